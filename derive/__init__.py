@@ -1,0 +1,1 @@
+"""Thence checks derivations of a first mechanics course, line by line."""
