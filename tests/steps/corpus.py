@@ -1,0 +1,139 @@
+"""What a case of the step corpus is, and how right workings and their slips become cases.
+
+A row of the corpus is a module `row_<name>.py` holding `ROW` (its title), `EXAMPLE` (a short typed
+working for the documentation) and `CASES`. Nothing here, nor in the rows, calls the reader or the
+engine: what a line says is written a second time as plain Python (`Truth`), so that the labels can be
+shown right without trusting what they are going to test.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from random import Random
+from typing import Any
+
+
+class World(dict[str, Any]):
+    """The values of one situation that satisfies the givens: `w.m` a number, `w.y` perhaps a function of t."""
+
+    __getattr__ = dict.__getitem__
+
+
+Sides = tuple[Any, Any]
+# What a line claims in a world: both sides (numbers), several such pairs (a chain, several instants),
+# or whether it holds (inequalities, orders of approximation, alternatives).
+Truth = Callable[[World], "Sides | list[Sides] | bool"]
+Worlds = Callable[[Random], World]
+
+
+@dataclass(frozen=True)
+class Line:
+    """One typed line of a working.
+
+    label:  as typed, `(4)` or `4.`, or '' for none.
+    truth:  None where the line only introduces something (a `let`, a `try`, words).
+    lost:   makes a world that satisfies the givens but not this line: the line then holds only under a
+            condition, and "follows if" is the verdict to expect.
+    """
+
+    label: str
+    typed: str
+    truth: Truth | None = None
+    lost: Worlds | None = None
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A right working with one line replaced.
+
+    at:     the label of the line as typed, or its place in the working (from 1).
+    then:   the later lines (by label or place) as a writer who did not notice would carry on; they follow
+            from the slip, so they are no breaks of their own.
+    """
+
+    at: str | int
+    typed: str
+    truth: Truth
+    then: Mapping[str | int, str] = field(default_factory=dict)
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A working as text and what is to be said of it.
+
+    broken_at:  number, in the text, of the line that does not follow; None for a right working.
+    lines:      the working's lines whose truth is known, with their numbers in the text.
+    """
+
+    name: str
+    text: str
+    broken_at: int | None
+    worlds: Worlds
+    lines: tuple[tuple[int, Line], ...]
+
+
+def cases(
+    name: str,
+    lines: Sequence[Line | tuple[Any, ...]],
+    worlds: Worlds,
+    *,
+    symbols: str = "",
+    given: str = "",
+    show: str = "",
+    slips: Iterable[Slip] = (),
+) -> list[Case]:
+    """The right working and one case for each slip. Without symbols and givens it is a quick working."""
+    right = [line if isinstance(line, Line) else Line(*line) for line in lines]
+    made = [_case(name, right, None, worlds, (symbols, given, show))]
+    for count, slip in enumerate(slips, 1):
+        at = _place(right, slip.at)
+        changed = list(right)
+        changed[at] = Line(right[at].label, slip.typed, slip.truth)
+        for key, typed in slip.then.items():
+            later = _place(right, key)
+            assert later > at, f"{name}: {key} does not come after {slip.at}"
+            changed[later] = Line(right[later].label, typed)
+        title = f"{name}, slip {count} at {slip.at}" + (f" ({slip.name})" if slip.name else "")
+        made.append(_case(title, changed, at, worlds, (symbols, given, show)))
+    return made
+
+
+def _place(lines: Sequence[Line], key: str | int) -> int:
+    if isinstance(key, int):
+        return key - 1
+    found = [i for i, line in enumerate(lines) if line.label == key]
+    assert len(found) == 1, f"label {key} is there {len(found)} times"
+    return found[0]
+
+
+def _case(
+    name: str, lines: Sequence[Line], wrong: int | None, worlds: Worlds, head: tuple[str, str, str]
+) -> Case:
+    rows: list[str] = []
+    for title, body in zip(("Symbols:", "Given:", "Show:"), head, strict=True):
+        if body:
+            rows += [title, *(f"  {row.strip()}" for row in body.strip().splitlines()), ""]
+    indent = ""
+    if rows:
+        rows.append("Working:")
+        indent = "  "
+    first = len(rows) + 1
+    rows += [indent + (f"{line.label}  {line.typed}" if line.label else line.typed) for line in lines]
+    numbered = tuple((first + i, line) for i, line in enumerate(lines))
+    return Case(name, "\n".join(rows) + "\n", None if wrong is None else first + wrong, worlds, numbered)
+
+
+def rows() -> list[Any]:
+    """The row modules, in order of name."""
+    package = importlib.import_module(__package__ or "steps")
+    names = sorted(m.name for m in pkgutil.iter_modules(package.__path__) if m.name.startswith("row_"))
+    return [importlib.import_module(f"{package.__name__}.{name}") for name in names]
+
+
+def all_cases() -> list[tuple[str, Case]]:
+    """Every case with the title of its row."""
+    return [(row.ROW, case) for row in rows() for case in row.CASES]
