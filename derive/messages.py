@@ -1,0 +1,149 @@
+"""Every sentence about a verdict or a problem that a person can meet, in one place.
+
+The stages name a message by its code and hand over facts; the words are chosen here. No stage composes
+sentences of its own, and nothing here decides anything. A code has one or more templates, the fullest
+first: the first whose facts are all there is used, so that a stage which knows less still speaks plainly.
+
+To change a wording, change it here and refresh the golden reports (DEVELOPERS.md says how).
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable, Mapping
+
+_REGISTRY: dict[str, tuple[str, ...]] = {
+    # --- a line that does not follow -----------------------------------------------------------------
+    "fails.state": (
+        "There is a state in which everything before this line holds and this line does not.",
+    ),
+    "fails.contradicts": (
+        "This line cannot be true together with what stands before it: no state fits both.",
+    ),
+    "fails.dimension": (
+        "The dimensions do not fit: {term} is {found}, where {expected} is needed.",
+        "The dimensions do not fit: {term} is {found}, which cannot stand beside the rest of the line.",
+        "The dimensions of the two sides, or of two terms added together, do not fit.",
+    ),
+    "fails.number": (
+        "The number does not come out: {written} is written, and the lines above give {exact}. {hint}",
+        "The number does not come out: {written} is written, and the lines above give {exact}.",
+        "The number does not come out as written.",
+    ),
+    "fails.constant_missing": (
+        "An integral without limits brings a constant with it, and this line has none.",
+    ),
+    "fails.too_few_constants": (
+        "This satisfies the equation but is not all of its solutions: it has {have} free constants, and an "
+        "equation of this order needs {need}.",
+        "This satisfies the equation but has too few free constants to be all of its solutions.",
+    ),
+    "fails.derivative": (
+        "The two sides agree at this instant but do not change alike: differentiated in time, the left side "
+        "gives {left} and the right side {right}.",
+        "The two sides agree at this instant but do not change alike in time.",
+    ),
+    "fails.order": (
+        "Terms of different smallness are mixed here: a term of the same size as {dropped} was kept in one "
+        "place and dropped in another.",
+        "Terms of different smallness are mixed here: what is dropped in one place must be dropped in all.",
+    ),
+    "fails.redefined": (
+        "{name} already has a meaning, so this line cannot give it a new one. Choose a letter not yet in use.",
+        "This name already has a meaning. Choose a letter not yet in use.",
+    ),
+    "fails.vector_scalar": (
+        "One side is a vector and the other a plain number; they can never be equal. Take a component or a "
+        "magnitude.",
+    ),
+    "fails.not_a_solution": (
+        "Put into the equation, this does not satisfy it.",
+    ),
+    "fails.goal_not_reached": (
+        "The working does not arrive at what was to be shown.",
+    ),
+    # --- a line that holds ---------------------------------------------------------------------------
+    "follows.plain": ("This follows from what stands before it.",),
+    "follows.general_solution": (
+        "This is the general solution of the equation, with {constants} free to choose.",
+        "This is the general solution of the equation.",
+    ),
+    "follows.later_line": (
+        "This rests on line {label}, which is shown only further down; it would read better above.",
+        "This rests on a line shown only further down; it would read better above.",
+    ),
+    "follows.if": (
+        "This holds only if {condition}, and nothing before it says so.",
+        "This holds only under a condition that nothing before it states.",
+    ),
+    "follows.reason_differs": (
+        "The line is right, but not for the reason given beside it.",
+    ),
+    "approximates.number": (
+        "Right to the figures written; the lines above give {exact}.",
+        "Right to the figures written.",
+    ),
+    "approximates.order": (
+        "Right to the order kept here; what is dropped is of the size of {dropped}.",
+        "Right to the order kept here.",
+    ),
+    # --- a line with nothing to show -------------------------------------------------------------------
+    "taken.given": ("Given.",),
+    "taken.definition": ("Introduces {name}.", "Introduces a name."),
+    "taken.trial": ("A trial solution, taken to be tried out below.",),
+    "taken.initial": ("Says how things stand at one instant.",),
+    "taken.regime": ("Says which quantities are small from here on.",),
+    "taken.case": ("Opens a case; what follows is said of that case.",),
+    "taken.constant": ("Brings in the constant {name}.", "Brings in a constant of integration."),
+    "carried.from": (
+        "Follows from line {line}, which does not hold; the step itself is sound.",
+        "Follows from an earlier line that does not hold; the step itself is sound.",
+    ),
+    # --- a line that needs a person ----------------------------------------------------------------------
+    "undecided.budget": (
+        "Neither shown nor refuted in the time allowed. A person should look at this line.",
+    ),
+    "unreadable.line": (
+        "This could not be read: {expected} was expected here. Was {nearest} meant?",
+        "This could not be read: {expected} was expected here.",
+        "This could not be read.",
+    ),
+    # --- the working as a whole ----------------------------------------------------------------------------
+    "context.contradiction": (
+        "The givens contradict each other: no state satisfies {lines} together, so nothing can be said to "
+        "follow from them.",
+        "The givens contradict each other: no state satisfies all of them, so nothing can be said to follow "
+        "from them.",
+    ),
+    "note.plain_numbers": (
+        "Plain numbers stand here without units; they were read as SI values.",
+    ),
+    "note.reading": ("“{typed}” was read as {taken}.",),
+    "note.unknown_name": (
+        "{name} is not among the declared symbols; it was taken as a quantity without a unit.",
+        "A name here is not among the declared symbols; it was taken as a quantity without a unit.",
+    ),
+}
+
+MESSAGES: Mapping[str, tuple[str, ...]] = _REGISTRY
+
+
+def sentence(code: str, facts: Mapping[str, str] | Iterable[tuple[str, str]] = ()) -> str:
+    """The sentence for a code: its fullest template whose facts are all known (empty facts count as unknown).
+
+    A code that is not registered is a defect of ours, which a test looks for; a report met by it still
+    has to be printed, so it says which code has no words.
+    """
+    known = {name: value for name, value in dict(facts).items() if value}
+    templates = _REGISTRY.get(code)
+    if templates is None:
+        return f"(Thence has no sentence for “{code}”.)"
+    for template in templates:
+        if needed_facts(template) <= known.keys():
+            return template.format_map(known)
+    return templates[-1].format_map({name: "…" for name in needed_facts(templates[-1])} | known)
+
+
+def needed_facts(template: str) -> frozenset[str]:
+    """The names of the facts that a template speaks of."""
+    return frozenset(name for _, name, _, _ in string.Formatter().parse(template) if name)
