@@ -15,6 +15,8 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
+import mpmath
+
 
 class World(dict[str, Any]):
     """The values of one situation that satisfies the givens: `w.m` a number, `w.y` perhaps a function of t."""
@@ -125,6 +127,38 @@ def _case(
     rows += [indent + (f"{line.label}  {line.typed}" if line.label else line.typed) for line in lines]
     numbered = tuple((first + i, line) for i, line in enumerate(lines))
     return Case(name, "\n".join(rows) + "\n", None if wrong is None else first + wrong, worlds, numbered)
+
+
+INSTANTS = (0.17, 0.6, 1.3)
+
+
+def along(sides: Callable[[World, Any], Any], instants: Sequence[float] = INSTANTS) -> Truth:
+    """The truth of a relation at all instants: both sides (or whether it holds) compared at a few of them."""
+
+    def truth(world: World) -> list[Sides] | bool:
+        said = [sides(world, mpmath.mpf(t)) for t in instants]
+        if isinstance(said[0], bool):
+            return all(said)
+        return [pair for one in said for pair in (one if isinstance(one, list) else [one])]
+
+    return truth
+
+
+def slope(f: Callable[[Any], Any], x: Any, order: int = 1) -> Any:
+    """The derivative by differences, at a precision where they cost no figures that matter."""
+    return mpmath.diff(f, x, order)
+
+
+def area(f: Callable[[Any], Any], lower: Any, upper: Any) -> Any:
+    """The definite integral by quadrature."""
+    return mpmath.quad(f, [lower, upper])
+
+
+def beyond(order: int, error: Callable[[Any], Any]) -> bool:
+    """Whether `error(ε)` vanishes faster than ε**order as ε goes to 0: what "right to that order" means."""
+    with mpmath.workdps(60):
+        coarse, fine = (abs(error(mpmath.mpf(e))) for e in ("1e-5", "1e-6"))
+        return bool(fine <= coarse * mpmath.mpf(10) ** (-order - 0.5))
 
 
 def rows() -> list[Any]:
