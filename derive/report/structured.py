@@ -1,0 +1,135 @@
+"""A check as plain data, complete and versioned, for programs to read.
+
+The form is described by check.schema.json beside this file. A reference solution and a mark scheme are
+never part of it, whatever the document that was checked holds.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from importlib.resources import files
+from typing import Any
+
+from derive.messages import sentence
+from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, State, Symbol, Verdict
+from derive.report.account import HelpGrade, account, headline, piece_of, standing_of
+
+FORMAT = "thence-check"
+VERSION = 1
+
+Data = dict[str, Any]
+
+
+def as_json(check: Check, help_grade: HelpGrade = "kind") -> Data:
+    """The whole check as dictionaries, lists, text and numbers that `json.dumps` takes as they are."""
+    document = check.document
+    told = help_grade != "place"
+    return {
+        "format": FORMAT,
+        "version": VERSION,
+        "source": document.source,
+        "title": document.title,
+        "exercise": document.exercise,
+        "outcome": check.outcome,
+        "first_break": check.first_break or None,
+        "headline": headline(check),
+        "account": [{"heading": r.heading, "sentences": list(r.sentences)} for r in account(check, help_grade)],
+        "symbols": [_symbol(s) for s in document.symbols],
+        "problems": [_problem(p) for p in dict.fromkeys(check.problems)],
+        "givens": [_line(line, told) for line in check.givens],
+        "lines": [_line(line, told) for line in check.lines],
+        "goal": [_line(line, told) for line in check.goal],
+    }
+
+
+def schema() -> Data:
+    """The JSON Schema of what `as_json` gives."""
+    text = files("derive.report").joinpath("check.schema.json").read_text(encoding="utf-8")
+    loaded: Data = json.loads(text)
+    return loaded
+
+
+def _line(line: LineVerdict, told: bool) -> Data:
+    unreadable = line.unreadable
+    return {
+        "number": line.line.number,
+        "text": line.line.text,
+        "label": line.line.label,
+        "reason": line.line.reason,
+        "cites": list(line.line.cites),
+        "standing": standing_of(line).value,
+        "verdicts": [_verdict(line, v, told) for v in line.verdicts],
+        "reading": _reading(line.reading) if line.reading else None,
+        "unreadable": None if unreadable is None else {
+            "span": _span(unreadable.span), "expected": unreadable.expected, "nearest": unreadable.nearest,
+        },
+    }  # fmt: skip
+
+
+def _verdict(line: LineVerdict, verdict: Verdict, told: bool) -> Data:
+    """One statement's verdict; with help kept to the place, what shows a break is left out."""
+    silent = not told and verdict.standing.name == "FAILS"
+    return {
+        "standing": verdict.standing.value,
+        "role": verdict.statement.role if verdict.statement else None,
+        "text": piece_of(line, verdict),
+        "span": _span(verdict.span),
+        "support": verdict.support or None,
+        "strength": (verdict.strength or None) if not silent else None,
+        "premises": list(verdict.premises),
+        "points": verdict.points,
+        "condition": verdict.condition or None,
+        "state": _state(verdict.state) if verdict.state and not silent else None,
+        "code": (verdict.code or None) if not silent else None,
+        "facts": dict(verdict.facts) if not silent else {},
+        "sentence": sentence(verdict.code, verdict.facts) if verdict.code and not silent else None,
+        "note": (verdict.note or None) if not silent else None,
+        "introduces": list(verdict.introduces),
+        "carried_from": verdict.carried_from or None,
+    }
+
+
+def _reading(reading: Reading) -> Data:
+    return {
+        "words": reading.words,
+        "choices": [
+            {"kind": c.kind, "typed": c.typed, "taken": c.taken, "span": _span(c.span)} for c in reading.choices
+        ],
+    }
+
+
+def _state(state: State) -> Data:
+    return {
+        "values": [_quantity(q) for q in state.values],
+        "left": _quantity(state.left),
+        "sign": state.sign,
+        "right": _quantity(state.right),
+    }
+
+
+def _quantity(quantity: Quantity) -> Data:
+    value = quantity.value
+    if isinstance(value, complex) and value.imag:
+        return {"name": quantity.name, "value": _finite(value.real), "imaginary": _finite(value.imag), "unit": quantity.unit}
+    return {"name": quantity.name, "value": _finite(value.real), "unit": quantity.unit}
+
+
+def _finite(value: float) -> float | None:
+    """JSON has no word for infinity; a side without a finite value is null."""
+    return float(value) if math.isfinite(value) else None
+
+
+def _symbol(symbol: Symbol) -> Data:
+    return {
+        "name": symbol.name, "of": symbol.of, "unit": symbol.unit, "sign": symbol.sign, "whole": symbol.whole,
+        "vector": symbol.vector, "typical": symbol.typical, "note": symbol.note, "declared": symbol.declared,
+    }  # fmt: skip
+
+
+def _problem(problem: Problem) -> Data:
+    return {"code": problem.code, "message": problem.message, "line": problem.line or None, "span": _span(problem.span)}
+
+
+def _span(span: Span | None) -> list[int] | None:
+    return None if span is None else [span.start, span.end]
