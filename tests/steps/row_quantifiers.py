@@ -212,7 +212,8 @@ MODES = cases(
     "two modes of two barges by a trial",
     [
         ("(1)", "try x_1 = A cos ωt, x_2 = B cos ωt"),
-        ("(2)", "(k + c - mω²) A = c B   [from (a), at all t]", lambda w: ((w.k + w.c - w.m * w.ω**2) * w.A, w.c * w.B)),
+        ("(2)", "(k + c - mω²) A = c B   [from (a), at all t]",
+         lambda w: ((w.k + w.c - w.m * w.ω**2) * w.A, w.c * w.B)),
         ("(3)", "(k + c - mω²) B = c A   [from (b)]", lambda w: ((w.k + w.c - w.m * w.ω**2) * w.B, w.c * w.A)),
         ("(4)", "so (k + c - mω²)² B = c² B", lambda w: ((w.k + w.c - w.m * w.ω**2) ** 2 * w.B, w.c**2 * w.B)),
         ("(5)", "(k + c - mω²)² = c²", lambda w: ((w.k + w.c - w.m * w.ω**2) ** 2, w.c**2)),

@@ -60,7 +60,8 @@ UNDAMPED = cases(
     slips=[
         Slip("(3)", "so (m Omega^2 + k) Y = F_0", lambda w: ((w.k + w.m * w.Ω**2) * w.Y, w.F), then={
             "(4)": "Y = F_0/(k + m Omega^2)", "(6)": "Y = (F_0/m)/(w^2 + Omega^2)"}),
-        Slip("(4)", "Y = F_0/k - F_0/(m Omega^2)", lambda w: (w.Y, w.F / w.k - w.F / (w.m * w.Ω**2)), name="split fraction"),
+        Slip("(4)", "Y = F_0/k - F_0/(m Omega^2)", lambda w: (w.Y, w.F / w.k - w.F / (w.m * w.Ω**2)),
+             name="split fraction"),
         Slip("(6)", "Y = F_0/(w^2 - Omega^2)", lambda w: (w.Y, w.F / (w.k / w.m - w.Ω**2)), name="dropped m"),
     ],
 )
@@ -165,7 +166,7 @@ COMPLEX = cases(
     [
         ("(1)", "try z = C e^(λ t)"),
         ("(2)", "z'' = λ² z, z' = λ z",
-         along(lambda w, t: [(w.λ**2 * w.C * exp(w.λ * t), w.λ**2 * w.z(t)), (w.λ * w.C * exp(w.λ * t), w.λ * w.z(t))])),
+         along(lambda w, t: [(slope(w.z, t, 2), w.λ**2 * w.z(t)), (slope(w.z, t), w.λ * w.z(t))])),
         ("(3)", "m λ² + b λ + k = 0   [for all t]", lambda w: (w.m * w.λ**2 + w.k, -w.b * w.λ)),
         ("(4)", "(λ + b/(2m))² = b²/(4m²) - k/m",
          lambda w: ((w.λ + w.b / (2 * w.m)) ** 2, w.b**2 / (4 * w.m**2) - w.k / w.m)),
@@ -182,7 +183,8 @@ COMPLEX = cases(
     """, given="(a)  m z'' + b z' + k z = 0\n(b)  b² < 4 m k",
     slips=[
         Slip("(3)", "m λ² + b λ = k", lambda w: (w.m * w.λ**2 + w.b * w.λ, w.k)),
-        Slip("(4)", "(λ + b/(2m))² = b²/(4m²) - k", lambda w: ((w.λ + w.b / (2 * w.m)) ** 2, w.b**2 / (4 * w.m**2) - w.k)),
+        Slip("(4)", "(λ + b/(2m))² = b²/(4m²) - k",
+             lambda w: ((w.λ + w.b / (2 * w.m)) ** 2, w.b**2 / (4 * w.m**2) - w.k)),
         Slip("(6)", "λ = -b/(2m) ± ω_1", lambda w: ((w.λ + w.b / (2 * w.m)) ** 2, w.ω**2), name="lost i"),
         Slip("(6)", "λ = b/(2m) ± i ω_1", lambda w: ((w.λ - w.b / (2 * w.m)) ** 2, -w.ω**2)),
     ],
