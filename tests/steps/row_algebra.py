@@ -119,7 +119,7 @@ CASES += cases(
 )
 
 
-# --- a gangway on two supports: a linear system -----------------------------------------------------
+# --- a gangway on two supports: a linear system ---------------------------------------------------
 
 
 def _gangway(rng: Random) -> World:
@@ -154,7 +154,7 @@ CASES += cases(
 )
 
 
-# --- a flare passes a ledge twice: a quadratic with both roots --------------------------------------
+# --- a flare passes a ledge twice: a quadratic with both roots ------------------------------------
 
 
 def _flare(rng: Random) -> World:
@@ -201,7 +201,7 @@ CASES += cases(
 )
 
 
-# --- two ice floes meet: a system solved in big jumps -----------------------------------------------------
+# --- two ice floes meet: a system solved in big jumps ---------------------------------------------
 
 
 def _floes(rng: Random) -> World:
@@ -240,7 +240,7 @@ CASES += cases(
 )
 
 
-# --- a lamp swings in a circle: equations divided, squared and added ----------------------------------------
+# --- a lamp swings in a circle: equations divided, squared and added ------------------------------
 
 
 def _lamp(rng: Random) -> World:
@@ -283,7 +283,7 @@ CASES += cases(
 )
 
 
-# --- a quick working of bare lines ------------------------------------------------------------------------
+# --- a quick working of bare lines ----------------------------------------------------------------
 
 
 def _ferry(rng: Random) -> World:

@@ -31,7 +31,7 @@ Working:
 CASES: list[Case] = []
 
 
-# --- a line is thrown to the quay: trigonometric identities -------------------------------------------
+# --- a line is thrown to the quay: trigonometric identities ---------------------------------------
 
 
 def _throw(rng: Random) -> World:
@@ -75,7 +75,7 @@ CASES += cases(
 )
 
 
-# --- a hawser round a bollard: exponentials and logarithms ----------------------------------------------
+# --- a hawser round a bollard: exponentials and logarithms ----------------------------------------
 
 
 def _bollard(rng: Random) -> World:
@@ -114,7 +114,7 @@ CASES += cases(
 )
 
 
-# --- a tug pulls hardest at some speed: a vanishing derivative --------------------------------------------
+# --- a tug pulls hardest at some speed: a vanishing derivative ------------------------------------
 
 
 def _tug(rng: Random) -> World:
@@ -152,7 +152,7 @@ CASES += cases(
 )
 
 
-# --- the steepest throw: an angle from a vanishing derivative, with names of the writer's own ---------------
+# --- the steepest throw: an angle from a vanishing derivative, with names of the writer's own -----
 
 
 def _reach(rng: Random) -> World:
@@ -195,7 +195,7 @@ CASES += cases(
 )
 
 
-# --- a stone sinks with square drag: hyperbolic functions ---------------------------------------------------
+# --- a stone sinks with square drag: hyperbolic functions -----------------------------------------
 
 
 def _stone(rng: Random) -> World:
@@ -238,7 +238,7 @@ CASES += cases(
 )
 
 
-# --- a sledge is towed with the least force: a definition that depends on the angle ------------------------
+# --- a sledge is towed with the least force: a definition that depends on the angle ---------------
 
 
 def _sledge(rng: Random) -> World:

@@ -63,7 +63,7 @@ def velocity(path: Callable[[Any], Pair], t: float, order: int = 1) -> Pair:
     return slope(lambda s: path(s)[0], t, order), slope(lambda s: path(s)[1], t, order)
 
 
-# --- two ropes on one hook: sums, magnitudes, dot products ---------------------------------------------
+# --- two ropes on one hook: sums, magnitudes, dot products ----------------------------------------
 
 
 def _hook(rng: Random) -> World:
@@ -108,7 +108,7 @@ CASES += cases(
 )
 
 
-# --- a winch does work along a track: numbers and unit vectors ---------------------------------------------
+# --- a winch does work along a track: numbers and unit vectors ------------------------------------
 
 
 def _winch(rng: Random) -> World:
@@ -146,7 +146,7 @@ CASES += cases(
 )
 
 
-# --- a float drifts past a post: position, velocity, angular momentum --------------------------------------
+# --- a float drifts past a post: position, velocity, angular momentum -----------------------------
 
 
 def _drift(rng: Random) -> World:
@@ -191,7 +191,7 @@ CASES += cases(
 )
 
 
-# --- a trolley runs out on a turning boom: polar components --------------------------------------------------
+# --- a trolley runs out on a turning boom: polar components ---------------------------------------
 
 
 def _boom(rng: Random) -> World:
@@ -240,7 +240,7 @@ CASES += cases(
 )
 
 
-# --- a lamp on a turning beacon: circular motion in components -------------------------------------------------
+# --- a lamp on a turning beacon: circular motion in components ------------------------------------
 
 
 def _beacon(rng: Random) -> World:
@@ -280,7 +280,7 @@ CASES += cases(
 )
 
 
-# --- a dinghy on a taut painter: a dot product differentiated -----------------------------------------------
+# --- a dinghy on a taut painter: a dot product differentiated -------------------------------------
 
 
 def _painter(rng: Random) -> World:
@@ -321,7 +321,7 @@ CASES += cases(
 )
 
 
-# --- a ferry across a current: relative velocity, numbers -----------------------------------------------------
+# --- a ferry across a current: relative velocity, numbers -----------------------------------------
 
 
 def _current(rng: Random) -> World:
@@ -359,7 +359,7 @@ CASES += cases(
 )
 
 
-# --- a jib held by a level stay: moments as cross products --------------------------------------------------
+# --- a jib held by a level stay: moments as cross products ----------------------------------------
 
 
 def _jib(rng: Random) -> World:
