@@ -108,6 +108,16 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "This could not be read: {expected} was expected here.",
         "This could not be read.",
     ),
+    # --- a file that cannot be had ----------------------------------------------------------------------
+    "file.missing": ("There is no file {name} here. Check the name, and the folder it is in.",),
+    "file.folder": ("{name} is a folder. Name the files in it, for instance {name}/*.txt.",),
+    "file.denied": ("{name} may not be read by you. Ask for the right to read it, or copy its text to a file of yours.",),
+    "file.failed": ("{name} could not be read ({why}). Check the name, or copy its text to a new file.",),
+    "exercise.unknown": (
+        "No exercise called “{name}” was found beside the working or among those shipped. Nearest: {nearest}.",
+        "No exercise called “{name}” was found beside the working or among those shipped. Give its file with "
+        "--exercise FILE.",
+    ),
     # --- the working as a whole ----------------------------------------------------------------------------
     "context.contradiction": (
         "The givens contradict each other: no state satisfies {lines} together, so nothing can be said to "

@@ -264,6 +264,19 @@ def _readings(check: Check) -> Remark | None:
     return Remark("How it was read", tuple(dict.fromkeys(said)))
 
 
+def proofs(check: Check) -> list[Remark]:
+    """How each proved line was proved, in words, from the certificates that the re-checker accepts."""
+    from derive.proof.certificate import Certificate, explain
+
+    remarks = []
+    for line in check.lines:
+        for verdict in line.verdicts:
+            if isinstance(verdict.certificate, Certificate):
+                steps = tuple(explain(verdict.certificate))
+                remarks.append(Remark(f"Why {line_name(line)} holds", steps))
+    return remarks
+
+
 # --- small words ----------------------------------------------------------------------------------------
 
 

@@ -15,7 +15,7 @@ from rich.text import Text
 
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import (
-    CLOSING, HelpGrade, Remark, account, headline, sorted_values, standing_of,
+    CLOSING, HelpGrade, Remark, account, headline, proofs, sorted_values, standing_of,
 )  # fmt: skip
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
@@ -40,14 +40,16 @@ _NARROWEST = 40  # below this the margin alone would fill the screen; lines then
 Margin = tuple[str, str]
 
 
-def render(check: Check, console: Console, help_grade: HelpGrade = "kind") -> None:
+def render(check: Check, console: Console, help_grade: HelpGrade = "kind", show_proof: bool = False) -> None:
     """Print the whole report."""
     width = max(console.width, _NARROWEST)
-    for row in report_rows(check, width, help_grade):
+    for row in report_rows(check, width, help_grade, show_proof):
         console.print(row, soft_wrap=True, highlight=False)
 
 
-def report_rows(check: Check, width: int, help_grade: HelpGrade = "kind") -> Iterator[Text]:
+def report_rows(
+    check: Check, width: int, help_grade: HelpGrade = "kind", show_proof: bool = False
+) -> Iterator[Text]:
     """The report as rows of at most `width` cells."""
     yield from _title(check, width)
     shown = [*_givens_worth_showing(check), *check.lines]
@@ -60,7 +62,8 @@ def report_rows(check: Check, width: int, help_grade: HelpGrade = "kind") -> Ite
     style = STYLES.get(Standing.FAILS, "") if check.outcome == "broken" else "bold"
     for row in paragraph(headline(check), min(width, _READABLE) - len(_INDENT)):
         yield Text(_INDENT).append(row, style)
-    for remark in account(check, help_grade):
+    remarks = [*account(check, help_grade), *(proofs(check) if show_proof else ())]
+    for remark in remarks:
         yield Text("")
         yield from _remark(remark, min(width, _READABLE))
     yield Text("")

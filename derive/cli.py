@@ -1,0 +1,193 @@
+"""The command line: names files, options and exit codes, and hands the work to the rooms that do it.
+
+Every import of a working room stands inside the command that needs it, so that `thence --help` answers at
+once. A user's mistake gets a sentence that says what to do; a traceback would be a defect.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, TextIO
+
+import click
+
+if TYPE_CHECKING:
+    from derive.records import Check
+
+EXIT = {"unbroken": 0, "broken": 1, "unsure": 2, "unread": 3}
+# With several files the exit code tells of the one that most needs somebody.
+_MOST_SERIOUS = ("unread", "broken", "unsure", "unbroken")
+_BAD_USAGE, _INTERRUPTED, _PIPE_CLOSED = 64, 130, 141
+
+HelpGrade = Literal["place", "kind", "edit"]
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 92})
+@click.version_option(package_name="thence", message="thence %(version)s")
+def thence() -> None:
+    """Read a derivation in mechanics line by line, and say where it stops following.
+
+    \b
+    Start with one of these:
+      thence check my_working.txt      check a working in a plain text file
+      thence notation                  see what can be typed
+    """
+
+
+@thence.command()
+@click.argument("files", metavar="FILE...", nargs=-1, type=click.Path(path_type=str))
+@click.option("--exercise", metavar="NAME", help="The exercise the working belongs to: a shipped one by name, or a file. "
+              "Its symbols and givens are used. Not needed where the working starts with “Exercise: NAME”.")  # fmt: skip
+@click.option("--hint", type=click.Choice(["place", "kind", "edit"]), default="kind", show_default=True,
+              help="How much to say of a break: only where it is; what kind of slip it looks like and the state "
+              "that shows it; or also the change that would mend it.")  # fmt: skip
+@click.option("--show-proof", is_flag=True, help="Say below the report how each proved line was proved.")
+@click.option("--json", "as_data", is_flag=True, help="Print the result as JSON (one object a line for several files).")
+@click.option("--width", type=click.IntRange(40, 1000), help="Columns to print in, instead of the terminal's own.")
+@click.pass_context
+def check(
+    context: click.Context, files: tuple[str, ...], exercise: str | None, hint: HelpGrade, show_proof: bool,
+    as_data: bool, width: int | None,
+) -> None:  # fmt: skip
+    """Check every line of a working against the lines before it.
+
+    FILE is a plain text file; - reads standard input. A few bare lines are enough:
+
+    \b
+      v = u + a t
+      s = (u + v) t/2
+      so s = u t + a t²/2
+
+    \b
+    or, with units, ranges and givens, under headings:
+      Symbols:
+        m    : kg, positive        -- mass of the barge
+        F    : N                   -- pull of the rope
+        v(t) : m/s
+      Given:
+        (a)  F = m v'
+      Working:
+        (1)  v' = F/m              [divide (a) by m]
+
+    Each line is shown with a sign and a word: it follows, follows if something holds, is taken (a
+    definition, a trial, a condition), approximates, does not follow, is carried from an earlier slip, is
+    undecided, or could not be read. Below, the first break is explained.
+
+    \b
+    Exit codes:
+      0   unbroken: every line holds
+      1   broken: some line does not follow
+      2   no break found, but a line needs a person (undecided or unreadable)
+      3   a file could not be read
+      64  the command itself was not understood
+    With several files: the code of the file that most needs somebody (3, then 1, then 2).
+
+    \b
+    Example:
+      thence check --exercise buoy my_working.txt
+    """
+    if not files:
+        raise click.UsageError("name a file to check, or - to read what is typed or piped in.")
+    from derive.report.output import Output
+
+    output = Output(sys.stdout, sys.stderr, hint, show_proof, as_data, width, one=len(files) == 1)
+    outcomes = {output.put(_checked(name, exercise)) for name in files}
+    context.exit(EXIT[next(o for o in _MOST_SERIOUS if o in outcomes)])
+
+
+@thence.command()
+def notation() -> None:
+    """Show what can be typed, with an example of each form."""
+    from derive.notation.page import notation_page
+
+    click.echo(notation_page())
+
+
+def _checked(name: str, exercise: str | None) -> Check:
+    from derive.check import check_bytes, unread
+
+    data = _bytes_of(name)
+    if isinstance(data, tuple):
+        return unread(name, *data)
+    near = None if name == "-" else Path(name).parent
+    return check_bytes(data, name, near=near, exercise=exercise)
+
+
+def _bytes_of(name: str) -> bytes | tuple[str, dict[str, str]]:
+    """What a file holds, or the message that says why it cannot be had."""
+    from derive.text.decode import LARGEST
+
+    try:
+        if name == "-":
+            return sys.stdin.buffer.read(LARGEST + 1)
+        with Path(name).open("rb") as file:
+            return file.read(LARGEST + 1)
+    except IsADirectoryError:
+        return "file.folder", {"name": name}
+    except FileNotFoundError:
+        return "file.missing", {"name": name}
+    except PermissionError:
+        return "file.denied", {"name": name}
+    except (OSError, ValueError) as error:  # ValueError: a name with a zero byte
+        return "file.failed", {"name": name, "why": getattr(error, "strerror", None) or str(error)}
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run the command line and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        _never_fail_on_a_letter(stream)
+    try:
+        code = _run(list(sys.argv[1:] if arguments is None else arguments))
+        sys.stdout.flush()
+    except click.UsageError as error:
+        code = _say_usage(error)
+    except click.ClickException as error:
+        code = _say(error.format_message())
+    except (KeyboardInterrupt, EOFError, click.Abort):
+        click.echo("Stopped.", err=True)
+        code = _INTERRUPTED
+    except OSError as error:
+        if error.errno != errno.EPIPE:
+            raise
+        # Whoever was reading has left; what is still buffered must not complain on the way out.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = _PIPE_CLOSED
+    sys.exit(code)
+
+
+def _run(arguments: list[str]) -> int:
+    # Not click's own `main`: that would turn a closed pipe into 1, which here means "broken".
+    try:
+        with thence.make_context("thence", arguments) as context:
+            thence.invoke(context)
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    return 0
+
+
+def _say_usage(error: click.UsageError) -> int:
+    if isinstance(error, click.exceptions.NoArgsIsHelpError):
+        click.echo(error.format_message())
+        return _BAD_USAGE
+    command = error.ctx.command_path if error.ctx else "thence"
+    return _say(f"{error.format_message()}\n`{command} --help` shows how it is used.")
+
+
+def _say(message: str) -> int:
+    click.echo(message[:1].upper() + message[1:], err=True)
+    return _BAD_USAGE
+
+
+def _never_fail_on_a_letter(stream: TextIO) -> None:
+    """A terminal that knows no Greek gets `\\u03c1`, not a failure."""
+    reconfigure = getattr(stream, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="backslashreplace")
+
+
+if __name__ == "__main__":
+    main()
