@@ -1,0 +1,418 @@
+"""What dimension each node of a tree has, and which nodes must agree.
+
+One pass over a claim, leaves first and without recursion, against a set of equations that grows on the
+way. The first place that cannot be homogeneous ends it. What is known beforehand, and whether anything is
+learned from a pass, is the business of `dimensions`.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, cast
+
+from derive.notation import tree
+from derive.quantities.exponents import NO_EXPONENTS, Equations, Exponents, as_dimension, of_dimension, plus, scaled
+from derive.quantities.units import unit
+from derive.records import Dimension
+
+Place = Literal["term", "argument", "exponent", "limit", "component", "logarithm"]
+
+# Which plain numbers may stand for a value in SI units: none; those typed with a decimal point; all.
+Carrying = Literal["none", "decimals", "all"]
+
+# A power beyond this says nothing about dimensions any more, and its exact arithmetic costs time.
+_HIGHEST_POWER = 1000
+
+_SECONDS: Exponents = {2: Fraction(1)}
+_ROOTS = {"sqrt": Fraction(1, 2), "cbrt": Fraction(1, 3), "abs": Fraction(1)}
+_fresh_numbers = itertools.count(1)
+
+
+class Misfit(Exception):  # noqa: N818 - it names what was found, and never leaves this room
+    """A place that cannot be homogeneous: the node, what it has, what was expected there."""
+
+    def __init__(self, node: object, place: Place, found: Dimension | None, expected: Dimension | None) -> None:
+        super().__init__(place)
+        self.node, self.place, self.found, self.expected = cast(tree.Expr, node), place, found, expected
+
+
+@dataclass(frozen=True, slots=True)
+class LooseLog:
+    """A logarithm of something with a dimension: right as part of a difference of logarithms.
+
+    `times` is its coefficient where that is a number, else None."""
+
+    argument: tree.Expr
+    exponents: Exponents
+    times: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What is known of one node. `plain`: made of numbers alone, without a unit or a name."""
+
+    exponents: Exponents
+    plain: bool = False
+    logs: tuple[LooseLog, ...] = ()
+
+
+PURE = Measure(NO_EXPONENTS)
+
+
+def any_dimension() -> Exponents:
+    """A dimension of its own that fits anywhere: of 0, of ∞, of a function nothing is known of."""
+    return {f"#{next(_fresh_numbers)}": Fraction(1)}
+
+
+def leaves_first(*roots: object) -> list[object]:
+    """Every node below the roots and the roots themselves, children before parents."""
+    order = [node for root in roots for node in tree.walk(root)]
+    order.reverse()
+    return order
+
+
+def as_number(node: object, depth: int = 6) -> Fraction | None:
+    """The value of a small sum, product or quotient of numbers, such as stands in an exponent."""
+    if depth == 0:
+        return None
+    match node:
+        case tree.Num(value):
+            return value
+        case tree.Neg(arg):
+            inner = as_number(arg, depth - 1)
+            return None if inner is None else -inner
+        case tree.Quotient(num, den):
+            above, below = as_number(num, depth - 1), as_number(den, depth - 1)
+            return above / below if above is not None and below else None
+        case tree.Sum(terms) | tree.Product(terms) if len(terms) <= 8:
+            values = [as_number(term, depth - 1) for term in terms]
+            known = [value for value in values if value is not None]
+            if len(known) < len(values):
+                return None
+            if isinstance(node, tree.Sum):
+                return sum(known, Fraction(0))
+            product = Fraction(1)
+            for value in known:
+                product *= value
+            return product
+    return None
+
+
+def starts_with_unit(node: object) -> bool:
+    """Whether what is typed next to a number is its unit."""
+    for _ in range(20):
+        match node:
+            case tree.Unit():
+                return True
+            case tree.Power(base, _):
+                node = base
+            case tree.Quotient(num, _):
+                node = num
+            case tree.Product(factors):
+                node = factors[0]
+            case _:
+                return False
+    return False
+
+
+class Appraisal:
+    """The measures of all nodes of one claim, and the equations they give."""
+
+    def __init__(self, known: Mapping[str, Exponents], depends_on: Mapping[str, str], equations: Equations,
+                 carrying: Carrying = "none") -> None:
+        self.known = known
+        self.depends_on = depends_on
+        self.equations = equations
+        self.carrying = carrying
+        self.at: dict[int, Measure] = {}
+        self.numbers_for_values = False  # a side of plain numbers stood for a quantity with a dimension
+        self.with_unit: set[int] = set()  # numbers that have their unit beside them
+        # Sides whose terms are compared with those of the other sides, so that all of them vote on
+        # which term is the odd one out.
+        self.open_sums: set[int] = set()
+
+    # --- claims ------------------------------------------------------------------------------------
+
+    def claim(self, claim: tree.Claim) -> None:
+        """Appraise every relation of a claim; raises Misfit at the first place that does not fit."""
+        for node in tree.walk(claim):
+            if isinstance(node, tree.Relation):
+                self._relation(node)
+
+    def _relation(self, relation: tree.Relation) -> None:
+        for run in _comparable_runs(relation):
+            tuples = [side for side in run if isinstance(side, tree.Vector)]
+            apart = len(tuples) == len(run) and len({len(side.components) for side in tuples}) == 1
+            self.open_sums.update(id(side) for side in run if isinstance(side, tree.Sum) or apart)
+            for side in run:
+                self.expression(side)
+            if apart:
+                for components in zip(*(side.components for side in tuples), strict=True):
+                    self._sides(components)
+            else:
+                self._sides(run)
+
+    def _sides(self, sides: Sequence[tree.Expr]) -> None:
+        """All terms of all sides agree; a side of plain numbers is taken as a value in SI units."""
+        read = [side for side in sides if not self.at[id(side)].plain]
+        terms = [term for side in read for term in (side.terms if isinstance(side, tree.Sum) else (side,))]
+        self.agree(terms, "term")
+        self._settle_logs(sides, terms)
+        if read and len(read) < len(sides) and any(self.at[id(s)].plain and as_number(s) != 0 for s in sides):
+            dimension = as_dimension(self.equations.reduced(self.at[id(terms[0])].exponents))
+            self.numbers_for_values |= dimension is not None and dimension != Dimension()
+
+    def expression(self, root: tree.Expr) -> Measure:
+        """The measure of an expression, after all its nodes have been appraised."""
+        for node in leaves_first(root):
+            if id(node) not in self.at:
+                self._mark_numbers_with_units(node)
+        for node in leaves_first(root):
+            if id(node) not in self.at:
+                self.at[id(node)] = _HANDLERS[type(node)](self, node)
+        return self.at[id(root)]
+
+    def _mark_numbers_with_units(self, node: object) -> None:
+        pairs: Iterator[tuple[object, object]] = iter(())
+        if isinstance(node, tree.Product):
+            pairs = zip(node.factors, node.factors[1:], strict=False)
+        elif isinstance(node, tree.Quotient):
+            pairs = iter(((node.num, node.den),))
+        for number, following in pairs:
+            if isinstance(number, tree.Num) and starts_with_unit(following):
+                self.with_unit.add(id(number))
+
+    # --- agreement ---------------------------------------------------------------------------------
+
+    def agree(self, nodes: Sequence[tree.Expr], place: Place) -> None:
+        """All these have one dimension. Where they have not: the odd one out, or the later of two."""
+        trial = self.equations.copy()
+        first = self.at[id(nodes[0])].exponents if nodes else NO_EXPONENTS
+        clash = next((n for n in nodes[1:] if not trial.learn_equal(first, self.at[id(n)].exponents)), None)
+        if clash is None:
+            self.equations = trial
+            return
+        dimensions = [as_dimension(self.equations.reduced(self.at[id(n)].exponents)) for n in nodes]
+        counted = Counter(d for d in dimensions if d is not None)
+        if len(counted) < 2:
+            found = as_dimension(self.equations.reduced(self.at[id(clash)].exponents))
+            raise Misfit(clash, place, found, dimensions[0])
+        usual = counted.most_common(1)[0][0]
+        odd = next(i for i, d in enumerate(dimensions) if d is not None and d != usual)
+        raise Misfit(nodes[odd], place, dimensions[odd], usual)
+
+    def has(self, node: tree.Expr, expected: Exponents, place: Place) -> None:
+        """Let the node have that dimension."""
+        exponents = self.at[id(node)].exponents
+        if not self.equations.learn_equal(exponents, expected):
+            reduced = self.equations.reduced
+            raise Misfit(node, place, as_dimension(reduced(exponents)), as_dimension(reduced(expected)))
+
+    def undeclared(self, *nodes: object) -> bool:
+        return any(name not in self.known for node in nodes for name in tree.names_in(node))
+
+    def _settle_logs(self, sides: Sequence[tree.Expr], terms: Sequence[tree.Expr]) -> None:
+        """Logarithms of dimensional quantities: in the whole relation their dimensions must cancel.
+
+        Where a constant of integration may hold the missing logarithm (an undeclared name, or a plain
+        name as a term of its own) nothing can be said, nor where a coefficient is not a number."""
+        total, logs = NO_EXPONENTS, []
+        for position, side in enumerate(sides):
+            for log in self.at[id(side)].logs:
+                if log.times is None:
+                    return
+                total = plus(total, log.exponents, log.times if position == 0 else -log.times)
+                logs.append(log)
+        total = self.equations.reduced(total)
+        plain = any(self.at[id(side)].plain and as_number(side) != 0 for side in sides)
+        bare = [term.arg if isinstance(term, tree.Neg) else term for term in terms]
+        constant = any(isinstance(term, tree.Name) for term in bare) or self.undeclared(*terms)
+        if logs and len(sides) == 2 and total and not plain and not constant and as_dimension(total) is not None:
+            log = logs[0]
+            raise Misfit(log.argument, "logarithm", as_dimension(self.equations.reduced(log.exponents)), Dimension())
+
+
+def _comparable_runs(relation: tree.Relation) -> list[tuple[tree.Expr, ...]]:
+    """The chain cut where two sides need not have one dimension: at `∝` and `⊥`."""
+    runs: list[tuple[tree.Expr, ...]] = []
+    start = 0
+    for position, sign in enumerate(relation.signs, start=1):
+        if sign in ("∝", "⊥"):
+            runs.append(relation.sides[start:position])
+            start = position
+    return [*runs, relation.sides[start:]]
+
+
+# --- one function for each kind of node ------------------------------------------------------------
+
+
+def _num(a: Appraisal, node: tree.Num) -> Measure:
+    if node.value == 0:
+        return Measure(any_dimension(), plain=True)
+    typed_as_value = a.carrying == "all" or (a.carrying == "decimals" and node.last_digit is not None)
+    if typed_as_value and id(node) not in a.with_unit:
+        return Measure(any_dimension(), plain=True)
+    return Measure(NO_EXPONENTS, plain=True)
+
+
+def _name(a: Appraisal, node: tree.Name) -> Measure:
+    return Measure(a.known[node.ident] if node.ident in a.known else {node.ident: Fraction(1)})
+
+
+def _constant(_: Appraisal, node: tree.Constant) -> Measure:
+    return Measure(any_dimension()) if node.ident == "∞" else Measure(NO_EXPONENTS, plain=True)
+
+
+def _unit(_: Appraisal, node: tree.Unit) -> Measure:
+    found = unit(node.ident)
+    return Measure(of_dimension(found.dimension) if found else any_dimension())
+
+
+def _sum(a: Appraisal, node: tree.Sum) -> Measure:
+    if id(node) not in a.open_sums:
+        a.agree(node.terms, "term")
+    parts = [a.at[id(term)] for term in node.terms]
+    leading = next((p for p in parts if not p.plain), parts[0])
+    return Measure(leading.exponents, all(p.plain for p in parts), tuple(log for p in parts for log in p.logs))
+
+
+def _times(log: LooseLog, factor: Fraction | None) -> LooseLog:
+    both = None if log.times is None or factor is None else log.times * factor
+    return LooseLog(log.argument, log.exponents, both)
+
+
+def _neg(a: Appraisal, node: tree.Neg) -> Measure:
+    inner = a.at[id(node.arg)]
+    return Measure(inner.exponents, inner.plain, tuple(_times(log, Fraction(-1)) for log in inner.logs))
+
+
+def _plus_minus(a: Appraisal, node: tree.PlusMinus) -> Measure:
+    inner = a.at[id(node.arg)]
+    return Measure(inner.exponents, inner.plain, tuple(_times(log, None) for log in inner.logs))
+
+
+def _product(a: Appraisal, node: tree.Product) -> Measure:
+    parts = [a.at[id(factor)] for factor in node.factors]
+    total = NO_EXPONENTS
+    for part in parts:
+        total = plus(total, part.exponents)
+    with_logs = [i for i, part in enumerate(parts) if part.logs]
+    logs: tuple[LooseLog, ...] = ()
+    if len(with_logs) == 1:
+        others = [factor for i, factor in enumerate(node.factors) if i != with_logs[0]]
+        logs = tuple(_times(log, as_number(tree.Product(tuple(others)))) for log in parts[with_logs[0]].logs)
+    return Measure(total, all(p.plain for p in parts), logs)
+
+
+def _quotient(a: Appraisal, node: tree.Quotient) -> Measure:
+    num, den = a.at[id(node.num)], a.at[id(node.den)]
+    divisor = as_number(node.den)
+    logs = () if den.logs else tuple(_times(log, 1 / divisor if divisor else None) for log in num.logs)
+    return Measure(plus(num.exponents, den.exponents, -1), num.plain and den.plain, logs)
+
+
+def _power(a: Appraisal, node: tree.Power) -> Measure:
+    base = a.at[id(node.base)]
+    plain = base.plain and a.at[id(node.exponent)].plain
+    number = as_number(node.exponent)
+    if number is not None and abs(number) <= _HIGHEST_POWER:
+        return Measure(scaled(base.exponents, number), plain)
+    a.has(node.exponent, NO_EXPONENTS, "exponent")
+    if isinstance(node.base, tree.Constant):
+        return Measure(_exponential(a, node.exponent), plain)
+    known = as_dimension(a.equations.reduced(base.exponents))
+    return Measure(NO_EXPONENTS if known == Dimension() else any_dimension(), plain)
+
+
+def _exponential(a: Appraisal, argument: tree.Expr) -> Exponents:
+    """`e^(-k t + C)` may hold the logarithm of anything in its constant."""
+    terms = argument.terms if isinstance(argument, tree.Sum) else (argument,)
+    bare = any(isinstance(term, tree.Name) for term in terms) and len(terms) > 1
+    hidden = any(a.undeclared(term) for term in terms if not isinstance(term, tree.Product | tree.Quotient | tree.Neg))
+    return any_dimension() if bare or hidden or a.at[id(argument)].logs else NO_EXPONENTS
+
+
+def _apply(a: Appraisal, node: tree.Apply) -> Measure:
+    inner = a.at[id(node.arg)]
+    if node.function in _ROOTS:
+        return Measure(scaled(inner.exponents, _ROOTS[node.function]), inner.plain)
+    if node.function == "sign":
+        return PURE
+    if node.function in ("ln", "log10"):
+        reduced = a.equations.reduced(inner.exponents)
+        logs = (LooseLog(node.arg, reduced, Fraction(1)),) if reduced and not inner.plain else ()
+        return Measure(NO_EXPONENTS, inner.plain, logs)
+    a.has(node.arg, NO_EXPONENTS, "argument")
+    return Measure(_exponential(a, node.arg) if node.function == "exp" else NO_EXPONENTS, inner.plain)
+
+
+def _value(a: Appraisal, node: tree.Value) -> Measure:
+    name = next((n.ident for n in tree.walk(node.function) if isinstance(n, tree.Name)), "")
+    variable = a.depends_on.get(name)
+    if variable is not None and len(node.args) == 1 and not a.at[id(node.args[0])].plain:
+        a.has(node.args[0], a.known.get(variable, {variable: Fraction(1)}), "argument")
+    return Measure(a.at[id(node.function)].exponents)
+
+
+def _derivative(a: Appraisal, node: tree.Derivative) -> Measure:
+    if node.wrt == tree.Name("t") and "t" not in a.known:
+        a.equations.learn_equal({"t": Fraction(1)}, _SECONDS)
+    return Measure(plus(a.at[id(node.body)].exponents, a.at[id(node.wrt)].exponents, -node.order))
+
+
+def _differential(a: Appraisal, node: tree.Differential) -> Measure:
+    return Measure(a.at[id(node.body)].exponents)
+
+
+def _limits(a: Appraisal, variable: tree.Expr, *limits: tree.Expr) -> None:
+    for limit in limits:
+        if not a.at[id(limit)].plain:
+            a.has(limit, a.at[id(variable)].exponents, "limit")
+
+
+def _integral(a: Appraisal, node: tree.Integral) -> Measure:
+    if node.lower is not None and node.upper is not None:
+        _limits(a, node.wrt, node.lower, node.upper)
+    return Measure(plus(a.at[id(node.body)].exponents, a.at[id(node.wrt)].exponents))
+
+
+def _between(a: Appraisal, node: tree.Between) -> Measure:
+    if node.wrt is not None:
+        _limits(a, node.wrt, node.lower, node.upper)
+    return Measure(a.at[id(node.body)].exponents)
+
+
+def _vector(a: Appraisal, node: tree.Vector) -> Measure:
+    if id(node) not in a.open_sums:
+        a.agree(node.components, "component")
+    parts = [a.at[id(c)] for c in node.components]
+    return Measure(parts[0].exponents, all(p.plain for p in parts))
+
+
+def _unit_vector(_: Appraisal, __: tree.UnitVector) -> Measure:
+    return PURE
+
+
+def _paired(a: Appraisal, node: tree.Dot | tree.Cross) -> Measure:
+    left, right = a.at[id(node.left)], a.at[id(node.right)]
+    return Measure(plus(left.exponents, right.exponents), left.plain and right.plain)
+
+
+def _component(a: Appraisal, node: tree.Component) -> Measure:
+    return Measure(a.at[id(node.vector)].exponents)
+
+
+_HANDLERS: Mapping[type, Callable[..., Measure]] = {
+    tree.Num: _num, tree.Name: _name, tree.Constant: _constant, tree.Unit: _unit,
+    tree.Sum: _sum, tree.Neg: _neg, tree.PlusMinus: _plus_minus,
+    tree.Product: _product, tree.Quotient: _quotient, tree.Power: _power,
+    tree.Apply: _apply, tree.Value: _value,
+    tree.Derivative: _derivative, tree.Differential: _differential,
+    tree.Integral: _integral, tree.Between: _between,
+    tree.Vector: _vector, tree.UnitVector: _unit_vector, tree.Component: _component,
+    tree.Dot: _paired, tree.Cross: _paired,
+}
