@@ -1,0 +1,185 @@
+"""Do two claims say the same by their form alone? Numbers are put in for every name and the sides compared.
+
+Only used to count edits that come to the same thing once and to notice claims that say nothing (`x = x`).
+It knows no context and decides no line: whether a line follows is for the proof room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from hashlib import blake2b
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.diagnosis.around import relations
+from derive.diagnosis.sites import bare
+from derive.notation.tree import (
+    Apply,
+    Between,
+    Both,
+    Claim,
+    Component,
+    Constant,
+    Cross,
+    Derivative,
+    Differential,
+    Dot,
+    Either,
+    Expr,
+    Integral,
+    Name,
+    Neg,
+    Num,
+    PlusMinus,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    Unit,
+    UnitVector,
+    Value,
+    Vector,
+    children,
+)
+
+Numbers = NDArray[np.complex128]
+
+# Six draws: two different forms of everyday size agree in all of them to nine figures about never.
+DRAWS = 6
+SAME = 1e-9
+
+
+def drawn(key: str) -> Numbers:
+    """Numbers between ½ and 2 that belong to a key, the same on every machine."""
+    raw = blake2b(key.encode(), digest_size=4 * DRAWS).digest()
+    units = np.frombuffer(raw, dtype="<u4") / 2**32
+    return (0.5 + 1.5 * units).astype(complex)
+
+
+_FUNCTIONS: dict[str, Callable[..., Any]] = {
+    "sin": np.sin, "cos": np.cos, "tan": np.tan, "arcsin": np.arcsin, "arccos": np.arccos, "arctan": np.arctan,
+    "sinh": np.sinh, "cosh": np.cosh, "tanh": np.tanh, "arcsinh": np.arcsinh, "arccosh": np.arccosh,
+    "arctanh": np.arctanh, "exp": np.exp, "ln": np.log, "log10": np.log10, "sqrt": np.sqrt,
+    "cot": lambda x: np.cos(x) / np.sin(x), "sec": lambda x: 1 / np.cos(x) + 0j, "csc": lambda x: 1 / np.sin(x) + 0j,
+    "cbrt": lambda x: x ** (1 / 3), "abs": lambda x: np.abs(x) + 0j, "sign": lambda x: np.sign(x.real) + 0j,
+}
+_CONSTANTS: dict[str, complex] = {"π": np.pi, "e": np.e, "i": 1j}
+
+
+def number_of(node: Expr) -> Numbers:
+    """The value of a piece with drawn numbers for its names; NaN where it has none."""
+    with np.errstate(all="ignore"):
+        return _value(node)
+
+
+def _value(node: object) -> Numbers:
+    match node:
+        case Num(value):
+            return np.full(DRAWS, _float(value.numerator) / _float(value.denominator), complex)
+        case Sum(terms):
+            return np.sum([_value(t) for t in terms], axis=0)  # type: ignore[no-any-return]
+        case Product(factors):
+            return np.prod([_value(f) for f in factors], axis=0)  # type: ignore[no-any-return]
+        case Neg(arg):
+            return -_value(arg)
+        case PlusMinus(arg, upper):
+            return _value(arg) * drawn("±") * (1 if upper else -1)
+        case Quotient(num, den):
+            return _value(num) / _value(den)
+        case Power(base, exponent):
+            return _value(base) ** _value(exponent)
+        case Apply(function, arg):
+            return np.asarray(_FUNCTIONS[function](_value(arg)), complex)
+    return _atom(node)
+
+
+def _float(value: int) -> float:
+    return float(value) if value.bit_length() < 1000 else float("nan")
+
+
+def _atom(node: object) -> Numbers:
+    """Names, constants, and pieces without arithmetic of their own here: alike when made of like parts."""
+    match node:
+        case Name(ident) | Unit(ident):
+            return drawn(type(node).__name__ + ident)
+        case Constant(ident):
+            return np.full(DRAWS, _CONSTANTS.get(ident, 1e6), complex)
+        case Integral(body, wrt, lower, upper):
+            reach = _value(upper) - _value(lower) if lower is not None and upper is not None else 1
+            return _value(body) * drawn("∫" + repr(bare(wrt))) * reach
+        case Between(body, lower, upper):
+            return _value(body) * drawn("|") * (_value(upper) - _value(lower))
+        case Derivative(body, wrt, order):
+            key = f"d{order}" + repr(bare(wrt))
+            return drawn(key + repr(bare(body))) if isinstance(body, Name) else _value(body) * drawn(key)
+        case Differential(body):
+            return drawn("d" + repr(bare(body))) if isinstance(body, Name) else _value(body) * drawn("d")
+    return _compound(node)
+
+
+def _compound(node: object) -> Numbers:
+    match node:
+        case Dot(left, right):
+            return _value(left) * _value(right) * drawn("·")
+        case Vector() | Cross() | Value() | Component() | UnitVector():
+            parts = [_value(c) * drawn(f"{type(node).__name__}{i}") for i, c in enumerate(children(node))]
+            kept = drawn(type(node).__name__ + getattr(node, "axis", ""))
+            return kept + np.sum(parts, axis=0) if parts else kept
+    raise AssertionError(f"no numbers for {type(node).__name__}")
+
+
+def same(a: Numbers, b: Numbers) -> bool:
+    scale = np.maximum(np.abs(a), np.abs(b))
+    return bool(np.all(np.isfinite(scale)) and np.all(np.abs(a - b) <= SAME * scale))
+
+
+def empty(claim: Claim) -> bool:
+    """A claim that says nothing: some relation in it has two sides that are one and the same."""
+    return any(
+        left == right or same(number_of(left), number_of(right))
+        for r in relations(claim) for left, right in zip(r.sides, r.sides[1:], strict=False)
+    )
+
+
+def alike(a: Claim, b: Claim) -> bool:
+    """Two claims that come to the same: equal, or one is the other rearranged or raised to a power."""
+    if a == b:
+        return True
+    match a, b:
+        case Relation(), Relation():
+            if a.signs != b.signs or len(a.sides) != len(b.sides):
+                return False
+            pairs = zip(zip(a.sides, a.sides[1:], strict=False), zip(b.sides, b.sides[1:], strict=False), strict=True)
+            return all(_alike_sides(p, q, a.signs[i] == "=") for i, (p, q) in enumerate(pairs))
+        case (Both(parts), Both(others)) | (Either(parts), Either(others)):
+            return len(parts) == len(others) and all(map(alike, parts, others))
+    return False
+
+
+def _alike_sides(p: tuple[Expr, Expr], q: tuple[Expr, Expr], equation: bool) -> bool:
+    with np.errstate(all="ignore"):
+        left, right = _value(p[0]), _value(p[1])
+        left2, right2 = _value(q[0]), _value(q[1])
+        if same(left, left2) and same(right, right2):
+            return True
+        if not equation:
+            return same(left * right2, left2 * right) and bool(np.all((left / left2).real > 0))
+        if same(left * right2, left2 * right) or _proportional(left - right, left2 - right2):
+            return True
+        return _one_a_power_of_the_other(left / right, left2 / right2)
+
+
+def _proportional(a: Numbers, b: Numbers) -> bool:
+    """The residuals differ by a number only, or by a common factor that both sides were multiplied with."""
+    return same(a * b[0], b * a[0])
+
+
+def _one_a_power_of_the_other(a: Numbers, b: Numbers) -> bool:
+    both = np.concatenate([a, b])
+    if not (np.all(np.isfinite(both)) and np.all(both.real > 0) and np.all(np.abs(both.imag) < SAME)):
+        return False
+    x, y = np.log(a.real), np.log(b.real)
+    return bool(np.abs(x).min() > SAME) and same((y / x).astype(complex), np.full(DRAWS, y[0] / x[0], complex))

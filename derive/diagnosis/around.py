@@ -1,0 +1,184 @@
+"""What stands around a line and can explain a slip in it: names in reach, terms and factors of the premises.
+
+A slip often leaves something out; what was left out is looked for here, in the lines the claim should have
+followed from and in the names that were declared. Nothing is decided.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from derive.diagnosis.pieces import factors_of, product, quotient, terms_of
+from derive.diagnosis.sites import bare
+from derive.notation.tree import (
+    Apply,
+    Both,
+    Claim,
+    Constant,
+    Derivative,
+    Either,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Quotient,
+    Relation,
+    Sum,
+    names_in,
+    walk,
+)
+from derive.records import Symbol
+
+# Letters that are taken for one another on the page, beside those that differ in a subscript or in case.
+LOOK_ALIKE = ({"v", "u", "ν"}, {"ω", "w"}, {"μ", "u"}, {"p", "ρ"}, {"θ", "φ", "α", "β"}, {"a", "α"}, {"l", "L"},
+              {"k", "κ"}, {"x", "y", "z", "s"}, {"h", "H"}, {"r", "R"}, {"m", "M"}, {"T", "t"})
+MOST_TERMS, MOST_FACTORS, MOST_NEIGHBOURS = 24, 16, 6
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One way to change a site.
+
+    after:  what is put at the site.
+    at:     the piece of the line to point to, where that is smaller or larger than the site.
+    into:   what that piece should have been; None where `after` says it.
+    extra:  how much less common than its kind this change is.
+    """
+
+    after: Any
+    at: Any = None
+    into: Any = None
+    extra: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """The surroundings of a line.
+
+    terms:      terms of the premises' sums, most recent premise first: candidates for a dropped term.
+    factors:    names, functions of angles and derivatives in reach: candidates for a forgotten factor.
+    neighbours: for a name, the names it could have been mistaken for, likeliest first.
+    said:       factors that the writer's reason names (`divide by m`).
+    moving:     names that are functions of time.
+    premises:   the claims that the line should follow from.
+    """
+
+    terms: tuple[Expr, ...] = ()
+    factors: tuple[Expr, ...] = ()
+    neighbours: Mapping[str, tuple[str, ...]] | None = None
+    said: tuple[Expr, ...] = ()
+    moving: frozenset[str] = frozenset()
+    premises: tuple[Claim, ...] = ()
+
+    def near(self, name: str) -> tuple[str, ...]:
+        return (self.neighbours or {}).get(name, ())
+
+
+Kind = Callable[[Any, Around], Iterator[Change]]
+
+
+def look_around(
+    claim: Claim, premises: Sequence[Claim] = (), symbols: Mapping[str, Symbol] | None = None,
+    said: Sequence[Expr] = (),
+) -> Around:
+    """Collect what stands around a claim. `premises` are given most recent first."""
+    known = dict(symbols or {})
+    here = names_in(claim)
+    reach = tuple(dict.fromkeys((*here, *(n for p in premises for n in names_in(p)), *known)))
+    moving = {n for n, s in known.items() if s.of == "t"}
+    for p in (claim, *premises):
+        moving |= {n.body.ident for n in walk(p) if isinstance(n, Derivative) and isinstance(n.body, Name)
+                   and n.wrt == Name("t")}
+    return Around(
+        terms=tuple(_unique(_terms(premises, known, claim)))[:MOST_TERMS],
+        factors=tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS],
+        neighbours={n: _neighbours(n, reach, known) for n in here},
+        said=tuple(said),
+        moving=frozenset(moving),
+        premises=tuple(premises),
+    )
+
+
+def _unique(nodes: Iterable[Expr]) -> Iterator[Expr]:
+    return iter(dict.fromkeys(bare(n) for n in nodes))
+
+
+def relations(claim: Claim) -> Iterator[Relation]:
+    """The plain relations of a claim."""
+    if isinstance(claim, Relation):
+        yield claim
+    elif isinstance(claim, (Both, Either)):
+        for part in claim.parts:
+            yield from relations(part)
+
+
+def _terms(premises: Sequence[Claim], symbols: Mapping[str, Symbol], claim: Claim) -> Iterator[Expr]:
+    sides = [side for p in premises for r in relations(p) for side in r.sides]
+    for side in sides:
+        for node in walk(side):
+            if isinstance(node, Sum):
+                yield from (t.arg if isinstance(t, Neg) else t for t in node.terms)
+    for side in sides:
+        if not isinstance(side, (Sum, Num)):
+            yield side.arg if isinstance(side, Neg) else side
+    used = set(names_in(claim))
+    yield from (Name(n) for n in symbols if n not in used)
+
+
+def _factors(claims: Sequence[Claim], reach: Sequence[str]) -> Iterator[Expr]:
+    for claim in claims[:1]:
+        yield from (Name(n) for n in names_in(claim) if n in reach)
+    for claim in claims:
+        for node in walk(claim):
+            if isinstance(node, Apply) and node.function in ("sin", "cos", "tan") and names_in(node):
+                yield node
+    yield from (Name(n) for n in reach)
+    for claim in claims:
+        for node in walk(claim):
+            if isinstance(node, Derivative) or (isinstance(node, Power) and isinstance(node.base, Name)):
+                yield node
+
+
+def _neighbours(name: str, reach: Sequence[str], symbols: Mapping[str, Symbol]) -> tuple[str, ...]:
+    """Names of the same dimension (where both are known), those that look alike first."""
+    mine = symbols.get(name)
+
+    def fits(other: str) -> bool:
+        theirs = symbols.get(other)
+        if mine is None or theirs is None or mine.dimension is None or theirs.dimension is None:
+            return alike_to_the_eye(name, other)
+        return mine.dimension == theirs.dimension
+
+    found = [n for n in reach if n != name and fits(n)]
+    found.sort(key=lambda n: not alike_to_the_eye(name, n))
+    return tuple(found[:MOST_NEIGHBOURS])
+
+
+def alike_to_the_eye(a: str, b: str) -> bool:
+    """One letter in two sizes, with two subscripts, or two letters often taken for one another."""
+    first, second = a.split("_")[0].rstrip("'"), b.split("_")[0].rstrip("'")
+    return first.lower() == second.lower() or any({first, second} <= group for group in LOOK_ALIKE)
+
+
+def inner_derivative(arg: Expr, around: Around) -> Iterator[Expr]:
+    """What the chain rule brings out of an argument: `ω` of `ω t + φ`, `θ'` of `θ`, `-γ` of `-γ t`."""
+    for term in terms_of(arg):
+        minus = isinstance(term, Neg)
+        parts = factors_of(term)
+        if Name("t") in parts:
+            rest = [p for p in parts if p != Name("t")]
+            below = term.arg if isinstance(term, Neg) else term
+            den = below.den if isinstance(below, Quotient) else None
+            yield from _outside(rest, den, minus)
+        elif len(parts) == 1 and isinstance(parts[0], Name) and parts[0].ident in around.moving:
+            yield Derivative(parts[0], Name("t"))
+
+
+def _outside(rest: list[Expr], den: Expr | None, minus: bool) -> Iterator[Expr]:
+    made = product(rest)
+    made = made if den is None else quotient(made, den)
+    if not isinstance(made, (Num, Constant)):
+        yield Neg(made) if minus else made

@@ -1,0 +1,133 @@
+"""The small edits of a claim, commonest first: the claim as it would be had this one slip not been made.
+
+To add a kind of slip: write a function in one of the rooms of kinds, and give it a row in KINDS and a
+sentence `slip.<name>` in `derive/messages.py`. Nothing here knows whether an edit makes the line true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from operator import itemgetter
+from typing import Any, NamedTuple
+
+from derive.diagnosis import kinds_forms as forms
+from derive.diagnosis import kinds_motion as motion
+from derive.diagnosis import kinds_terms as terms
+from derive.diagnosis.around import Around, Change
+from derive.diagnosis.around import Kind as Look
+from derive.diagnosis.sites import Site, bare, put, sites, span_of
+from derive.notation.tree import Claim, Span
+
+
+class Kind(NamedTuple):
+    """A kind of slip.
+
+    cost:    how uncommon it is; a smaller total names the slip when several edits would do.
+    repairs: the pieces that could have stood at a site had the writer not slipped this way.
+    makes:   the same slip made on purpose in a right line; None where repairing and making are one.
+    family:  kinds that a reader would not tell apart share one.
+    """
+
+    name: str
+    cost: float
+    repairs: Look
+    makes: Look | None = None
+    family: str = ""
+
+
+# The costs put the kinds in the order in which they turn up in workings; half a unit is a clear difference.
+KINDS: tuple[Kind, ...] = (
+    Kind("sign", 1.0, terms.sign),
+    Kind("direction", 1.2, forms.direction),
+    Kind("function", 1.3, forms.function),
+    Kind("factor", 1.3, terms.factor, family="number"),
+    Kind("exponent_sign", 1.3, forms.exponent_sign, family="sign"),
+    Kind("upside_down", 1.4, terms.upside_down),
+    Kind("power_of_sum", 1.4, forms.power_of_sum, forms.sum_of_powers),
+    Kind("function_of_sum", 1.4, forms.function_of_sum, forms.sum_of_functions),
+    Kind("fraction_of_sum", 1.5, forms.fraction_of_sum, forms.sum_of_fractions),
+    Kind("limits", 1.5, motion.limits),
+    Kind("degrees", 1.5, motion.degrees),
+    Kind("root", 1.5, forms.root, family="power"),
+    Kind("power", 1.5, forms.powers, family="power"),
+    Kind("root_reach", 1.6, forms.root_reach, family="bracket"),
+    Kind("bracket", 1.6, forms.bracket, family="bracket"),
+    Kind("one_term_only", 1.6, terms.one_term_only, family="bracket"),
+    Kind("power_of_ten", 1.6, motion.power_of_ten),
+    Kind("unit", 1.7, motion.unit_exchange),
+    Kind("circle", 1.7, terms.circle, family="number"),
+    Kind("neighbour", 1.8, motion.neighbour),
+    Kind("inner_factor", 1.8, motion.inner_factor, family="quantity"),
+    Kind("derivative_order", 1.8, motion.derivative_order),
+    Kind("product_part", 1.9, motion.product_part, family="term"),
+    Kind("forgotten_factor", 1.9, terms.forgotten_factor, family="quantity"),
+    Kind("extra_term", 1.9, terms.extra_term, family="term"),
+    Kind("doubled_term", 1.9, terms.doubled_term, family="term"),
+    Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),
+    Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
+    Kind("number_in_front", 2.1, terms.number_in_front, family="number"),
+    Kind("sum_of_powers", 2.1, forms.sum_of_powers, forms.power_of_sum, family="power_of_sum"),
+    Kind("sum_of_functions", 2.1, forms.sum_of_functions, forms.function_of_sum, family="function_of_sum"),
+    Kind("sum_of_fractions", 2.1, forms.sum_of_fractions, forms.fraction_of_sum, family="fraction_of_sum"),
+    Kind("root_of_two", 2.3, terms.square_root_of_two, family="number"),
+    Kind("digits", 2.3, motion.digits),
+)
+FAMILY = {k.name: k.family or k.name for k in KINDS}
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One small edit. `before` is the piece as typed (its span says where), `after` what it should have been;
+    `claim` is the whole claim with the edit made. A smaller `cost` is a commoner slip."""
+
+    kind: str
+    before: Any
+    after: Any
+    claim: Claim
+    cost: float
+
+    @property
+    def span(self) -> Span | None:
+        return span_of(self.before)
+
+    @property
+    def family(self) -> str:
+        return FAMILY[self.kind]
+
+
+Candidate = tuple[float, Kind, Site, Change]
+
+
+def edits(claim: Claim, around: Around | None = None, most: int = 1500) -> Iterator[Edit]:
+    """The edits that undo one slip, commonest first, each resulting claim once."""
+    return _made(claim, _candidates(claim, around or Around(), lambda k: k.repairs), most)
+
+
+def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Iterator[Edit]:
+    """The same claim with one slip made in it on purpose: `claim` of each is then the wrong line."""
+    return _made(claim, _candidates(claim, around or Around(), lambda k: k.makes or k.repairs), most)
+
+
+def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
+    places = sites(claim)
+    found = [
+        (kind.cost + change.extra, kind, site, change)
+        for kind in KINDS for site in places for change in look(kind)(site, around)
+    ]
+    found.sort(key=itemgetter(0))
+    return found
+
+
+def _made(claim: Claim, candidates: list[Candidate], most: int) -> Iterator[Edit]:
+    seen = {claim}
+    for cost, kind, site, change in candidates:
+        made = put(claim, site.path, change.after)
+        if made in seen:
+            continue
+        seen.add(made)
+        before = site.node if change.at is None else change.at
+        after = change.after if change.into is None else change.into
+        yield Edit(kind.name, before, bare(after), made, cost)
+        if len(seen) > most:
+            return

@@ -1,0 +1,339 @@
+"""Slips with the form of a line: functions, powers and roots, brackets, and rules used where they do not hold.
+
+`repairs` take a line with the slip and hand back what it should have been; where a slip has a direction
+(√(a + b) written as √a + √b) its making is a function of its own, used to slip a right line on purpose.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from derive.diagnosis.around import Around, Change
+from derive.diagnosis.kinds_terms import is_term
+from derive.diagnosis.pieces import (
+    ONE,
+    as_power,
+    factors_of,
+    negated,
+    number,
+    over,
+    plain,
+    power,
+    product,
+    quotient,
+    terms_of,
+    times,
+    total,
+)
+from derive.diagnosis.sites import Site
+from derive.notation.tree import (
+    Apply,
+    Constant,
+    Derivative,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sign,
+    Sum,
+)
+
+TRIGONOMETRIC = ("sin", "cos", "tan")
+MISTAKEN = {
+    "sin": ("cos", "tan"), "cos": ("sin", "tan"), "tan": ("cot", "sin", "cos"), "cot": ("tan",),
+    "sec": ("cos", "csc"), "csc": ("sin", "sec"), "arcsin": ("arccos", "arctan"), "arccos": ("arcsin", "arctan"),
+    "arctan": ("arcsin", "arccos"), "sinh": ("cosh", "tanh", "sin"), "cosh": ("sinh", "tanh", "cos"),
+    "tanh": ("tan", "sinh", "cosh"), "ln": ("log10",), "log10": ("ln",),
+}
+
+
+def function(site: Site, _: Around) -> Iterator[Change]:
+    """One function for another: a cosine for a sine."""
+    node = site.node
+    if isinstance(node, Apply):
+        for rank, other in enumerate(MISTAKEN.get(node.function, ())):
+            yield Change(Apply(other, node.arg), at=node, extra=0.3 * rank)
+
+
+def powers(site: Site, _: Around) -> Iterator[Change]:
+    """An exponent off by one, doubled, halved or left out."""
+    node = site.node
+    if isinstance(site.parent, Power) and site.path[-1][0] == "base":
+        return  # the power above is the place to change
+    if isinstance(node, Power):
+        value = plain(node.exponent)
+        if value is None:
+            return
+        for other, extra in ((value - 1, 0.0), (value + 1, 0.0), (2 * value, 0.2), (value / 2, 0.2), (-value, 0.3)):
+            if other != value and other != 0 and abs(other) <= 12 and not (other == Fraction(1, 2) and value == 1):
+                yield Change(power(node.base, other), extra=extra)
+    elif isinstance(node, (Name, Derivative, Sum)) or (isinstance(node, Apply) and node.function in TRIGONOMETRIC):
+        held = isinstance(site.parent, Apply) and site.parent.function != "sqrt"
+        if site.is_side and not isinstance(node, Name):
+            return
+        yield Change(Power(node, number(2)), extra=0.5 if held else 0.1)
+        if isinstance(node, Name):
+            yield Change(Power(node, number(3)), extra=0.7)
+            yield Change(Apply("sqrt", node), extra=0.8)
+
+
+def root(site: Site, _: Around) -> Iterator[Change]:
+    """A root left out, or one too many."""
+    node = site.node
+    if isinstance(node, Apply) and node.function in ("sqrt", "cbrt"):
+        yield Change(node.arg, at=node)
+    elif _could_stand_under_a_root(site):
+        yield Change(Apply("sqrt", node), extra=0.1)
+    if isinstance(node, Product) and (site.is_side or is_term(site)):
+        plain_ones = [f for f in node.factors if isinstance(f, (Num, Constant))]
+        others = [f for f in node.factors if f not in plain_ones]
+        if plain_ones and others:
+            yield Change(product((*plain_ones, Apply("sqrt", product(others)))), extra=0.2)
+    elif isinstance(node, Quotient) and site.is_side:
+        numbers = [f for f in factors_of(node.num) if isinstance(f, (Num, Constant))]
+        others = [f for f in factors_of(node.num) if f not in numbers]
+        if numbers and others:
+            yield Change(product((*numbers, Apply("sqrt", Quotient(product(others), node.den)))), extra=0.2)
+
+
+def _could_stand_under_a_root(site: Site) -> bool:
+    if site.is_side:
+        return not isinstance(site.node, (Relation, Num, Name, Neg))
+    return isinstance(site.node, (Quotient, Sum)) and isinstance(site.parent, (Product, Quotient))
+
+
+def root_reach(site: Site, _: Around) -> Iterator[Change]:
+    """A root or a function that ends too early or reaches too far (`√2 g h` for `√(2 g h)`)."""
+    node = site.node
+    if isinstance(node, Product):
+        for i, f in enumerate(node.factors):
+            if isinstance(f, Apply) and i + 1 < len(node.factors):
+                rest = node.factors[i + 1 :]
+                yield Change(product((*node.factors[:i], Apply(f.function, product((f.arg, *rest))))))
+                if len(rest) > 1:
+                    made = Apply(f.function, product((f.arg, rest[0])))
+                    yield Change(product((*node.factors[:i], made, *rest[1:])), extra=0.2)
+    elif isinstance(node, Quotient):
+        last = factors_of(node.num)[-1]
+        if isinstance(last, Apply):
+            front = product(factors_of(node.num)[:-1])
+            yield Change(product((front, Apply(last.function, Quotient(last.arg, node.den)))))
+    elif isinstance(node, Apply):
+        yield from _shorter_reach(node)
+
+
+def _shorter_reach(node: Apply) -> Iterator[Change]:
+    arg = node.arg
+    if isinstance(arg, Product):
+        for i in range(len(arg.factors)):
+            inner = product([f for j, f in enumerate(arg.factors) if j != i])
+            yield Change(product((Apply(node.function, inner), arg.factors[i])), extra=0.1)
+    elif isinstance(arg, Quotient):
+        yield Change(Quotient(Apply(node.function, arg.num), arg.den))
+        yield Change(product((arg.num, Apply(node.function, Quotient(ONE, arg.den)))), extra=0.4)
+    elif isinstance(arg, Sum):
+        yield Change(total((Apply(node.function, arg.terms[0]), *arg.terms[1:])), extra=0.1)
+
+
+def bracket(site: Site, _: Around) -> Iterator[Change]:
+    """A bracket that is missing, or closes in the wrong place."""
+    node = site.node
+    if isinstance(node, Sum):
+        yield from _gathered(node)
+    elif isinstance(node, Product):
+        for i, f in enumerate(node.factors):
+            rest = node.factors[:i] + node.factors[i + 1 :]
+            if isinstance(f, Sum):  # `k (a + b)` for `k a + b`, or for `a + k b`
+                yield Change(total((product((*rest, f.terms[0])), *f.terms[1:])))
+                yield Change(total((*f.terms[:-1], product((*rest, f.terms[-1])))), extra=0.1)
+            if isinstance(f, Power) and i and isinstance(plain(f.exponent), Fraction):  # `a b²` for `(a b)²`
+                yield Change(Power(product((*node.factors[:i], f.base)), f.exponent), extra=0.1)
+    elif isinstance(node, Quotient):
+        if isinstance(node.num, Sum):  # `(a + b)/c` for `a + b/c`, or for `a/c + b`
+            first, *others = node.num.terms
+            yield Change(total((*node.num.terms[:-1], over(node.num.terms[-1], node.den))))
+            yield Change(total((over(first, node.den), *others)), extra=0.1)
+        if isinstance(node.den, Sum):  # `a/(b + c)` for `a/b + c`
+            yield Change(total((Quotient(node.num, node.den.terms[0]), *node.den.terms[1:])), extra=0.1)
+        if isinstance(node.den, Product):  # `a/(b c)` for `a/b c`
+            for i, f in enumerate(node.den.factors):
+                below = product(node.den.factors[:i] + node.den.factors[i + 1 :])
+                yield Change(times(Quotient(node.num, below), f), at=node, extra=0.3)
+    elif isinstance(node, Power) and isinstance(node.base, (Product, Quotient)):
+        yield from _power_of_less(node)
+
+
+def _power_of_less(node: Power) -> Iterator[Change]:
+    base = node.base
+    if isinstance(base, Product):
+        for i, f in enumerate(base.factors):
+            yield Change(product((*base.factors[:i], Power(f, node.exponent), *base.factors[i + 1 :])), extra=0.1)
+    elif isinstance(base, Quotient):
+        yield Change(Quotient(Power(base.num, node.exponent), base.den), extra=0.1)
+        yield Change(Quotient(base.num, Power(base.den, node.exponent)), extra=0.2)
+
+
+def _gathered(node: Sum) -> Iterator[Change]:
+    """The ways to put a bracket around the end of a term and what follows it."""
+    terms = node.terms
+    for i in range(len(terms) - 1):
+        before, rest = terms[:i], terms[i + 1 :]
+        term = terms[i]
+        here, minus = (term.arg, True) if isinstance(term, Neg) else (term, False)
+        if isinstance(here, Product):  # `k a + b` for `k (a + b)`
+            made: Expr = product((*here.factors[:-1], total((here.factors[-1], *rest))))
+            yield Change(total((*before, Neg(made) if minus else made)))
+        if isinstance(here, Quotient):  # `k/a + b` for `k/(a + b)`
+            made = Quotient(here.num, total((here.den, *rest)))
+            yield Change(total((*before, Neg(made) if minus else made)))
+        if isinstance(here, Apply):  # `sin a + b` for `sin(a + b)`
+            made = Apply(here.function, total((here.arg, *rest)))
+            yield Change(total((*before, Neg(made) if minus else made)), extra=0.1)
+        if minus:  # `- a + b` for `-(a + b)`, the same as `- a - b`
+            yield Change(total((*before, terms[i], *map(negated, rest))), extra=0.2)
+    yield from _gathered_at_the_end(terms)
+
+
+def _gathered_at_the_end(terms: tuple[Expr, ...]) -> Iterator[Change]:
+    end = terms[-1]
+    last, minus = (end.arg, True) if isinstance(end, Neg) else (end, False)
+    if isinstance(last, Quotient):  # `a + b/c` for `(a + b)/c`
+        above = negated(last.num) if minus else last.num
+        yield Change(Quotient(total((*terms[:-1], above)), last.den))
+    if isinstance(last, Product):  # `a + b c` for `(a + b) c`
+        above = negated(last.factors[0]) if minus else last.factors[0]
+        yield Change(product((total((*terms[:-1], above)), *last.factors[1:])), extra=0.1)
+    if isinstance(last, Power):  # `a + b²` for `(a + b)²`
+        inner = negated(last.base) if minus else last.base
+        yield Change(Power(total((*terms[:-1], inner)), last.exponent), extra=0.2)
+
+
+def power_of_sum(site: Site, _: Around) -> Iterator[Change]:
+    """`a² + b²` where `(a + b)²` was meant."""
+    node = site.node
+    if not isinstance(node, Sum) or not 2 <= len(node.terms) <= 4:
+        return
+    for exponent in (Fraction(2), Fraction(3), Fraction(-1)):
+        bases = [b for b in (_base_under(t, exponent) for t in node.terms) if b is not None]
+        if len(bases) == len(node.terms):
+            yield Change(power(total(bases), exponent), extra=0.0 if exponent == 2 else 0.2)
+            if exponent == 2 and len(bases) == 2 and not isinstance(node.terms[1], Neg):
+                yield Change(power(total((bases[0], negated(bases[1]))), exponent), extra=0.2)
+
+
+def _base_under(term: Expr, exponent: Fraction) -> Expr | None:
+    """What, to this power, gives the term: b of b², also 3 of 9 and 1/b of …; its sign goes with it."""
+    if isinstance(term, Neg):
+        inner = _base_under(term.arg, exponent)
+        return None if inner is None else Neg(inner)
+    if exponent == -1:
+        return term.den if isinstance(term, Quotient) and term.num == ONE else None
+    if isinstance(term, Num):
+        if term.value <= 0 or term.value.denominator != 1:
+            return None
+        near = round(float(term.value) ** (1 / float(exponent)))
+        return number(near) if Fraction(near) ** int(exponent) == term.value else None
+    if isinstance(term, Product):
+        bases = [_base_under(f, exponent) for f in term.factors]
+        return product([b for b in bases if b is not None]) if all(b is not None for b in bases) else None
+    if isinstance(term, Quotient):
+        above, below = _base_under(term.num, exponent), _base_under(term.den, exponent)
+        return quotient(above, below) if above is not None and below is not None else None
+    held = as_power(term)
+    return held[0] if held is not None and held[1] == exponent else None
+
+
+def sum_of_powers(site: Site, _: Around) -> Iterator[Change]:
+    """`(a + b)²` where `a² + b²` was meant; made on purpose, the classic slip."""
+    node = site.node
+    if isinstance(node, Power) and isinstance(node.base, Sum):
+        yield Change(total([
+            negated(Power(t.arg, node.exponent)) if isinstance(t, Neg) else Power(t, node.exponent)
+            for t in node.base.terms
+        ]))
+
+
+LINEAR_TO_A_BEGINNER = ("sqrt", "sin", "cos", "tan", "ln", "exp", "abs", "log10", "cbrt")
+
+
+def function_of_sum(site: Site, _: Around) -> Iterator[Change]:
+    """`√a + √b` where `√(a + b)` was meant, also with a sine or a logarithm; and `a + b` for `√(a² + b²)`."""
+    node = site.node
+    if not isinstance(node, Sum):
+        return
+    inner = [t.arg if isinstance(t, Neg) else t for t in node.terms]
+    first = inner[0]
+    if isinstance(first, Apply) and all(isinstance(t, Apply) and t.function == first.function for t in inner):
+        args = [t.arg for t in inner if isinstance(t, Apply)]
+        signed = [Neg(a) if isinstance(t, Neg) else a for a, t in zip(args, node.terms, strict=True)]
+        yield Change(Apply(first.function, total(signed)))
+    if len(inner) <= 3 and not isinstance(site.parent, (Power, Apply)):
+        squares = total([Power(t, number(2)) for t in inner])
+        yield Change(Apply("sqrt", squares), extra=0.4)
+
+
+def sum_of_functions(site: Site, _: Around) -> Iterator[Change]:
+    """`√(a + b)` where `√a + √b` was meant; made on purpose, the classic slip."""
+    node = site.node
+    if isinstance(node, Apply) and node.function in LINEAR_TO_A_BEGINNER and isinstance(node.arg, Sum):
+        yield Change(total([
+            Neg(Apply(node.function, t.arg)) if isinstance(t, Neg) else Apply(node.function, t)
+            for t in node.arg.terms
+        ]))
+
+
+def fraction_of_sum(site: Site, _: Around) -> Iterator[Change]:
+    """`c/a + c/b` where `c/(a + b)` was meant, and `1/k = …` of two in a row: sums taken the wrong way up."""
+    node = site.node
+    if not isinstance(node, Sum):
+        return
+    inner = [t.arg if isinstance(t, Neg) else t for t in node.terms]
+    first = inner[0]
+    if isinstance(first, Quotient) and all(isinstance(t, Quotient) and t.num == first.num for t in inner):
+        dens = [Neg(t.den) if isinstance(s, Neg) else t.den
+                for t, s in zip(inner, node.terms, strict=True) if isinstance(t, Quotient)]
+        yield Change(Quotient(first.num, total(dens)))
+    if site.is_side or (isinstance(site.parent, Quotient) and site.path[-1][0] == "den"):
+        flipped = total([Neg(power(t.arg, -1)) if isinstance(t, Neg) else power(t, -1) for t in node.terms])
+        yield Change(Quotient(ONE, flipped), extra=0.3)
+
+
+def sum_of_fractions(site: Site, _: Around) -> Iterator[Change]:
+    """`c/(a + b)` where `c/a + c/b` was meant; made on purpose, the classic slip."""
+    node = site.node
+    if isinstance(node, Quotient) and isinstance(node.den, Sum):
+        yield Change(total([
+            Neg(Quotient(node.num, t.arg)) if isinstance(t, Neg) else Quotient(node.num, t) for t in node.den.terms
+        ]))
+    if isinstance(node, Quotient) and isinstance(node.num, Sum) and isinstance(node.den, Product):
+        first, *others = terms_of(node.num)
+        yield Change(total((over(first, node.den), *others)), extra=0.2)
+
+
+def exponent_sign(site: Site, _: Around) -> Iterator[Change]:
+    """A decay written as a growth, or the reverse."""
+    node = site.node
+    if isinstance(node, Power) and names_exponent(node):
+        yield Change(Power(node.base, negated(node.exponent)), at=node.exponent)
+    elif isinstance(node, Apply) and node.function == "exp":
+        yield Change(Apply("exp", negated(node.arg)), at=node.arg)
+
+
+def names_exponent(node: Power) -> bool:
+    """An exponent that is more than a plain number, or a power of ten."""
+    return plain(node.exponent) is None or node.base == number(10)
+
+
+TURNED: dict[Sign, Sign] = {"<": ">", ">": "<", "≤": "≥", "≥": "≤", "≪": "≫", "≫": "≪"}
+
+
+def direction(site: Site, _: Around) -> Iterator[Change]:
+    """An inequality the wrong way round, as after a division by something negative."""
+    node = site.node
+    if isinstance(node, Relation) and any(s in TURNED for s in node.signs):
+        yield Change(Relation(node.sides, tuple(TURNED.get(s, s) for s in node.signs), node.carries_on), at=node)

@@ -1,0 +1,252 @@
+"""Slips with the terms of a line: signs, numbers in front, terms and factors left out or put in twice.
+
+Each function looks at one site and hands back the pieces that could have stood there had the writer not
+slipped. They are plain functions of one signature, listed with their names in `edits.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from derive.diagnosis.around import Around, Change
+from derive.diagnosis.pieces import (
+    ONE,
+    PI,
+    factors_of,
+    negated,
+    number,
+    over,
+    plain,
+    product,
+    quotient,
+    scaled,
+    terms_of,
+    times,
+    total,
+)
+from derive.diagnosis.sites import Site, size
+from derive.notation.tree import (
+    Apply,
+    Between,
+    Component,
+    Constant,
+    Cross,
+    Derivative,
+    Differential,
+    Dot,
+    Integral,
+    Name,
+    Neg,
+    Num,
+    PlusMinus,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    Value,
+    Vector,
+)
+
+EXPRESSIONS = (Apply, Between, Component, Constant, Cross, Derivative, Differential, Dot, Integral, Name, Neg, Num,
+               PlusMinus, Power, Product, Quotient, Sum, Value, Vector)
+
+
+def is_term(site: Site) -> bool:
+    """A term of a sum, a whole side, or a component: what may carry a sign or a number in front."""
+    if isinstance(site.node, Relation) or not isinstance(site.node, EXPRESSIONS):
+        return False
+    return site.is_side or isinstance(site.parent, (Sum, Vector))
+
+
+def sign(site: Site, _: Around) -> Iterator[Change]:
+    """The other sign of a term, of a whole side, or of what a bracket holds."""
+    node = site.node
+    if is_term(site):
+        if isinstance(node, Sum):
+            yield Change(Neg(node), extra=0.2)
+        elif node != number(0):
+            yield Change(negated(node), at=node.arg if isinstance(node, Neg) else node)
+    elif isinstance(node, Neg):
+        yield Change(node.arg, at=node.arg, extra=0.1)
+    elif isinstance(node, (Product, Quotient)) and isinstance(site.parent, Apply) and site.parent.function == "exp":
+        return
+    elif isinstance(node, PlusMinus):
+        yield Change(PlusMinus(node.arg, not node.upper), extra=0.3)
+
+
+# Small numbers that slip in or out, commonest first, with how much rarer each is than a factor 2.
+FACTORS = ((Fraction(2), 0.0), (Fraction(1, 2), 0.0), (Fraction(4), 0.3), (Fraction(1, 4), 0.3), (Fraction(3), 0.5),
+           (Fraction(1, 3), 0.5), (Fraction(2, 3), 0.8), (Fraction(3, 2), 0.8), (Fraction(8), 0.9),
+           (Fraction(1, 8), 0.9))
+
+
+def takes_a_factor(site: Site) -> bool:
+    """Terms, and the insides of roots and functions; an exponent is another matter."""
+    node = site.node
+    if is_term(site):
+        return not isinstance(node, Neg) and not (isinstance(node, Num) and node.value == 0)
+    if isinstance(site.parent, Neg) and isinstance(node, EXPRESSIONS):
+        return True
+    return isinstance(site.parent, Apply) and site.parent.function != "abs"
+
+
+def factor(site: Site, _: Around) -> Iterator[Change]:
+    """A number too many or too few in front of a term, of a bracket or inside a root or a function."""
+    if not takes_a_factor(site):
+        return
+    inside = 0.3 if isinstance(site.parent, Apply) else 0.0
+    whole = 0.1 if isinstance(site.node, Sum) else 0.0
+    pointed = site.node
+    for value, extra in FACTORS:
+        if isinstance(site.node, Num) and site.node.last_digit is not None:
+            extra += 0.4  # a decimal was read off or computed: twice as much is a rarer slip than a power of ten
+        yield Change(scaled(site.node, value), at=pointed, extra=extra + inside + whole)
+
+
+def number_in_front(site: Site, _: Around) -> Iterator[Change]:
+    """One of the small whole numbers of a line mistaken for another (`3` for `4` below a fraction line)."""
+    node = site.node
+    if not isinstance(node, Num) or node.last_digit is not None or not (0 < node.value <= 12):
+        return
+    if isinstance(site.parent, Power) and site.path[-1][0] == "exponent":
+        return
+    for other in (1, 2, 3, 4, 5, 6, 8, 12):
+        if other != node.value:
+            yield Change(number(other), extra=0.1 * abs(other - float(node.value)))
+
+
+def circle(site: Site, _: Around) -> Iterator[Change]:
+    """π or 2π left out or put in: a period taken for an angular frequency, degrees for a half turn."""
+    if not takes_a_factor(site) or isinstance(site.node, Sum):
+        return
+    node = site.node
+    yield Change(scaled(times(node, PI), Fraction(2)))
+    yield Change(scaled(over(node, PI), Fraction(1, 2)))
+    yield Change(times(node, PI), extra=0.1)
+    yield Change(over(node, PI), extra=0.1)
+
+
+def square_root_of_two(site: Site, _: Around) -> Iterator[Change]:
+    """√2 too many or too few, as when a peak is taken for a mean square or a diagonal for a side."""
+    if takes_a_factor(site) and not isinstance(site.node, (Sum, Num)):
+        root = Apply("sqrt", number(2))
+        yield Change(times(site.node, root))
+        yield Change(over(site.node, root))
+
+
+def extra_term(site: Site, _: Around) -> Iterator[Change]:
+    """A term of a sum that should not be there."""
+    node = site.node
+    if isinstance(node, Sum):
+        for i, term in enumerate(node.terms):
+            rest = total(node.terms[:i] + node.terms[i + 1 :])
+            yield Change(rest, at=term.arg if isinstance(term, Neg) else term, into=rest)
+
+
+def doubled_term(site: Site, _: Around) -> Iterator[Change]:
+    """A term of a sum written where it should stand twice (or once, where two alike stand)."""
+    node = site.node
+    if isinstance(node, Sum):
+        for i, term in enumerate(node.terms):
+            if term in node.terms[i + 1 :]:
+                yield Change(total(node.terms[:i] + node.terms[i + 1 :]), at=term)
+
+
+def dropped_term(site: Site, around: Around) -> Iterator[Change]:
+    """A term of the lines above that was lost on the way, with either sign, as it stood or divided like the rest."""
+    node = site.node
+    if not _takes_a_term(site):
+        return
+    have = {t.arg if isinstance(t, Neg) else t for t in terms_of(node)}
+    dens = [t.den for t in have if isinstance(t, Quotient)]
+    for rank, term in enumerate(around.terms):
+        if term in have:
+            continue
+        for variant, extra in ((term, 0.0), *((quotient(term, d), 0.2) for d in dens[:1])):
+            for signed in (variant, Neg(variant)):
+                after = total((*terms_of(node), signed)) if node != number(0) else signed
+                yield Change(after, extra=extra + min(0.02 * rank, 0.4) + (0.0 if site.is_side else 0.2))
+
+
+def _takes_a_term(site: Site) -> bool:
+    node = site.node
+    if isinstance(node, Sum):
+        return True
+    return site.is_side and isinstance(node, EXPRESSIONS) and not isinstance(node, (Vector, Integral))
+
+
+def forgotten_factor(site: Site, around: Around) -> Iterator[Change]:
+    """A quantity missing from one term, or one too many in it: only that term was multiplied or divided."""
+    node = site.node
+    if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40:
+        return
+    pointed = node.arg if isinstance(node, Neg) else node
+    inner = factors_of(node)
+    candidates = dict.fromkeys((*around.said, *(f for f in inner if not isinstance(f, Num)), *around.factors))
+    for rank, f in enumerate(candidates):
+        extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
+        yield Change(over(node, f), at=pointed, extra=extra)
+        yield Change(times(node, f), at=pointed, extra=extra)
+
+
+def one_side_only(site: Site, around: Around) -> Iterator[Change]:
+    """A whole side of several terms that was not multiplied or divided along with the other."""
+    node = site.node
+    if not site.is_side or not isinstance(node, Sum):
+        return
+    for rank, f in enumerate(dict.fromkeys((*around.said, *around.factors))):
+        extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
+        yield Change(Quotient(node, f), extra=extra)
+        yield Change(Product((f, node)), extra=extra)
+
+
+def one_term_only(site: Site, _: Around) -> Iterator[Change]:
+    """A number that multiplied or divided the other terms of a sum but not this one (`2 a + b` for `2 (a + b)`)."""
+    node = site.node
+    if not isinstance(node, Sum):
+        return
+    for i, term in enumerate(node.terms):
+        shared = [f for f in factors_of(term) if plain(f) != 1]
+        for f in shared[:2]:
+            others = [t if j == i else times(t, f) for j, t in enumerate(node.terms)]
+            yield Change(total(others), at=node, extra=0.2 * (len(node.terms) - 2))
+        below = term.arg if isinstance(term, Neg) else term
+        if isinstance(below, Quotient) and below.den != ONE:
+            others = [t if j == i else over(t, below.den) for j, t in enumerate(node.terms)]
+            yield Change(total(others), at=node, extra=0.2 * (len(node.terms) - 2))
+
+
+def upside_down(site: Site, _: Around) -> Iterator[Change]:
+    """A fraction the wrong way up."""
+    node = site.node
+    if isinstance(node, Quotient):
+        if node.den != ONE:
+            yield Change(quotient(node.den, node.num))
+        if isinstance(node.num, Product):
+            yield from _part_upside_down(node)
+    elif isinstance(node, Product):
+        for i, f in enumerate(node.factors):
+            if isinstance(f, Quotient) or not isinstance(f, (Num, Constant, Name, Apply, Power)):
+                continue
+            if i and not isinstance(f, (Num, Constant)):
+                yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
+    elif is_term(site) and isinstance(node, (Name, Power)):
+        yield Change(Quotient(ONE, node), extra=0.5)
+
+
+def _part_upside_down(node: Quotient) -> Iterator[Change]:
+    """`2 k/m` for `2 m/k`: a number in front stays where it is; a factor above the line belongs below, or back."""
+    above, below = factors_of(node.num), factors_of(node.den)
+    numbers = [f for f in above if isinstance(f, (Num, Constant))]
+    if numbers:
+        others = [f for f in above if f not in numbers]
+        yield Change(Quotient(product((*numbers, node.den)), product(others)), extra=0.1)
+    for f in above:
+        if f not in numbers:
+            rest = product([g for g in above if g is not f])
+            yield Change(Quotient(rest, product((*below, f))), at=f, extra=0.4)
+    for f in below:
+        rest = product([g for g in below if g is not f])
+        yield Change(quotient(product((*above, f)), rest), at=f, extra=0.4)
