@@ -16,12 +16,14 @@ from random import Random
 from typing import Any
 
 import mpmath
+import pytest
 
 
 class World(dict[str, Any]):
     """The values of one situation that satisfies the givens: `w.m` a number, `w.y` perhaps a function of t."""
 
-    __getattr__ = dict.__getitem__
+    def __getattr__(self, name: str) -> Any:
+        return self[name]
 
 
 Sides = tuple[Any, Any]
@@ -171,3 +173,11 @@ def rows() -> list[Any]:
 def all_cases() -> list[tuple[str, Case]]:
     """Every case with the title of its row."""
     return [(row.ROW, case) for row in rows() for case in row.CASES]
+
+
+def named(slipped: bool) -> list[object]:
+    """The right workings, or those with a slip, each under its row and name."""
+    return [
+        pytest.param(case, id=f"{row}: {case.name}")
+        for row, case in all_cases() if (case.broken_at is not None) == slipped
+    ]

@@ -6,7 +6,7 @@ from random import Random
 
 from mpmath import atan2, cos, cosh, exp, sin, sinh, sqrt
 
-from .corpus import Slip, World, along, cases, slope
+from .corpus import Slip, World, Worlds, along, cases, slope
 
 ROW = "General solution"
 
@@ -28,11 +28,11 @@ Working:
 """
 
 
-# --- a buoy set going with a push ------------------------------------------------------------------
+# --- a buoy set going with a push -----------------------------------------------------------------
 
 
 def pushed(r: Random) -> World:
-    w = World(y0=r.uniform(0.2, 1.5), v0=r.uniform(0.3, 2), **{"ω": r.uniform(0.7, 3)})
+    w = World(y0=r.uniform(0.2, 1.5), v0=r.uniform(0.3, 2), ω=r.uniform(0.7, 3))
     w["A"], w["B"] = w.y0, w.v0 / w.ω
     w["y"] = lambda t: w.y0 * cos(w.ω * t) + w.v0 / w.ω * sin(w.ω * t)
     w["R"], w["φ"] = sqrt(w.A**2 + w.B**2), atan2(-w.B, w.A)
@@ -117,7 +117,7 @@ LET_GO = cases(
 )
 
 
-# --- first order: a barge that drifts to rest, a crate that sinks -------------------------------------
+# --- first order: a barge that drifts to rest, a crate that sinks ---------------------------------
 
 
 def drifting(r: Random) -> World:
@@ -185,12 +185,12 @@ SINK = cases(
 )
 
 
-# --- others of second order ----------------------------------------------------------------------------
+# --- others of second order -----------------------------------------------------------------------
 
 
 def tipping(r: Random) -> World:
     """A crane's jib just past upright: it leaves faster and faster."""
-    w = World(z0=r.uniform(0.1, 0.5), u0=r.uniform(-0.3, 0.5), **{"κ": r.uniform(0.5, 2)})
+    w = World(z0=r.uniform(0.1, 0.5), u0=r.uniform(-0.3, 0.5), κ=r.uniform(0.5, 2))
     w["A"], w["B"] = (w.z0 + w.u0 / w.κ) / 2, (w.z0 - w.u0 / w.κ) / 2
     w["z"] = lambda t: w.A * exp(w.κ * t) + w.B * exp(-w.κ * t)
     return w
@@ -272,9 +272,9 @@ LOB = cases(
 )
 
 
-def damped(ratio: float) -> object:
+def damped(ratio: float) -> Worlds:
     def make(r: Random) -> World:
-        w = World(A=r.uniform(0.2, 1), B=r.uniform(0.2, 1), **{"γ": r.uniform(0.3, 1.2)})
+        w = World(A=r.uniform(0.2, 1), B=r.uniform(0.2, 1), γ=r.uniform(0.3, 1.2))
         w["ω"] = ratio * w.γ
         w["ω1"] = sqrt(w.ω**2 - w.γ**2)
         if ratio == 1:

@@ -6,7 +6,7 @@ from random import Random
 
 from mpmath import acos, cos, sin, sqrt, tan
 
-from .corpus import Line, Slip, World, cases
+from .corpus import Line, Slip, World, Worlds, cases
 
 ROW = "Lost and extra cases"
 
@@ -169,7 +169,7 @@ HOOP_ABOVE = cases(
 # --- signs of roots -------------------------------------------------------------------------------
 
 
-def dropped(sign: int) -> object:
+def dropped(sign: int) -> Worlds:
     def make(r: Random) -> World:
         w = World(g=9.81, h=r.uniform(1, 9))
         w["v"] = sign * sqrt(2 * w.g * w.h)

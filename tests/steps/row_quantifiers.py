@@ -6,7 +6,7 @@ from random import Random
 
 from mpmath import atan, cos, exp, sin, sqrt, tan
 
-from .corpus import Line, Slip, World, along, cases, slope
+from .corpus import Line, Slip, World, Worlds, along, cases, slope
 
 ROW = "Quantifiers over t"
 
@@ -29,7 +29,7 @@ Working:
 """
 
 
-# --- a crate on a buffer: the frequency from the trial solution -------------------------------------
+# --- a crate on a buffer: the frequency from the trial solution -----------------------------------
 
 
 def buffer(r: Random) -> World:
@@ -111,14 +111,14 @@ CRATE_SUPPOSING = cases(
 )
 
 
-# --- amplitude and phase from the start ---------------------------------------------------------------
+# --- amplitude and phase from the start -----------------------------------------------------------
 
 
-def start(side: int) -> object:
+def start(side: int) -> Worlds:
     """A swinging gangway; `side` the sign of the position at the start."""
 
     def make(r: Random) -> World:
-        w = World(Y=r.uniform(0.2, 1.5), φ=-r.uniform(0.2, 1.3), **{"ω": r.uniform(0.8, 3)})
+        w = World(Y=r.uniform(0.2, 1.5), φ=-r.uniform(0.2, 1.3), ω=r.uniform(0.8, 3))
         if side < 0:
             w["φ"] = -3.141592653589793 - w.φ
         w["y"] = lambda t: w.Y * cos(w.ω * t + w.φ)
@@ -178,7 +178,7 @@ PHASE_FAR = cases(
 )
 
 
-# --- two barges and a hawser between them -------------------------------------------------------------
+# --- two barges and a hawser between them ---------------------------------------------------------
 
 
 def barges(r: Random) -> World:
@@ -251,7 +251,7 @@ SUM_AND_DIFFERENCE = cases(
 )
 
 
-# --- damped motion ------------------------------------------------------------------------------------
+# --- damped motion --------------------------------------------------------------------------------
 
 DAMPED = """
     m    : kg, positive

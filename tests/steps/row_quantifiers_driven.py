@@ -32,7 +32,7 @@ Working:
 
 def swell(r: Random) -> World:
     """A pontoon driven by the swell, without damping."""
-    w = World(m=r.uniform(2, 9), k=r.uniform(30, 90), F=r.uniform(5, 20), **{"Ω": r.uniform(0.5, 6)})
+    w = World(m=r.uniform(2, 9), k=r.uniform(30, 90), F=r.uniform(5, 20), Ω=r.uniform(0.5, 6))
     w["Y"] = w.F / (w.k - w.m * w.Ω**2)
     w["y"] = lambda t: w.Y * cos(w.Ω * t)
     return w

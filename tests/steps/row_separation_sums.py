@@ -112,7 +112,7 @@ WORK = cases(
 
 
 def thrust(r: Random) -> World:
-    w = World(F0=r.uniform(50, 400), m=r.uniform(20, 90), **{"τ": r.uniform(0.4, 2)})
+    w = World(F0=r.uniform(50, 400), m=r.uniform(20, 90), τ=r.uniform(0.4, 2))
     w["F"] = lambda t: w.F0 * (1 - t / w.τ)
     w["J"] = area(w.F, 0, w.τ)
     w["v"] = w.J / w.m

@@ -7,7 +7,7 @@ from random import Random
 import mpmath
 import pytest
 
-from .corpus import Case, Line, Slip, Truth, World, all_cases, cases
+from .corpus import Case, Line, Slip, Truth, World, all_cases, cases, named
 
 WORLDS = 4
 # Right lines are evaluated from closed forms and numerical derivatives or integrals good to ten figures
@@ -35,9 +35,7 @@ def worlds_of(case: Case) -> list[World]:
     return [case.worlds(Random(seed)) for seed in range(WORLDS)]
 
 
-CASES = [pytest.param(case, id=f"{row}: {case.name}") for row, case in all_cases()]
-RIGHT = [p for p in CASES if p.values[0].broken_at is None]
-BROKEN = [p for p in CASES if p.values[0].broken_at is not None]
+RIGHT, BROKEN = named(slipped=False), named(slipped=True)
 
 
 @pytest.mark.parametrize("case", RIGHT)
