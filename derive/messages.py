@@ -26,7 +26,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "The dimensions of the two sides, or of two terms added together, do not fit.",
     ),
     "fails.number": (
-        "The number does not come out: {written} is written, and the lines above give {exact}. {hint}",
+        "The number does not come out: {written} is written, and the lines above give {exact} ({hint}).",
         "The number does not come out: {written} is written, and the lines above give {exact}.",
         "The number does not come out as written.",
     ),
@@ -55,6 +55,23 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     "fails.vector_scalar": (
         "One side is a vector and the other a plain number; they can never be equal. Take a component or a "
         "magnitude.",
+    ),
+    "fails.vector_product": (
+        "Two vectors stand side by side without a dot or a cross. Write a·b or a × b.",
+    ),
+    "fails.vector_power": (
+        "A vector has no powers. Write its magnitude, |v|², or the dot product, v·v.",
+    ),
+    "fails.derivative_variable": (
+        "A derivative is by one quantity, such as t or x; {by} is not one.",
+        "A derivative is by one quantity, such as t or x, and this one is not.",
+    ),
+    "fails.integral_variable": (
+        "An integral is over one quantity, such as t or x; {by} is not one.",
+        "An integral is over one quantity, such as t or x, and this one is not.",
+    ),
+    "fails.nothing_varies": (
+        "Nothing here depends on what it is differentiated by. Declare what varies, for instance y(t).",
     ),
     "fails.not_a_solution": (
         "Put into the equation, this does not satisfy it.",
@@ -103,11 +120,74 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
     ),
-    "unreadable.line": (
-        "This could not be read: {expected} was expected here. Was {nearest} meant?",
-        "This could not be read: {expected} was expected here.",
-        "This could not be read.",
+    "unreadable.unit": ("{name} is not a unit that Thence knows.", "A unit here is not one that Thence knows."),
+    "unreadable.arguments": (
+        "A function is taken here at more, or at other, quantities than it was declared with.",
     ),
+    "unreadable.line": (
+        "Reading stopped at “{typed}”, where {expected} was expected. Did you mean {nearest}?",
+        "Reading stopped at “{typed}”, where {expected} was expected.",
+        "The line stops where {expected} was expected.",
+        "Reading stopped here.",
+    ),
+    # --- what a report says around them: outcome, headings, lists of lines -------------------------------
+    "outcome.unbroken": ("The working holds from its first line to its last.",),
+    "outcome.broken": ("The working breaks first at {where}.", "The working breaks."),
+    "outcome.unsure": ("No break was found, but a person has to look before this can be called unbroken.",),
+    "outcome.unread": ("This could not be read.",),
+    "heading.problems": ("To mend in the file",),
+    "heading.broken": ("Why {line} does not follow",),
+    "heading.broken_too": ("A break of its own: {line}",),
+    "heading.after": ("After the break",),
+    "heading.unreadable": ("What could not be read in {line}",),
+    "heading.undecided": ("Undecided: {line}",),
+    "heading.conditions": ("Conditions",),
+    "heading.rests_on": ("What this rests on",),
+    "heading.remarks": ("Remarks",),
+    "heading.goal": ("What was to be shown",),
+    "heading.readings": ("How it was read",),
+    "heading.proof": ("How {line} was proved",),
+    "piece.at_line": ("In {line}: {said}",),
+    "report.expected": (
+        "“{piece}” was expected to follow from {premises}.",
+        "“{piece}” was expected to follow from what stands before it.",
+    ),
+    "report.state": (
+        "With {values}, the left side is {left} and the right side is {right}.",
+        "There the left side is {left} and the right side is {right}.",
+    ),
+    "piece.lost_case": ("The case left out: {found}",),
+    "piece.state_opening": ("Everything before it holds, for instance, with",),
+    "piece.state_turn": ("but there",),
+    "piece.state_bare": ("Everything before it holds, and yet",),
+    "piece.state_sign": ("where left {sign} right was claimed.",),
+    "report.carried": (
+        "{lines}: the step is sound, but rests on {origin}. That is the same slip, not a new one.",
+        "{lines}: the step is sound, but rests on an earlier slip. That is no new one.",
+    ),
+    "report.still_holds": ("Not touched by the break: {lines}.",),
+    "report.proved": ("Proved: {lines}.",),
+    "report.tested": (
+        "Tested in {points} states and right in all of them, though not proved: {lines}.",
+        "Tested and never found wrong, though not proved: {lines}.",
+    ),
+    "report.used": ("Used besides the writer's own lines: {premises}.",),
+    "brings.definition": ("Definitions: {lines}.",),
+    "brings.trial": ("Taken on trial: {lines}.",),
+    "brings.initial": ("Conditions at an instant: {lines}.",),
+    "brings.regime": ("Taken as small: {lines}.",),
+    "brings.case": ("Cases opened: {lines}.",),
+    "brings.constant": ("New constants: {lines}.",),
+    "report.closing": (
+        "Whether each line follows is all that is said here. What the working is worth is for its marker and "
+        "the rules of the course, which stand above this report.",
+    ),
+    "goal.reached": ("“{goal}” is reached.",),
+    "goal.reached_if": ("“{goal}” is reached if {condition}.", "“{goal}” is reached under a condition."),
+    "goal.carried": ("“{goal}” is reached only by way of a line that does not hold.",),
+    "goal.undecided": ("Whether “{goal}” is reached could not be decided; a person should look.",),
+    "goal.unreadable": ("“{goal}” could not be read, so whether it is reached is for a person to see.",),
+    "goal.missed": ("“{goal}” is not reached.",),
     # --- a file that cannot be had ----------------------------------------------------------------------
     "file.missing": ("There is no file {name} here. Check the name, and the folder it is in.",),
     "file.folder": ("{name} is a folder. Name the files in it, for instance {name}/*.txt.",),

@@ -68,7 +68,10 @@ def glyphs_of(text: str, first_column: int = 0) -> list[Glyph]:
 
 
 def folded(glyphs: list[Glyph], width: int) -> list[Row]:
-    """Rows of at most `width` cells, cut at a space where one is near; always at least one row."""
+    """Rows of at most `width` cells, cut at a space where one is near; always at least one row.
+
+    Blanks that a cut leaves at the start of the next row are dropped: they were there to set things apart,
+    and the new row does that."""
     rows: list[Row] = []
     here: list[Glyph] = []
     used = 0
@@ -77,6 +80,8 @@ def folded(glyphs: list[Glyph], width: int) -> list[Row]:
             kept, here = _cut_at_space(here)
             rows.append(Row(tuple(kept)))
             used = sum(g.width for g in here)
+        if rows and not here and glyph.shown.isspace():
+            continue
         here.append(glyph)
         used += glyph.width
     return [*rows, Row(tuple(here))]
@@ -92,9 +97,11 @@ def _cut_at_space(glyphs: list[Glyph]) -> tuple[list[Glyph], list[Glyph]]:
     # A wide gap is where people set a reason apart from the mathematics; that is the best place to cut.
     # Else the last space, but not in the first half of the row: the page would be too ragged.
     spaces = [index for index, glyph in enumerate(glyphs) if glyph.shown == " "]
-    gaps = [index for index in spaces if index >= 8 and glyphs[index - 1].shown == glyphs[index - 2].shown == " "]
+    gaps = [index for index in spaces if index >= 8 and glyphs[index] is not glyphs[-1] and glyphs[index - 1].shown == glyphs[index - 2].shown == " "]
     late = [index for index in spaces if index > len(glyphs) // 2]
     cut = (gaps or late or [len(glyphs) - 1])[-1] + 1
+    while cut < len(glyphs) and glyphs[cut].shown.isspace():
+        cut += 1
     return glyphs[:cut], glyphs[cut:]
 
 

@@ -13,7 +13,8 @@ from typing import Any
 
 from derive.messages import sentence
 from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, State, Symbol, Verdict
-from derive.report.account import HelpGrade, account, headline, piece_of, standing_of
+from derive.report.account import HelpGrade, account, headline
+from derive.report.naming import piece_of, standing_of
 
 FORMAT = "thence-check"
 VERSION = 1

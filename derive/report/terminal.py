@@ -14,11 +14,11 @@ from rich.console import Console
 from rich.text import Text
 
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
-from derive.report.account import (
-    CLOSING, HelpGrade, Remark, account, headline, proofs, sorted_values, standing_of,
-)  # fmt: skip
+from derive.messages import sentence
+from derive.report.account import HelpGrade, Remark, account, closing, headline, proofs, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
+from derive.report.naming import standing_of
 
 # A sign of its own for each word, all one cell wide in every terminal. `∴` is "thence" itself.
 SIGNS = {
@@ -35,6 +35,7 @@ _WORD = 15      # "does not follow", the longest of the words
 _INDENT = "  "
 _NOTE = "    "
 _READABLE = 92  # paragraphs wider than this tire the eye
+_LEAST_ROOM = 12
 _NARROWEST = 40  # below this the margin alone would fill the screen; lines then run on
 
 Margin = tuple[str, str]
@@ -67,7 +68,7 @@ def report_rows(
         yield Text("")
         yield from _remark(remark, min(width, _READABLE))
     yield Text("")
-    for row in paragraph(CLOSING, min(width, _READABLE) - len(_INDENT)):
+    for row in paragraph(closing(), min(width, _READABLE) - len(_INDENT)):
         yield Text(_INDENT).append(row, "dim")
 
 
@@ -131,7 +132,7 @@ def _typed(line: LineVerdict, margin: Margin, style: str, number: str, width: in
     text = line.line.text.rstrip()
     start = len(text) - len(text.lstrip())
     head = f"{_INDENT}{margin[0]} {margin[1].ljust(_WORD)}  {number}"
-    room = max(width - width_of(head), 16)
+    room = max(width - width_of(head), _LEAST_ROOM)
     for row in folded(glyphs_of(text[start:], start), room):
         yield Text(head, style).append(row.text.rstrip(), "dim" if style == "dim" else "")
         head = " " * width_of(head)
@@ -148,7 +149,7 @@ def _statement(line: LineVerdict, verdict: Verdict, width: int, number: str) -> 
     sign, word = SIGNS[verdict.standing], _word(verdict.standing, verdict.support == "tested")
     head = f"{_INDENT}{sign} {word.ljust(_WORD)}  {number}    "
     piece = line.line.text[span.start : span.end].strip()
-    for row in folded(glyphs_of(piece), max(width - width_of(head), 16)):
+    for row in folded(glyphs_of(piece), max(width - width_of(head), _LEAST_ROOM)):
         yield Text(head, STYLES.get(verdict.standing, "")).append(row.text.rstrip())
         head = " " * width_of(head)
 
@@ -166,21 +167,22 @@ def _remark(remark: Remark, width: int) -> Iterator[Text]:
 
 
 def _state(state: State, first: tuple[str, ...], width: int) -> Iterator[Text]:
+    """The values that show a break, then both sides under each other."""
     values = [f"{visible(q.name)} = {visible(quantity_text(q))}" for q in sorted_values(state, first)]
-    opening = "Everything before it holds, for instance, with" if values else "Everything before it holds, and yet"
-    yield Text(_NOTE + opening)
-    yield from (Text(_NOTE * 2 + row) for row in _flowing(values, width - 2 * len(_NOTE)))
-    if values:
-        yield Text(_NOTE + "but there")
-    names = [visible(state.left.name), visible(state.right.name)]
+    names = [visible(side.name) for side in (state.left, state.right)]
     sides = [f"left side   {names[0]}".rstrip(), f"right side  {names[1]}".rstrip()]
-    room = max(width_of(s) for s in sides)
+    room = min(max(width_of(side) for side in sides), width // 2)
+    results = []
     for side, value in zip(sides, telling_pair(state.left, state.right), strict=True):
-        gap = " " * (room - width_of(side))
-        for row in paragraph(f"{side}{gap}  is  {visible(value)}", width - 2 * len(_NOTE)):
-            yield Text(_NOTE * 2 + row)
+        results += paragraph(f"{side}{' ' * (room - width_of(side))}  is  {visible(value)}", width - 2 * len(_NOTE))
+    said = [(_NOTE, sentence("piece.state_opening" if values else "piece.state_bare"))]
+    said += [(_NOTE * 2, row) for row in _flowing(values, width - 2 * len(_NOTE))]
+    said += [(_NOTE, sentence("piece.state_turn"))] if values else []
+    said += [(_NOTE * 2, row) for row in results]
     if state.sign != "=":
-        yield Text(f"{_NOTE}where left {state.sign} right was claimed.")
+        said.append((_NOTE, sentence("piece.state_sign", {"sign": state.sign})))
+    for indent, words in said:
+        yield from (Text(indent + row) for row in paragraph(words, width - len(indent)))
 
 
 def _flowing(words: list[str], width: int) -> list[str]:

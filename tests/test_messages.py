@@ -1,0 +1,60 @@
+"""The registry of sentences and the code that names them agree, both ways."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from derive.messages import MESSAGES, needed_facts, sentence
+
+ROOT = Path(__file__).parent.parent
+FAMILIES = sorted({code.split(".")[0] for code in MESSAGES})
+QUOTED = re.compile(r'["\'](' + "|".join(FAMILIES) + r')\.([a-z][a-z_]*)["\']')
+
+
+def codes_named_in_the_source() -> dict[str, str]:
+    found = {}
+    for path in sorted((ROOT / "derive").rglob("*.py")):
+        if path.name != "messages.py":
+            for family, rest in QUOTED.findall(path.read_text(encoding="utf-8")):
+                found[f"{family}.{rest}"] = path.name
+    return found
+
+
+def test_every_code_named_in_the_source_has_a_sentence():
+    assert {code: where for code, where in codes_named_in_the_source().items() if code not in MESSAGES} == {}
+
+
+# Headings stand alone, and pieces are set into a layout or another sentence.
+SENTENCES = [code for code in MESSAGES if not code.startswith(("heading.", "piece."))]
+
+
+@pytest.mark.parametrize("code", SENTENCES)
+def test_every_sentence_is_whole_with_all_its_facts_and_with_none(code):
+    facts = {name: "stuff" for template in MESSAGES[code] for name in needed_facts(template)}
+    for known in (facts, {}):
+        said = sentence(code, known)
+        assert said[0].isupper() or said.startswith(("…", "stuff", "“"))
+        assert said.rstrip("”)")[-1] in ".?"
+        assert "{" not in said
+
+
+def test_the_fullest_template_whose_facts_are_known_is_used():
+    assert "differentiated in time" in sentence("fails.derivative", {"left": "g", "right": "2 g"})
+    assert "differentiated in time" not in sentence("fails.derivative", {"left": "g"})
+    assert "differentiated in time" not in sentence("fails.derivative", {"left": "g", "right": ""})
+
+
+def test_facts_are_put_in_as_they_are_and_never_read_as_a_template():
+    assert "{0.__class__}" in sentence("fails.redefined", [("name", "{0.__class__}")])
+
+
+def test_a_code_without_a_sentence_is_named_rather_than_hidden():
+    assert "no.such" in sentence("no.such")
+
+
+@pytest.mark.parametrize("code", MESSAGES)
+def test_no_sentence_uses_the_jargon_of_computer_algebra_or_american_spelling(code):
+    text = " ".join(MESSAGES[code]).lower()
+    for word in ("groebner", "gröbner", "ideal", "residual", "polynomial", "certificate", "simplif", "normal form", "color", "recogniz", "center"):
+        assert word not in text
