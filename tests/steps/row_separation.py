@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Any
 
-from mpmath import atan, atanh, exp, log, sin, sqrt, tanh
+from mpmath import atan, atanh, cos, exp, log, sin, sqrt, tanh
 
 from .corpus import Slip, World, along, area, cases, slope
 
@@ -217,4 +218,73 @@ ARTANH_QUICK = cases(
     ],
 )
 
-CASES = [*WITH_LIMITS, *WITH_CONSTANT, *SLIDE, *TANH, *ARCTAN, *ARTANH_QUICK]
+# --- once integrated along the motion, and a barge that throws its ballast back ----------------------------
+
+
+def swinging(r: Random) -> World:
+    w = World(m=r.uniform(2, 9), k=r.uniform(20, 90), y0=r.uniform(0.2, 0.9))
+    w["y"] = lambda t: w.y0 * cos(sqrt(w.k / w.m) * t)
+    return w
+
+
+def _energy(w: World, t: Any, y: Any) -> Any:
+    return w.m * slope(w.y, t) ** 2 / 2 + w.k * y(t) ** 2 / 2
+
+
+FIRST_INTEGRAL = cases(
+    "buoy let go, integrated once by multiplying with the speed",
+    [
+        ("(1)", "m y' y'' = -k y y'", along(lambda w, t: (
+            w.m * slope(w.y, t) * slope(w.y, t, 2), -w.k * w.y(t) * slope(w.y, t)))),
+        ("(2)", "d/dt(½ m y'²) = -d/dt(½ k y²)", along(lambda w, t: (
+            slope(lambda s: w.m * slope(w.y, s) ** 2 / 2, t), -slope(lambda s: w.k * w.y(s) ** 2 / 2, t)))),
+        ("(3)", "½ m y'² + ½ k y² = C", along(lambda w, t: (_energy(w, t, w.y), _energy(w, 0.01, w.y)))),
+        ("(4)", "C = ½ k y_0²   [at rest at t = 0]", lambda w: (_energy(w, 0.3, w.y), w.k * w.y0**2 / 2)),
+        ("(5)", "so y'² = (k/m)(y_0² - y²)", along(lambda w, t: (
+            slope(w.y, t) ** 2, w.k / w.m * (w.y0**2 - w.y(t) ** 2)))),
+    ],
+    swinging, symbols="m : kg, positive\nk : N/m, positive\ny(t) : m\ny_0 : m, positive",
+    given="(a)  m y'' = -k y\n(b)  y(0) = y_0 and y'(0) = 0",
+    slips=[
+        Slip("(1)", "m y'' y'' = -k y y'", along(lambda w, t: (
+            w.m * slope(w.y, t, 2) ** 2, -w.k * w.y(t) * slope(w.y, t)))),
+        Slip("(2)", "d/dt(m y'²) = -d/dt(½ k y²)", along(lambda w, t: (
+            slope(lambda s: w.m * slope(w.y, s) ** 2, t), -slope(lambda s: w.k * w.y(s) ** 2 / 2, t)))),
+        Slip("(3)", "½ m y'² + ½ k y² = 0", along(lambda w, t: (_energy(w, t, w.y), 0)), name="no constant"),
+        Slip("(3)", "½ m y'² - ½ k y² = C", along(lambda w, t: (
+            w.m * slope(w.y, t) ** 2 / 2 - w.k * w.y(t) ** 2 / 2, -w.k * w.y0**2 / 2))),
+        Slip("(5)", "so y' = (k/m)(y_0 - y)", along(lambda w, t: (slope(w.y, t), w.k / w.m * (w.y0 - w.y(t))))),
+    ],
+)
+
+
+def ballast(r: Random) -> World:
+    """Everything as a function of the mass that is left."""
+    w = World(u=r.uniform(2, 9), m0=r.uniform(5, 9))
+    w["v"] = lambda m: w.u * log(w.m0 / m)
+    return w
+
+
+BALLAST = cases(
+    "barge throwing its ballast astern",
+    [
+        ("", "dv = -u dm/m", along(lambda w, m: (slope(w.v, m), -w.u / m))),
+        ("", "∫_0^v dv = -u ∫_{m_0}^m dm/m", along(lambda w, m: (w.v(m), -w.u * area(lambda s: 1 / s, w.m0, m)))),
+        ("", "v = -u (ln m - ln m_0)", along(lambda w, m: (w.v(m), -w.u * (log(m) - log(w.m0))))),
+        ("", "= u ln(m_0/m)", along(lambda w, m: (w.v(m), w.u * log(w.m0 / m)))),
+        ("", "so m = m_0 e^(-v/u)", along(lambda w, m: (m, w.m0 * exp(-w.v(m) / w.u)))),
+    ],
+    ballast, symbols="m : kg, positive\nv(m) : m/s\nu : m/s, positive\nm_0 : kg, positive",
+    given="(a)  m dv/dm = -u\n(b)  v(m_0) = 0",
+    slips=[
+        Slip(1, "dv = u dm/m", along(lambda w, m: (slope(w.v, m), w.u / m))),
+        Slip(2, "∫_0^v dv = -u ∫_m^{m_0} dm/m", along(lambda w, m: (
+            w.v(m), -w.u * area(lambda s: 1 / s, m, w.m0))), name="limits swapped"),
+        Slip(4, "= u ln(m/m_0)", along(lambda w, m: (w.v(m), w.u * log(m / w.m0)))),
+        Slip(5, "so m = m_0 - e^(v/u)", along(lambda w, m: (m, w.m0 - exp(w.v(m) / w.u)))),
+    ],
+)
+
+CASES = [
+    *WITH_LIMITS, *WITH_CONSTANT, *SLIDE, *TANH, *ARCTAN, *ARTANH_QUICK, *FIRST_INTEGRAL, *BALLAST,
+]
