@@ -59,7 +59,7 @@ def proofs(check: Check) -> list[Remark]:
     remarks = []
     for line, verdict in _verdicts(check):
         if isinstance(verdict.certificate, Certificate):
-            heading = sentence("heading.proof", {"line": line_name(line)})
+            heading = sentence("title.proof", {"line": line_name(line)})
             remarks.append(Remark(heading, tuple(explain(verdict.certificate))))
     return remarks
 
@@ -85,7 +85,7 @@ def _problems(check: Check) -> Remark:
         sentence("piece.at_line", {"line": f"line {p.line}", "said": p.message}) if p.line else p.message
         for p in check.problems
     ]
-    return Remark(sentence("heading.problems"), _once(said))
+    return Remark(sentence("title.problems"), _once(said))
 
 
 def _broken_lines(check: Check, grade: HelpGrade) -> list[Remark]:
@@ -94,7 +94,7 @@ def _broken_lines(check: Check, grade: HelpGrade) -> list[Remark]:
 
 
 def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, first: bool) -> Remark:
-    heading = sentence("heading.broken" if first else "heading.broken_too", {"line": line_name(line)})
+    heading = sentence("title.broken" if first else "title.broken_too", {"line": line_name(line)})
     expected = {"piece": piece_of(line, verdict), "premises": joined(verdict.premises)}
     said = [sentence("report.expected", expected)]
     if grade == "place":
@@ -116,7 +116,7 @@ def _after(check: Check) -> Remark:
         said.append(sentence("report.carried", {"lines": capital(listed(carried, check)), "origin": origin}))
     if holding:
         said.append(sentence("report.still_holds", {"lines": listed(holding, check)}))
-    return Remark(sentence("heading.after"), tuple(said))
+    return Remark(sentence("title.after"), tuple(said))
 
 
 def _for_a_person(check: Check) -> list[Remark]:
@@ -126,12 +126,12 @@ def _for_a_person(check: Check) -> list[Remark]:
             stopped = line.unreadable
             typed = _shortened(line.line.text[stopped.span.start : stopped.span.end].strip())
             facts = {"typed": typed, "expected": stopped.expected, "nearest": stopped.nearest}
-            heading = sentence("heading.unreadable", {"line": line_name(line)})
+            heading = sentence("title.unreadable", {"line": line_name(line)})
             remarks.append(Remark(heading, (sentence("unreadable.line", facts),)))
         for verdict in line.verdicts:
             if verdict.standing is Standing.UNDECIDED:
                 said = sentence(verdict.code or "undecided.budget", verdict.facts)
-                heading = sentence("heading.undecided", {"line": line_name(line)})
+                heading = sentence("title.undecided", {"line": line_name(line)})
                 remarks.append(Remark(heading, (said, *_noted(verdict))))
     return remarks
 
@@ -144,11 +144,11 @@ def _conditions(check: Check) -> Remark:
             said.append(_of(line, sentence("follows.if", facts)))
             if verdict.state is not None:
                 said.append(sentence("piece.lost_case", {"found": state_in_words(verdict.state)}))
-    return Remark(sentence("heading.conditions"), tuple(said))
+    return Remark(sentence("title.conditions"), tuple(said))
 
 
 def _held(check: Check) -> Remark:
-    heading = sentence("heading.rests_on")
+    heading = sentence("title.rests_on")
     if check.outcome not in ("unbroken", "unsure"):
         return Remark(heading, ())
     proved = _lines_with(check, "proved")
@@ -193,7 +193,7 @@ def _worth_saying(check: Check) -> Remark:
         if verdict.code in _WORTH_SAYING or verdict.code.startswith("note."):
             said.append(_of(line, sentence(verdict.code, verdict.facts)))
         said += [_of(line, note) for note in _noted(verdict)]
-    return Remark(sentence("heading.remarks"), _once(said))
+    return Remark(sentence("title.remarks"), _once(said))
 
 
 _GOAL = {
@@ -208,7 +208,7 @@ def _goal(check: Check) -> Remark:
         condition = next((v.condition for v in line.verdicts if v.condition), "")
         typed = line.line.text[line.line.body.start : line.line.body.end].strip() or line.line.text.strip()
         said.append(sentence(_GOAL.get(standing_of(line), "goal.missed"), {"goal": typed, "condition": condition}))
-    return Remark(sentence("heading.goal"), tuple(said))
+    return Remark(sentence("title.goal"), tuple(said))
 
 
 def _readings(check: Check) -> Remark:
@@ -217,7 +217,7 @@ def _readings(check: Check) -> Remark:
         for line in check.lines if line.reading is not None
         for choice in line.reading.choices
     ]  # fmt: skip
-    return Remark(sentence("heading.readings"), _once(said))
+    return Remark(sentence("title.readings"), _once(said))
 
 
 # --- small words ----------------------------------------------------------------------------------------

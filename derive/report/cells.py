@@ -63,7 +63,7 @@ def glyphs_of(text: str, first_column: int = 0) -> list[Glyph]:
     left_out = len(text) - LONGEST_SHOWN
     if left_out > 0:
         words = f" … ({left_out} more characters)"
-        glyphs.append(Glyph(first_column + LONGEST_SHOWN, words, width_of(words)))
+        glyphs.extend(Glyph(first_column + LONGEST_SHOWN, char, 1) for char in words)
     return glyphs
 
 
