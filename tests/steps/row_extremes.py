@@ -7,8 +7,8 @@ from random import Random
 
 import mpmath
 
-from .corpus import Case, Slip, World, cases
-from .draws import drawn, slope
+from .corpus import Case, Slip, World, cases, slope
+from .draws import drawn
 
 ROW = "identities and extremes"
 

@@ -12,8 +12,8 @@ from typing import Any
 
 import mpmath
 
-from .corpus import Case, Slip, World, cases
-from .draws import drawn, slope
+from .corpus import Case, Slip, World, cases, slope
+from .draws import drawn
 
 ROW = "Vectors"
 
