@@ -29,7 +29,7 @@ HelpGrade = Literal["place", "kind", "edit"]
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 92})
 @click.version_option(package_name="thence", message="thence %(version)s")
 def thence() -> None:
-    """Read a derivation in mechanics line by line, and say where it stops following.
+    r"""Read a derivation in mechanics line by line, and say where it stops following.
 
     \b
     Start with one of these:
@@ -40,8 +40,9 @@ def thence() -> None:
 
 @thence.command()
 @click.argument("files", metavar="FILE...", nargs=-1, type=click.Path(path_type=str))
-@click.option("--exercise", metavar="NAME", help="The exercise the working belongs to: a shipped one by name, or a file. "
-              "Its symbols and givens are used. Not needed where the working starts with “Exercise: NAME”.")  # fmt: skip
+@click.option("--exercise", metavar="NAME",
+              help="The exercise the working belongs to: a shipped one by name, or a file. Its symbols and givens "
+              "are used. Not needed where the working starts with “Exercise: NAME”.")  # fmt: skip
 @click.option("--hint", type=click.Choice(["place", "kind", "edit"]), default="kind", show_default=True,
               help="How much to say of a break: only where it is; what kind of slip it looks like and the state "
               "that shows it; or also the change that would mend it.")  # fmt: skip
@@ -53,7 +54,7 @@ def check(
     context: click.Context, files: tuple[str, ...], exercise: str | None, hint: HelpGrade, show_proof: bool,
     as_data: bool, width: int | None,
 ) -> None:  # fmt: skip
-    """Check every line of a working against the lines before it.
+    r"""Check every line of a working against the lines before it.
 
     FILE is a plain text file; - reads standard input. A few bare lines are enough:
 
@@ -119,13 +120,13 @@ def _checked(name: str, exercise: str | None) -> Check:
 
 def _bytes_of(name: str) -> bytes | tuple[str, dict[str, str]]:
     """What a file holds, or the message that says why it cannot be had."""
-    from derive.text.decode import LARGEST
+    from derive.text.decode import LARGEST_FILE
 
     try:
         if name == "-":
-            return sys.stdin.buffer.read(LARGEST + 1)
+            return sys.stdin.buffer.read(LARGEST_FILE + 1)
         with Path(name).open("rb") as file:
-            return file.read(LARGEST + 1)
+            return file.read(LARGEST_FILE + 1)
     except IsADirectoryError:
         return "file.folder", {"name": name}
     except FileNotFoundError:
@@ -183,7 +184,7 @@ def _say(message: str) -> int:
 
 
 def _never_fail_on_a_letter(stream: TextIO) -> None:
-    """A terminal that knows no Greek gets `\\u03c1`, not a failure."""
+    r"""A terminal that knows no Greek gets `\u03c1`, not a failure."""
     reconfigure = getattr(stream, "reconfigure", None)
     if reconfigure is not None:
         reconfigure(errors="backslashreplace")

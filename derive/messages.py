@@ -193,7 +193,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     # --- a file that cannot be had ----------------------------------------------------------------------
     "file.missing": ("There is no file {name} here. Check the name, and the folder it is in.",),
     "file.folder": ("{name} is a folder. Name the files in it, for instance {name}/*.txt.",),
-    "file.denied": ("{name} may not be read by you. Ask for the right to read it, or copy its text to a file of yours.",),
+    "file.denied": ("You may not read {name}. Ask for the right to, or copy its text to a file of your own.",),
     "file.failed": ("{name} could not be read ({why}). Check the name, or copy its text to a new file.",),
     "file.too_big": (
         "The file is larger than {limit}, which no working needs. Is it the right file?",
@@ -252,7 +252,7 @@ def sentence(code: str, facts: Mapping[str, str] | Iterable[tuple[str, str]] = (
     for template in templates:
         if needed_facts(template) <= known.keys():
             return template.format_map(known)
-    return templates[-1].format_map({name: "…" for name in needed_facts(templates[-1])} | known)
+    return templates[-1].format_map(dict.fromkeys(needed_facts(templates[-1]), "…") | known)
 
 
 def needed_facts(template: str) -> frozenset[str]:

@@ -16,7 +16,14 @@ from derive.notation.tree import names_in
 from derive.records import Check, LineVerdict, Quantity, Standing, State, Verdict
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import (
-    capital, first_broken, full_name, joined, line_name, listed, piece_of, standing_of,
+    capital,
+    first_broken,
+    full_name,
+    joined,
+    line_name,
+    listed,
+    piece_of,
+    standing_of,
 )  # fmt: skip
 
 HelpGrade = Literal["place", "kind", "edit"]

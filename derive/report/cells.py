@@ -54,7 +54,7 @@ def visible(text: str) -> str:
 
 def glyphs_of(text: str, first_column: int = 0) -> list[Glyph]:
     """Each typed character as it is shown; a text beyond all use on a screen is cut, and says by how much."""
-    glyphs = []
+    glyphs: list[Glyph] = []
     for column, char in enumerate(text[:LONGEST_SHOWN]):
         shown = _shown(char)
         if not glyphs and unicodedata.combining(char):
@@ -96,8 +96,9 @@ def paragraph(text: str, width: int) -> list[str]:
 def _cut_at_space(glyphs: list[Glyph]) -> tuple[list[Glyph], list[Glyph]]:
     # A wide gap is where people set a reason apart from the mathematics; that is the best place to cut.
     # Else the last space, but not in the first half of the row: the page would be too ragged.
-    spaces = [index for index, glyph in enumerate(glyphs) if glyph.shown == " "]
-    gaps = [index for index in spaces if index >= 8 and glyphs[index] is not glyphs[-1] and glyphs[index - 1].shown == glyphs[index - 2].shown == " "]
+    shown = [glyph.shown for glyph in glyphs]
+    spaces = [index for index, char in enumerate(shown) if char == " "]
+    gaps = [index for index in spaces if 8 <= index < len(shown) - 1 and shown[index - 2 : index] == [" ", " "]]
     late = [index for index in spaces if index > len(glyphs) // 2]
     cut = (gaps or late or [len(glyphs) - 1])[-1] + 1
     while cut < len(glyphs) and glyphs[cut].shown.isspace():

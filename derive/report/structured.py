@@ -111,9 +111,8 @@ def _state(state: State) -> Data:
 
 def _quantity(quantity: Quantity) -> Data:
     value = quantity.value
-    if isinstance(value, complex) and value.imag:
-        return {"name": quantity.name, "value": _finite(value.real), "imaginary": _finite(value.imag), "unit": quantity.unit}
-    return {"name": quantity.name, "value": _finite(value.real), "unit": quantity.unit}
+    data: Data = {"name": quantity.name, "value": _finite(value.real), "unit": quantity.unit}
+    return data | ({"imaginary": _finite(value.imag)} if value.imag else {})
 
 
 def _finite(value: float) -> float | None:

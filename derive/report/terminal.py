@@ -13,8 +13,8 @@ from collections.abc import Iterator
 from rich.console import Console
 from rich.text import Text
 
-from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.messages import sentence
+from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import HelpGrade, Remark, account, closing, headline, proofs, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
@@ -128,7 +128,9 @@ def _marked(line: LineVerdict, apart: bool) -> Span | None:
     return broken[0].span
 
 
-def _typed(line: LineVerdict, margin: Margin, style: str, number: str, width: int, marked: Span | None) -> Iterator[Text]:
+def _typed(
+    line: LineVerdict, margin: Margin, style: str, number: str, width: int, marked: Span | None
+) -> Iterator[Text]:
     text = line.line.text.rstrip()
     start = len(text) - len(text.lstrip())
     head = f"{_INDENT}{margin[0]} {margin[1].ljust(_WORD)}  {number}"

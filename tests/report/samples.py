@@ -4,8 +4,20 @@ from __future__ import annotations
 
 from derive.notation.tree import Name, Relation, Span, Statement
 from derive.records import (
-    Check, Choice, Document, LineVerdict, MarkPoint, Problem, Quantity, RawLine, Reading, Standing, State, Symbol,
-    Unreadable, Verdict,
+    Check,
+    Choice,
+    Document,
+    LineVerdict,
+    MarkPoint,
+    Problem,
+    Quantity,
+    RawLine,
+    Reading,
+    Standing,
+    State,
+    Symbol,
+    Unreadable,
+    Verdict,
 )  # fmt: skip
 
 S = Standing
@@ -64,7 +76,8 @@ BROKEN = Check(
     document(), "broken",
     (
         _MOTION, _DIVIDED, _LET,
-        line(23, "  (4)  ω = ρ g S/m", Verdict(S.FAILS, says("ω", "ρ"), code="fails.state", premises=("(3)",), state=_STATE)),
+        line(23, "  (4)  ω = ρ g S/m",
+             Verdict(S.FAILS, says("ω", "ρ"), code="fails.state", premises=("(3)",), state=_STATE)),
         line(24, "  (5)  T = 2π m/(ρ g S)", Verdict(S.CARRIED, support="proved", code="carried.from", carried_from=23)),
         line(25, "  (6)  y'' = -(ρ g S/m) y", Verdict(S.FOLLOWS, support="proved", premises=("(2)",))),
         line(26, "  (7)  m = ρ T", Verdict(
@@ -88,8 +101,9 @@ SEVERAL_ON_A_LINE = Check(
 UNSURE = Check(
     document(), "unsure",
     (
-        line(20, "(1)  v² = u² + 2 a s", Verdict(S.FOLLOWS_IF, support="tested", points=64, code="follows.if",
-                                                  condition="t ≠ 0", state=State((), Quantity("v²", 4.0), Quantity("", 9.0)))),
+        line(20, "(1)  v² = u² + 2 a s", Verdict(
+            S.FOLLOWS_IF, support="tested", points=64, code="follows.if", condition="t ≠ 0",
+            state=State((), Quantity("v²", 4.0), Quantity("", 9.0)))),
         line(21, "(2)  sin θ ≈ θ", Verdict(S.APPROXIMATES, code="approximates.order", facts=(("dropped", "θ³"),))),
         line(22, "(3)  F = m a +", unreadable=Unreadable(Span(14, 15), "something after the plus sign")),
         line(23, "(4)  F = m w a", unreadable=Unreadable(Span(11, 12), "a declared name", "ω")),

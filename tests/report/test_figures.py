@@ -22,7 +22,10 @@ def test_numbers_are_written_to_three_figures_and_exact_ones_without_zeros(value
 
 @pytest.mark.parametrize(
     ("typed", "shown"),
-    [("kg/m^3", "kg/m³"), ("m s^-2", "m s⁻²"), ("m/s²", "m/s²"), ("1", ""), ("-", ""), ("", ""), ("N*m", "N·m"), ("kg^(-1)", "kg⁻¹")],
+    [
+        ("kg/m^3", "kg/m³"), ("m s^-2", "m s⁻²"), ("m/s²", "m/s²"), ("N*m", "N·m"), ("kg^(-1)", "kg⁻¹"),
+        ("1", ""), ("-", ""), ("", ""),
+    ],
 )
 def test_units_are_set_as_on_a_page(typed, shown):
     assert unit_text(typed) == shown

@@ -45,7 +45,8 @@ def test_with_help_kept_to_the_place_what_shows_the_break_is_left_out():
 
 def test_values_without_a_finite_number_are_null_and_complex_ones_have_two_parts():
     state = State((Quantity("z", 1 + 2j),), Quantity("left", float("inf")), Quantity("right", float("nan")))
-    check = Check(document(), "broken", (line(3, "z = 1", Verdict(S.FAILS, code="fails.state", state=state)),), first_break=3)
+    broken = line(3, "z = 1", Verdict(S.FAILS, code="fails.state", state=state))
+    check = Check(document(), "broken", (broken,), first_break=3)
     shown = as_json(check)["lines"][0]["verdicts"][0]["state"]
     assert shown["left"]["value"] is None
     assert shown["right"]["value"] is None
