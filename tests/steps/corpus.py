@@ -11,7 +11,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any
 
@@ -70,7 +70,8 @@ class Case:
     """A working as text and what is to be said of it.
 
     broken_at:  number, in the text, of the line that does not follow; None for a right working.
-    lines:      the working's lines whose truth is known, with their numbers in the text.
+    lines:      the working's lines, with their numbers in the text.
+    premises:   what the givens say, so that it can be shown that the worlds satisfy them.
     """
 
     name: str
@@ -78,6 +79,7 @@ class Case:
     broken_at: int | None
     worlds: Worlds
     lines: tuple[tuple[int, Line], ...]
+    premises: Truth | None = None
 
 
 def cases(
@@ -88,6 +90,7 @@ def cases(
     symbols: str = "",
     given: str = "",
     show: str = "",
+    premises: Truth | None = None,
     slips: Iterable[Slip] = (),
 ) -> list[Case]:
     """The right working and one case for each slip. Without symbols and givens it is a quick working."""
@@ -103,7 +106,7 @@ def cases(
             changed[later] = Line(right[later].label, typed)
         title = f"{name}, slip {count} at {slip.at}" + (f" ({slip.name})" if slip.name else "")
         made.append(_case(title, changed, at, worlds, (symbols, given, show)))
-    return made
+    return [replace(case, premises=premises) for case in made]
 
 
 def _place(lines: Sequence[Line], key: str | int) -> int:

@@ -54,6 +54,7 @@ SWING = cases(
         ("(7)", "T = 2π √(L/g)", lambda w: (2 * pi / sqrt(w.g / w.L), 2 * pi * sqrt(w.L / w.g))),
     ],
     lamp, symbols=LAMP, given="(a)  m L² θ'' = -m g L sin θ",
+    premises=lambda w: (w.m * w.L**2 * w.acc, -w.m * w.g * w.L * sin(w.th)),
     slips=[
         Slip("(2)", "for small θ: sin θ ≈ 1", lambda w: beyond(0, lambda e: sin(e) - 1)),
         Slip("(2)", "for small θ: sin θ ≈ θ/2", lambda w: beyond(1, lambda e: sin(e) - e / 2)),
@@ -73,6 +74,7 @@ ENERGY = cases(
     ],
     lamp, symbols=LAMP.replace("θ(t)", "θ") + "\nU(θ) : J",
     given="(a)  U = m g L - m g L cos θ",
+    premises=lambda w: (w.U(w.th), w.m * w.g * w.L - w.m * w.g * w.L * cos(w.th)),
     slips=[
         Slip("2.", "cos θ ≈ 1 - θ²   [θ small]", lambda w: beyond(2, lambda e: cos(e) - 1 + e**2),
              then={"3.": "U ≈ m g L θ²", "4.": "dU/dθ ≈ 2 m g L θ"}),
@@ -111,6 +113,7 @@ HEIGHT = cases(
         g : m/s^2, positive
         g_h : m/s^2, positive
     """, given="(a)  g = G M/R²\n(b)  g_h = G M/(R + h)²",
+    premises=lambda w: [(w.g, w.GM / w.R**2), (w.at(w.h), w.GM / (w.R + w.h) ** 2)],
     slips=[
         Slip("(1)", "g_h = g R²/(R + h)² = g/(1 + h/R)", lambda w: (w.at(w.h), w.g / (1 + w.h / w.R))),
         Slip("(3)", "for ε ≪ 1: (1 + ε)^(-2) ≈ 1 + 2ε", lambda w: beyond(1, lambda e: (1 + e) ** -2 - 1 - 2 * e),
@@ -138,6 +141,7 @@ CLOCK = cases(
     ],
     clock, symbols="L : m, positive\nδ : m\ng : m/s^2, positive\nT : s, positive\nT_1 : s, positive",
     given="T = 2π√(L/g)\nT_1 = 2π√((L + δ)/g)\nδ > -L",
+    premises=lambda w: [(w.T, 2 * pi * sqrt(w.L / w.g)), (w.T1(0.1), 2 * pi * sqrt((w.L + 0.1) / w.g))],
     slips=[
         Slip("(1)", "T_1/T = √((L + δ)/L) = 1 + √(δ/L)", lambda w: (w.T1(0.1) / w.T, 1 + sqrt(0.1 / w.L))),
         Slip("(2)", "δ ≪ L: T_1/T ≈ 1 + δ/L", lambda w: beyond(1, lambda e: w.T1(e) / w.T - 1 - e / w.L),
@@ -165,6 +169,10 @@ HAWSER = cases(
     ],
     hawser, symbols="ℓ : m, positive\nL : m, positive\nk : N/m, positive\nx : m\nF : N",
     given="ℓ² = L² + x²\nF = 2 k (ℓ - L) x/ℓ",
+    premises=lambda w: [
+        (w.len(w.x) ** 2, w.L**2 + w.x**2),
+        (w.F(w.x), 2 * w.k * (w.len(w.x) - w.L) * w.x / w.len(w.x)),
+    ],
     slips=[
         Slip(2, "for small x: ℓ ≈ L + x²/L", lambda w: beyond(2, lambda e: w.len(e) - w.L - e**2 / w.L),
              then={3: "ℓ - L ≈ x²/L", 4: "F ≈ 2 k x³/L²"}),
@@ -194,6 +202,7 @@ SHORT = cases(
         ("(4)", "v ≈ g t   [first order]", lambda w: beyond(1, lambda e: w.v(e) - w.g * e)),
     ],
     sinking, symbols="v(t) : m/s\ng : m/s^2, positive\nc : 1/s, positive", given="(a)  v = (g/c)(1 - e^(-c t))",
+    premises=lambda w: (w.v(0.4), w.g / w.c * (1 - exp(-w.c * 0.4))),
     slips=[
         Slip("(1)", "for small t: e^(-c t) ≈ 1 - c t + c² t²",
              lambda w: beyond(2, lambda e: exp(-w.c * e) - 1 + w.c * e - (w.c * e) ** 2),
@@ -240,6 +249,7 @@ POWER = cases(
     tow,
     symbols="P : W\nF : N\nv : m/s\nF_0 : N, positive\nv_0 : m/s, positive\nε : 1",
     given="P = F v\nF = F_0 (1 + ε)\nv = v_0 (1 - 2ε)",
+    premises=lambda w: (w.P(0.1), w.F * 1.1 * w.v * 0.8),
     slips=[
         Slip(2, "so P = F_0 v_0 (1 - ε + 2ε²)", lambda w: (w.P(0.1), w.F * w.v * (1 - 0.1 + 0.02))),
         Slip(3, "ε << 1, hence P ≈ F_0 v_0 (1 - 3ε)", lambda w: beyond(1, lambda e: w.P(e) - w.F * w.v * (1 - 3 * e)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Any
 
 from mpmath import atan2, cos, cosh, exp, sin, sinh, sqrt
 
@@ -47,6 +48,10 @@ BUOY = """
 """
 SWING = "(a)  y'' + ω² y = 0\n(b)  y(0) = y_0\n(c)  y'(0) = v_0"
 
+def _swing(w: World, t: Any) -> Any:
+    return [(slope(w.y, t, 2), -w.ω**2 * w.y(t)), (w.y(0), w.y0), (slope(w.y, 0) + 1, w.v0 + 1)]
+
+
 SINE_AND_COSINE = cases(
     "buoy with a push by sine and cosine",
     [
@@ -59,6 +64,7 @@ SINE_AND_COSINE = cases(
          along(lambda w, t: (w.y(t), w.y0 * cos(w.ω * t) + w.v0 / w.ω * sin(w.ω * t)))),
     ],
     pushed, symbols=BUOY, given=SWING,
+    premises=along(_swing),
     slips=[
         Slip("(1)", "y = A cos ωt", along(lambda w, t: (w.y(t), w.A * cos(w.ω * t))), name="too few constants"),
         Slip("(1)", "y = A cos ωt + B cos ωt", along(lambda w, t: (w.y(t), w.A * cos(w.ω * t))),
@@ -85,6 +91,7 @@ AMPLITUDE_AND_PHASE = cases(
         ("4.", "y'² + ω² y² = ω² R²", along(lambda w, t: (slope(w.y, t) ** 2 + w.ω**2 * w.y(t) ** 2, w.ω**2 * w.R**2))),
     ],
     pushed, symbols=BUOY, given=SWING,
+    premises=along(_swing),
     slips=[
         Slip("1.", "y = R cos(ωt)   -- general solution", along(lambda w, t: (w.y(t), w.y0 * cos(w.ω * t)))),
         Slip("2.", "y(0) = R cos φ, y'(0) = ωR sin φ",
@@ -110,6 +117,7 @@ LET_GO = cases(
         ("(3)", "y = y_0 cos ωt", along(lambda w, t: (w.y(t), w.y0 * cos(w.ω * t)))),
     ],
     let_go, symbols=BUOY.replace("v_0  : m/s, positive", ""), given="y'' + ω² y = 0\ny(0) = y_0\ny'(0) = 0",
+    premises=along(_swing),
     slips=[
         Slip("(1)", "y = A sin ωt   [at rest at t = 0]", along(lambda w, t: (w.y(t), w.A * sin(w.ω * t)))),
         Slip("(3)", "y = y_0 sin ωt", along(lambda w, t: (w.y(t), w.y0 * sin(w.ω * t)))),
@@ -148,6 +156,12 @@ DRIFT = cases(
         v(t) : m/s
         v_0 : m/s, positive
     """, given="(a)  m v' = -b v\n(b)  γ = b/m\n(c)  v = x'\n(d)  v(0) = v_0, x(0) = 0",
+    premises=along(lambda w, t: [
+        (w.m * slope(w.v, t), -w.b * w.v(t)),
+        (slope(w.x, t), w.v(t)),
+        (w.v(0), w.v0),
+        (w.x(0), 0),
+    ]),
     slips=[
         Slip("(2)", "v = C e^(γ t)", along(lambda w, t: (w.v(t), w.v0 * exp(w.γ * t)))),
         Slip("(2)", "v = C + e^(-γ t)", along(lambda w, t: (w.v(t), w.v0 - 1 + exp(-w.γ * t))), name="constant added"),
@@ -176,6 +190,7 @@ SINK = cases(
         ("", "=> v = (g/c)(1 - e^(-c t))", along(lambda w, t: (w.v(t), w.g / w.c * (1 - exp(-w.c * t))))),
     ],
     sinking, symbols="v(t) : m/s\ng : m/s^2, positive\nc : 1/s, positive", given="dv/dt = g - c v\nv(0) = 0",
+    premises=along(lambda w, t: [(slope(w.v, t), w.g - w.c * w.v(t)), (w.v(0), 0)]),
     slips=[
         Slip(1, "v = K e^(-c t)", along(lambda w, t: (w.v(t), (w.v(1) * exp(w.c)) * exp(-w.c * t))),
              name="driving left out"),
@@ -209,6 +224,7 @@ TIP = cases(
     ],
     tipping, symbols="z(t) : m\nκ : 1/s, positive\nz_0 : m\nu_0 : m/s\nA : m\nB : m",
     given="z'' = κ² z\nz(0) = z_0\nz'(0) = u_0",
+    premises=along(lambda w, t: [(slope(w.z, t, 2), w.κ**2 * w.z(t)), (w.z(0), w.z0), (slope(w.z, 0), w.u0)]),
     slips=[
         Slip("(2)", "z = A e^(κ t)", along(lambda w, t: (w.z(t), w.z0 * exp(w.κ * t)))),
         Slip("(2)", "z = A cos κt + B sin κt",
@@ -238,6 +254,7 @@ HANG = cases(
     ],
     hanging, symbols="y(t) : m\nm : kg, positive\nk : N/m, positive\ng : m/s^2, positive",
     given="(a)  m y'' = m g - k y",
+    premises=along(lambda w, t: (w.m * slope(w.y, t, 2), w.m * w.g - w.k * w.y(t))),
     slips=[
         Slip("(3)", "y = A cos ω_0 t + B sin ω_0 t",
              along(lambda w, t: (w.y(t), w.A * cos(w.ω * t) + w.B * sin(w.ω * t)))),
@@ -264,6 +281,7 @@ LOB = cases(
     ],
     lobbed, symbols="y(t) : m\ng : m/s^2, positive\nh : m\nv_0 : m/s",
     given="y'' = -g\ny(0) = h\ny'(0) = v_0",
+    premises=along(lambda w, t: [(slope(w.y, t, 2), -w.g), (w.y(0), w.h), (slope(w.y, 0), w.v0)]),
     slips=[
         Slip(1, "y' = -g t", along(lambda w, t: (slope(w.y, t), -w.g * t)), name="no constant"),
         Slip(2, "y = -g t² + C_1 t + C_2", along(lambda w, t: (w.y(t), -w.g * t**2 + w.v0 * t + w.h))),
@@ -295,6 +313,7 @@ FENDER = cases(
     ],
     damped(2.7), symbols="y(t) : m\nγ : 1/s, positive\nω_0 : rad/s, positive",
     given="(a)  y'' + 2 γ y' + ω_0² y = 0\n(b)  γ < ω_0",
+    premises=along(lambda w, t: [(slope(w.y, t, 2) + w.ω**2 * w.y(t), -2 * w.γ * slope(w.y, t)), (w.γ < w.ω, True)]),
     slips=[
         Slip("(2)", "y = e^(-2γt)(A cos ω_1 t + B sin ω_1 t)", along(lambda w, t: (
             w.y(t), exp(-2 * w.γ * t) * (w.A * cos(w.ω1 * t) + (w.B + w.γ / w.ω1 * w.A) * sin(w.ω1 * t))))),
@@ -313,6 +332,7 @@ GATE = cases(
     ],
     damped(1), symbols="y(t) : m\nγ : 1/s, positive\nω_0 : rad/s, positive",
     given="(a)  y'' + 2 γ y' + ω_0² y = 0\n(b)  γ = ω_0",
+    premises=along(lambda w, t: [(slope(w.y, t, 2) + w.ω**2 * w.y(t), -2 * w.γ * slope(w.y, t)), (w.γ, w.ω)]),
     slips=[
         Slip("(2)", "y = (A + B) e^(-γ t)", along(lambda w, t: (w.y(t), w.A * exp(-w.γ * t))),
              name="one constant in two"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Any
 
 from mpmath import acos, cos, sin, sqrt, tan
 
@@ -59,6 +60,10 @@ BARGES = """
 """
 ELASTIC = "(a)  m u = m v + M w\n(b)  ½ m u² = ½ m v² + ½ M w²"
 
+def _elastic(w: World) -> Any:
+    return [(w.m * w.u, w.m * w.v + w.M * w.w), (w.m * w.u**2, w.m * w.v**2 + w.M * w.w**2)]
+
+
 DIVIDED = cases(
     "elastic bump, divided without a word",
     [
@@ -69,6 +74,7 @@ DIVIDED = cases(
         Line("(5)", "v = (m - M) u/(m + M)", lambda w: (w.v, (w.m - w.M) * w.u / (w.m + w.M))),
     ],
     bump, symbols=BARGES, given=ELASTIC,
+    premises=_elastic,
     slips=[
         Slip("(2)", "m (u - v)² = M w²", lambda w: (w.m * (w.u - w.v) ** 2, w.M * w.w**2)),
         Slip("(3)", "u - v = w   [(2)/(1)]", lambda w: (w.u - w.v, w.w)),
@@ -91,6 +97,7 @@ BOTH_ROOTS = cases(
             abs(w.v - w.u) + abs(w.w) < 1e-9 or abs(w.w - 2 * w.m * w.u / (w.m + w.M)) < 1e-9)),
     ],
     either, symbols=BARGES, given=ELASTIC,
+    premises=_elastic,
     slips=[
         Slip("(2)", "m (u - v)(u + v) = (m/M)(u - v)²", lambda w: (
             1 + w.m * (w.u**2 - w.v**2), 1 + w.m / w.M * (w.u - w.v) ** 2)),
@@ -111,6 +118,7 @@ TOUCHING = cases(
         ("", "w = 2 m u/(m + M)", lambda w: (w.w, 2 * w.m * w.u / (w.m + w.M))),
     ],
     bump, symbols=BARGES, given=ELASTIC + "\n(c)  w > 0",
+    premises=lambda w: [*_elastic(w), (w.w > 0, True)],
     slips=[
         Slip(2, "w ≠ 0, so u + v = 2 w", lambda w: (w.u + w.v, 2 * w.w)),
         Slip(3, "w = m u/(m + M)", lambda w: (w.w, w.m * w.u / (w.m + w.M))),
@@ -138,6 +146,10 @@ def bead_below(r: Random) -> World:
 HOOP = "m : kg, positive\ng : m/s^2, positive\nR : m, positive\nω : rad/s, positive\nN : N, positive\nθ : rad, "
 HOOP_GIVEN = "(a)  N cos θ = m g\n(b)  N sin θ = m ω² R sin θ"
 
+def _on_hoop(w: World) -> Any:
+    return [(w.N * cos(w.θ), w.m * w.g), (w.N * sin(w.θ), w.m * w.ω**2 * w.R * sin(w.θ))]
+
+
 HOOP_LOSING = cases(
     "bead on a hoop, the lowest place lost",
     [
@@ -145,6 +157,7 @@ HOOP_LOSING = cases(
         Line("(2)", "cos θ = g/(ω² R)", lambda w: (cos(w.θ), w.g / (w.ω**2 * w.R))),
     ],
     bead, symbols=HOOP + "0 ≤ θ < π/2", given=HOOP_GIVEN,
+    premises=_on_hoop,
     slips=[
         Slip("(1)", "N = m ω R", lambda w: (w.N, w.m * w.ω * w.R)),
         Slip("(2)", "cos θ = ω² R/g", lambda w: (cos(w.θ), w.ω**2 * w.R / w.g)),
@@ -159,6 +172,7 @@ HOOP_ABOVE = cases(
         ("(3)", "θ = arccos(g/(ω²R))", lambda w: (w.θ, acos(w.g / (w.ω**2 * w.R)))),
     ],
     bead, symbols=HOOP + "0 < θ < π/2", given=HOOP_GIVEN,
+    premises=lambda w: [*_on_hoop(w), (0 < w.θ < 1.5708, True)],
     slips=[
         Slip("(1)", "tan θ = ω² R/g", lambda w: (tan(w.θ), w.ω**2 * w.R / w.g)),
         Slip("(3)", "θ = arcsin(g/(ω²R))", lambda w: (sin(w.θ), w.g / (w.ω**2 * w.R))),
@@ -185,6 +199,7 @@ DROP_LOSING = cases(
         Line("(2)", "v = √(2gh)", lambda w: (w.v, sqrt(2 * w.g * w.h)), lost=dropped(-1)),
     ],
     dropped(1), symbols="m : kg, positive\ng : m/s^2, positive\nh : m, positive\nv : m/s", given="½ m v² = m g h",
+    premises=lambda w: (w.v**2 / 2, w.g * w.h),
     slips=[
         Slip("(1)", "v² = g h", lambda w: (w.v**2, w.g * w.h), then={"(2)": "v = √(gh)"}),
         Slip("(2)", "v = √2 g h", lambda w: (w.v, sqrt(2) * w.g * w.h)),
@@ -198,6 +213,7 @@ DROP_DOWNWARDS = cases(
         ("(2)", "v < 0, so v = -√(2gh)", lambda w: (w.v, -sqrt(2 * w.g * w.h))),
     ],
     dropped(-1), symbols="g : m/s^2, positive\nh : m, positive\nv : m/s, negative", given="v² = 2gh",
+    premises=lambda w: [(w.v**2, 2 * w.g * w.h), (w.v < 0, True)],
     slips=[
         Slip("(1)", "v = ±2√(gh)", lambda w: (abs(w.v), 2 * sqrt(w.g * w.h))),
         Slip("(2)", "v < 0, so v = √(2gh)", lambda w: (w.v, sqrt(2 * w.g * w.h)), name="wrong root"),
@@ -223,6 +239,7 @@ ROPE = cases(
         ("", "⇒ x = (L² - h²)/(2L)", lambda w: (w.x, (w.L**2 - w.h**2) / (2 * w.L))),
     ],
     rope, symbols="x : m\nh : m, positive\nL : m, positive", given="x + √(x² + h²) = L",
+    premises=lambda w: (w.x + sqrt(w.x**2 + w.h**2), w.L),
     slips=[
         Slip(2, "⇒ x² + h² = L² - x²", lambda w: (w.x**2 + w.h**2, w.L**2 - w.x**2), name="square of a difference"),
         Slip(1, "x + h = L - x", lambda w: (w.x + w.h, w.L - w.x), name="root of a sum"),
@@ -248,6 +265,7 @@ EXTRA = cases(
         ("4.", "x = ½(1 + √(1 + 8a))   [x is not negative by 1.]", lambda w: (2 * w.x - 1, sqrt(1 + 8 * w.a))),
     ],
     extraneous,
+    premises=lambda w: [(sqrt(w.x + 2 * w.a), w.x), (w.a > 0, True)],
     slips=[
         Slip("3.", "x = ½(1 ± √(1 + 2a))", lambda w: (abs(2 * w.x - 1), sqrt(1 + 2 * w.a)),
              then={"4.": "x = ½(1 + √(1 + 2a))"}),
@@ -281,6 +299,7 @@ MEETING = cases(
     ],
     meeting, symbols="a : m/s^2, positive\nv : m/s, positive\nt_1 : s\ns : m",
     given="(a)  s = v t_1   -- ferry\n(b)  s = ½ a t_1²   -- tender",
+    premises=lambda w: (w.v * w.t_1, w.a * w.t_1**2 / 2),
     slips=[
         Slip("(2)", "a t_1 = v", lambda w: (w.a * w.t_1, w.v), then={"(3)": "t_1 = v/a", "(4)": "a t_1 = v"}),
         Slip("(3)", "t_1 = a/(2v)", lambda w: (w.t_1, w.a / (2 * w.v))),
@@ -295,6 +314,7 @@ MEETING_LATER = cases(
         ("(3)", "t_1 > 0, so t_1 = 2v/a", lambda w: (w.t_1, 2 * w.v / w.a)),
     ],
     meeting, symbols="a : m/s^2, positive\nv : m/s, positive\nt_1 : s, positive", given="v t_1 = ½ a t_1²",
+    premises=lambda w: [(w.v * w.t_1, w.a * w.t_1**2 / 2), (w.t_1 > 0, True)],
     slips=[
         Slip("(2)", "t_1 = 0 or t_1 = v/(2a)", lambda w: bool(abs(w.t_1 - w.v / (2 * w.a)) < 1e-9)),
         Slip("(3)", "t_1 > 0, so t_1 = v/a", lambda w: (w.t_1, w.v / w.a)),

@@ -69,6 +69,7 @@ CRATE = cases(
         ("(7)", "T = 2π √(m/k)", lambda w: (w.T, 6.283185307179586 * sqrt(w.m / w.k))),
     ],
     buffer, symbols=BUFFER, given="(a)  m x'' = -k x\n(b)  T = 2π/ω", show="T = 2π √(m/k)",
+    premises=along(lambda w, t: [(w.m * slope(w.x, t, 2), -w.k * w.x(t)), (w.T, 6.283185307179586 / w.ω)]),
     slips=[
         Slip("(2)", "x' = -X sin ωt", along(lambda w, t: (slope(w.x, t), -w.X * sin(w.ω * t))), name="inner factor"),
         Slip("(3)", "x'' = ω² X cos ωt", along(lambda w, t: (slope(w.x, t, 2), w.ω**2 * w.X * cos(w.ω * t)))),
@@ -91,6 +92,7 @@ CRATE_LOSING = cases(
         Line("3.", "=> omega^2 = k/m", lambda w: (w.ω**2, w.k / w.m), lost=buffer_at_rest),
     ],
     buffer, symbols=BUFFER.replace("X    : m, positive", "X    : m"), given="(a)  m x'' = -k x",
+    premises=along(lambda w, t: (w.m * slope(w.x, t, 2), -w.k * w.x(t))),
     slips=[Slip("3.", "=> omega^2 = 2 k/m", lambda w: (w.ω**2, 2 * w.k / w.m))],
 )
 
@@ -104,6 +106,7 @@ CRATE_SUPPOSING = cases(
         ("(5)", "if X ≠ 0: -ω² + k/m = 0", lambda w: (w.ω**2, w.k / w.m)),
     ],
     buffer, symbols=BUFFER.replace("X    : m, positive", "X    : m"), given="(a)  m x'' = -k x",
+    premises=along(lambda w, t: (w.m * slope(w.x, t, 2), -w.k * w.x(t))),
     slips=[
         Slip("(3)", "then ẍ = ω² x", along(lambda w, t: (slope(w.x, t, 2), w.ω**2 * w.x(t)))),
         Slip("(5)", "if X ≠ 0: -ω + k/m = 0", lambda w: (w.ω, w.k / w.m), name="power"),
@@ -149,6 +152,12 @@ PHASE = cases(
         ("(7)", "φ = -arctan(v_0/(ω y_0))", lambda w: (w.φ, -atan(w.v0 / (w.ω * w.y0)))),
     ],
     start(1), symbols=START, given="(a)  y = Y cos(ω t + φ)\n(b)  y(0) = y_0\n(c)  y'(0) = v_0",
+    premises=along(lambda w, t: [
+        (w.y(t), w.Y * cos(w.ω * t + w.φ)),
+        (w.y(0), w.y0),
+        (slope(w.y, 0), w.v0),
+        (w.y0 > 0 and w.v0 > 0, True),
+    ]),
     slips=[
         Slip("(3)", "v_0 = ω Y sin φ", lambda w: (w.v0, w.ω * w.Y * sin(w.φ)), then={
             "(4)": "(3)/(2) gives tan φ = v_0/(ω y_0)", "(7)": "φ = arctan(v_0/(ω y_0))"}, name="sign"),
@@ -171,6 +180,7 @@ PHASE_FAR = cases(
     ],
     start(-1), symbols=START.replace("y_0  : m, positive", "y_0  : m, negative"),
     given="(a)  y = Y cos(ω t + φ)\n(b)  y = y_0, y' = v_0 at t = 0",
+    premises=along(lambda w, t: [(w.y(t), w.Y * cos(w.ω * t + w.φ)), (w.y0 < 0 < w.v0, True), (abs(w.φ) < 3.14159, True)]),
     slips=[
         Slip(3, "cos φ < 0, sin φ > 0", lambda w: bool(cos(w.φ) < 0 and sin(w.φ) > 0)),
         Slip(4, "φ = arctan(-v_0/(ω y_0))", lambda w: (w.φ, atan(-w.v0 / (w.ω * w.y0))), name="quadrant"),
@@ -222,6 +232,10 @@ MODES = cases(
          lambda w: ((w.ω**2 - w.k / w.m) * (w.ω**2 - (w.k + 2 * w.c) / w.m) + 1, 1)),
     ],
     barges, symbols=BARGES + "A : m\nB : m, nonzero\nω : rad/s, positive", given=COUPLED,
+    premises=along(lambda w, t: [
+        (w.m * slope(w.x1, t, 2), -w.k * w.x1(t) + w.c * (w.x2(t) - w.x1(t))),
+        (w.m * slope(w.x2, t, 2), -w.k * w.x2(t) - w.c * (w.x2(t) - w.x1(t))),
+    ]),
     slips=[
         Slip("(2)", "(k - mω²) A = c B", lambda w: ((w.k - w.m * w.ω**2) * w.A, w.c * w.B), name="dropped term"),
         Slip("(3)", "(k + c - mω²) B = -c A", lambda w: ((w.k + w.c - w.m * w.ω**2) * w.B, -w.c * w.A)),
@@ -243,6 +257,10 @@ SUM_AND_DIFFERENCE = cases(
         ("(5)", "q'' + ((k + 2c)/m) q = 0", along(lambda w, t: (slope(w.q, t, 2), -(w.k + 2 * w.c) / w.m * w.q(t)))),
     ],
     barges_free, symbols=BARGES, given=COUPLED,
+    premises=along(lambda w, t: [
+        (w.m * slope(w.x1, t, 2), -w.k * w.x1(t) + w.c * (w.x2(t) - w.x1(t))),
+        (w.m * slope(w.x2, t, 2), -w.k * w.x2(t) - w.c * (w.x2(t) - w.x1(t))),
+    ]),
     slips=[
         Slip("(3)", "m p'' = -2 k p", along(lambda w, t: (w.m * slope(w.p, t, 2), -2 * w.k * w.p(t)))),
         Slip("(4)", "(a) - (b): m q'' = -(k + c) q", along(lambda w, t: (
@@ -283,6 +301,10 @@ OVER = cases(
     ],
     creeping, symbols=DAMPED + "C : m, positive\nλ : 1/s",
     given="(a)  m y'' + b y' + k y = 0\n(b)  b² > 4 m k",
+    premises=along(lambda w, t: [
+        (w.m * slope(w.y, t, 2) + w.k * w.y(t), -w.b * slope(w.y, t)),
+        (w.b**2 > 4 * w.m * w.k, True),
+    ]),
     slips=[
         Slip("(2)", "y' = λ y, y'' = λ y", along(lambda w, t: (slope(w.y, t, 2), w.λ * w.y(t))), then={
             "(3)": "(m λ + b λ + k) y = 0"}),
@@ -318,6 +340,7 @@ UNDER = cases(
     ],
     ringing, symbols=DAMPED + "Y : m, positive\nγ : 1/s, positive\nω : rad/s, positive",
     given="(a)  m y'' + b y' + k y = 0",
+    premises=along(lambda w, t: (w.m * slope(w.y, t, 2) + w.k * w.y(t), -w.b * slope(w.y, t))),
     slips=[
         Slip("(2)", "y' = -γ y - Y e^(-γt) sin ωt",
              along(lambda w, t: (slope(w.y, t), -w.γ * w.y(t) - w.Y * exp(-w.γ * t) * sin(w.ω * t)))),
@@ -354,6 +377,11 @@ CRITICAL = cases(
     ],
     critical, symbols=DAMPED + "γ : 1/s, positive\nA : m, positive\nB : m/s, positive",
     given="(a)  b² = 4 m k\n(b)  γ = b/(2m)\n(c)  y = (A + B t) e^(-γt)",
+    premises=along(lambda w, t: [
+        (w.b**2, 4 * w.m * w.k),
+        (w.γ, w.b / (2 * w.m)),
+        (w.y(t), (w.A + w.B * t) * exp(-w.γ * t)),
+    ]),
     slips=[
         Slip(1, "y' = (B - γA + γBt) e^(-γt)", along(lambda w, t: (
             slope(w.y, t), (w.B - w.γ * w.A + w.γ * w.B * t) * exp(-w.γ * t)))),

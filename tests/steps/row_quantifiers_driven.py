@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Any
 
 from mpmath import atan2, cos, exp, mpc, sin, sqrt, tan
 
@@ -57,6 +58,7 @@ UNDAMPED = cases(
         ("(6)", "Y = (F_0/m)/(w^2 - Omega^2)", lambda w: (w.Y, w.F / w.m / (w.k / w.m - w.Ω**2))),
     ],
     swell, symbols=PONTOON, given="(a)  m y'' = -k y + F_0 cos(Omega t)",
+    premises=along(lambda w, t: (w.m * slope(w.y, t, 2), -w.k * w.y(t) + w.F * cos(w.Ω * t))),
     slips=[
         Slip("(3)", "so (m Omega^2 + k) Y = F_0", lambda w: ((w.k + w.m * w.Ω**2) * w.Y, w.F), then={
             "(4)": "Y = F_0/(k + m Omega^2)", "(6)": "Y = (F_0/m)/(w^2 + Omega^2)"}),
@@ -81,6 +83,10 @@ def damped_swell(r: Random) -> World:
 DAMPED = PONTOON.replace("Omega:", "Ω :") + "b : kg/s, positive\n"
 FORCED = "(a)  m y'' + b y' + k y = F_0 cos Ωt\n"
 
+def _driven(w: World, t: Any) -> Any:
+    return w.m * slope(w.y, t, 2) + w.b * slope(w.y, t) + w.k * w.y(t), w.F * cos(w.Ω * t)
+
+
 TWO_AMPLITUDES = cases(
     "damped pontoon by sine and cosine",
     [
@@ -95,6 +101,7 @@ TWO_AMPLITUDES = cases(
          lambda w: (w.R, w.F / sqrt((w.k - w.m * w.Ω**2) ** 2 + (w.b * w.Ω) ** 2))),
     ],
     damped_swell, symbols=DAMPED, given=FORCED,
+    premises=along(_driven),
     slips=[
         Slip("(2)", "y' = ΩA sin Ωt + ΩB cos Ωt",
              along(lambda w, t: (slope(w.y, t), w.Ω * (w.B * cos(w.Ω * t) + w.A * sin(w.Ω * t))))),
@@ -120,6 +127,7 @@ AMPLITUDE_AND_LAG = cases(
          lambda w: (w.R * ((w.k - w.m * w.Ω**2) * cos(w.δ) + w.b * w.Ω * sin(w.δ)), w.F)),
     ],
     damped_swell, symbols=DAMPED + "R : m, positive\nδ : rad", given=FORCED + "(b)  k > m Ω^2",
+    premises=along(lambda w, t: [_driven(w, t), (w.k > w.m * w.Ω**2, True)]),
     slips=[
         Slip("(3)", "(k - mΩ²) R cos(Ωt - δ) + bΩR sin(Ωt - δ) = F_0 cos Ωt", along(lambda w, t: (
             (w.k - w.m * w.Ω**2) * w.y(t) + w.b * w.Ω * w.R * sin(w.Ω * t - w.δ), w.F * cos(w.Ω * t)))),
@@ -146,6 +154,7 @@ RESONANCE = cases(
              lost=at_resonance),
     ],
     damped_swell, symbols=DAMPED, given=FORCED,
+    premises=along(_driven),
     slips=[Slip("(3)", "A/B = bΩ/(k - mΩ²)", lambda w: (w.A / w.B, w.b * w.Ω / (w.k - w.m * w.Ω**2)))],
 )
 
@@ -181,6 +190,10 @@ COMPLEX = cases(
         λ    : 1/s, complex
         z(t) : m, complex
     """, given="(a)  m z'' + b z' + k z = 0\n(b)  b² < 4 m k",
+    premises=along(lambda w, t: [
+        (w.m * slope(w.z, t, 2) + w.k * w.z(t), -w.b * slope(w.z, t)),
+        (w.b**2 < 4 * w.m * w.k, True),
+    ]),
     slips=[
         Slip("(3)", "m λ² + b λ = k", lambda w: (w.m * w.λ**2 + w.b * w.λ, w.k)),
         Slip("(4)", "(λ + b/(2m))² = b²/(4m²) - k",

@@ -42,6 +42,10 @@ def sinking(r: Random) -> World:
 SINKING = "v(t) : m/s\ng : m/s^2, positive\nc : 1/s, positive"
 DRAGGED = "(a)  v' = g - c v\n(b)  v = 0 at t = 0\n(c)  c v < g"
 
+def _dragged(w: World, t: Any) -> Any:
+    return [(slope(w.v, t), w.g - w.c * w.v(t)), (w.v(0), 0), (w.c * w.v(t) < w.g, True)]
+
+
 WITH_LIMITS = cases(
     "sinking crate with matching limits",
     [
@@ -54,6 +58,7 @@ WITH_LIMITS = cases(
         ("(6)", "v = (g/c)(1 - e^(-c t))", along(lambda w, t: (w.v(t), w.g / w.c * (1 - exp(-w.c * t))))),
     ],
     sinking, symbols=SINKING, given=DRAGGED, show="v = (g/c)(1 - e^(-c t))",
+    premises=along(_dragged),
     slips=[
         Slip("(2)", "dv/(g + c v) = dt", along(lambda w, t: (slope(w.v, t) / (w.g + w.c * w.v(t)), 1))),
         Slip("(3)", "∫_v^0 dv/(g - c v) = ∫_0^t dt",
@@ -80,6 +85,7 @@ WITH_CONSTANT = cases(
         ("(5)", "1 - c v/g = exp(-ct)", along(lambda w, t: (1 - w.c * w.v(t) / w.g, exp(-w.c * t)))),
     ],
     sinking, symbols=SINKING, given=DRAGGED,
+    premises=along(_dragged),
     slips=[
         Slip("(2)", "-(1/c) ln(g - c v) = t", along(lambda w, t: (-log(w.g - w.c * w.v(t)) / w.c, t)),
              name="no constant"),
@@ -115,6 +121,7 @@ SLIDE = cases(
     ],
     sliding, symbols="v(x) : m/s\nx : m\nμ : 1, positive\ng : m/s^2, positive\nv_0 : m/s, positive\nd : m, positive",
     given="(a)  v dv/dx = -μ g\n(b)  v(0) = v_0\n(c)  v(d) = 0",
+    premises=along(lambda w, x: [(w.v(x) * slope(w.v, x), -w.mu * w.g), (w.v(0), w.v0), (w.v(w.d) + 1, 1)]),
     slips=[
         Slip("(1)", "v dv = μ g dx", along(lambda w, x: (w.v(x) * slope(w.v, x), w.mu * w.g))),
         Slip("(2)", "∫ v dv from v to v_0 = -∫ μ g dx from 0 to x", along(lambda w, x: (
@@ -157,6 +164,11 @@ TANH = cases(
         u : m/s, positive      -- the speed it settles to
         v(t) : m/s
     """, given="(a)  m v' = m g - k v²\n(b)  u² = m g/k\n(c)  v(0) = 0\n(d)  v² < u²",
+    premises=along(lambda w, t: [
+        (w.m * slope(w.v, t), w.m * w.g - w.k * w.v(t) ** 2),
+        (w.u**2, w.m * w.g / w.k),
+        (w.v(0), 0),
+    ]),
     slips=[
         Slip("(1)", "v' = g (1 - v²/u)", along(lambda w, t: (slope(w.v, t), w.g * (1 - w.v(t) ** 2 / w.u)))),
         Slip("(2)", "dv/(1 - v²/u²) = dt", along(lambda w, t: (slope(w.v, t) / (1 - w.v(t) ** 2 / w.u**2), 1))),
@@ -192,6 +204,7 @@ ARCTAN = cases(
     ],
     rising, symbols="v(t) : m/s\ng : m/s^2, positive\nc : 1/m, positive\nv_0 : m/s, positive\nτ : s, positive",
     given="(a)  v' = -g - c v²\n(b)  v(0) = v_0\n(c)  v(τ) = 0",
+    premises=along(lambda w, t: [(slope(w.v, t), -w.g - w.c * w.v(t) ** 2), (w.v(0), w.v0), (w.v(w.tau) + 1, 1)]),
     slips=[
         Slip(1, "dv/(g + c v²) = dt", along(lambda w, t: (slope(w.v, t), w.g + w.c * w.v(t) ** 2))),
         Slip(4, "arctan(b v) - arctan(b v_0) = -g t", along(lambda w, t: (
@@ -212,6 +225,7 @@ ARTANH_QUICK = cases(
         ("", "v = tanh t", along(lambda w, t: (w.v(t), tanh(t)))),
     ],
     lambda r: World(v=tanh),
+    premises=along(lambda w, t: [(slope(w.v, t), 1 - w.v(t) ** 2), (w.v(0), 0), (0 <= w.v(t) < 1, True)]),
     slips=[
         Slip(4, "2 arctanh v = t", along(lambda w, t: (2 * atanh(w.v(t)), t))),
         Slip(5, "v = 1 - e^(-t)", along(lambda w, t: (w.v(t), 1 - exp(-t)))),
@@ -245,6 +259,7 @@ FIRST_INTEGRAL = cases(
     ],
     swinging, symbols="m : kg, positive\nk : N/m, positive\ny(t) : m\ny_0 : m, positive",
     given="(a)  m y'' = -k y\n(b)  y(0) = y_0 and y'(0) = 0",
+    premises=along(lambda w, t: [(w.m * slope(w.y, t, 2), -w.k * w.y(t)), (w.y(0), w.y0), (slope(w.y, 0) + 1, 1)]),
     slips=[
         Slip("(1)", "m y'' y'' = -k y y'", along(lambda w, t: (
             w.m * slope(w.y, t, 2) ** 2, -w.k * w.y(t) * slope(w.y, t)))),
@@ -276,6 +291,7 @@ BALLAST = cases(
     ],
     ballast, symbols="m : kg, positive\nv(m) : m/s\nu : m/s, positive\nm_0 : kg, positive",
     given="(a)  m dv/dm = -u\n(b)  v(m_0) = 0",
+    premises=along(lambda w, m: [(m * slope(w.v, m), -w.u), (w.v(w.m0), 0)]),
     slips=[
         Slip(1, "dv = u dm/m", along(lambda w, m: (slope(w.v, m), w.u / m))),
         Slip(2, "∫_0^v dv = -u ∫_m^{m_0} dm/m", along(lambda w, m: (

@@ -65,6 +65,11 @@ GANGWAY = cases(
         (d)  M x_c = ∫_0^L x λ dx
         (e)  I = ∫_0^L x² λ dx
     """,
+    premises=lambda w: [
+        (w.M, area(w.density, 0, w.L)),
+        (w.M * w.xc, area(lambda x: x * w.density(x), 0, w.L)),
+        (w.I, area(lambda x: x**2 * w.density(x), 0, w.L)),
+    ],
     slips=[
         Slip("(3)", "= λ_0 [x + x²/L]_0^L = 2 λ_0 L", lambda w: (w.M, 2 * w.lam * w.L), name="power rule"),
         Slip("(5)", "so x_c = (5/6) L", lambda w: (w.xc, 5 / 6 * w.L)),
@@ -101,6 +106,7 @@ WORK = cases(
         x    : m
         F(x) : N
     """, given="(a)  F = k x + c x³\n(b)  W = ∫_0^d F dx\n(c)  ½ m v² = W",
+    premises=lambda w: [(w.W, area(lambda x: w.k * x + w.c * x**3, 0, w.d)), (w.m * w.v**2 / 2, w.W)],
     slips=[
         Slip("(1)", "W = ∫_d^0 (k x + c x³) dx", lambda w: (w.W, -w.W), name="limits swapped"),
         Slip("(2)", "= [½ k x² + ⅓ c x⁴]_0^d", lambda w: (w.W, w.k * w.d**2 / 2 + w.c * w.d**4 / 3)),
@@ -129,6 +135,7 @@ IMPULSE = cases(
     ],
     thrust, symbols="F(t) : N\nF_0 : N, positive\nτ : s, positive\nm : kg, positive\nJ : N s\nv_1 : m/s",
     given="(a)  F = F_0 (1 - t/τ)\n(b)  J = ∫_0^τ F dt\n(c)  J = m v_1",
+    premises=lambda w: [(w.J, area(lambda t: w.F0 * (1 - t / w.τ), 0, w.τ)), (w.J, w.m * w.v)],
     slips=[
         Slip(2, "J = F_0 (τ - 1/2) = F_0 τ - F_0/2", lambda w: (w.J, w.F0 * (w.τ - 0.5))),
         Slip(2, "J = F_0 τ", lambda w: (w.J, w.F0 * w.τ), then={3: "m v_1 = F_0 τ", 4: "so v_1 = F_0 τ/m"}),
@@ -160,6 +167,7 @@ CAPSTAN = cases(
         T_2  : N, positive
         β    : rad, positive
     """, given="(a)  dT/dφ = μ T\n(b)  T(0) = T_1\n(c)  T(β) = T_2",
+    premises=along(lambda w, a: [(slope(w.T, a), w.mu * w.T(a)), (w.T(0), w.T1), (w.T(w.beta), w.T2)]),
     slips=[
         Slip("(1)", "dT/T = dφ/μ", along(lambda w, a: (slope(w.T, a) / w.T(a), 1 / w.mu))),
         Slip("(2)", "∫_{T_2}^{T_1} dT/T = ∫_0^β μ dφ", lambda w: (log(w.T1 / w.T2), w.mu * w.beta)),
@@ -186,6 +194,7 @@ ARC = cases(
     ],
     arc, symbols="R : m, positive\nM : kg, positive\ny_c : m\nφ : rad",
     given="(a)  M y_c = ∫_0^π R sin φ (M/π) dφ",
+    premises=lambda w: (w.M * w.yc, area(lambda a: w.R * sin(a) * w.M / pi, 0, pi)),
     slips=[
         Slip("2.", "∫_0^π sin φ dφ = cos φ |_0^π = -2", lambda w: (area(sin, 0, pi), -2), then={"3.": "y_c = -2R/π"}),
         Slip("2.", "∫_0^π sin φ dφ = -cos π = 1", lambda w: (area(sin, 0, pi), 1), then={"3.": "y_c = R/π"},

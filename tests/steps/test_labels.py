@@ -38,6 +38,19 @@ def worlds_of(case: Case) -> list[World]:
 RIGHT, BROKEN = named(slipped=False), named(slipped=True)
 
 
+WITH_PREMISES = [
+    pytest.param(case, id=f"{row}: {case.name}") for row, case in all_cases()
+    if case.premises is not None and case.broken_at is None
+]
+
+
+@pytest.mark.parametrize("case", WITH_PREMISES)
+def test_the_worlds_satisfy_the_givens_and_so_do_those_of_lost_cases(case: Case) -> None:
+    assert case.premises is not None
+    for world in worlds_of(case) + [line.lost(Random(1)) for _, line in case.lines if line.lost]:
+        assert gap(case.premises, world) < SAME
+
+
 @pytest.mark.parametrize("case", RIGHT)
 def test_every_line_of_a_right_working_holds_in_worlds_that_satisfy_its_givens(case: Case) -> None:
     for world in worlds_of(case):
