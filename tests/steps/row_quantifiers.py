@@ -180,7 +180,9 @@ PHASE_FAR = cases(
     ],
     start(-1), symbols=START.replace("y_0  : m, positive", "y_0  : m, negative"),
     given="(a)  y = Y cos(ω t + φ)\n(b)  y = y_0, y' = v_0 at t = 0",
-    premises=along(lambda w, t: [(w.y(t), w.Y * cos(w.ω * t + w.φ)), (w.y0 < 0 < w.v0, True), (abs(w.φ) < 3.14159, True)]),
+    premises=along(lambda w, t: [
+        (w.y(t), w.Y * cos(w.ω * t + w.φ)), (w.y(0), w.y0), (w.y0 < 0 < w.v0, True), (abs(w.φ) < 3.14159, True),
+    ]),
     slips=[
         Slip(3, "cos φ < 0, sin φ > 0", lambda w: bool(cos(w.φ) < 0 and sin(w.φ) > 0)),
         Slip(4, "φ = arctan(-v_0/(ω y_0))", lambda w: (w.φ, atan(-w.v0 / (w.ω * w.y0))), name="quadrant"),
