@@ -73,6 +73,10 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     "fails.nothing_varies": (
         "Nothing here depends on what it is differentiated by. Declare what varies, for instance y(t).",
     ),
+    "fails.start": (
+        "This satisfies the equation, but {name} does not start as the lines above say.",
+        "This satisfies the equation, but does not start as the lines above say.",
+    ),
     "fails.not_a_solution": (
         "Put into the equation, this does not satisfy it.",
     ),
@@ -84,6 +88,10 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     "follows.general_solution": (
         "This is the general solution of the equation, with {constants} free to choose.",
         "This is the general solution of the equation.",
+    ),
+    "follows.constant": (
+        "This follows, with {name} as a new constant.",
+        "This follows, with a new constant.",
     ),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
     "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
