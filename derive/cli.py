@@ -29,7 +29,7 @@ HelpGrade = Literal["place", "kind", "edit"]
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 92})
 @click.version_option(package_name="thence", message="thence %(version)s")
 def thence() -> None:
-    r"""Read a derivation in mechanics line by line, and say where it stops following.
+    """Read a derivation in mechanics line by line, and say where it stops following.
 
     \b
     Start with one of these:
@@ -54,7 +54,7 @@ def check(
     context: click.Context, files: tuple[str, ...], exercise: str | None, hint: HelpGrade, show_proof: bool,
     as_data: bool, width: int | None,
 ) -> None:  # fmt: skip
-    r"""Check every line of a working against the lines before it.
+    """Check every line of a working against the lines before it.
 
     FILE is a plain text file; - reads standard input. A few bare lines are enough:
 

@@ -181,7 +181,8 @@ def test_standard_input_is_read_for_a_dash():
 
 
 def test_a_terminal_without_greek_gets_escapes_rather_than_a_failure():
-    done = started("check", "-", input="ω = 2π/T\n".encode(), env=os.environ | {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    environment = os.environ | {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
+    done = started("check", "-", input="ω = 2π/T\n".encode(), env=environment)
     assert done.returncode == 0
     assert b"\\u03c9 = 2\\u03c0/T" in done.stdout
     assert done.stderr == b""
