@@ -17,7 +17,7 @@ from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Span
+from derive.notation.tree import Claim, Derivative, Name, Span
 
 
 class Kind(NamedTuple):
@@ -112,11 +112,18 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
 def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
     places = sites(claim)
     found = [
-        (kind.cost + change.extra, kind, site, change)
+        (kind.cost + change.extra + _rarely_blamed(site), kind, site, change)
         for kind in KINDS for site in places for change in look(kind)(site, around)
     ]
     found.sort(key=itemgetter(0))
     return found
+
+
+def _rarely_blamed(site: Site) -> float:
+    """A bare name alone on its side is what the writer set out to find: the slip is seldom there, but the same
+    edit may be made there as well as on the other side, and the other side is then the place to point to."""
+    alone = site.is_side and isinstance(site.node, (Name, Derivative))
+    return 0.3 if alone and site.path[-1][1] == 0 else 0.0
 
 
 def _made(claim: Claim, candidates: list[Candidate], most: int) -> Iterator[Edit]:

@@ -67,11 +67,9 @@ def sign(site: Site, _: Around) -> Iterator[Change]:
         if isinstance(node, Sum):
             yield Change(Neg(node), extra=0.2)
         elif node != number(0):
-            yield Change(negated(node), at=node.arg if isinstance(node, Neg) else node)
+            yield Change(negated(node), at=node)
     elif isinstance(node, Neg):
-        yield Change(node.arg, at=node.arg, extra=0.1)
-    elif isinstance(node, (Product, Quotient)) and isinstance(site.parent, Apply) and site.parent.function == "exp":
-        return
+        yield Change(node.arg, at=node, extra=0.1)
     elif isinstance(node, PlusMinus):
         yield Change(PlusMinus(node.arg, not node.upper), extra=0.3)
 

@@ -1,0 +1,64 @@
+"""How much of a slip to tell: the place, the kind with the term, or the edit itself.
+
+The words are in `derive/messages.py`. The two lower grades speak of nothing but what the writer typed, so that
+a student's check cannot give away a line that is still to be found; only the grade for a marker may.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from derive.diagnosis.edits import Edit
+from derive.diagnosis.search import Slip
+from derive.notation.tree import Span
+
+Grade = Literal["place", "kind", "edit"]
+Facts = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """One sentence about a line: a code of `derive/messages.py` with its facts, and the stretch it speaks of."""
+
+    code: str
+    facts: Facts = ()
+    span: Span | None = None
+
+
+def hints(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:
+    """The sentences about a slip at a grade. `typed` is the line as its writer typed it."""
+    if slip.found == "none":
+        return (Hint("slip.unclear"),)
+    if slip.found == "several":
+        return _of_several(slip, grade, typed, as_text)
+    edit = slip.edits[0]
+    term = _term(edit.span, typed)
+    if grade == "place":
+        return (Hint("slip.place", term, edit.span),)
+    kind = Hint(f"slip.{edit.kind}", term, edit.span)
+    return (kind,) if grade == "kind" else (kind, _in_full(edit, typed, as_text))
+
+
+def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:
+    """Only what all the edits that would do share; a marker sees each of them."""
+    span = slip.span
+    term = _term(span, typed)
+    if grade == "place" or not slip.kind:
+        shared = Hint("slip.place", term, span) if term else Hint("slip.several")
+    else:
+        shared = Hint(f"slip.{slip.kind}", term, span)
+    if grade != "edit":
+        return (shared,)
+    return (shared, *(_in_full(e, typed, as_text) for e in slip.edits))
+
+
+def _in_full(edit: Edit, typed: str, as_text: Callable[[Any], str]) -> Hint:
+    before = dict(_term(edit.span, typed)).get("term", "") or as_text(edit.before)
+    return Hint("slip.edit", (("before", before), ("after", as_text(edit.after))), edit.span)
+
+
+def _term(span: Span | None, typed: str) -> Facts:
+    piece = typed[span.start : span.end].strip() if span is not None else ""
+    return (("term", piece),) if piece else ()

@@ -1,0 +1,69 @@
+"""A result with one of its names put to zero, written as a person would: `g (sin θ - μ cos θ)` is `g sin θ`.
+
+Only what becomes of sums, products and the everyday functions at zero is known here; where the value at zero
+is not seen at a glance the answer is None, never a guess.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from derive.diagnosis.pieces import ONE, number, product, quotient, total
+from derive.notation.tree import Apply, Expr, Name, Neg, Num, Power, Product, Quotient, Sum, names_in
+
+ZERO = number(0)
+_AT_ZERO = {"sin": ZERO, "tan": ZERO, "sqrt": ZERO, "arcsin": ZERO, "arctan": ZERO, "sinh": ZERO, "tanh": ZERO,
+            "abs": ZERO, "cbrt": ZERO, "cos": ONE, "cosh": ONE, "exp": ONE, "sec": ONE}
+
+
+def put_zero(node: Expr, name: str) -> Expr | None:
+    """The piece with a name put to zero, or None where that has no value or none that is plain to see."""
+    if name not in names_in(node):
+        return node
+    match node:
+        case Name():
+            return ZERO
+        case Neg(arg):
+            inner = put_zero(arg, name)
+            return inner if inner is None or inner == ZERO else Neg(inner)
+        case Sum(terms):
+            parts = [put_zero(t, name) for t in terms]
+            kept = [p for p in parts if p is not None and p != ZERO]
+            return None if None in parts else total(kept)
+        case Product(factors):
+            return _product([put_zero(f, name) for f in factors])
+        case Quotient(num, den):
+            return _quotient(put_zero(num, name), put_zero(den, name))
+        case Power(base, exponent):
+            return _power(put_zero(base, name), put_zero(exponent, name))
+        case Apply(function, arg):
+            inside = put_zero(arg, name)
+            if inside == ZERO:
+                return _AT_ZERO.get(function)
+            return None if inside is None else Apply(function, inside)
+    return None
+
+
+def _product(parts: list[Expr | None]) -> Expr | None:
+    known = [p for p in parts if p is not None]
+    if len(known) < len(parts):
+        return None
+    return ZERO if ZERO in known else product(known)
+
+
+def _quotient(num: Expr | None, den: Expr | None) -> Expr | None:
+    if num is None or den is None or den == ZERO:
+        return None
+    if num == ZERO:
+        return ZERO
+    return ONE if num == den else quotient(num, den)
+
+
+def _power(base: Expr | None, exponent: Expr | None) -> Expr | None:
+    if base is None or exponent is None:
+        return None
+    if exponent == ZERO:
+        return None if base == ZERO else ONE
+    if base == ZERO:
+        return ZERO if isinstance(exponent, Num) and exponent.value > Fraction(0) else None
+    return Power(base, exponent)
