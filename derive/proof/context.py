@@ -1,0 +1,195 @@
+"""The context of a line: premises, definitions, instants and open hypotheses, and the states that satisfy them.
+
+A premise that holds at all times is used together with its derivatives along the motion, at the general
+instant and at every instant that has been named; an equation between constants and t is imposed at several
+instants at once, which is what "for all t" means numerically. Whether a line follows is `judge`'s business.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from derive.proof.calculus import derivative
+from derive.proof.points import Cloud, Prior, System, isolated, sample
+from derive.proof.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
+from derive.proof.world import TIME, World
+
+# Several instants for an equation that holds at all times: enough to separate the usual sums of two
+# or three sines, cosines and exponentials.
+INSTANTS = 5
+_MAX_ORDER = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Premise:
+    """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
+
+    implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
+    """
+
+    label: str
+    term: Term
+    sign: str = "="
+    always: bool = True
+    implied: bool = False
+    source: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """Immutable; a line is tried in a copy. `instants` maps an instant's key to its time (or None)."""
+
+    world: World = field(default_factory=World)
+    premises: tuple[Premise, ...] = ()
+    instants: tuple[tuple[str, Term | None], ...] = ()
+    seed: str = ""
+
+    def adding(self, *premises: Premise) -> Context:
+        return replace(self, premises=(*self.premises, *premises))
+
+    def knowing(self, world: World) -> Context:
+        return replace(self, world=world)
+
+    def at_instant(self, key: str, time: Term | None) -> Context:
+        if any(k == key for k, _ in self.instants):
+            return self
+        return replace(self, instants=(*self.instants, (key, time)))
+
+    # --- explicit solutions
+
+    def resolved(self, t: Term) -> Term:
+        """A term with adopted solutions (`y = Y cos ωt`) and their derivatives and values put in."""
+        functions = self.world.functions
+        if not functions:
+            return t
+        for _ in range(4):
+            change = {}
+            for v in variables(t):
+                f = functions.get(v.name)
+                if f is not None and v.role == "value":
+                    change[var(v)] = self._explicit(f, v)
+            if not change:
+                return t
+            t = substitute(t, change)
+        return t
+
+    def _explicit(self, f: Term, v: Var) -> Term:
+        variable = Var(self.world.fields.get(v.name, TIME))
+        for _ in range(v.order):
+            f = derivative(f, lambda u: ONE if u == variable else self._slope_inside(u, variable))
+        if v.at:
+            time = dict(self.instants).get(v.at)
+            at = time if time is not None else var(Var(variable.name, at=v.at))
+            f = substitute(f, {var(variable): at})
+        return f
+
+    def _slope_inside(self, u: Var, variable: Var) -> Term:
+        return self.world.along_time(u) if variable.name == TIME else ZERO
+
+    # --- the system of equations
+
+    def system(self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = ()) -> System:
+        """Every equation and inequality that states must satisfy so that `wanted` terms can be judged."""
+        premises = [p for p in (*self.premises, *extra) if not p.implied]
+        terms = {p: self.resolved(p.term) for p in premises}
+        order = _highest([*terms.values(), *map(self.resolved, wanted)])
+        equations: list[Term] = []
+        positive: list[Term] = []
+        for p in premises:
+            t = terms[p]
+            if p.sign == "=":
+                equations.extend(self._everywhere(t, p.always, order))
+            elif p.sign in "<>≤≥":
+                positive.extend(self._inequality(t, p))
+        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)))
+
+    def _inequality(self, t: Term, p: Premise) -> list[Term]:
+        t = neg(t) if p.sign in "<≤" else t
+        return [t, *(self.placed(t, k) for k, _ in self.instants if p.always and self.world.changes(t))]
+
+    def _everywhere(self, t: Term, always: bool, order: int) -> list[Term]:
+        """One premise at the general instant with its derivatives, and at every named instant."""
+        if not always or not self.world.changes(t):
+            return [t]
+        if _explicit_in_time(t, self.world):
+            out = [substitute(t, {var(Var(TIME)): var(Var(TIME, at=f"#{k}"))}) for k in range(INSTANTS)]
+            return [t, *out]
+        chain = [t]
+        while order and len(chain) <= order:
+            slope = self.resolved(derivative(chain[-1], self.world.along_time))
+            if slope.op == "num" or _highest([slope]) > order:
+                break
+            chain.append(slope)
+        chain.extend(self._differentials(t))
+        placed = [self.placed(c, key) for key, _ in self.instants for c in chain]
+        return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
+
+    def _differentials(self, t: Term) -> list[Term]:
+        """d of a premise, where the working has used differentials of names that are not functions of time."""
+        names = {v.name for v in variables(t) if not v.order and v.role == "value" and not v.at}
+        if len(names & self.world.varying) < 1 or names & self.world.moving:
+            return []
+        if any(v.role == "differential" for v in variables(t)):
+            return []
+        total = derivative(t, self.world.total)
+        return [] if total.op == "num" else [total]
+
+    def placed(self, t: Term, key: str) -> Term:
+        """A term that holds at all times, said of one named instant."""
+        time = dict(self.instants).get(key)
+        change: dict[Term, Term] = {}
+        for v in variables(t):
+            if v.at or v.role != "value":
+                continue
+            if v.name == TIME and not v.order:
+                change[var(v)] = time if time is not None else var(replace(v, at=key))
+            elif key.startswith(f"{v.name}=") and not v.order and time is not None:
+                change[var(v)] = time
+            elif self.world.is_changing(v):
+                change[var(v)] = var(replace(v, at=key))
+        return substitute(t, change)
+
+    # --- states
+
+    def prior(self, v: Var) -> Prior:
+        return self.world.prior(v)
+
+    def states(
+        self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = (), start: Cloud | None = None, count: int = 40
+    ) -> Cloud:
+        """States of the context (and of `extra` premises) on which the wanted terms can be evaluated."""
+        system = self.system(wanted, extra)
+        also = variables(*map(self.resolved, wanted))
+        begin = dict(start.columns) if start is not None and start.size else None
+        return sample(system, self.prior, self.generator(), count, begin, also)
+
+    def generator(self) -> np.random.Generator:
+        """Seeded from the text itself, so that the same file gets the same answer everywhere."""
+        digest = hashlib.sha256(self.seed.encode()).digest()
+        return np.random.default_rng(int.from_bytes(digest[:8], "big"))
+
+    def labels(self) -> Iterable[str]:
+        return (p.label for p in self.premises)
+
+
+def _highest(terms: Iterable[Term]) -> int:
+    """The highest derivative (by time or along a field) among some terms."""
+    return min(max((v.order for v in variables(*terms)), default=0), _MAX_ORDER)
+
+
+def _explicit_in_time(t: Term, world: World) -> bool:
+    """Does an equation tie constants to t alone, with nothing in it that moves?"""
+    here = variables(t)
+    return any(v.name == TIME and not v.order and not v.at and v.role == "value" for v in here) and not any(
+        v.order or (world.is_changing(v) and v.name != TIME) for v in here
+    )
+
+
+def definition_in(t: Term) -> tuple[Var, Term] | None:
+    """`unknown = rest` where an equation reads so at sight, the first way; None otherwise."""
+    found = isolated(t)
+    return found[0] if found else None

@@ -1,0 +1,171 @@
+"""Does a pair of sides follow? The rules, asked in turn; the first that knows decides.
+
+Cheap and certain first: the states of the context. A rule returns a decision or None; none of them ever
+answers "follows" for what the states or a proof have not shown, nor "does not follow" without a state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, smallness
+from derive.proof.context import Context
+from derive.proof.evidence import Evidence, weigh
+from derive.proof.points import Cloud, isolated
+from derive.proof.setting import Case, Decision, Matter, Setting
+from derive.proof.showing import shown_state
+from derive.proof.support import proof_of, with_proof
+from derive.proof.term import Term, variables
+from derive.records import Standing, Verdict
+
+Rule = Callable[[Matter], Decision | None]
+
+
+# --- evidence ---------------------------------------------------------------------------------------------
+
+
+def evidence(m: Matter, context: Context | None = None, extra: Sequence[object] = ()) -> tuple[list[Evidence], Cloud]:
+    """What the states of a context say of every part of a pair."""
+    context = context or m.context
+    parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
+    cloud = m.setting.states.of(context, [t for part in parts for t in part], extra)  # type: ignore[arg-type]
+    return [weigh(a, b, m.pair.sign, cloud) for a, b in parts], cloud
+
+
+# --- rules --------------------------------------------------------------------------------------------------
+
+
+def no_states(m: Matter) -> Decision | None:
+    """Nothing satisfies the context: everything would follow, so nothing is claimed."""
+    _, cloud = evidence(m)
+    if cloud.size:
+        return None
+    verdict = Verdict(Standing.UNDECIDED, code="context.contradiction")
+    return Decision(verdict, m.setting)
+
+
+def holds_at_states(m: Matter) -> Decision | None:
+    """Every state of the context satisfies the pair."""
+    if m.lowered.primitives:
+        return None
+    found, cloud = evidence(m)
+    if not all(e.all_hold for e in found):
+        return None
+    return follows(m, m.context, cloud.size)
+
+
+def follows(m: Matter, context: Context, points: int, code: str = "follows.plain", extra: Sequence[object] = ()) -> Decision:
+    """The verdict on a pair that holds at every state, with its proof where one is found."""
+    verdict = Verdict(Standing.FOLLOWS, points=points, code=code)
+    parts = m.lowered.parts
+    certificates = None
+    if m.setting.proofs:
+        certificates = proof_of(context, parts, m.pair.sign, extra)  # type: ignore[arg-type]
+    verdict = with_proof(verdict, certificates, m.cites)
+    after = m.context.adding(*m.premises(implied=True))
+    return Decision(verdict, m.setting.within(fresh.with_definition(after, m)))
+
+
+def holds_in_open_case(m: Matter) -> Decision | None:
+    """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
+    for case in reversed(m.setting.cases):
+        decision = in_case(m, case)
+        if decision is not None:
+            return decision
+    return None
+
+
+def in_case(m: Matter, case: Case) -> Decision | None:
+    if case.premise is not None:
+        found, cloud = evidence(m, extra=(case.premise,))
+        if not cloud.size or not all(e.all_hold for e in found):
+            return None
+        verdict = with_proof(
+            Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
+            proof_of(m.context, m.lowered.parts, m.pair.sign, (case.premise,)) if m.setting.proofs else None,
+            (case.words,))
+        return Decision(verdict, m.setting)
+    moved = at_instant(m, case.key)
+    if not m.context.world.changes(sub_all(m)):
+        return None
+    found, cloud = evidence(moved)
+    if not cloud.size or not all(e.all_hold for e in found):
+        return None
+    verdict = with_proof(
+        Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
+        proof_of(moved.context, moved.lowered.parts, m.pair.sign) if m.setting.proofs else None, (case.words,))
+    after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=True)))
+    return Decision(verdict, m.setting.within(after))
+
+
+def sub_all(m: Matter) -> Term:
+    from derive.proof.term import add
+
+    return add(*(t for part in m.lowered.parts for t in part))
+
+
+def at_instant(m: Matter, key: str) -> Matter:
+    """The same pair said of one named instant."""
+    c = m.context
+    parts = tuple((c.placed(c.resolved(a), key), c.placed(c.resolved(b), key)) for a, b in m.lowered.parts)
+    return replace(m, lowered=replace(m.lowered, parts=parts))
+
+
+def fails(m: Matter) -> Decision | None:
+    """Some state of the context does not satisfy the pair: that state is shown."""
+    found, cloud = evidence(m)
+    bad = next((k for k, e in enumerate(found) if e.fails.any()), None)
+    if bad is None:
+        return None
+    left, right = m.lowered.parts[bad]
+    strength = "unsupported"
+    if m.pair.sign == "=" and not found[bad].holds.any():
+        joined = m.setting.states.of(m.context, (), m.premises(implied=False))
+        if not joined.size:
+            strength = "contradicts"
+    state = shown_state(m.setting, left, right, m.pair.sign)
+    verdict = Verdict(
+        Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
+        code="fails.contradicts" if strength == "contradicts" else "fails.state",
+    )
+    broken = (*m.setting.broken, *m.premises(implied=False))
+    return Decision(verdict, replace(m.setting, broken=broken))
+
+
+def undecided(m: Matter) -> Decision | None:
+    return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
+
+
+RULES: tuple[Rule, ...] = (
+    fresh.new_name,
+    no_states,
+    holds_at_states,
+    motion.general_solution,
+    holds_in_open_case,
+    numeric.right_to_its_figures,
+    proportion.proportional,
+    motion.integrated,
+    smallness.right_to_its_order,
+    conditions.follows_if,
+    fresh.starting_relation,
+    numeric.from_rounded_values,
+    carrying.carried,
+    numeric.wrong_number,
+    fails,
+    undecided,
+)
+
+
+def judge(m: Matter) -> Decision:
+    """The first rule that knows decides; the last always does."""
+    for rule in RULES:
+        decision = rule(m)
+        if decision is not None:
+            return decision
+    raise AssertionError("the last rule decides everything")
+
+
+__all__ = ["RULES", "Decision", "Setting", "evidence", "follows", "isolated", "judge", "np", "variables"]

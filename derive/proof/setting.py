@@ -1,0 +1,97 @@
+"""What a line is judged in, and what comes of judging it.
+
+A `Setting` is the exact context together with everything that is open around it: the approximation that has
+been opened, the case or instant spoken of, the writer's own broken lines. It is immutable; a decision carries
+the setting that holds after its statement.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from derive.proof.claims import Lowered2, Pair
+from derive.proof.context import Context, Premise
+from derive.proof.states import States
+from derive.proof.term import Term, Var, sub, variables
+from derive.records import Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """An open hypothesis: a named instant (`key`), or a premise that is supposed."""
+
+    words: str
+    key: str = ""
+    premise: Premise | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Regime:
+    """An opened approximation: what is small, to which order it is kept, and the context to that order."""
+
+    small: tuple[Var, ...]
+    order: int
+    context: Context
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """strict: the working has givens, so that its lines must follow from them.
+
+    goal: premises made of the lines to be shown, used only to refute a line nothing supports.
+    """
+
+    context: Context
+    states: States
+    strict: bool = False
+    regime: Regime | None = None
+    cases: tuple[Case, ...] = ()
+    broken: tuple[Premise, ...] = ()
+    goal: tuple[Premise, ...] = ()
+    proofs: bool = True
+
+    def within(self, context: Context) -> Setting:
+        return replace(self, context=context)
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One pair under judgement: where it stands, its trees and its terms."""
+
+    setting: Setting
+    pair: Pair
+    lowered: Lowered2
+    label: str
+    number: int
+    reason: str = ""
+    cites: tuple[str, ...] = ()
+    words: str = ""
+    fresh: tuple[str, ...] = field(default=())
+
+    @property
+    def context(self) -> Context:
+        return self.setting.context
+
+    @property
+    def residuals(self) -> tuple[Term, ...]:
+        return tuple(sub(left, right) for left, right in self.lowered.parts)
+
+    @property
+    def unknowns(self) -> tuple[Var, ...]:
+        return variables(*(t for part in self.lowered.parts for t in part))
+
+    def premises(self, implied: bool, always: bool = True) -> tuple[Premise, ...]:
+        """The pair as premises for the lines after it."""
+        return tuple(
+            Premise(self.label, t, self.pair.sign if self.pair.sign != "≈" else "=", always, implied, self.number)
+            for t in self.residuals
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A verdict and the setting after it."""
+
+    verdict: Verdict
+    after: Setting

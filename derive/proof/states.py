@@ -1,0 +1,107 @@
+"""The states of contexts, found once and kept: lines that follow do not change them.
+
+A cloud is looked up by what determines it (premises, instants, adopted solutions, highest derivative), begun
+from the last one found, and given random values for unknowns that no premise mentions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.proof.context import Context, Premise
+from derive.proof.points import Cloud, Projector, System, draw, sample
+from derive.proof.term import Term, Var, variables
+
+_KEPT = 64
+
+
+@dataclass(slots=True)
+class States:
+    """A bounded memory of clouds, one for each distinct system of equations."""
+
+    kept: dict[object, Cloud] = field(default_factory=dict)
+
+    def of(
+        self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
+    ) -> Cloud:
+        """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
+        wanted = [context.resolved(t) for t in terms]
+        system = context.system(wanted, extra)
+        key = (system, count, context.seed, _priors(context, system))
+        cloud = self.kept.get(key)
+        if cloud is None:
+            begin = self._nearest(system)
+            cloud = sample(system, context.prior, context.generator(), count, begin)
+            if len(self.kept) >= _KEPT:
+                self.kept.pop(next(iter(self.kept)))
+            self.kept[key] = cloud
+        return _with_unmentioned(cloud, wanted, context)
+
+    def _nearest(self, system: System) -> dict[Var, NDArray[np.float64]] | None:
+        """Values to begin from: those of the last non-empty cloud, where they concern the same unknowns."""
+        mentioned = set(variables(*system.equations))
+        for cloud in reversed(self.kept.values()):
+            if cloud.size >= 24 and len(mentioned & set(cloud.columns)) >= len(mentioned) - 3:
+                return {v: a for v, a in cloud.columns.items() if v in mentioned and np.isrealobj(a)}
+        return None
+
+
+def _priors(context: Context, system: System) -> tuple[object, ...]:
+    return tuple(context.prior(v) for v in variables(*system.equations, *system.positive))
+
+
+def _with_unmentioned(cloud: Cloud, wanted: Sequence[Term], context: Context) -> Cloud:
+    missing = [v for v in variables(*wanted) if v not in cloud.columns]
+    if not missing:
+        return cloud
+    rng = context.generator()
+    columns = dict(cloud.columns)
+    for v in missing:
+        columns[v] = draw(context.prior(v), cloud.size, rng)
+    return Cloud(columns, cloud.size, cloud.residual)
+
+
+def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise], states: States) -> int:
+    """How many of some unknowns can be varied independently on the solution set, at a typical state.
+
+    The rank of the null space of the equations' Jacobian, restricted to the unknowns; -1 where no state is
+    known. Equal to len(unknowns) where the premises put no relation among them.
+    """
+    cloud = states.of(context, (), extra)
+    if not cloud.size:
+        return -1
+    system = context.system((), extra)
+    projector = Projector(system, context.prior)
+    bound = [v for v in unknowns if v in projector.free]
+    loose = len(unknowns) - len(bound)
+    if not bound or not system.equations:
+        return len(unknowns)
+    pick = slice(0, min(3, cloud.size))
+    env = {v: a[pick] for v, a in cloud.columns.items()}
+    _, slopes = projector.tape.jacobian(env, projector.free)
+    ranks = []
+    for k in range(pick.stop):
+        jac = np.array([np.broadcast_to(s, (len(projector.free), pick.stop))[:, k] for s in slopes[: projector.count]])
+        ranks.append(_rank_within(np.real_if_close(jac), [projector.free.index(v) for v in bound], env, projector, k))
+    return max(ranks) + loose
+
+
+def _rank_within(
+    jac: NDArray[np.float64], places: list[int], env: dict[Var, NDArray[np.float64]], projector: Projector, k: int
+) -> int:
+    scale = np.array([max(abs(env[v][k]), 1e-3) for v in projector.free])
+    jac = jac * scale
+    sizes = np.linalg.norm(jac, axis=1, keepdims=True)
+    jac = jac / np.where(sizes > 0, sizes, 1)
+    if not np.isfinite(jac).all():
+        return 0
+    _, s, vt = np.linalg.svd(jac)
+    rank = int((s > 1e-8).sum())
+    null = vt[rank:].conj().T
+    if not null.size:
+        return 0
+    return int(np.linalg.matrix_rank(null[places], tol=1e-7))

@@ -1,0 +1,72 @@
+"""From "tested" to "proved": asks the prover for what the points have shown, and names the premises used."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from time import monotonic
+
+from derive.proof.calculus import derivative
+from derive.proof.context import Context, Premise
+from derive.proof.term import Term, sub, variables
+from derive.records import Verdict
+
+_BUDGET = 0.25
+
+
+def proof_of(
+    context: Context, parts: Sequence[tuple[Term, Term]], sign: str, extra: Sequence[Premise] = (),
+    budget: float = _BUDGET,
+) -> tuple[object, ...] | None:
+    """Certificates that every part's relation follows from the context, or None."""
+    from derive.proof import prover  # the algebra is loaded only where something is to be proved
+
+    facts = prover.Facts(context.world.sign_of, tuple(
+        context.resolved(p.term) for p in context.premises if p.sign in (">", "≥")))
+    premises = _premises(context, extra, prover)
+    deadline = monotonic() + budget
+    certificates: list[object] = []
+    for left, right in parts:
+        target = context.resolved(sub(left, right))
+        left_over = deadline - monotonic()
+        if left_over <= 0:
+            return None
+        if sign in ("=", "≈"):
+            found = prover.prove(target, premises, facts, left_over)
+        else:
+            found = prover.prove_sign(target, sign, premises, facts, left_over)
+        if found is None:
+            return None
+        certificates.append(found)
+    return tuple(certificates)
+
+
+def _premises(context: Context, extra: Sequence[Premise], prover: object) -> list[object]:
+    """Every equation that may be used, the most recent first, with derivatives along the motion behind it."""
+    out: list[object] = []
+    slopes: list[object] = []
+    for p in reversed((*context.premises, *extra)):
+        if p.sign != "=":
+            continue
+        term = context.resolved(p.term)
+        out.append(prover.Premise(p.label, term))  # type: ignore[attr-defined]
+        if p.always and any(v.order for v in variables(term)) or context.world.changes(term):
+            slope = context.resolved(derivative(term, context.world.along_time))
+            if slope.op != "num":
+                slopes.append(prover.Premise(p.label, slope, "d/dt", term))  # type: ignore[attr-defined]
+    return out + slopes
+
+
+def premise_labels(certificates: tuple[object, ...] | None, fallback: Sequence[str]) -> tuple[str, ...]:
+    if not certificates:
+        return tuple(fallback)
+    labels = [label for c in certificates for label in getattr(c, "labels", ())]
+    return tuple(dict.fromkeys(labels))
+
+
+def with_proof(verdict: Verdict, certificates: tuple[object, ...] | None, fallback: Sequence[str]) -> Verdict:
+    from dataclasses import replace
+
+    return replace(
+        verdict, support="proved" if certificates is not None else "tested", certificate=certificates,
+        premises=premise_labels(certificates, fallback),
+    )

@@ -1,0 +1,237 @@
+"""What is known of every name while a working is read: declared or not, moving or constant, defined how.
+
+A *moving* name is a function of time; a *field* is a function of another variable (`U(r)`); a *varying* one
+has appeared as a differential. The rest are constants of the motion. This module answers what an unknown of a
+state may be (its prior) and how it changes; it decides nothing about lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, names_in, walk
+from derive.proof.points import Prior
+from derive.proof.tape import Tape
+from derive.proof.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
+from derive.records import Symbol
+
+TIME = "t"
+DT = Var(TIME, role="differential")
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """Immutable; every change gives a new world, so that a line can be tried and dropped.
+
+    functions:  explicit solutions adopted for a moving name: y -> its term in t.
+    fields:     name -> the variable it is a function of (not time).
+    definitions: name -> term, for names introduced as shorthand (`let L = …`), seen through by derivatives.
+    primitives: an indefinite or opaque integral's own unknown -> (integrand, its variable).
+    """
+
+    symbols: dict[str, Symbol] = field(default_factory=dict)
+    moving: frozenset[str] = frozenset()
+    varying: frozenset[str] = frozenset()
+    fields: dict[str, str] = field(default_factory=dict)
+    functions: dict[str, Term] = field(default_factory=dict)
+    definitions: dict[str, Term] = field(default_factory=dict)
+    primitives: dict[Var, tuple[Term, Var]] = field(default_factory=dict)
+    free_complex: frozenset[str] = frozenset()
+
+    # --- learning from what is typed
+
+    def seeing(self, node: object) -> World:
+        """The world after the derivatives and differentials of a tree have shown what moves."""
+        moving, varying, fields = set(self.moving), set(self.varying), dict(self.fields)
+        along_time = any(_is_time_differential(n) for n in walk(node))
+        for n in walk(node):
+            if isinstance(n, Derivative) and isinstance(n.wrt, Name):
+                _note_derivative(n, moving, fields, self.symbols)
+            elif isinstance(n, Differential):
+                target = moving if along_time else varying
+                target.update(_differentiated(n.body, self))
+            elif isinstance(n, Integral):
+                if along_time and isinstance(n.wrt, Name) and n.wrt.ident != TIME and n.lower is not None:
+                    varying.add(n.wrt.ident)
+                elif isinstance(n.wrt, Name):
+                    varying.add(n.wrt.ident)
+        moving.update(_with_components(moving, self.symbols))
+        moving.discard(TIME)
+        varying.discard(TIME)
+        return replace(self, moving=frozenset(moving), varying=frozenset(varying), fields=fields)
+
+    def declaring(self, symbols: Iterable[Symbol]) -> World:
+        table, moving, fields = dict(self.symbols), set(self.moving), dict(self.fields)
+        for s in symbols:
+            table[s.name] = s
+            if s.of == TIME:
+                moving.add(s.name)
+                moving.update(_with_components({s.name}, table))
+            elif s.of:
+                fields[s.name] = s.of
+        return replace(self, symbols=table, moving=frozenset(moving), fields=fields)
+
+    # --- answering
+
+    def prior(self, v: Var) -> Prior:
+        """What values an unknown may have, before any premise."""
+        if v.role in ("differential", "constant"):
+            return Prior()
+        if v.name in self.free_complex and v.order == 0:
+            return Prior(complex=True)
+        symbol = self.symbols.get(v.name)
+        if symbol is None or v.order:
+            return Prior()
+        return _declared_prior(symbol, self)
+
+    def sign_of(self, v: Var) -> str:
+        """The declared sign of an unknown, as the prover's facts want it."""
+        prior = self.prior(v)
+        if prior.complex:
+            return "complex"
+        if prior.lower >= 0:
+            symbol = self.symbols.get(v.name)
+            return "nonnegative" if symbol and symbol.sign == "nonnegative" else "positive"
+        if prior.upper <= 0:
+            return "negative"
+        symbol = self.symbols.get(v.name)
+        return "nonzero" if symbol and symbol.sign == "nonzero" and v.order == 0 else "real"
+
+    def along_time(self, v: Var) -> Term:
+        """dv/dt of an unknown at the general instant."""
+        if v.at or v.role == "constant" and v not in self.primitives:
+            return ZERO
+        if v in self.primitives:
+            body, bound = self.primitives[v]
+            return mul(body, self.along_time(bound))
+        if v.name == TIME and v.order == 0 and v.role == "value":
+            return ONE
+        if v.role != "value":
+            return ZERO
+        if v.name in self.moving:
+            return var(Var(v.name, v.order + 1, TIME))
+        if v.name in self.fields:
+            base = Var(self.fields[v.name])
+            slope = self.along_time(base)
+            return ZERO if slope is ZERO else mul(var(Var(v.name, v.order + 1, base.name)), slope)
+        return ZERO
+
+    def total(self, v: Var) -> Term:
+        """The differential of an unknown: of its own, or through what it is a function of."""
+        if v.at or (v.role == "constant" and v not in self.primitives):
+            return ZERO
+        if v in self.primitives:
+            body, bound = self.primitives[v]
+            return mul(body, self.total(bound))
+        if v.role != "value":
+            return ZERO
+        if v.name == TIME and v.order == 0:
+            return var(DT)
+        if v.name in self.moving:
+            return mul(var(Var(v.name, v.order + 1, TIME)), var(DT))
+        if v.name in self.fields:
+            return mul(var(Var(v.name, v.order + 1, self.fields[v.name])), self.total(Var(self.fields[v.name])))
+        if v.name in self.varying and v.order == 0:
+            return var(Var(v.name, role="differential"))
+        return ZERO
+
+    def changes(self, t: Term) -> bool:
+        """Does a term hold anything that moves or varies (time itself included)?"""
+        return any(self.is_changing(v) for v in variables(t))
+
+    def is_changing(self, v: Var) -> bool:
+        if v.at or v.role != "value":
+            return False
+        return bool(v.order) or v.name == TIME or v.name in self.moving or v.name in self.varying or (
+            v.name in self.fields)
+
+    def seen_through(self, t: Term, rounds: int = 8) -> Term:
+        """A term with the shorthand names written out."""
+        for _ in range(rounds):
+            change = {var(v): self.definitions[v.name] for v in variables(t)
+                      if v.name in self.definitions and not v.order and not v.at and v.role == "value"}
+            if not change:
+                return t
+            t = substitute(t, change)
+        return t
+
+
+def _is_time_differential(n: object) -> bool:
+    if isinstance(n, Differential):
+        return isinstance(n.body, Name) and n.body.ident == TIME
+    return isinstance(n, Integral) and isinstance(n.wrt, Name) and n.wrt.ident == TIME
+
+
+def _note_derivative(n: Derivative, moving: set[str], fields: dict[str, str], symbols: dict[str, Symbol]) -> None:
+    assert isinstance(n.wrt, Name)
+    by = n.wrt.ident
+    if n.partial:
+        return
+    if by == TIME:
+        if isinstance(n.body, Name):
+            moving.add(n.body.ident)
+    elif isinstance(n.body, Name) and n.body.ident not in fields:
+        declared = symbols.get(n.body.ident)
+        if not (n.body.ident in moving and by in moving) and not (declared and declared.of):
+            fields[n.body.ident] = by
+
+
+def _with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:
+    """The components of the vectors among some names: they move when the vector does."""
+    return [f"{n}_{axis}" for n in names if n in symbols and symbols[n].vector for axis in "xyz"]
+
+
+def _differentiated(body: Expr, world: World) -> tuple[str, ...]:
+    """Which names of `d(…)` change: the one name, or those of the bracket already known to."""
+    names = names_in(body)
+    if isinstance(body, Name):
+        return names
+    return tuple(n for n in names if n in world.moving or n in world.varying)
+
+
+def _declared_prior(symbol: Symbol, world: World) -> Prior:
+    lower, upper = -np.inf, np.inf
+    if symbol.sign in ("positive", "nonnegative"):
+        lower = 0.0
+    elif symbol.sign in ("negative", "nonpositive"):
+        upper = 0.0
+    for relation in symbol.bounds:
+        low, high = _limits(relation, symbol.name)
+        lower, upper = max(lower, low), min(upper, high)
+    if lower >= upper:
+        lower, upper = -np.inf, np.inf
+    return Prior(lower, upper, symbol.sign == "complex", symbol.sign != "real", symbol.typical)
+
+
+def plain_value(e: Expr) -> float | None:
+    """The number an expression without names stands for (`π/2`, `-1`, `30°`), or None."""
+    if names_in(e):
+        return None
+    from derive.proof.lowering import lower  # the two describe each other: bounds are expressions too
+
+    term = lower(e, World())
+    if not isinstance(term, Term):
+        return None
+    value = Tape([term]).run({})[0]
+    return float(value) if np.isrealobj(value) else None
+
+
+def _limits(relation: Relation, name: str) -> tuple[float, float]:
+    lower, upper = -np.inf, np.inf
+    for left, sign, right in zip(relation.sides, relation.signs, relation.sides[1:], strict=False):
+        if isinstance(left, Name) and left.ident == name:
+            value = plain_value(right)
+            if value is not None and sign in "<≤":
+                upper = min(upper, value)
+            elif value is not None and sign in ">≥":
+                lower = max(lower, value)
+        elif isinstance(right, Name) and right.ident == name:
+            value = plain_value(left)
+            if value is not None and sign in "<≤":
+                lower = max(lower, value)
+            elif value is not None and sign in ">≥":
+                upper = min(upper, value)
+    return lower, upper
