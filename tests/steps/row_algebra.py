@@ -313,3 +313,49 @@ CASES += cases(
              lambda w: (2 * w.a * w.s, w.v**2 + 2 * w.u * w.v - 3 * w.u**2), name="square of a difference"),
     ],
 )
+
+
+# --- a capstan and a tackle: names of the writer's own, a detour, lines far above -----------------
+
+
+def _capstan(rng: Random) -> World:
+    w = drawn(rng, "F R r n")
+    w["M"] = w.F * w.R
+    w["T"] = w.M / w.r
+    w["W"] = w.n * w.T
+    return w
+
+
+CASES += cases(
+    "a capstan and a tackle, with a detour over work",
+    [
+        ("(1)", "let q = R/r"),
+        ("(2)", "T = q F   [(a), (b)]", lambda w: (w.T, w.R / w.r * w.F)),
+        ("(3)", "W = n q F", lambda w: (w.W, w.n * w.R / w.r * w.F)),
+        ("(4)", "F = W r/(n R)", lambda w: (w.F, w.W * w.r / (w.n * w.R))),
+        ("(5)", "let h = 2π r/n   -- rise in one turn"),
+        ("(6)", "2π R F = W h", lambda w: (2 * w.R * w.F, w.W * 2 * w.r / w.n)),
+        ("(7)", "M = W r/n, so W h = 2π M   [(a) and (4)]",
+         lambda w: [(w.M, w.W * w.r / w.n), (w.W * 2 * w.r / w.n, 2 * w.M)]),
+    ],
+    _capstan,
+    symbols="""
+        F : N, positive -- push on the bar
+        R, r : m, positive
+        n : 1, positive -- falls of the tackle
+        M : N m
+        T, W : N""",
+    given="""
+        (a) M = F R
+        (b) M = T r
+        (c) W = n T""",
+    slips=[
+        Slip("(2)", "T = F/q   [(a), (b)]", lambda w: (w.T, w.r / w.R * w.F),
+             {"(3)": "W = n F/q", "(4)": "F = W R/(n r)"}, "upside down"),
+        Slip("(4)", "F = W R/(n r)", lambda w: (w.F, w.W * w.R / (w.n * w.r)), name="own name read upside down"),
+        Slip("(6)", "2π R F = n W h", lambda w: (2 * w.R * w.F, w.n * w.W * 2 * w.r / w.n),
+             name="factor counted twice"),
+        Slip("(7)", "M = n W r, so W h = 2π M   [(a) and (4)]",
+             lambda w: [(w.M, w.n * w.W * w.r), (w.W * 2 * w.r / w.n, 2 * w.M)], name="multiplied for divided"),
+    ],
+)

@@ -352,3 +352,33 @@ CASES += cases(
         Slip(4, "s/v = 0.25 s", lambda w: (w.s / w.v, 0.25), name="upside down"),
     ],
 )
+
+
+# --- a hanging lamp on a spring: names of the writer's own for the numbers ------------------------
+
+
+def _lamp(_: Random) -> World:
+    om = sqrt(40 / 0.25)
+    return World(m=0.25, k=40.0, om=om, T=2 * pi / om, f=om / (2 * pi), u=om * 0.03)
+
+
+CASES += cases(
+    "a lamp on a spring, numbers under names of the writer's own",
+    [
+        ("", "let m = 250 g"),
+        ("", "let k = 40 N/m"),
+        ("", "let ω = √(k/m)"),
+        ("", "ω = 12.6 rad/s", lambda w: rounds_to(w.om, 12.6, 0.1)),
+        ("", "let A = 3.0 cm"),
+        ("", "let u = ω A, so u = 0.38 m/s", lambda w: rounds_to(w.u, 0.38, 0.01)),
+        ("", "1/2 k A^2 = 18 mJ", lambda w: rounds_to(w.k * 0.03**2 / 2, 0.018, 0.001)),
+        ("", "2π/ω = 0.497 s", lambda w: rounds_to(w.T, 0.497, 0.001)),
+    ],
+    _lamp,
+    slips=[
+        Slip(4, "ω = 0.40 rad/s", lambda w: rounds_to(w.om, 0.40, 0.01), name="grams not turned into kilograms"),
+        Slip(6, "let u = ω A, so u = 38 m/s", lambda w: rounds_to(w.u, 38, 1), name="centimetres"),
+        Slip(7, "1/2 k A^2 = 36 mJ", lambda w: rounds_to(w.k * 0.03**2 / 2, 0.036, 0.001), name="half lost"),
+        Slip(8, "2π/ω = 4.97 s", lambda w: rounds_to(w.T, 4.97, 0.01), name="power of ten"),
+    ],
+)

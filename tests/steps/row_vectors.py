@@ -1,19 +1,15 @@
-"""Vectors: components, magnitudes, dot and cross products, unit vectors, polar components.
-
-Labels compare Cartesian components; derivatives of vectors are taken numerically, component by component.
-"""
+"""Vectors: components, magnitudes, dot and cross products, unit vectors. Labels compare components."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from math import acos, atan2, cos, hypot, sin, sqrt
 from random import Random
-from typing import Any
 
-import mpmath
+import numpy as np
 
-from .corpus import Case, Slip, World, cases, slope
+from .corpus import Case, Slip, World, cases
 from .draws import drawn
+from .planar import both, cross, dot, plus, times
 
 ROW = "Vectors"
 
@@ -35,32 +31,6 @@ Working:
 """
 
 CASES: list[Case] = []
-Pair = Sequence[Any]
-
-
-def dot(a: Pair, b: Pair) -> Any:
-    return a[0] * b[0] + a[1] * b[1]
-
-
-def cross(a: Pair, b: Pair) -> Any:
-    """The part along z, the only one that two vectors in the plane leave."""
-    return a[0] * b[1] - a[1] * b[0]
-
-
-def plus(a: Pair, b: Pair) -> Pair:
-    return (a[0] + b[0], a[1] + b[1])
-
-
-def times(c: Any, a: Pair) -> Pair:
-    return (c * a[0], c * a[1])
-
-
-def both(a: Pair, b: Pair) -> list[tuple[Any, Any]]:
-    return list(zip(a, b, strict=True))
-
-
-def velocity(path: Callable[[Any], Pair], t: float, order: int = 1) -> Pair:
-    return slope(lambda s: path(s)[0], t, order), slope(lambda s: path(s)[1], t, order)
 
 
 # --- two ropes on one hook: sums, magnitudes, dot products ----------------------------------------
@@ -146,181 +116,6 @@ CASES += cases(
 )
 
 
-# --- a float drifts past a post: position, velocity, angular momentum -----------------------------
-
-
-def _drift(rng: Random) -> World:
-    w = drawn(rng, "m b u t")
-    w["path"] = lambda t: (w.b, w.u * t)
-    w["r"], w["v"] = w.path(w.t), velocity(w.path, w.t)
-    w["L"] = w.m * cross(w.r, w.v)
-    return w
-
-
-CASES += cases(
-    "a float drifts past a post",
-    [
-        ("(1)", "v = u ŷ", lambda w: both(w.v, (0, w.u))),
-        ("(2)", "r × v = b u ẑ", lambda w: (cross(w.r, w.v), w.b * w.u)),
-        ("(3)", "so L = m b u ẑ", lambda w: (w.L, w.m * w.b * w.u)),
-        ("(4)", "r·r = b² + u² t², r·v = u² t",
-         lambda w: [(dot(w.r, w.r), w.b**2 + w.u**2 * w.t**2), (dot(w.r, w.v), w.u**2 * w.t)]),
-        ("(5)", "|r| = √(b² + u² t²)", lambda w: (mpmath.sqrt(dot(w.r, w.r)), sqrt(w.b**2 + w.u**2 * w.t**2))),
-    ],
-    _drift,
-    symbols="""
-        m : kg, positive
-        b : m, positive
-        u : m/s, positive
-        r(t) : m, vector
-        v(t) : m/s, vector
-        L : kg m^2/s, vector""",
-    given="""
-        (a) r = b x̂ + u t ŷ
-        (b) v = r'
-        (c) L = m r × v""",
-    slips=[
-        Slip("(1)", "v = u x̂", lambda w: both(w.v, (w.u, 0)),
-             {"(2)": "r × v = -u² t ẑ", "(3)": "so L = -m u² t ẑ", "(4)": "r·r = b² + u² t², r·v = b u"}, "wrong axis"),
-        Slip("(2)", "r × v = -b u ẑ", lambda w: (cross(w.r, w.v), -w.b * w.u), {"(3)": "so L = -m b u ẑ"}, "sign"),
-        Slip("(4)", "r·r = b² + u² t², r·v = b u + u² t",
-             lambda w: [(dot(w.r, w.r), w.b**2 + w.u**2 * w.t**2), (dot(w.r, w.v), w.b * w.u + w.u**2 * w.t)],
-             name="term too many"),
-        Slip("(5)", "|r| = b + u t", lambda w: (mpmath.sqrt(dot(w.r, w.r)), w.b + w.u * w.t), name="root of a sum"),
-    ],
-)
-
-
-# --- a trolley runs out on a turning boom: polar components ---------------------------------------
-
-
-def _boom(rng: Random) -> World:
-    w = drawn(rng, "k1 k2 k3 k4 t")
-    w["r"] = lambda t: 2 + w.k1 * t + 0.3 * w.k2 * t * t
-    w["th"] = lambda t: w.k3 * t + 0.2 * w.k4 * t**3
-    w["path"] = lambda t: (w.r(t) * mpmath.cos(w.th(t)), w.r(t) * mpmath.sin(w.th(t)))
-    outward = (cos(w.th(w.t)), sin(w.th(w.t)))
-    across = (-outward[1], outward[0])
-    v, a = velocity(w.path, w.t), velocity(w.path, w.t, 2)
-    w["v"], w["a"] = (dot(v, outward), dot(v, across)), (dot(a, outward), dot(a, across))
-    w["r0"], w["r1"], w["r2"] = w.r(w.t), slope(w.r, w.t), slope(w.r, w.t, 2)
-    w["h1"], w["h2"] = slope(w.th, w.t), slope(w.th, w.t, 2)
-    return w
-
-
-CASES += cases(
-    "a trolley runs out on a turning boom",
-    [
-        ("(1)", "v = r' r̂ + r θ' θ̂", lambda w: both(w.v, (w.r1, w.r0 * w.h1))),
-        ("(2)", "|v|² = r'² + r² θ'²", lambda w: (dot(w.v, w.v), w.r1**2 + w.r0**2 * w.h1**2)),
-        ("(3)", "a = (r'' - r θ'²) r̂ + (r θ'' + 2 r' θ') θ̂",
-         lambda w: both(w.a, (w.r2 - w.r0 * w.h1**2, w.r0 * w.h2 + 2 * w.r1 * w.h1))),
-        ("(4)", "a_r = r'' - r θ'²", lambda w: (w.a[0], w.r2 - w.r0 * w.h1**2)),
-        ("(5)", "a_θ = (1/r) d/dt(r² θ')",
-         lambda w: (w.a[1], slope(lambda t: w.r(t) ** 2 * (w.k3 + 0.6 * w.k4 * t * t), w.t) / w.r0)),
-    ],
-    _boom,
-    symbols="""
-        r(t) : m, positive
-        θ(t) : rad
-        s(t) : m, vector -- from the foot of the boom to the trolley
-        v(t) : m/s, vector
-        a(t) : m/s^2, vector""",
-    given="""
-        s = r r̂
-        v = s'
-        a = v'""",
-    slips=[
-        Slip("(1)", "v = r' r̂ + θ' θ̂", lambda w: both(w.v, (w.r1, w.h1)), name="factor r lost"),
-        Slip("(3)", "a = (r'' - r θ'²) r̂ + (r θ'' + r' θ') θ̂",
-             lambda w: both(w.a, (w.r2 - w.r0 * w.h1**2, w.r0 * w.h2 + w.r1 * w.h1)), name="factor 2 lost"),
-        Slip("(4)", "a_r = r'' + r θ'²", lambda w: (w.a[0], w.r2 + w.r0 * w.h1**2), name="sign"),
-        Slip("(5)", "a_θ = r θ''", lambda w: (w.a[1], w.r0 * w.h2), name="term lost"),
-    ],
-)
-
-
-# --- a lamp on a turning beacon: circular motion in components ------------------------------------
-
-
-def _beacon(rng: Random) -> World:
-    w = drawn(rng, "R om t")
-    w["path"] = lambda t: (w.R * mpmath.cos(w.om * t), w.R * mpmath.sin(w.om * t))
-    w["r"], w["v"], w["a"] = w.path(w.t), velocity(w.path, w.t), velocity(w.path, w.t, 2)
-    return w
-
-
-CASES += cases(
-    "a lamp on a turning beacon, typed in ASCII",
-    [
-        ("", "v = (-R omega sin(omega t), R omega cos(omega t))",
-         lambda w: both(w.v, (-w.R * w.om * sin(w.om * w.t), w.R * w.om * cos(w.om * w.t)))),
-        ("", "r·v = 0, so r ⊥ v", lambda w: abs(dot(w.r, w.v)) < 1e-9),
-        ("", "|v| = R omega", lambda w: (mpmath.sqrt(dot(w.v, w.v)), w.R * w.om)),
-        ("", "v' = -omega^2 r", lambda w: both(w.a, times(-(w.om**2), w.r))),
-        ("", "r × v = R^2 omega ẑ", lambda w: (cross(w.r, w.v), w.R**2 * w.om)),
-    ],
-    _beacon,
-    symbols="""
-        R : m, positive
-        omega : rad/s, positive
-        r(t) : m, vector
-        v(t) : m/s, vector""",
-    given="""
-        r = (R cos(omega t), R sin(omega t))
-        v = dr/dt""",
-    slips=[
-        Slip(1, "v = (-R sin(omega t), R cos(omega t))",
-             lambda w: both(w.v, (-w.R * sin(w.om * w.t), w.R * cos(w.om * w.t))), name="inner factor"),
-        Slip(1, "v = (R omega sin(omega t), R omega cos(omega t))",
-             lambda w: both(w.v, (w.R * w.om * sin(w.om * w.t), w.R * w.om * cos(w.om * w.t))), name="sign"),
-        Slip(4, "v' = -omega r", lambda w: both(w.a, times(-w.om, w.r)), name="power lost"),
-        Slip(4, "v' = omega^2 r", lambda w: both(w.a, times(w.om**2, w.r)), name="sign"),
-    ],
-)
-
-
-# --- a dinghy on a taut painter: a dot product differentiated -------------------------------------
-
-
-def _painter(rng: Random) -> World:
-    w = drawn(rng, "l k1 k2 t")
-    w["path"] = lambda t: (w.l * mpmath.cos(w.k1 * t + w.k2 * t * t), w.l * mpmath.sin(w.k1 * t + w.k2 * t * t))
-    w["r"], w["v"], w["a"] = w.path(w.t), velocity(w.path, w.t), velocity(w.path, w.t, 2)
-    return w
-
-
-CASES += cases(
-    "a dinghy swings on a taut painter",
-    [
-        ("(1)", "d/dt (r·r) = 2 r·v = 0", lambda w: max(
-            abs(slope(lambda t: dot(w.path(t), w.path(t)), w.t)), abs(2 * dot(w.r, w.v))) < 1e-9),
-        ("(2)", "hence r·v = 0, i.e. r ⊥ v", lambda w: abs(dot(w.r, w.v)) < 1e-9),
-        ("(3)", "v·v + r·a = 0   [differentiate (2)]", lambda w: (dot(w.v, w.v), -dot(w.r, w.a))),
-        ("(4)", "let n = r/l"),
-        ("(5)", "a·n = -|v|²/l", lambda w: (dot(w.a, w.r) / w.l, -dot(w.v, w.v) / w.l)),
-    ],
-    _painter,
-    symbols="""
-        l : m, positive
-        r(t) : m, vector
-        v(t) : m/s, vector
-        a(t) : m/s^2, vector""",
-    given="""
-        (a) r·r = l²
-        (b) v = r'
-        (c) a = v'""",
-    slips=[
-        Slip("(3)", "v·v - r·a = 0   [differentiate (2)]", lambda w: (dot(w.v, w.v), dot(w.r, w.a)),
-             {"(5)": "a·n = |v|²/l"}, "sign"),
-        Slip("(3)", "2 v·v + r·a = 0   [differentiate (2)]", lambda w: (2 * dot(w.v, w.v), -dot(w.r, w.a)),
-             {"(5)": "a·n = -2 |v|²/l"}, "factor 2 too many"),
-        Slip("(5)", "a·n = -|v|/l", lambda w: (dot(w.a, w.r) / w.l, -mpmath.sqrt(dot(w.v, w.v)) / w.l),
-             name="power lost"),
-    ],
-)
-
-
 # --- a ferry across a current: relative velocity, numbers -----------------------------------------
 
 
@@ -355,6 +150,40 @@ CASES += cases(
         Slip("3)", "cos α = 1 - 0.6 = 0.4", lambda w: (cos(w.al), 0.4),
              {"4)": "v_y = 2.5 m/s · 0.4 = 1.0 m/s", "5)": "T = 60 m/(1.0 m/s) = 60 s"}, "root of a difference"),
         Slip("5)", "T = 60 m · 2.0 m/s = 120 s", lambda w: (w.T, 60 * 2.0), name="multiplied for divided"),
+    ],
+)
+
+
+# --- the wind on a mast: three components, a moment -----------------------------------------------
+
+
+def _mast(_: Random) -> World:
+    return World(r=(2.0, 0.0, 3.0), F=(10.0, -5.0, 0.0), M=tuple(np.cross((2, 0, 3), (10, -5, 0))))
+
+
+CASES += cases(
+    "the wind on a mast, three components",
+    [
+        ("(1)", "M_x = 0 - 3 m · (-5 N) = 15 N m", lambda w: (w.M[0], 15)),
+        ("(2)", "M = (15, 30, -10) (N m)", lambda w: both(w.M, (15, 30, -10))),
+        ("(3)", "|M| = √(15² + 30² + 10²) N m = 35 N m", lambda w: (np.linalg.norm(w.M), 35)),
+        ("(4)", "r·M = 0, F·M = 0", lambda w: [(1, 1 + np.dot(w.r, w.M)), (1, 1 + np.dot(w.F, w.M))]),
+    ],
+    _mast,
+    symbols="""
+        r : m, vector
+        F : N, vector
+        M : N m, vector""",
+    given="""
+        r = 2 x̂ + 3 ẑ (m)
+        F = 10 x̂ - 5 ŷ (N)
+        M = r × F""",
+    slips=[
+        Slip("(1)", "M_x = 0 + 3 m · (-5 N) = -15 N m", lambda w: (w.M[0], -15),
+             {"(2)": "M = (-15, 30, -10) (N m)"}, "sign"),
+        Slip("(2)", "M = (15, -30, -10) (N m)", lambda w: both(w.M, (15, -30, -10)), name="sign of the middle one"),
+        Slip("(3)", "|M| = (15 + 30 + 10) N m = 55 N m", lambda w: (np.linalg.norm(w.M), 55),
+             name="added without squares"),
     ],
 )
 
