@@ -68,6 +68,8 @@ CASES += cases(
         (b) R = μ N
         (c) m a = m g sin θ - R""",
     show="a = g (sin θ - μ cos θ)",
+    premises=lambda w: [
+        (w.N, w.m * w.g * cos(w.th)), (w.R, w.mu * w.N), (w.m * w.a, w.m * w.g * sin(w.th) - w.R)],
     slips=[
         Slip("(2)", "m a = m g sin θ - μ m g sin θ",
              lambda w: (w.m * w.a, w.m * w.g * sin(w.th) - w.mu * w.m * w.g * sin(w.th)),
@@ -109,6 +111,7 @@ CASES += cases(
     given="""
         (a) T - m1 g = m1 a
         (b) m2 g - T = m2 a""",
+    premises=lambda w: [(w.T - w.m1 * w.g, w.m1 * w.a), (w.m2 * w.g - w.T, w.m2 * w.a)],
     slips=[
         Slip("(1)", "(a) + (b): (m1+m2)a = m1g - m2g", lambda w: ((w.m1 + w.m2) * w.a, (w.m1 - w.m2) * w.g),
              {"(2)": "=> a = (m1-m2)g/(m1+m2)"}, "sign"),
@@ -146,6 +149,7 @@ CASES += cases(
     given="""
         A + B = W + P
         B L = W L/2 + P d""",
+    premises=lambda w: [(w.A + w.B, w.W + w.P), (w.B * w.L, w.W * w.L / 2 + w.P * w.d)],
     slips=[
         Slip(2, "B = W/2 + P L/d", lambda w: (w.B, w.W / 2 + w.P * w.L / w.d), name="fraction upside down"),
         Slip(4, "A = W/2 + P (1 + d/L)", lambda w: (w.A, w.W / 2 + w.P * (1 + w.d / w.L)), name="sign"),
@@ -188,6 +192,7 @@ CASES += cases(
         t : s, positive""",
     given="h = v₀ t - ½ g t²",
     show="t = (v₀ ± √(v₀² - 2 g h))/g",
+    premises=lambda w: (w.h, w.v0 * w.t - w.g * w.t**2 / 2),
     slips=[
         Slip("2.", "t² - v₀ t/g + 2 h/g = 0", lambda w: (w.t**2 + 2 * w.h / w.g, w.v0 * w.t / w.g),
              {"3.": "(t - v₀/(2 g))² = v₀²/(4 g²) - 2 h/g", "4.": "t = v₀/(2 g) ± √(v₀²/(4 g²) - 2 h/g)",
@@ -229,6 +234,8 @@ CASES += cases(
     given="""
         m1 u1 + m2 u2 = m1 v1 + m2 v2
         u1 - u2 = v2 - v1""",
+    premises=lambda w: [
+        (w.m1 * w.u1 + w.m2 * w.u2, w.m1 * w.v1 + w.m2 * w.v2), (w.u1 - w.u2, w.v2 - w.v1)],
     slips=[
         Slip("(1)", "v1 = ((m1 - m2) u1 + m2 u2)/(m1 + m2)",
              lambda w: (w.v1, ((w.m1 - w.m2) * w.u1 + w.m2 * w.u2) / (w.m1 + w.m2)), name="factor 2 lost"),
@@ -272,6 +279,8 @@ CASES += cases(
         (a) T sin β = m ω² r
         (b) T cos β = m g
         (c) r = l sin β""",
+    premises=lambda w: [
+        (w.T * sin(w.be), w.m * w.om**2 * w.r), (w.T * cos(w.be), w.m * w.g), (w.r, w.l * sin(w.be))],
     slips=[
         Slip("(1)", "(a)/(b) gives tan β = ω r/g", lambda w: (tan(w.be), w.om * w.r / w.g), name="power lost"),
         Slip("(2)", "(a)² + (b)²: T² = m² (g² + ω² r²)", lambda w: (w.T**2, w.m**2 * (w.g**2 + w.om**2 * w.r**2)),
@@ -349,6 +358,7 @@ CASES += cases(
         (a) M = F R
         (b) M = T r
         (c) W = n T""",
+    premises=lambda w: [(w.M, w.F * w.R), (w.M, w.T * w.r), (w.W, w.n * w.T)],
     slips=[
         Slip("(2)", "T = F/q   [(a), (b)]", lambda w: (w.T, w.r / w.R * w.F),
              {"(3)": "W = n F/q", "(4)": "F = W R/(n r)"}, "upside down"),

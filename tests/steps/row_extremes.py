@@ -64,6 +64,8 @@ CASES += cases(
     given="""
         x = v0 cos(alpha) tau
         y = v0 sin(alpha) tau - 1/2 g tau^2""",
+    premises=lambda w: [
+        (w.x, w.v0 * cos(w.al) * w.tau), (w.y, w.v0 * sin(w.al) * w.tau - w.g * w.tau**2 / 2)],
     slips=[
         Slip("(1)", "τ = x/(v0 sin α)", lambda w: (w.tau, w.x / (w.v0 * sin(w.al))),
              {"(2)": "y = x - g x^2/(2 v0^2 sin^2 α)"}, "sine for cosine"),
@@ -104,6 +106,7 @@ CASES += cases(
     given="""
         T2 = T1 e^(μ φ)
         φ = 2 π n""",
+    premises=lambda w: [(w.T2, w.T1 * exp(w.mu * w.phi)), (w.phi, 2 * pi * w.n)],
     slips=[
         Slip("2)", "ln T2 + ln T1 = 2πμn", lambda w: (log(w.T2) + log(w.T1), 2 * pi * w.mu * w.n), name="sign"),
         Slip("3)", "n = 2πμ/ln(T2/T1)", lambda w: (w.n, 2 * pi * w.mu / log(w.T2 / w.T1)),
@@ -228,6 +231,8 @@ CASES += cases(
     given="""
         (a) v = c tanh(g τ/c)
         (b) h = (c²/g) ln cosh(g τ/c)""",
+    premises=lambda w: [
+        (w.v, w.c * tanh(w.g * w.tau / w.c)), (w.h, w.c**2 / w.g * log(cosh(w.g * w.tau / w.c)))],
     slips=[
         Slip("(1)", "c² + v² = c²/cosh²(g τ/c)", lambda w: (w.c**2 + w.v**2, w.c**2 / cosh(w.g * w.tau / w.c) ** 2),
              name="sign, as for the circle"),

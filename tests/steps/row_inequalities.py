@@ -66,6 +66,8 @@ CASES += cases(
         R = m g sin θ
         R ≤ μ N""",
     show="μ ≥ tan θ",
+    premises=lambda w: (
+        abs(w.N - w.m * w.g * cos(w.th)) + abs(w.R - w.m * w.g * sin(w.th)) < 1e-9 and w.mu * w.N - w.R >= 0),
     slips=[
         Slip("(1)", "m g cos θ ≤ μ m g sin θ", lambda w: cos(w.th) <= w.mu * sin(w.th),
              {"(2)": "cos θ ≤ μ sin θ   [m g > 0]", "(3)": "1/tan θ ≤ μ   [sin θ > 0]", "(4)": "so μ ≥ 1/tan θ"},
@@ -110,6 +112,8 @@ CASES += cases(
         N ≥ 0
         ½ m u² = ½ m v² + 2 m g r""",
     show="u ≥ √(5 g r)",
+    premises=lambda w: w.N >= 0 and abs(w.N - w.m * w.v**2 / w.r + w.m * w.g) < 1e-9 and (
+        abs(w.u**2 - w.v**2 - 4 * w.g * w.r) < 1e-9),
     slips=[
         Slip("2.", "m v²/r ≥ 2 m g", lambda w: w.m * w.v**2 / w.r >= 2 * w.m * w.g,
              {"3.": "=> v² ≥ 2 g r, so v ≥ √(2 g r)", "4.": "u² = v² + 4 g r ≥ 6 g r", "5.": "∴ u ≥ √(6 g r)"},
@@ -156,6 +160,8 @@ CASES += cases(
         F ≥ -P
         E = ½ k x²
         ½ m v² = E""",
+    premises=lambda w: -w.P <= w.F == -w.k * w.x and (
+        abs(w.E - w.k * w.x**2 / 2) + abs(w.m * w.v**2 / 2 - w.E) < 1e-9),
     slips=[
         Slip("(2)", "k x ≥ P   [times -1]", lambda w: w.k * w.x >= w.P, {"(3)": "x ≥ P/k"}, "direction not flipped"),
         Slip("(4)", "E = ½ k x² ≤ P²/(4 k)", lambda w: 4 * w.k * w.E <= w.P**2,
@@ -194,6 +200,7 @@ CASES += cases(
     given="""
         F = mu m g
         F h <= 1/2 m g b""",
+    premises=lambda w: abs(w.F - w.mu * w.m * w.g) < 1e-9 and 2 * w.F * w.h <= w.m * w.g * w.b,
     slips=[
         Slip(2, "mu h <= b/4", lambda w: w.mu * w.h <= w.b / 4, {3: "so mu <= b/(4h)", 4: "i.e. b >= 4 mu h"},
              "factor"),
@@ -237,6 +244,7 @@ CASES += cases(
         r = 25 m
         f = m v²/r
         f ≤ μ m g""",
+    premises=lambda w: w.f == w.m * w.v**2 / w.r and w.f <= w.mu * w.m * w.g,
     slips=[
         Slip("2.", "v² ≤ μ g/r", lambda w: w.v**2 <= w.mu * w.g / w.r,
              {"3.": "μ g/r = 0.40 · 9.81 m/s²/(25 m) = 0.157 s⁻²"}, "divided for multiplied"),

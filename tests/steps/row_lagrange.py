@@ -59,6 +59,11 @@ def moving(w: World, lagrangian: Lagrangian, q: Sequence[float], v: Sequence[flo
     return w
 
 
+def obeyed(w: World) -> list[tuple[Any, Any]]:
+    """Lagrange's equation by every coordinate."""
+    return list(zip(w.rate, w.f, strict=True))
+
+
 # --- a fender on a spring: every step on a line of its own ----------------------------------------
 
 
@@ -86,6 +91,7 @@ CASES += cases(
         (a) L = ½ m x'² - ½ k x²
         (b) d/dt(∂L/∂x') - ∂L/∂x = 0""",
     show="x'' + (k/m) x = 0",
+    premises=obeyed,
     slips=[
         Slip("(1)", "∂L/∂x' = ½ m x'", lambda w: (w.p[0], w.m * w.v[0] / 2),
              {"(3)": "d/dt(∂L/∂x') = ½ m x''", "(4)": "so ½ m x'' = -k x", "(5)": "x'' + (2 k/m) x = 0"},
@@ -123,6 +129,7 @@ CASES += cases(
     given="""
         L = ½ m l² θ'² + m g l cos θ
         d/dt(∂L/∂θ') = ∂L/∂θ""",
+    premises=obeyed,
     slips=[
         Slip(1, "∂L/∂θ' = m l² θ', ∂L/∂θ = m g l sin θ",
              lambda w: [(w.p[0], w.m * w.l**2 * w.v[0]), (w.f[0], w.m * w.g * w.l * sin(w.th))],
@@ -174,6 +181,7 @@ CASES += cases(
         V = m2 g x - m1 g x
         L = T - V
         d/dt(∂L/∂x') - ∂L/∂x = 0""",
+    premises=obeyed,
     slips=[
         Slip("(1)", "L = ½ (m1 + m2 + I/r²) x'² - (m1 - m2) g x",
              lambda w: (w.L, _inertia(w) * w.v[0] ** 2 / 2 - (w.m1 - w.m2) * w.g * w.x),
@@ -221,6 +229,7 @@ CASES += cases(
         L = ½ m x1'² + ½ M x2'² - ½ k (x2 - x1 - l)²
         d/dt(∂L/∂x1') = ∂L/∂x1
         d/dt(∂L/∂x2') = ∂L/∂x2""",
+    premises=obeyed,
     slips=[
         Slip("1.", "d/dt(∂L/∂x1') = m x1'', ∂L/∂x1 = -k (x2 - x1 - l)",
              lambda w: [(w.rate[0], w.m * w.a[0]), (w.f[0], -w.k * (w.x2 - w.x1 - w.l))], name="inner factor"),
@@ -276,6 +285,7 @@ CASES += cases(
         L = ½ (M + m) x'² + m l x' θ' cos θ + ½ m l² θ'² + m g l cos θ
         d/dt(∂L/∂x') = ∂L/∂x
         d/dt(∂L/∂θ') = ∂L/∂θ""",
+    premises=obeyed,
     slips=[
         Slip("(3)", "(M + m) x'' + m l θ'' cos θ = 0",
              lambda w: ((w.M + w.m) * w.a[0], -w.m * w.l * w.a[1] * cos(w.th)), name="product rule"),
@@ -319,6 +329,7 @@ CASES += cases(
         L = 1/2 m (r'^2 + r^2 phi'^2) - 1/2 k r^2
         d/dt(∂L/∂r') = ∂L/∂r
         d/dt(∂L/∂phi') = ∂L/∂phi""",
+    premises=obeyed,
     slips=[
         Slip("(1)", "∂L/∂phi' = m r phi'", lambda w: (w.p[1], w.m * w.r * w.om),
              {"(2)": "∂L/∂phi = 0 => d/dt(m r phi') = 0", "(3)": "r' phi' + r phi'' = 0", "(5)": "phi'' = -r'phi'/r"},
@@ -370,6 +381,7 @@ CASES += cases(
         (b) d/dt(∂L/∂s') = ∂L/∂s
         (c) J = ½ m R²
         (d) s' = R ω""",
+    premises=obeyed,
     slips=[
         Slip("(1)", "L = ½ m s'² + ½ m s'² + m g s sin α   [put (c) and (d) in]",
              lambda w: (w.L, w.m * w.v[0] ** 2 + w.m * w.g * w.s * sin(w.al)),

@@ -209,6 +209,8 @@ CASES += cases(
         J a/R = f R
         N = m g cos α
         f ≤ μ N""",
+    premises=lambda w: w.f <= w.mu * w.N + 1e-9 and abs(w.N - w.m * w.g * cos(w.al)) < 1e-9 and (
+        abs(w.m * w.a - w.m * w.g * sin(w.al) + w.f) + abs(w.J * w.a / w.R - w.f * w.R) < 1e-9),
     slips=[
         Slip("(3)", "a = g sin α/(1 + β) > g sin α", lambda w: w.a > w.g * sin(w.al), name="direction"),
         Slip("(5)", "hence μ ≥ tan α/(1 + β)", _bound(lambda be: 1 / (1 + be)), name="factor lost"),

@@ -66,6 +66,7 @@ CASES += cases(
         m = 12 000 kg
         v² = 2 a s
         F = m a""",
+    premises=lambda w: [(w.v, 18 / 3.6), (w.s, 25), (w.m, 12e3), (w.v**2, 2 * w.a * w.s), (w.F, w.m * w.a)],
     slips=[
         Slip("(1)", "v = 18 · 3.6 m/s = 64.8 m/s", lambda w: (w.v, 18 * 3.6),
              {"(3)": "a = (64.8 m/s)²/(2 · 25 m) = 84 m/s²", "(4)": "F = 12 000 kg · 84 m/s² = 1.0 MN"},
@@ -110,6 +111,9 @@ CASES += cases(
         E = ½ k x²
         ½ m v² = E
         T = 2π √(m/k)""",
+    premises=lambda w: [
+        (w.k, 90), (w.x, 6.5e-2), (w.m, 0.40), (w.E, w.k * w.x**2 / 2), (w.m * w.v**2 / 2, w.E),
+        (w.T, 2 * pi * sqrt(w.m / w.k))],
     slips=[
         Slip("1.", "E = ½ · 90 N/m · (0.65 m)² = 19.0 J", lambda w: rounds_to(w.E, 19.0, 0.1),
              {"2.": "v = √(2 · 19.0 J/(0.40 kg)) = 9.75 m/s", "3.": "v = 9.75 · 3.6 km/h = 35.1 km/h"},
@@ -155,6 +159,8 @@ CASES += cases(
         η = 85 %
         F = m g sin θ
         F v = η P""",
+    premises=lambda w: [
+        (w.P, 2e3), (w.eta, 0.85), (w.F, 450 * 9.81 * sin(radians(12))), (w.F * w.v, w.eta * w.P)],
     slips=[
         Slip("(1)", "F = 450 kg · 9.81 m/s² · sin 12 = -2370 N", lambda w: rounds_to(w.F, -2370, 10),
              name="degrees taken as radians"),
@@ -198,6 +204,7 @@ CASES += cases(
         A = 40 cm^2
         p = rho g h
         F = p A""",
+    premises=lambda w: [(w.A, 40e-4), (w.p, 1025 * 9.81 * 12), (w.F, w.p * w.A)],
     slips=[
         Slip(2, "p = 121 kPa = 1.21 MPa", lambda w: rounds_to(w.p, 121e3, 1e3) and rounds_to(w.p, 1.21e6, 1e4),
              name="power of ten"),
@@ -237,6 +244,7 @@ CASES += cases(
         m ω² = k
         ω T = 2π
         f T = 1""",
+    premises=lambda w: [(w.m, 350), (w.k, 12.6e3), (w.m * w.om**2, w.k), (w.om * w.T, 2 * pi), (w.f * w.T, 1)],
     slips=[
         Slip("(2)", "T = 2π/ω = 2π √(k/m)", lambda w: [(w.T, 2 * pi / w.om), (w.T, 2 * pi * sqrt(w.k / w.m))],
              name="upside down, right numbers below"),
@@ -279,6 +287,8 @@ CASES += cases(
         s = v τ
         E = ½ m v²
         P · 40 s = E""",
+    premises=lambda w: [
+        (w.s, 2.4e3), (w.tau, 20 * 60), (w.m, 3.5e4), (w.s, w.v * w.tau), (w.E, w.m * w.v**2 / 2), (w.P * 40, w.E)],
     slips=[
         Slip("1)", "v = 2.4 km/(20 min) = 0.12 m/s", lambda w: (w.v, 0.12),
              {"2)": "v = 0.43 km/h", "3)": "E = ½ · 3.5×10⁴ kg · (0.12 m/s)² = 252 J", "4)": "E = 7.0×10⁻⁵ kW h",
@@ -320,6 +330,8 @@ CASES += cases(
         v = a τ
         s = 1/2 a τ^2
         F = m a""",
+    premises=lambda w: [
+        (w.v, 72 / 3.6), (w.m, 1.5e3), (w.v, w.a * 8), (w.s, w.a * 8**2 / 2), (w.F, w.m * w.a)],
     slips=[
         Slip("(2)", "a = 8.0/20 = 0.40 m/s^2", lambda w: (w.a, 0.40),
              {"(3)": "s = 1/2*0.40*8.0^2 = 12.8 m", "(4)": "F = 1500*0.40 = 600 N = 0.60 kN"}, "upside down"),

@@ -61,6 +61,7 @@ CASES += cases(
         F : N, positive
         v : m/s, nonnegative""",
     given="½ m v² = m g h - F s",
+    premises=lambda w: (w.m * w.v**2 / 2, w.m * w.g * w.h - w.F * w.s),
     slips=[
         Slip(2, "   = 2 g h - 2 F s", lambda w: (w.v**2, 2 * w.g * w.h - 2 * w.F * w.s), name="one term undivided"),
         Slip(3, "   = 2 [g h + F s/m]", lambda w: (w.v**2, 2 * (w.g * w.h + w.F * w.s / w.m)),
@@ -101,6 +102,7 @@ CASES += cases(
         H : m, positive
         y(t) : m -- height above the bottom""",
     given="m y'' = -m g - c y'",
+    premises=lambda w: (w.m * w.y2, -w.m * w.g - w.c * w.y1),
     slips=[
         Slip("(2)", "z' = -y', z'' = y''", lambda w: [(-w.y1, -w.y1), (-w.y2, w.y2)],
              {"(3)": "m z'' = -m g + c z'", "(4)": "m z'' = c z' - m g", "(5)": "so z'' - (c/m) z' = -g"}, "sign"),
@@ -148,6 +150,8 @@ CASES += cases(
         v = y'
         a = y''
         m a = F - k y""",
+    premises=lambda w: [
+        (w.v, slope(w.at, w.t)), (w.a, slope(w.at, w.t, 2)), (w.m * w.a, w.F - w.k * w.y)],
     slips=[
         Slip("(2)", "a = F/m - ky", lambda w: (w.a, w.F / w.m - w.k * w.y), name="one term undivided"),
         Slip("(4)", "mv dv/dt - kyv = Fv",
@@ -193,6 +197,8 @@ CASES += cases(
         ½ m v² + ½ I ω² = m g h
         I = (2/5) m R²
         v = ω R""",
+    premises=lambda w: [
+        (w.m * w.v**2 / 2 + w.I * w.om**2 / 2, w.m * w.g * w.h), (w.I, 0.4 * w.m * w.R**2), (w.v, w.om * w.R)],
     slips=[
         Slip("(1)", "½ m v² + (2/5) m v² = m g h   [by (4) below]",
              lambda w: (w.m * w.v**2 / 2 + 0.4 * w.m * w.v**2, w.m * w.g * w.h),
@@ -243,6 +249,8 @@ CASES += cases(
     given="""
         m a = m g sin theta - mu m g cos theta
         v^2 = 2 a s""",
+    premises=lambda w: [
+        (w.m * w.a, w.m * w.g * (sin(w.th) - w.mu * cos(w.th))), (w.v**2, 2 * w.a * w.s)],
     slips=[
         Slip(4, "=>a=gsin(theta)-mu*cos(theta)", lambda w: (w.a, w.g * sin(w.th) - w.mu * cos(w.th)),
              name="a factor dropped on the way"),
@@ -284,6 +292,7 @@ CASES += cases(
     given="""
         F = c v²
         P = F v""",
+    premises=lambda w: [(w.F, w.c * w.v**2), (w.P, w.F * w.v)],
     slips=[
         Slip("2.", "P = c v⁴", lambda w: (w.P, w.c * w.v**4), name="power"),
         Slip("5.", "c w³ = 2 P, therefore Q/2 = P", lambda w: (w.c * (2 * w.v) ** 3, 2 * w.P),

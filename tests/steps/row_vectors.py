@@ -65,6 +65,8 @@ CASES += cases(
         A = (P, 0)
         B = (Q cos β, Q sin β)
         R = A + B""",
+    premises=lambda w: [
+        *both(w.A, (w.P, 0)), *both(w.B, (w.Q * cos(w.be), w.Q * sin(w.be))), *both(w.R, plus(w.A, w.B))],
     slips=[
         Slip("(1)", "R = (P + Q cos β, P sin β)", lambda w: both(w.R, (w.P + w.Q * cos(w.be), w.P * sin(w.be))),
              {"(2)": "R_x = P + Q cos β, R_y = P sin β", "(3)": "|R|² = P² + 2 P Q cos β + Q² cos² β + P² sin² β"},
@@ -105,6 +107,8 @@ CASES += cases(
         d = 2 î + 5 ĵ (m)
         W = F·d
         W = |F| |d| cos α""",
+    premises=lambda w: [
+        *both(w.F, (-4, 3)), *both(w.d, (2, 5)), (w.W, dot(w.F, w.d)), (w.W, hypot(*w.F) * hypot(*w.d) * cos(w.al))],
     slips=[
         Slip("1.", "W = F·d = 8 J + 15 J = 23 J", lambda w: [(w.W, dot(w.F, w.d)), (w.W, 8 + 15)],
              {"4.": "cos α = W/(|F| |d|) = 23/(5 √29)"}, "sign"),
@@ -145,6 +149,8 @@ CASES += cases(
         v = c + (-b sin α, b cos α)
         v_x = 0
         T v_y = 60 m""",
+    premises=lambda w: [
+        (w.b, 2.5), *both(w.v, plus(w.c, (-w.b * sin(w.al), w.b * cos(w.al)))), (1, 1 + w.v[0]), (w.T * w.v[1], 60)],
     slips=[
         Slip("2)", "v_x = 0 => sin α = 2.5/1.5 = 1.67", lambda w: (sin(w.al), 2.5 / 1.5), name="upside down"),
         Slip("3)", "cos α = 1 - 0.6 = 0.4", lambda w: (cos(w.al), 0.4),
@@ -178,6 +184,7 @@ CASES += cases(
         r = 2 x̂ + 3 ẑ (m)
         F = 10 x̂ - 5 ŷ (N)
         M = r × F""",
+    premises=lambda w: [*zip(w.M, np.cross(w.r, w.F), strict=True)],
     slips=[
         Slip("(1)", "M_x = 0 + 3 m · (-5 N) = -15 N m", lambda w: (w.M[0], -15),
              {"(2)": "M = (-15, 30, -10) (N m)"}, "sign"),
@@ -225,6 +232,9 @@ CASES += cases(
         S = -H x̂
         ½ r × G + r × S = 0""",
     show="H = W/(2 tan α)",
+    premises=lambda w: [
+        *both(w.r, (w.L * cos(w.al), w.L * sin(w.al))), *both(w.G, (0, -w.W)), *both(w.S, (-w.H, 0)),
+        (cross(w.r, w.G) / 2, -cross(w.r, w.S))],
     slips=[
         Slip("(1)", "r × G = -W L sin α ẑ", lambda w: (cross(w.r, w.G), -w.W * w.L * sin(w.al)),
              {"(3)": "-½ W L sin α + H L sin α = 0", "(4)": "so H = W/2", "(5)": "|G + S| = W √(1 + 1/4)"},

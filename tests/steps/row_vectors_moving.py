@@ -67,6 +67,8 @@ CASES += cases(
         (a) r = b x̂ + u t ŷ
         (b) v = r'
         (c) L = m r × v""",
+    premises=lambda w: [
+        *both(w.r, (w.b, w.u * w.t)), *both(w.v, velocity(w.path, w.t)), (w.L, w.m * cross(w.r, w.v))],
     slips=[
         Slip("(1)", "v = u x̂", lambda w: both(w.v, (w.u, 0)),
              {"(2)": "r × v = -u² t ẑ", "(3)": "so L = -m u² t ẑ", "(4)": "r·r = b² + u² t², r·v = b u"}, "wrong axis"),
@@ -198,6 +200,7 @@ CASES += cases(
         (a) r·r = l²
         (b) v = r'
         (c) a = v'""",
+    premises=lambda w: [(dot(w.path(t), w.path(t)), w.l**2) for t in (0.1, 0.7, w.t)],
     slips=[
         Slip("(3)", "v·v - r·a = 0   [differentiate (2)]", lambda w: (dot(w.v, w.v), dot(w.r, w.a)),
              {"(5)": "a·n = |v|²/l"}, "sign"),
