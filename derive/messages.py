@@ -227,6 +227,64 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "No exercise called “{name}” was found beside the working or among those shipped. Give its file with "
         "--exercise FILE.",
     ),
+    # --- the text of a file -------------------------------------------------------------------------------
+    "file.empty": ("The file is empty. Type the lines of the working in it, one step a line.",),
+    "file.binary": ("This is not a text file. Save the working as plain text (.txt) and try again.",),
+    "file.encoding": ("The characters of this file could not be made out. Save it as UTF-8 text and try again.",),
+    "file.too_big": ("The file is larger than {limit}, which is the most that is read. Keep one working in a file.",),
+    "file.too_long": (
+        "The file has more than {limit} lines; from here on nothing is read. Keep one working in a file.",
+    ),
+    "heading.meant": ("“{typed}:” was read as the heading “{meant}:”. Type it so.",),
+    "heading.unknown": (
+        "“{typed}:” is not a heading, so the lines under it are not read. Headings are {headings}.",
+    ),
+    "working.none": ("There is no working to check. Type “Working:” on a line of its own and the steps below it.",),
+    "label.twice": ("The label ({label}) stands at two lines, and a reason names it. Give one of them another label.",),
+    # --- the rows of a table of symbols ------------------------------------------------------------------
+    "symbols.no_colon": ("“{typed}” declares nothing. Type the name, a colon and the unit, as in “m : kg, positive”.",),
+    "symbols.no_name": ("“{typed}” is not a name. Type a letter, with a subscript if need be, as in “v_0 : m/s”.",),
+    "symbols.twice": ("{name} is declared twice. Keep one of the two rows.",),
+    "symbols.too_long": ("This row is longer than {limit} characters. Declare one name, and keep its note short.",),
+    "symbols.unit": (
+        "“{typed}” is not a unit. Did you mean {nearest}? Notes go after “--”.",
+        "“{typed}” could not be read as a unit: {hint}.",
+        "“{typed}” is neither a unit nor a word known here. Type a unit as in “kg/m^3”, and notes after “--”.",
+    ),
+    "symbols.two_units": ("{name} has a unit already, so “{typed}” is one too many. Keep one unit.",),
+    "symbols.word": ("“{typed}” is not known here. Did you mean “{nearest}”?",),
+    "symbols.number": ("“{typed}” gives {name} a value. Type “about …” for a typical value, or put it under “Given:”.",),
+    "symbols.bound": ("The range “{typed}” could not be read. Type it as in “0 < {name} < 1”.",),
+    "symbols.about": ("“{typed}” could not be read. Type a number after “about”, as in “about 40”.",),
+    "symbols.about_unit": (
+        "“{typed}” is not in {unit}, the unit of {name}. Type the value in that unit.",
+        "“{typed}” does not have the dimension of {name}. Type the value in the unit of {name}.",
+    ),
+    "symbols.small": (
+        "{name} has a unit, so it is small only beside something. Say beside what, as in “{name} << L”.",
+    ),
+    # --- the rows of a mark scheme --------------------------------------------------------------------------
+    "marks.no_label": ("A mark point begins with its label. Type it as in “(p1)  M2  F = m a”.",),
+    "marks.no_kind": ("After the label comes the kind of mark and how many: type M1, A1 or B1.",),
+    "marks.count": ("A point carries 1 to {most} marks. Type a number in that range.",),
+    "marks.no_claim": ("This point says nothing that a line could meet. Type the relation after the marks.",),
+    "marks.twice": ("The label ({label}) is used twice. Give each point its own label.",),
+    "marks.needs_itself": ("Point ({label}) needs itself. Name the point that has to be met first, or leave it out.",),
+    "marks.needs_unknown": (
+        "There is no point ({need}). Did you mean ({nearest})?",
+        "There is no point ({need}). Name one of the points above.",
+    ),
+    "marks.needs_later": ("Point ({label}) needs ({need}), which comes after it. Put ({need}) first.",),
+    # --- a working and its exercise -------------------------------------------------------------------------
+    "exercise.clash": (
+        "{name} is declared in the exercise already ({unit}), which holds. Remove your row, or use another letter.",
+    ),
+    "exercise.given_added": (
+        "The exercise does not give this, so it is not used. Move it into the working and show it there.",
+    ),
+    "exercise.show_added": (
+        "What is to be shown is set by the exercise, so this is not used. Remove it, or move it into the working.",
+    ),
     # --- the working as a whole ----------------------------------------------------------------------------
     "context.contradiction": (
         "The givens contradict each other: no state satisfies {lines} together, so nothing can be said to "
@@ -342,7 +400,10 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     "slip.root_of_two": ("“{term}” is off by √2.", "This line is off by √2."),
     "slip.digits": ("Two digits of “{term}” seem to have changed places.", "Two digits seem to have changed places."),
     # --- the reason beside a line ----------------------------------------------------------------------------
-    "reason.lines": ("The line is right, but does not come from {cited} alone.", "The line does not come from what is cited."),
+    "reason.lines": (
+        "The line is right, but does not come from {cited} alone.",
+        "The line does not come from what is cited.",
+    ),
     "reason.operation": (
         "The line is right, but “{reason}” is not what was done.",
         "The line is right, but the reason does not say what was done.",

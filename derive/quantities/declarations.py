@@ -1,0 +1,291 @@
+"""Rows of `Symbols:` — `θ : rad, 0 < θ < π/2, about 30° -- slope of the slipway` — to Symbols.
+
+One row declares one name or several. A row that cannot be read gives a Problem that says what to type;
+the other rows stand.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import get_args
+
+from derive.notation.names import Scope, canonical
+from derive.notation.reader import read_claim
+from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
+from derive.problems import problem
+from derive.quantities.units import UnreadUnit, known_unit, parse_unit_text
+from derive.records import Dimension, Problem, Signed, Symbol, Unreadable
+
+_LONGEST_ROW = 1000
+_NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
+_NAME = re.compile(
+    r"(?P<name>[^\W\d_][\w\u0300-\u036f\u20d7{}+\-]*?[\u0300-\u036f\u20d7]*(?P<primes>['’′″‴\"”]*))"
+    r"(?:\(\s*(?P<of>[^\W\d][\w']*)\s*\))?\s*\Z"
+)
+_SIGNS: Mapping[str, Signed] = {
+    **{name: name for name in get_args(Signed)},
+    "non-negative": "nonnegative", "non-positive": "nonpositive", "non-zero": "nonzero",
+    "not negative": "nonnegative", "not zero": "nonzero",
+}
+_FLAGS = ("whole", "integer", "vector", "constant", "scalar", "small")
+_WORDS = (*_SIGNS, *_FLAGS)
+_RELATION_SIGN = re.compile(r"[<>≤≥≠≪≫=]")
+_ABOUT = re.compile(
+    r"(?:about|around|typically|say|≈|~)\s*(?P<minus>[-−]?)(?P<number>\d+(?:\.\d+)?|\.\d+)"
+    r"(?:(?:[eE]|\s*[×*·]\s*10\s*(?:\^|\*\*))\s*\(?(?P<ten>[-+−]?\d{1,3})\)?)?\s*(?P<unit>.*)\Z"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A row as far as it has been read: what it says of each of its names."""
+
+    line: int
+    names: tuple[tuple[str, str | None], ...]
+    symbol: Symbol
+    unit_given: bool = False
+    problems: tuple[Problem, ...] = field(default=())
+
+
+def declared(rows: Iterable[tuple[int, str]]) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
+    """The symbols of numbered rows, and what is wrong with rows that give none."""
+    symbols: dict[str, Symbol] = {}
+    problems: list[Problem] = []
+    for line, text in rows:
+        found, wrong = read_row(text, line)
+        problems.extend(wrong)
+        for symbol in found:
+            if symbol.name in symbols:
+                problems.append(problem("symbols.twice", line, name=symbol.name))
+            else:
+                symbols[symbol.name] = symbol
+    return tuple(symbols.values()), tuple(problems)
+
+
+def read_row(text: str, line: int = 0) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
+    """One row: the symbols it declares, and its problems."""
+    if text.strip().startswith("#"):
+        return (), ()
+    if len(text) > _LONGEST_ROW:
+        return (), (problem("symbols.too_long", line, limit=str(_LONGEST_ROW)),)
+    body, note = _without_note(text)
+    left, colon, right = _at_colon(body)
+    if not colon:
+        return (), (problem("symbols.no_colon", line, _span(text, body.strip()), typed=body.strip()),)
+    names = [_name(piece) for piece in left.split(",")]
+    bad = next((piece.strip() for piece, name in zip(left.split(","), names, strict=True) if name is None), None)
+    if bad is not None:
+        return (), (problem("symbols.no_name", line, _span(text, bad), typed=bad or left.strip()),)
+    row = _Row(line, tuple(name for name in names if name is not None), Symbol("", note=note))
+    # The unit first, wherever it stands: bounds and typical values are in it.
+    for item in sorted(_items(right), key=lambda item: _as_unit(row, item, text) is None):
+        row = _with_item(row, item, text)
+    return _finished(row)
+
+
+def _without_note(text: str) -> tuple[str, str]:
+    found = _NOTE.search(text)
+    return (text[:found.start()], text[found.end():].strip()) if found else (text, "")
+
+
+def _at_colon(body: str) -> tuple[str, str, str]:
+    left, colon, right = body.replace(":", ":", 1).partition(":")
+    return left, colon, right
+
+
+def _span(text: str, piece: str) -> Span | None:
+    start = text.find(piece) if piece else -1
+    return Span(start, start + len(piece)) if start >= 0 else None
+
+
+def _name(piece: str) -> tuple[str, str | None] | None:
+    """`m`, `x_0`, `v'`, `Delta p`, `y(t)`: the canonical name, and the variable it is a function of."""
+    found = _NAME.match(re.sub(r"^(Delta|δ|Δ|delta)\s+(?=\S)", r"\1", piece.strip()))
+    if found is None:
+        return None
+    return canonical(found["name"]), canonical(found["of"]) if found["of"] else None
+
+
+def _items(right: str) -> list[str]:
+    """The pieces between commas that stand in no bracket."""
+    pieces, depth, start = [], 0, 0
+    for position, character in enumerate(right):
+        depth += (character in "([{") - (character in ")]}")
+        if character in ",;" and depth <= 0:
+            pieces.append(right[start:position])
+            start = position + 1
+    pieces.append(right[start:])
+    return [piece.strip() for piece in pieces if piece.strip()]
+
+
+# --- one function for each kind of item ---------------------------------------------------------------
+# Each returns the row with the item taken in, or None where the item is not of its kind.
+
+
+def _as_word(row: _Row, item: str, text: str) -> _Row | None:
+    word = item.lower().removeprefix("a ")
+    if word in _SIGNS:
+        return replace(row, symbol=replace(row.symbol, sign=_SIGNS[word]))
+    if word in ("whole", "integer", "whole number"):
+        return replace(row, symbol=replace(row.symbol, whole=True))
+    if word == "vector":
+        return replace(row, symbol=replace(row.symbol, vector=True))
+    if word == "small":
+        if row.symbol.dimension not in (None, Dimension()):
+            return _complain(row, "symbols.small", text, item)
+        bounds = tuple(Relation((Name(name), Num(Fraction(1))), ("≪",)) for name, _ in row.names[:1])
+        return replace(row, symbol=replace(row.symbol, bounds=row.symbol.bounds + bounds))
+    return row if word in ("constant", "scalar") else None
+
+
+def _as_typical(row: _Row, item: str, text: str) -> _Row | None:
+    if not re.match(r"(?:about|around|typically|say)\b|[≈~]", item):
+        return None
+    found = _ABOUT.match(item)
+    if found is None:
+        return _complain(row, "symbols.about", text, item)
+    ten = int((found["ten"] or "0").replace("−", "-"))
+    if abs(ten) > 200:
+        return _complain(row, "symbols.about", text, item)
+    value = float(found["number"]) * 10.0**ten * (-1 if found["minus"] else 1)
+    scale = row.symbol.scale
+    if found["unit"].strip():
+        measure = parse_unit_text(found["unit"])
+        if isinstance(measure, UnreadUnit):
+            return _complain(row, "symbols.about", text, item)
+        if row.symbol.dimension is not None and measure[0] != row.symbol.dimension:
+            return _complain(row, "symbols.about_unit", text, item, unit=row.symbol.unit)
+        scale = measure[1]
+    return replace(row, symbol=replace(row.symbol, typical=value * float(scale)))
+
+
+def _as_bound(row: _Row, item: str, text: str) -> _Row | None:
+    if not _RELATION_SIGN.search(item) and not item.startswith("!="):
+        return None
+    name = row.names[0][0]
+    typed = f"{name} {item}" if re.match(r"(?:[<>≤≥≠≪≫=]|!=)", item) else item
+    claim = read_claim(typed, Scope(symbols={name: Symbol(name)}, quick=True))
+    bounds = [] if isinstance(claim, Unreadable) else _relations(claim)
+    if not bounds or any(name not in names_in(bound) for bound in bounds):
+        return _complain(row, "symbols.bound", text, item)
+    if any("=" in bound.signs for bound in bounds):
+        return _complain(row, "symbols.number", text, item)
+    return replace(row, symbol=replace(row.symbol, bounds=row.symbol.bounds + tuple(bounds)))
+
+
+def _as_unit(row: _Row, item: str, text: str) -> _Row | None:
+    bare = item[1:-1].strip() if item[:1] + item[-1:] in ("[]", "()") else item
+    measure = parse_unit_text(bare)
+    if isinstance(measure, UnreadUnit):
+        return None
+    if row.unit_given:
+        return _complain(row, "symbols.two_units", text, item)
+    symbol = replace(row.symbol, unit="" if bare in ("-", "–", "—", "−") else bare,
+                     dimension=measure[0], scale=measure[1])
+    return replace(row, symbol=symbol, unit_given=True)
+
+
+_READINGS: tuple[Callable[[_Row, str, str], _Row | None], ...] = (_as_word, _as_typical, _as_bound, _as_unit)
+
+
+def _with_item(row: _Row, item: str, text: str) -> _Row:
+    for reading in _READINGS:
+        taken = reading(row, item, text)
+        if taken is not None:
+            return taken
+    near = difflib.get_close_matches(item.lower(), _WORDS, n=1, cutoff=0.75)
+    if near:
+        return _complain(row, "symbols.word", text, item, nearest=near[0])
+    unread = parse_unit_text(item)
+    assert isinstance(unread, UnreadUnit)
+    if re.match(r"[-−]?\d", item):
+        return _complain(row, "symbols.number", text, item)
+    return _complain(row, "symbols.unit", text, item, nearest=unread.nearest, hint=unread.hint)
+
+
+def _complain(row: _Row, code: str, text: str, item: str, **facts: str) -> _Row:
+    found = problem(code, row.line, _span(text, item), typed=item, name=row.names[0][0], **facts)
+    return replace(row, problems=(*row.problems, found))
+
+
+# --- from what a row says to its symbols ----------------------------------------------------------------
+
+
+def _relations(claim: Claim) -> list[Relation]:
+    if isinstance(claim, Relation):
+        return [claim]
+    return [relation for part in claim.parts for relation in _relations(part)] if isinstance(claim, Both) else []
+
+
+def _finished(row: _Row) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
+    symbols = []
+    first = row.names[0][0]
+    for name, of in row.names:
+        bounds = tuple(_renamed(_in_si(bound, row.symbol), first, name) for bound in row.symbol.bounds)
+        symbol = replace(row.symbol, name=name, of=of, bounds=tuple(b for b in bounds if not _says_only_sign(b, name)))
+        sign = _sign_from(bounds, name)
+        symbols.append(replace(symbol, sign=sign) if sign and symbol.sign in ("real", "nonnegative") else symbol)
+    return tuple(symbols), row.problems
+
+
+def _renamed(bound: Relation, old: str, new: str) -> Relation:
+    """The bound of a row's first name, said of another of its names."""
+    if old == new:
+        return bound
+    sides = tuple(Name(new) if side == Name(old) else side for side in bound.sides)
+    return replace(bound, sides=sides)
+
+
+def _in_si(bound: Relation, symbol: Symbol) -> Relation:
+    """Bare numbers in a bound are in the row's own unit: `θ : deg, 0 < θ < 90`."""
+    if symbol.scale == 1 or symbol.dimension is None:
+        return bound
+    ident = known_unit(symbol.unit)
+
+    def with_unit(number: Num) -> Product | Num:
+        if number.value == 0:
+            return number
+        return Product((number, Unit(ident))) if ident else replace(number, value=number.value * symbol.scale)
+
+    change: dict[int, object] = {}
+    for side in bound.sides:
+        inner = side.arg if isinstance(side, Neg) else side
+        if isinstance(inner, Num):
+            change[id(inner)] = with_unit(inner)
+    result = rebuilt(bound, change)
+    assert isinstance(result, Relation)
+    return result
+
+
+def _against_zero(bound: Relation, name: str) -> Iterable[tuple[str, bool]]:
+    """Each neighbouring pair `name sign number` of a chain, turned so that the name is on the left:
+    the sign, and whether the number is 0."""
+    turned = {"<": ">", ">": "<", "≤": "≥", "≥": "≤", "≠": "≠"}
+    for left, sign, right in zip(bound.sides, bound.signs, bound.sides[1:], strict=False):
+        if left == Name(name) and isinstance(right, Num) and sign in turned:
+            yield sign, right.value == 0
+        elif right == Name(name) and isinstance(left, Num) and sign in turned:
+            yield turned[sign], left.value == 0
+
+
+def _sign_from(bounds: Iterable[Relation], name: str) -> Signed | None:
+    """The sign that bounds give a name."""
+    by_sign: dict[str, Signed] = {">": "positive", "<": "negative", "≥": "nonnegative", "≤": "nonpositive",
+                                  "≠": "nonzero"}
+    for bound in bounds:
+        for sign, is_zero in _against_zero(bound, name):
+            if is_zero:
+                return by_sign[sign]
+            if sign in (">", "≥"):  # above a positive number
+                return "positive"
+    return None
+
+
+def _says_only_sign(bound: Relation, name: str) -> bool:
+    return len(bound.signs) == 1 and any(is_zero for _, is_zero in _against_zero(bound, name))
+
+

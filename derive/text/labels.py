@@ -1,0 +1,105 @@
+"""Labels: `(3)`, `3.`, `3)`, `(a)` before a line, `(1)` far right of it, and labels named in a reason.
+
+The care taken here is that mathematics is never mistaken for a label: `(a + b) x`, `2.5 m`, and work on
+labelled lines, as in `(1) + (2): …`, all begin like one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+
+_LABEL = r"(?:[A-Za-z]?\d{1,3}[a-z]?'?|[A-Za-z]|[ivx]{1,5}|\*{1,3}|†)"
+_LEADING = re.compile(
+    rf"\s*(?:(?P<round>\(\s*{_LABEL}\s*\))(?P<colon>\s*:)?|(?P<square>\[\s*\d{{1,3}}[a-z]?\s*\])"
+    r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z])\))|(?P<bare_colon>\d{1,3}:(?=\s)))"
+)
+_TRAILING = re.compile(r"(?:\s{2,}|\t)\((\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
+# What follows the first of several labelled lines that are worked with, and can begin no mathematics.
+_WORKED_WITH = re.compile(
+    rf"\s*(?:[×*·/^²³÷]|,\s*\({_LABEL}\)|[-+−±]\s*(?:[^=<>≤≥:]{{0,80}}\({_LABEL}\)[^=<>≤≥]{{0,80}}(?::|⇒|=>|gives|yields)|\({_LABEL}\)\s*[:,])"
+    r"|(?:and|into|in|with|gives|give|implies|yields|minus|plus|over|times|divided|squared|becomes)\b)"
+)
+_RELATION = re.compile(r"\s*(?:[=<>≤≥≈~∝≠]|!=)")
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """A label without its brackets ('' for none), and where what it labels begins."""
+
+    label: str
+    start: int
+
+
+def leading_label(text: str, start: int, before: Collection[str]) -> Labelled:
+    """The label that a line opens with. `before` are the labels of the lines above it, in order."""
+    found = _LEADING.match(text, start)
+    none = Labelled("", start)
+    if found is None:
+        return none
+    label = _bare(found[0])
+    rest = found.end()
+    if found["round"]:
+        if _is_mathematics(text, rest, label, before, colon=bool(found["colon"])):
+            return none
+    elif found["square"]:
+        if not text[rest:].strip() or _RELATION.match(text, rest):
+            return none
+    elif (found["close"] and _RELATION.match(text, rest)) or not text[rest:].strip():
+        return none
+    return Labelled(label, rest)
+
+
+def _is_mathematics(text: str, rest: int, label: str, before: Collection[str], *, colon: bool) -> bool:
+    """Whether a bracketed letter or number is a factor, or a line worked with, and not a label."""
+    if text.startswith("(", rest) or _WORKED_WITH.match(text, rest) or not text[rest:].strip():
+        return True
+    if colon:  # `(1): …` is work on line (1) where there is one, else line (1) itself
+        return label in before
+    if _RELATION.match(text, rest):  # `(3) = ½ k a²` goes on from the line above; `(v) = u + a t` is about v
+        return not label[0].isdigit() and not _next_in_order(label, before)
+    return False
+
+
+def _next_in_order(label: str, before: Collection[str]) -> bool:
+    last = list(before)[-1:] or [""]
+    return len(last[0]) == len(label) == 1 and ord(label) == ord(last[0]) + 1
+
+
+def _bare(typed: str) -> str:
+    return typed.strip().rstrip(":").strip().strip("()[].").strip()
+
+
+def trailing_label(text: str, start: int) -> tuple[str, int] | None:
+    """A number in brackets set far right, as in print, and where the line ends without it."""
+    text = text.rstrip()
+    found = _TRAILING.search(text, max(start, len(text) - 20))
+    if found is None or not text[start:found.start()].strip():
+        return None
+    return found[1], found.start()
+
+
+# --- labels in reasons ------------------------------------------------------------------------------
+
+_IN_BRACKETS = re.compile(rf"\(\s*({_LABEL}(?:\s*(?:,|;|and|&)\s*{_LABEL})*)\s*\)|\[\s*({_LABEL})\s*\]")
+_AFTER_WORD = re.compile(
+    rf"\b(?:from|by|using|use|with|in|into|of|eqs?\.?|equations?|lines?|see|and|put|substitute|sub)\s+"
+    rf"({_LABEL}(?:\s*(?:,|;|and|&|\+|-|–|into|in)\s*{_LABEL})*)(?![\w.])",
+    re.IGNORECASE,
+)
+_ONLY_LABELS = re.compile(rf"\s*({_LABEL}(?:\s*(?:,|;|and|&|\+|-|–|/)\s*{_LABEL})*)\s*\Z")
+
+
+_LONGEST_REASON = 1000  # characters looked through for labels
+
+
+def cited(reason: str, labels: Collection[str]) -> tuple[str, ...]:
+    """The labels that a reason names and the document has, in the order named."""
+    pieces = [
+        (found.start(), next(group for group in found.groups() if group))
+        for pattern in (_IN_BRACKETS, _AFTER_WORD, _ONLY_LABELS)
+        for found in pattern.finditer(reason[:_LONGEST_REASON])
+    ]
+    named = [label for _, piece in sorted(pieces) for label in re.findall(_LABEL, piece)]
+    return tuple(dict.fromkeys(label for label in named if label in labels))

@@ -1,0 +1,130 @@
+"""A line of a section: its label, where its mathematics stands, and the writer's reason.
+
+Spans are columns of the text as typed. Whether a bracket at the end is a reason is settled here only
+where it is plain; where it could be a factor, the reader decides with the declared names in hand.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from derive.notation.tree import Span
+from derive.quantities.units import UnreadUnit, parse_unit_text
+from derive.records import RawLine
+from derive.text.labels import cited, leading_label, trailing_label
+from derive.text.sections import Row
+
+# `--` and the em dash open a reason where they stand apart; an en dash is typed for a minus sign.
+_DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—)\s*|(?:(?<=\s)|^)#\s+")
+_RULE = re.compile(r"\s*([-=_*~.·—–])\1{2,}\s*\Z")
+_REASON_WORDS = re.compile(
+    r"\s*(?:from|by|using|use|since|because|see|with|where|divide|multiply|multiplying|dividing|substitut\w*"
+    r"|integrat\w*|differentiat\w*|rearrang\w*|combin\w*|cancel\w*|add\w*|subtract\w*|squar\w*|insert\w*|solv\w*"
+    r"|eqs?|equation|line|lines|given|definition|def|newton\w*|energy|momentum|conservation|initial|boundary"
+    r"|small|the|both|put|putting|subst|law|hence|compare|comparing|simplif\w*|expand\w*|factor\w*|let)\b",
+    re.IGNORECASE,
+)
+_ONLY_CITES = re.compile(r"\s*\(?\d{1,3}[a-z]?\)?(?:\s*(?:,|;|and|&|\+|-)\s*\(?\d{1,3}[a-z]?\)?)*\s*\Z")
+# The reader refuses a longer line at once, whatever its label.
+_LONGEST_LOOKED_INTO = 20_000
+_A_WORD = re.compile(r"[^\W\d_]{4,}")
+_OPERATOR = tuple("=<>≤≥≈~∝≠+-−±*·×/^_∫")
+
+
+def read_rows(rows: Iterable[Row]) -> tuple[RawLine, ...]:
+    """The rows of one section as lines. Cited labels are found later, when all labels are known."""
+    lines: list[RawLine] = []
+    labels: dict[str, None] = {}
+    for row in rows:
+        line = read_row(row, labels)
+        lines.append(line)
+        if line.label:
+            labels[line.label] = None
+    return tuple(lines)
+
+
+def read_row(row: Row, before: Iterable[str] = ()) -> RawLine:
+    """One row as a line; `before` are the labels above it."""
+    text = row.text
+    if len(text) > _LONGEST_LOOKED_INTO:
+        return RawLine(row.number, text, body=Span(row.start, len(text)))
+    if text[row.start:].lstrip().startswith("#") or _RULE.match(text, row.start):
+        return RawLine(row.number, text, body=_trimmed(text, row.start, len(text)), remark=True)
+    found = leading_label(text, row.start, tuple(before))
+    start, end, label = found.start, len(text), found.label
+    reason = ""
+    dashed = _DASHED.search(text, start)
+    if dashed:
+        reason, end = text[dashed.end():].strip(), dashed.start()
+    if not label:
+        right = trailing_label(text[:end], start)
+        if right:
+            label, end = right
+    maybe = None
+    if not dashed:
+        end, reason, maybe = _bracketed(text, start, end)
+    return RawLine(row.number, text, label, _trimmed(text, start, end), reason, maybe_reason=maybe)
+
+
+def with_cites(lines: Sequence[RawLine], labels: Iterable[str]) -> tuple[RawLine, ...]:
+    """The lines with the labels that their reasons name, of those that the document has."""
+    known = frozenset(labels)
+    return tuple(replace(line, cites=cited(line.reason, known)) if line.reason else line for line in lines)
+
+
+def _trimmed(text: str, start: int, end: int) -> Span:
+    inner = text[start:end]
+    return Span(start + len(inner) - len(inner.lstrip()), start + len(inner.rstrip())) if inner.strip() else Span(
+        start, start)
+
+
+def _bracketed(text: str, start: int, end: int) -> tuple[int, str, Span | None]:
+    """What a bracket at the end of a line is: where the body ends, the reason, and a bracket left open to the
+    reader."""
+    stop = start + len(text[start:end].rstrip())
+    opening = _opening_bracket(text, start, stop)
+    if opening is None:
+        return end, "", None
+    inner = text[opening + 1:stop - 1].strip()
+    before = text[start:opening]
+    words = bool(_REASON_WORDS.match(inner))
+    if text[opening] == "(":
+        # `(from (1))` is a reason; any other round bracket is mathematics or words, and the reader's.
+        plain = re.match(r"(?:from|by|using|since|because|see|eqs?\.?|equation)\b", inner, re.IGNORECASE)
+        return (opening, inner, None) if plain and before.strip() else (end, "", None)
+    if _is_unit(inner) and before.rstrip()[-1:].isdigit():
+        return end, "", None
+    apart = before.endswith(("  ", "\t")) or not before.strip()
+    factor = before.rstrip().endswith(_OPERATOR)
+    if words or (apart and not factor):
+        return opening, inner, None
+    if factor:
+        return end, "", None
+    if _ONLY_CITES.match(inner) and before[-1:].isspace():
+        return opening, inner, None
+    if _A_WORD.search(inner) and " " in inner and not re.search(r"[=+*/^]", inner):
+        return opening, inner, None
+    return end, "", Span(opening, stop)
+
+
+def _is_unit(inner: str) -> bool:
+    return not isinstance(parse_unit_text(inner), UnreadUnit)
+
+
+def _opening_bracket(text: str, start: int, stop: int) -> int | None:
+    """Where the bracket opens that the line ends with, its own pairs inside it matched."""
+    if stop <= start or text[stop - 1] not in "])":
+        return None
+    closing = text[stop - 1]
+    opens = "[" if closing == "]" else "("
+    depth = 0
+    for position in range(stop - 1, start - 1, -1):
+        if text[position] == closing:
+            depth += 1
+        elif text[position] == opens:
+            depth -= 1
+            if depth == 0:
+                return position
+    return None
