@@ -227,18 +227,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "No exercise called “{name}” was found beside the working or among those shipped. Give its file with "
         "--exercise FILE.",
     ),
-    # --- the text of a file -------------------------------------------------------------------------------
-    "file.empty": ("The file is empty. Type the lines of the working in it, one step a line.",),
-    "file.binary": ("This is not a text file. Save the working as plain text (.txt) and try again.",),
-    "file.encoding": ("The characters of this file could not be made out. Save it as UTF-8 text and try again.",),
-    "file.too_big": ("The file is larger than {limit}, which is the most that is read. Keep one working in a file.",),
-    "file.too_long": (
-        "The file has more than {limit} lines; from here on nothing is read. Keep one working in a file.",
-    ),
-    "heading.meant": ("“{typed}:” was read as the heading “{meant}:”. Type it so.",),
-    "heading.unknown": (
-        "“{typed}:” is not a heading, so the lines under it are not read. Headings are {headings}.",
-    ),
+    # --- the lines of a file ------------------------------------------------------------------------------
     "working.none": ("There is no working to check. Type “Working:” on a line of its own and the steps below it.",),
     "label.twice": ("The label ({label}) stands at two lines, and a reason names it. Give one of them another label.",),
     # --- the rows of a table of symbols ------------------------------------------------------------------
@@ -253,7 +242,9 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     ),
     "symbols.two_units": ("{name} has a unit already, so “{typed}” is one too many. Keep one unit.",),
     "symbols.word": ("“{typed}” is not known here. Did you mean “{nearest}”?",),
-    "symbols.number": ("“{typed}” gives {name} a value. Type “about …” for a typical value, or put it under “Given:”.",),
+    "symbols.number": (
+        "“{typed}” gives {name} a value. Type “about …” for a typical value, or put it under “Given:”.",
+    ),
     "symbols.bound": ("The range “{typed}” could not be read. Type it as in “0 < {name} < 1”.",),
     "symbols.about": ("“{typed}” could not be read. Type a number after “about”, as in “about 40”.",),
     "symbols.about_unit": (
