@@ -63,7 +63,8 @@ CASES += cases(
     given="½ m v² = m g h - F s",
     premises=lambda w: (w.m * w.v**2 / 2, w.m * w.g * w.h - w.F * w.s),
     slips=[
-        Slip(2, "   = 2 g h - 2 F s", lambda w: (w.v**2, 2 * w.g * w.h - 2 * w.F * w.s), name="one term undivided"),
+        Slip(2, "   = 2 g h - 2 F s", lambda w: (w.v**2, 2 * w.g * w.h - 2 * w.F * w.s),
+             {3: "   = 2 [g h - F s]", 4: "so v = √(2 g h - 2 F s)"}, "one term undivided"),
         Slip(3, "   = 2 [g h + F s/m]", lambda w: (w.v**2, 2 * (w.g * w.h + w.F * w.s / w.m)),
              {4: "so v = √(2 g h + 2 F s/m)", 5: "and F = m (v²/2 - g h)/s"}, "sign"),
         Slip(4, "so v = √(2 g h) - √(2 F s/m)", lambda w: (w.v, sqrt(2 * w.g * w.h) - sqrt(2 * w.F * w.s / w.m)),
