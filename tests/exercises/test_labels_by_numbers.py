@@ -1,0 +1,197 @@
+"""The labels of the shipped workings, shown by numbers: right lines are true, and the break is false.
+
+Every line up to the break is evaluated in worlds that satisfy the exercise's givens (tests/exercises/
+worlds.py). What the engine thinks of the workings is another file's matter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import mpmath as mp
+import pytest
+
+from derive.notation import tree as n
+from derive.notation.names import Scope
+from derive.notation.reader import read_line
+from derive.records import Document, RawLine, Reading, Symbol, Unreadable
+from derive.text.document import read_document
+from derive.text.exercise_files import with_exercise
+
+from .by_numbers import Judge, NoNumber, Point
+from .worlds import Setting, world
+
+EXERCISES = Path(__file__).parents[2] / "exercises"
+SEEDS = (1, 2)
+
+
+@dataclass(frozen=True)
+class Expected:
+    """A row of expected.txt: `broken_at` is the number of a line in the file, 0 for none."""
+
+    exercise: str
+    working: str
+    broken_at: int
+    slip: str
+
+
+def expected() -> list[Expected]:
+    """The rows of the table that lies beside the exercises."""
+    rows = []
+    for row in (EXERCISES / "expected.txt").read_text(encoding="utf8").splitlines():
+        if row and not row.startswith("#"):
+            path, line, slip = row.split(maxsplit=2)
+            exercise, working = path.removesuffix(".txt").split("/")
+            rows.append(Expected(exercise, working, 0 if line == "unbroken" else int(line), slip))
+    return rows
+
+
+ROWS = expected()
+ALL = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in ROWS]
+
+
+def exercise_document(name: str) -> Document:
+    return read_document((EXERCISES / f"{name}.txt").read_bytes(), f"{name}.txt")
+
+
+def working_document(row: Expected) -> Document:
+    path = EXERCISES / row.exercise / f"{row.working}.txt"
+    return with_exercise(read_document(path.read_bytes(), path.name), exercise_document(row.exercise))
+
+
+@dataclass
+class Reader:
+    """Reads lines one after another, keeping the names that came in, and binds definitions in a setting."""
+
+    setting: Setting
+    symbols: dict[str, Symbol]
+    labels: frozenset[str]
+    previous: n.Expr | None = None
+    tells: int = 0  # statements that had a number to give
+    where: list[Point] = field(default_factory=list)
+
+    def truths(self, line: RawLine) -> list[bool | None]:
+        """For each reading of a line, whether all of it is true; None where nothing could be evaluated."""
+        scope = Scope(self.symbols, self.labels, free=True, previous=self.previous)
+        readings = read_line(line, scope)
+        assert not isinstance(readings, Unreadable), f"{line.text}: expected {readings.expected}"
+        found = [self._truth(reading) for reading in readings]
+        best = next((r for r, truth in zip(readings, found, strict=True) if truth), readings[0])
+        self._keep(best)
+        return found
+
+    def _truth(self, reading: Reading) -> bool | None:
+        said: list[bool] = []
+        case = False
+        for statement in reading.statements:
+            if statement.role == "suppose":
+                case = True  # what follows on this line is said of the case only
+            if case or statement.role in ("try", "suppose", "regime", "range") or statement.claim is None:
+                continue
+            if statement.role == "let":
+                self._bind(statement.claim)
+                continue
+            for place in self.setting.places:
+                try:
+                    said.append(self._holds(statement, place))
+                except NoNumber:
+                    continue
+        self.tells += len(said)
+        return all(said) if said else None
+
+    def _holds(self, statement: n.Statement, place: Point) -> bool:
+        judges = [Judge(self.setting.values, self.setting.variable, upper) for upper in (True, False)]
+        if statement.role == "limit":
+            place = {**place, self.setting.variable: mp.mpf("1e7")}
+        elif isinstance(statement.where, n.Relation) and statement.where.signs == ("=",):
+            place = {**place, **self._solved(statement.where, place)}
+        return any(judge.holds(statement.claim, place, self.setting.tolerance) for judge in judges)  # type: ignore[arg-type]
+
+    def _solved(self, where: n.Relation, place: Point) -> Point:
+        """Where a condition such as `t = t_1` or `Ω t = π/2` holds: the value of the variable there."""
+        judge = Judge(self.setting.values, self.setting.variable)
+        left, right = where.sides
+        if isinstance(left, n.Name) and left.ident in place:
+            return {left.ident: judge.value(right, place)}
+        key = self.setting.variable
+
+        def gap(s: Any) -> Any:
+            return judge.value(left, {**place, key: s}) - judge.value(right, {**place, key: s})
+
+        return {key: mp.findroot(gap, place[key])}
+
+    def _bind(self, claim: n.Claim) -> None:
+        """Give a name of the writer's own the value of its definition (`let ω² = …` the positive root)."""
+        for part in claim.parts if isinstance(claim, n.Both) else (claim,):
+            if not isinstance(part, n.Relation):
+                continue
+            left, right = part.sides[0], part.sides[-1]
+            power = 1
+            if isinstance(left, n.Power) and isinstance(left.exponent, n.Num):
+                left, power = left.base, int(left.exponent.value)
+            if isinstance(left, n.Name) and left.ident not in self.setting.values:
+                judge = Judge(self.setting.values, self.setting.variable)
+                self.setting.values[left.ident] = _definition(judge, right, power)
+                self.symbols.setdefault(left.ident, Symbol(left.ident, declared=False))
+
+    def _keep(self, reading: Reading) -> None:
+        for statement in reading.statements:
+            for name in n.names_in(statement):
+                self.symbols.setdefault(name, Symbol(name, declared=False))
+            claim = statement.claim
+            if isinstance(claim, n.Relation):
+                self.previous = claim.sides[-1]
+
+
+def _definition(judge: Judge, right: n.Expr, power: int) -> Any:
+    return lambda at: judge.value(right, at) ** (mp.mpf(1) / power)
+
+
+def read_through(lines: tuple[RawLine, ...], document: Document, setting: Setting) -> Iterator[tuple[RawLine, list[bool | None]]]:
+    """Each line in order with whether its readings are true in the setting's world."""
+    labels = frozenset(line.label for line in (*document.given, *lines) if line.label)
+    reader = Reader(setting, {symbol.name: symbol for symbol in document.symbols}, labels)
+    for line in lines:
+        if not line.remark:
+            yield line, reader.truths(line)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("name", sorted({row.exercise for row in ROWS}))
+def test_the_givens_and_the_solution_of_an_exercise_are_true_in_its_world(name: str, seed: int) -> None:
+    document = exercise_document(name)
+    assert not document.problems
+
+    for part in (document.given, document.solution, document.show):
+        for line, truths in read_through(part, document, world(name, "", seed)):
+            assert any(truth is not False for truth in truths), f"{name}: {line.text}"
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("row", ALL)
+def test_the_lines_before_the_break_are_true_and_the_break_is_false(row: Expected, seed: int) -> None:
+    document = working_document(row)
+    assert not document.problems
+    numbers = [line.number for line in document.working]
+    assert row.broken_at == 0 or row.broken_at in numbers
+
+    for line, truths in read_through(document.working, document, world(row.exercise, row.working, seed)):
+        if line.number == row.broken_at:
+            assert all(truth is False for truth in truths), f"true after all: {line.text}"
+            return
+        assert any(truth is not False for truth in truths), f"false: {line.text}"
+
+
+def test_every_exercise_has_workings_of_both_kinds_and_every_file_is_listed() -> None:
+    files = {f"{path.parent.name}/{path.stem}" for path in EXERCISES.glob("*/*.txt")}
+    names = {path.stem for path in EXERCISES.glob("*.txt")} - {"expected"}
+
+    assert files == {f"{row.exercise}/{row.working}" for row in ROWS}
+    assert names == {row.exercise for row in ROWS}
+    for name in names:
+        broken = [row.broken_at > 0 for row in ROWS if row.exercise == name]
+        assert len(broken) >= 5
+        assert 2 <= sum(broken) <= len(broken) - 2
