@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal, TextIO
 import click
 
 if TYPE_CHECKING:
-    from derive.records import Check
+    from derive.records import Check, Document
 
 EXIT = {"unbroken": 0, "broken": 1, "unsure": 2, "unread": 3}
 # With several files the exit code tells of the one that most needs somebody.
@@ -96,7 +96,8 @@ def check(
     from derive.report.output import Output
 
     output = Output(sys.stdout, sys.stderr, hint, show_proof, as_data, width, one=len(files) == 1)
-    outcomes = {output.put(_checked(name, exercise)) for name in files}
+    belongs_to = _exercise(exercise, files[0])
+    outcomes = {output.put(_checked(name, belongs_to)) for name in files}
     context.exit(EXIT[next(o for o in _MOST_SERIOUS if o in outcomes)])
 
 
@@ -108,33 +109,23 @@ def notation() -> None:
     click.echo(notation_page())
 
 
-def _checked(name: str, exercise: str | None) -> Check:
-    from derive.check import check_bytes, unread
+def _exercise(asked: str | None, near: str) -> Document | None:
+    from derive.loading import exercise_in, exercise_named
+    from derive.records import Problem
 
-    data = _bytes_of(name)
-    if isinstance(data, tuple):
-        return unread(name, *data)
-    near = None if name == "-" else Path(name).parent
-    return check_bytes(data, name, near=near, exercise=exercise)
+    if asked is None:
+        return None
+    found = exercise_in(asked) if Path(asked).is_file() else exercise_named(asked, Path(near))
+    if isinstance(found, Problem):
+        raise click.BadParameter(found.message, param_hint="--exercise")
+    return found
 
 
-def _bytes_of(name: str) -> bytes | tuple[str, dict[str, str]]:
-    """What a file holds, or the message that says why it cannot be had."""
-    from derive.text.decode import LARGEST_FILE
+def _checked(name: str, exercise: Document | None) -> Check:
+    from derive.check import check_document
+    from derive.loading import load
 
-    try:
-        if name == "-":
-            return sys.stdin.buffer.read(LARGEST_FILE + 1)
-        with Path(name).open("rb") as file:
-            return file.read(LARGEST_FILE + 1)
-    except IsADirectoryError:
-        return "file.folder", {"name": name}
-    except FileNotFoundError:
-        return "file.missing", {"name": name}
-    except PermissionError:
-        return "file.denied", {"name": name}
-    except (OSError, ValueError) as error:  # ValueError: a name with a zero byte
-        return "file.failed", {"name": name, "why": getattr(error, "strerror", None) or str(error)}
+    return check_document(load(name, exercise))
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

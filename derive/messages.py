@@ -26,7 +26,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "The dimensions of the two sides, or of two terms added together, do not fit.",
     ),
     "fails.number": (
-        "The number does not come out: {written} is written, and the lines above give {exact} ({hint}).",
+        "The number does not come out: {written} is written, and the lines above give {exact}. {hint}",
         "The number does not come out: {written} is written, and the lines above give {exact}.",
         "The number does not come out as written.",
     ),
@@ -77,6 +77,8 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "This satisfies the equation, but {name} does not start as the lines above say.",
         "This satisfies the equation, but does not start as the lines above say.",
     ),
+    "fails.limit": ("In this limit the two sides do not come together.",),
+    "fails.proportion": ("The two sides are not in proportion: their ratio changes with what stands on the right.",),
     "fails.not_a_solution": (
         "Put into the equation, this does not satisfy it.",
     ),
@@ -93,6 +95,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "This follows, with {name} as a new constant.",
         "This follows, with a new constant.",
     ),
+    "follows.limit": ("The left side goes to the right side in this limit.",),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
     "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
     "follows.later_line": (
@@ -110,6 +113,7 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
         "Right to the figures written; the lines above give {exact}.",
         "Right to the figures written.",
     ),
+    "approximates.rounded": ("Right to the figures kept in the numbers above.",),
     "approximates.order": (
         "Right to the order kept here; what is dropped is of the size of {dropped}.",
         "Right to the order kept here.",
@@ -117,6 +121,14 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     # --- a line with nothing to show -------------------------------------------------------------------
     "taken.given": ("Given.",),
     "taken.definition": ("Introduces {name}.", "Introduces a name."),
+    "taken.shorthand": (
+        "{name} is not among the declared symbols; this line was taken to say what it stands for.",
+        "A name that is not among the declared symbols; this line was taken to say what it stands for.",
+    ),
+    "taken.start": (
+        "Says how {name} starts; nothing before it does.",
+        "Says how things start; nothing before it does.",
+    ),
     "taken.trial": ("A trial solution, taken to be tried out below.",),
     "taken.initial": ("Says how things stand at one instant.",),
     "taken.regime": ("Says which quantities are small from here on.",),
@@ -129,6 +141,9 @@ _REGISTRY: dict[str, tuple[str, ...]] = {
     # --- a line that needs a person ----------------------------------------------------------------------
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
+    ),
+    "undecided.proportion": (
+        "Nothing before this line says what the left side is, so whether it is in proportion cannot be decided.",
     ),
     "unreadable.unit": ("{name} is not a unit that Thence knows.", "A unit here is not one that Thence knows."),
     "unreadable.arguments": (
