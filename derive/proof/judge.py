@@ -9,16 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, smallness
 from derive.proof.context import Context
 from derive.proof.evidence import Evidence, weigh
-from derive.proof.points import Cloud, isolated
+from derive.proof.points import Cloud
 from derive.proof.setting import Case, Decision, Matter, Setting
 from derive.proof.showing import shown_state
 from derive.proof.support import proof_of, with_proof
-from derive.proof.term import Term, variables
+from derive.proof.term import Term, add
 from derive.records import Standing, Verdict
 
 Rule = Callable[[Matter], Decision | None]
@@ -79,13 +77,13 @@ def holds_in_open_case(m: Matter) -> Decision | None:
 
 
 def in_case(m: Matter, case: Case) -> Decision | None:
-    if case.premise is not None:
-        found, cloud = evidence(m, extra=(case.premise,))
+    if case.premises:
+        found, cloud = evidence(m, extra=case.premises)
         if not cloud.size or not all(e.all_hold for e in found):
             return None
         verdict = with_proof(
             Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
-            proof_of(m.context, m.lowered.parts, m.pair.sign, (case.premise,)) if m.setting.proofs else None,
+            proof_of(m.context, m.lowered.parts, m.pair.sign, case.premises) if m.setting.proofs else None,
             (case.words,))
         return Decision(verdict, m.setting)
     moved = at_instant(m, case.key)
@@ -102,8 +100,6 @@ def in_case(m: Matter, case: Case) -> Decision | None:
 
 
 def sub_all(m: Matter) -> Term:
-    from derive.proof.term import add
-
     return add(*(t for part in m.lowered.parts for t in part))
 
 
@@ -140,7 +136,6 @@ def undecided(m: Matter) -> Decision | None:
 
 
 RULES: tuple[Rule, ...] = (
-    fresh.new_name,
     no_states,
     holds_at_states,
     motion.general_solution,
@@ -148,6 +143,7 @@ RULES: tuple[Rule, ...] = (
     numeric.right_to_its_figures,
     proportion.proportional,
     motion.integrated,
+    fresh.new_name,
     smallness.right_to_its_order,
     conditions.follows_if,
     fresh.starting_relation,
@@ -158,14 +154,28 @@ RULES: tuple[Rule, ...] = (
     undecided,
 )
 
+# Inside an approximation the exact context may still decide outright; everything else is asked of the
+# context kept to its order first.
+EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
+AFTERWARDS: tuple[Rule, ...] = (
+    smallness.right_to_its_order, carrying.carried, numeric.wrong_number, fails, undecided,
+)
+
 
 def judge(m: Matter) -> Decision:
     """The first rule that knows decides; the last always does."""
-    for rule in RULES:
+    if m.setting.regime is None:
+        return _first(RULES, m)
+    for rule in EXACT:
+        decision = rule(m)
+        if decision is not None:
+            return decision
+    return smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
+
+
+def _first(rules: Sequence[Rule], m: Matter) -> Decision:
+    for rule in rules:
         decision = rule(m)
         if decision is not None:
             return decision
     raise AssertionError("the last rule decides everything")
-
-
-__all__ = ["RULES", "Decision", "Setting", "evidence", "follows", "isolated", "judge", "np", "variables"]

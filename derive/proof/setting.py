@@ -18,11 +18,11 @@ from derive.records import Verdict
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """An open hypothesis: a named instant (`key`), or a premise that is supposed."""
+    """An open hypothesis: a named instant (`key`), or premises that are supposed."""
 
     words: str
     key: str = ""
-    premise: Premise | None = None
+    premises: tuple[Premise, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,7 @@ class Setting:
     """strict: the working has givens, so that its lines must follow from them.
 
     goal: premises made of the lines to be shown, used only to refute a line nothing supports.
+    rounded: lines right to the figures written, as equalities with the rounded values.
     """
 
     context: Context
@@ -48,6 +49,7 @@ class Setting:
     regime: Regime | None = None
     cases: tuple[Case, ...] = ()
     broken: tuple[Premise, ...] = ()
+    rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
     proofs: bool = True
 

@@ -1,0 +1,174 @@
+"""Names met for the first time: definitions made in passing, and relations that start from nothing above.
+
+Nothing above a line can support a name that it brings in. A line that gives such a name a value is taken as
+its definition and shown as taken; whether any other line may bring in a relation of its own depends on
+whether the working has givens.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.proof.context import Context
+from derive.proof.points import isolated
+from derive.proof.setting import Decision, Matter
+from derive.proof.states import freedom
+from derive.proof.term import TWO, Term, Var, sub, variables
+from derive.proof.world import TIME
+from derive.records import Standing, Symbol, Verdict
+
+# Joining words that claim a line follows from what stands above it.
+CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.")
+
+
+def tied_names(context: Context) -> set[str]:
+    """Names that some premise or adopted solution mentions."""
+    names = {v.name for p in context.premises for v in variables(p.term)}
+    for name, course in context.world.functions.items():
+        names.add(name)
+        names.update(v.name for v in variables(course))
+    return names
+
+
+def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
+    """A name among `candidates` that a pair gives at sight, alone or squared on one side."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    for side, other in ((left, right), (right, left)):
+        core = side.args[0] if side.op == "pow" and side.args[1] is TWO else side
+        if core.op == "var" and isinstance(core.value, Var) and not core.value.order:
+            v = core.value
+            if v.name in candidates and not v.at and v not in variables(other):
+                return v, other if core is side else other
+    return None
+
+
+def new_name(m: Matter) -> Decision | None:
+    """`E = ½ m v²` with E not met before: taken as its definition."""
+    candidates = set(m.fresh)
+    found = defined_by(m, candidates) if candidates else None
+    if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
+        return None
+    code = "taken.shorthand" if m.setting.strict else "taken.definition"
+    verdict = Verdict(
+        Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
+    return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+def defining(m: Matter, v: Var, context: Context) -> Context:
+    """The context with a pair as the definition of a name: moving if what defines it moves."""
+    world = context.world
+    others = [t for part in m.lowered.parts for t in part]
+    moves = any(
+        world.is_changing(u) and u.name not in world.fields
+        for t in others for u in variables(context.resolved(t)) if u.name != v.name
+    ) and any(u.name in world.moving or u.order or u.name == TIME for t in others for u in variables(t) if u != v)
+    symbols = dict(world.symbols)
+    if v.name not in symbols and _squared(m, v):
+        # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
+        symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
+    moving = world.moving | {v.name} if moves else world.moving
+    context = context.knowing(replace(world, symbols=symbols, moving=moving))
+    return with_definition(context.adding(*m.premises(implied=False)), m)
+
+
+def _squared(m: Matter, v: Var) -> bool:
+    return any(
+        t.op == "pow" and t.args[1] is TWO and t.args[0].op == "var" and t.args[0].value == v
+        for part in m.lowered.parts for t in part
+    )
+
+
+def with_definition(context: Context, m: Matter) -> Context:
+    """Remember `name = expression` so that derivatives and integrals can see through the name."""
+    world = context.world
+    if m.pair.sign != "=":
+        return context
+    for left, right in m.lowered.parts:
+        for v, rest in isolated(sub(left, right))[:1]:
+            if v.order or v.at or v.role != "value" or v.name in world.definitions or v.name == TIME:
+                continue
+            if not _leads_back(v.name, rest, world.definitions):
+                world = replace(world, definitions={**world.definitions, v.name: rest})
+    return context.knowing(world)
+
+
+def _leads_back(name: str, rest: Term, definitions: dict[str, Term]) -> bool:
+    seen: set[str] = set()
+    pending = [v.name for v in variables(rest)]
+    while pending:
+        n = pending.pop()
+        if n == name:
+            return True
+        if n not in seen and n in definitions:
+            seen.add(n)
+            pending.extend(v.name for v in variables(definitions[n]))
+    return False
+
+
+def starting_relation(m: Matter) -> Decision | None:
+    """A relation about something that nothing above says anything of: taken as a start, and shown so."""
+    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
+        return None
+    tied = tied_names(m.context)
+    world = m.context.world
+    own = {v.name for v in m.unknowns if v.role == "value" and v.name != TIME}
+    loose = {n for n in own if n not in tied}
+    unknown = loose & set(m.fresh)
+    if m.setting.strict and unknown:
+        return _unknown_name(m, unknown)
+    if loose and m.pair.sign == "=":
+        if m.setting.goal and not _fits_goal(m):
+            return None
+    elif loose or m.setting.strict or not _nothing_above_says(m, own):
+        return None
+    if not m.setting.states.of(m.context, (), m.premises(implied=False)).size:
+        return None
+    verdict = Verdict(
+        Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
+        introduces=tuple(sorted(loose)))
+    context = m.context.adding(*m.premises(implied=False))
+    del world
+    return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
+def _unknown_name(m: Matter, unknown: set[str]) -> Decision:
+    from difflib import get_close_matches
+
+    name = sorted(unknown)[0]
+    declared = [n for n, s in m.context.world.symbols.items() if s.declared]
+    near = LOOKALIKE.get(name, "")
+    nearest = near if near in declared else next(iter(get_close_matches(name, declared, 1, 0.5)), "")
+    facts = (("name", name), ("nearest", nearest)) if nearest else (("name", name),)
+    return Decision(Verdict(Standing.UNDECIDED, code="unknown.name", facts=facts), m.setting)
+
+
+# Latin letters that are typed for Greek ones, and the reverse.
+LOOKALIKE = {"w": "ω", "u": "μ", "p": "ρ", "v": "ν", "a": "α", "b": "β", "n": "η", "k": "κ", "o": "σ", "y": "γ",
+             "ω": "w", "μ": "u", "ρ": "p", "ν": "v", "α": "a", "θ": "φ", "φ": "θ"}
+
+
+def _fits_goal(m: Matter) -> bool:
+    """Can the line stand beside what is to be shown without tying the goal's own quantities together?"""
+    if len(m.setting.goal) != 1 or m.setting.goal[0].sign != "=":
+        return True
+    ways = isolated(m.setting.goal[0].term)
+    if not ways:
+        return True
+    aim = ways[0][0]
+    given = [v for v in variables(ways[0][1]) if v.role == "value" and not v.order and not v.at]
+    before = freedom(m.context, given, (), m.setting.states)
+    after = freedom(m.context, given, (*m.premises(implied=False), *m.setting.goal), m.setting.states)
+    return after >= before or before < 0 or aim in given
+
+
+def _nothing_above_says(m: Matter, own: set[str]) -> bool:
+    """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
+    if any(w in CLAIMING for w in m.words.lower().split()) or m.cites:
+        return False
+    for p in m.context.premises:
+        if own <= {v.name for v in variables(m.context.resolved(p.term))}:
+            return False
+    unknowns = [v for v in m.unknowns if v.role == "value" and v.name != TIME]
+    return freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)

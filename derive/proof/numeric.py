@@ -1,0 +1,152 @@
+"""Lines with numbers: right to the figures written, right from the writer's own rounded values, or off."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.notation.tree import Relation
+from derive.proof.claims import pairs
+from derive.proof.context import Context
+from derive.proof.evidence import Evidence, weigh
+from derive.proof.lowering import lower
+from derive.proof.numbers import bare_number, familiar_factor, spread, with_decimals_named
+from derive.proof.points import Cloud
+from derive.proof.setting import Decision, Matter
+from derive.proof.showing import shown_state
+from derive.proof.tape import Tape
+from derive.proof.term import Term, Var
+from derive.records import Standing, Verdict
+
+# A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
+_LENIENCE = 1.05
+
+
+def _with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
+    """Evidence with the allowance of the pair's decimals; None where it has no inexact number."""
+    if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    relation = m.pair.relation()
+    rounded = with_decimals_named(relation)
+    if rounded is None or not isinstance(rounded.claim, Relation):
+        return None
+    pair = next(pairs(rounded.claim))
+    left, right = lower(pair.left, context.world), lower(pair.right, context.world)
+    if not isinstance(left, Term) or not isinstance(right, Term):
+        return None
+    left, right = context.resolved(left), context.resolved(right)
+    cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
+    if not cloud.size:
+        return None
+    written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
+    slack = _slack(left, right, cloud, written, rounded.halves)
+    return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _slack(
+    left: Term, right: Term, cloud: Cloud, written: dict[Var, NDArray[np.float64]], halves: dict[Var, float]
+) -> NDArray[np.float64]:
+    by = list(written)
+    _, slopes = Tape([left, right]).jacobian({**cloud.columns, **written}, by)
+    gap = np.abs(slopes[0] - slopes[1])
+    half = np.array([halves[v] for v in by])
+    return _LENIENCE * np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
+
+
+def right_to_its_figures(m: Matter) -> Decision | None:
+    """`T = 0.42 s` where the context gives 0.4189 s."""
+    return _right_in(m, m.context)
+
+
+def _right_in(m: Matter, context: Context) -> Decision | None:
+    if m.fresh:
+        return None
+    found = _with_allowance(m, context)
+    if found is None or not found[0].all_hold:
+        return None
+    evidence, cloud, _ = found
+    exact = _exact_value(m, evidence)
+    verdict = Verdict(
+        Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number",
+        facts=(("exact", exact),) if exact else (), premises=m.cites)
+    own = (*m.setting.rounded, *m.premises(implied=False))
+    return Decision(verdict, replace(m.setting, rounded=own))
+
+
+def _exact_value(m: Matter, evidence: Evidence) -> str:
+    """The value of the side that is not a written number, if the context fixes it."""
+    value = evidence.left if bare_number(m.pair.right) is not None else evidence.right
+    if np.iscomplexobj(value) or spread(value) > 1e-9:
+        return ""
+    number = bare_number(m.pair.right) or bare_number(m.pair.left)
+    return in_unit_of(m, float(np.nanmedian(value))) if number is not None else ""
+
+
+def in_unit_of(m: Matter, value: float) -> str:
+    """A value as the writer would state it: in the unit beside the written number."""
+    from derive.notation.printing import as_text
+    from derive.notation.tree import Unit, walk
+    from derive.proof.world import plain_value
+
+    side = m.pair.right if bare_number(m.pair.right) is not None else m.pair.left
+    number = bare_number(side)
+    whole = plain_value(side)
+    if number is None or whole is None or not number.value:
+        return f"{value:.5g}"
+    scale = whole / float(number.value)
+    units = " ".join(as_text(n) for n in walk(side) if isinstance(n, Unit))
+    text = f"{value / abs(scale) if scale else value:.5g}"
+    tail = as_text(side).split(" ", 1)[1] if units and " " in as_text(side) else ""
+    return f"{text} {tail}".strip()
+
+
+def from_rounded_values(m: Matter) -> Decision | None:
+    """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
+    if not m.setting.rounded:
+        return None
+    from derive.proof.carrying import consistent
+
+    own = tuple(reversed(m.setting.rounded))
+    for must in ((own[0],), own) if len(own) > 1 else (own,):
+        decision = _right_in(m, consistent(m.context, must, m.setting)) or _exact_in(m, consistent(
+            m.context, must, m.setting))
+        if decision is not None:
+            return decision
+    return None
+
+
+def _exact_in(m: Matter, context: Context) -> Decision | None:
+    parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
+    cloud = m.setting.states.of(context, [t for part in parts for t in part])
+    if not cloud.size or not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
+        return None
+    verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *m.premises(implied=False))))
+
+
+def wrong_number(m: Matter) -> Decision | None:
+    """A written number that the context fixes to another value: both are named, and a familiar factor."""
+    side = next((s for s in (m.pair.right, m.pair.left) if bare_number(s) is not None), None)
+    if side is None or m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    left, right = (m.context.resolved(t) for t in m.lowered.parts[0])
+    cloud = m.setting.states.of(m.context, (left, right))
+    found = weigh(left, right, "=", cloud)
+    if not found.all_fail:
+        return None
+    exact, written = (found.left, found.right) if side is m.pair.right else (found.right, found.left)
+    if np.iscomplexobj(exact) or spread(exact) > 1e-9 or spread(written) > 1e-9:
+        return None
+    from derive.notation.printing import as_text
+
+    e, w = float(np.median(exact)), float(np.median(written))
+    factor = familiar_factor(w, e, 0.0)
+    facts = [("written", as_text(side)), ("exact", in_unit_of(m, e))]
+    if factor:
+        facts.append(("hint", f"They differ by a factor of {factor}."))
+    state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
+    verdict = Verdict(
+        Standing.FAILS, strength="contradicts", code="fails.number", facts=tuple(facts), state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))

@@ -1,0 +1,395 @@
+"""Whole statements: what each role (claim, let, try, at, …) asks for, and what it leaves behind.
+
+A statement is taken apart into pairs; each is judged in the setting left by the one before it. What a
+statement introduces is added to the exact context, and to that of an opened approximation where there is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Claim, Either, Name, Relation, Statement, names_in
+from derive.proof import fresh, limits, motion, smallness
+from derive.proof.claims import Pair, alternatives, lower_pair, pairs
+from derive.proof.context import Context, Premise
+from derive.proof.evidence import weigh
+from derive.proof.judge import at_instant, in_case, judge
+from derive.proof.lowering import Meaningless, instant_key, lower
+from derive.proof.setting import Case, Decision, Matter, Setting
+from derive.proof.showing import shown_state
+from derive.proof.support import proof_of, with_proof
+from derive.proof.tape import TooLarge
+from derive.proof.term import ZERO, Term, Var, mul, sub, var, variables
+from derive.proof.world import TIME
+from derive.records import Standing, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a statement stands: its line's label and number, the reason given, and the words around it."""
+
+    label: str
+    number: int
+    reason: str = ""
+    cites: tuple[str, ...] = ()
+    words: str = ""
+
+
+Outcome = tuple[tuple[Verdict, ...], Setting]
+
+
+def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """The verdicts on one statement (one a pair), and the setting after it."""
+    if statement.claim is not None or statement.where is not None:
+        setting = _seeing(statement, setting)
+    try:
+        verdicts, after = _ROLES[statement.role](statement, setting, source)
+    except Meaningless as odd:
+        span = getattr(odd.node, "span", None)
+        verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
+        after = setting
+    except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
+        verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
+    return tuple(replace(v, statement=statement) for v in verdicts), after
+
+
+def _seeing(statement: Statement, setting: Setting) -> Setting:
+    """Learn from the statement's derivatives and differentials which names move."""
+    def learn(context: Context) -> Context:
+        world = context.world
+        for part in (statement.claim, statement.where):
+            if part is not None:
+                world = world.seeing(part)
+        return context if world == context.world else motion.settled(context.knowing(world), setting.states)
+
+    return _everywhere(setting, learn)
+
+
+def _everywhere(setting: Setting, change: Callable[[Context], Context]) -> Setting:
+    setting = setting.within(change(setting.context))
+    if setting.regime is not None:
+        setting = replace(setting, regime=replace(setting.regime, context=change(setting.regime.context)))
+    return setting
+
+
+# --- claims -------------------------------------------------------------------------------------------------
+
+
+def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matter:
+    lowered = lower_pair(pair, setting.context.world)
+    known = set(setting.context.world.symbols) | fresh.tied_names(setting.context)
+    if setting.regime is not None:
+        known |= fresh.tied_names(setting.regime.context)
+    names = names_in(pair.relation())
+    new = tuple(n for n in names if n not in known and n != TIME)
+    return Matter(setting, pair, lowered, source.label, source.number, source.reason, source.cites,
+                  f"{source.words} {word}".strip(), new)
+
+
+def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    if statement.claim is None:
+        return (), setting
+    return decide_claim(statement.claim, setting, source, statement.word)
+
+
+def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
+    options = alternatives(claim)
+    if len(options) > 1:
+        decision = _either(claim, options, setting, source, word)
+        return (replace(decision.verdict, span=claim.span),), decision.after
+    verdicts = []
+    for pair in pairs(options[0]):
+        if pair.sign == "→":
+            decision = limits.tends(pair, None, setting, source.label)
+        else:
+            decision = judge(matter(pair, setting, source, word))
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = _moved_on(setting, decision.after)
+    return tuple(verdicts), setting
+
+
+def _moved_on(before: Setting, after: Setting) -> Setting:
+    """Where a statement has added to the context, see again what must move."""
+    if after.context.premises == before.context.premises or all(
+        p.implied for p in after.context.premises[len(before.context.premises):]
+    ):
+        return after
+    return after.within(motion.settled(after.context, after.states))
+
+
+def _either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: Source, word: str) -> Decision:
+    """`x = ±a`, `u = 0 or u = v`: every state must satisfy at least one alternative."""
+    context = setting.context
+    contexts = [context] + ([setting.regime.context] if setting.regime else [])
+    lowered = [[lower_pair(p, context.world) for p in pairs(o)] for o in options]
+    for c in contexts:
+        holds, fails, size = _any_of(lowered, c, setting)
+        if size and holds.sum() >= max(4, size // 4) and not fails.any():
+            return _either_follows(lowered, c, setting, source, size, c is not context)
+    new = matter(next(pairs(options[0])), setting, source, word)
+    loose = {v.name for v in new.unknowns} - fresh.tied_names(context) - {TIME}
+    if loose:
+        premise = Premise(source.label, _product(lowered), "=", True, False, source.number)
+        verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
+        return Decision(verdict, setting.within(context.adding(premise)))
+    return _either_fails(lowered, setting, source)
+
+
+def _any_of(lowered: list[list[object]], context: Context, setting: Setting) -> tuple[np.ndarray, np.ndarray, int]:
+    parts = [
+        [(context.resolved(a), context.resolved(b), low.sign) for low in option for a, b in low.parts]  # type: ignore[attr-defined]
+        for option in lowered
+    ]
+    cloud = setting.states.of(context, [t for option in parts for a, b, _ in option for t in (a, b)], count=80)
+    holds, fails = np.zeros(cloud.size, dtype=bool), np.ones(cloud.size, dtype=bool)
+    for option in parts:
+        found = [weigh(a, b, sign, cloud) for a, b, sign in option]
+        holds |= np.logical_and.reduce([e.holds for e in found])
+        fails &= np.logical_or.reduce([e.fails for e in found])
+    return holds, fails, cloud.size
+
+
+def _product(lowered: list[list[object]]) -> Term:
+    """Zero exactly where one of the alternatives holds (each by its first pair)."""
+    return mul(*(sub(*option[0].parts[0]) for option in lowered))  # type: ignore[attr-defined]
+
+
+def _either_follows(
+    lowered: list[list[object]], context: Context, setting: Setting, source: Source, size: int, approximate: bool
+) -> Decision:
+    product = _product(lowered)
+    single = all(len(option) == 1 for option in lowered)
+    standing = Standing.APPROXIMATES if approximate else Standing.FOLLOWS
+    verdict = Verdict(standing, points=size, code="approximates.order" if approximate else "follows.plain")
+    certificates = proof_of(context, [(product, ZERO)], "=") if single and setting.proofs else None
+    verdict = with_proof(verdict, certificates, source.cites)
+    after = context.adding(Premise(source.label, product, "=", True, True, source.number)) if single else context
+    if approximate and setting.regime is not None:
+        return Decision(verdict, replace(setting, regime=replace(setting.regime, context=after)))
+    return Decision(verdict, setting.within(after))
+
+
+def _either_fails(lowered: list[list[object]], setting: Setting, source: Source) -> Decision:
+    product = _product(lowered)
+    own = Premise(source.label, product, "=", True, False, source.number)
+    if setting.broken:
+        from derive.proof.carrying import consistent
+
+        view = consistent(setting.context, setting.broken[-1:], setting)
+        holds, fails, size = _any_of(lowered, view, setting)
+        if size and holds.any() and not fails.any():
+            from_line = setting.broken[-1].source
+            verdict = Verdict(Standing.CARRIED, code="carried.from", facts=(("line", str(from_line)),),
+                              carried_from=from_line)
+            return Decision(verdict, replace(setting, broken=(*setting.broken, own)))
+    left, right = lowered[0][0].parts[0]  # type: ignore[attr-defined]
+    state = shown_state(setting, product, ZERO, "=")
+    if state is not None:
+        shown = shown_state(setting, left, right, "=")
+        state = shown or state
+    verdict = Verdict(Standing.FAILS if state else Standing.UNDECIDED, strength="unsupported", state=state,
+                      code="fails.state" if state else "undecided.budget")
+    return Decision(verdict, replace(setting, broken=(*setting.broken, own)))
+
+
+# --- introductions --------------------------------------------------------------------------------------------
+
+
+def _let(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`let NAME = …`: a name not yet in use; one that is already tied can't be given a new meaning."""
+    if statement.claim is None:
+        return (), setting
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        m = matter(pair, setting, source)
+        tied = fresh.tied_names(setting.context)
+        loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
+        found = fresh.defined_by(m, loose)
+        if found is None and pair.sign == "=" and not loose:
+            decision = judge(replace(m, setting=replace(setting, goal=())))
+            if decision.verdict.standing in (Standing.FAILS, Standing.CARRIED) and isinstance(pair.left, Name):
+                verdict = replace(decision.verdict, standing=Standing.FAILS, code="fails.redefined",
+                                  facts=(("name", pair.left.ident),))
+                decision = replace(decision, verdict=verdict)
+        elif found is None:
+            decision = judge(m)
+        else:
+            decision = _defined(m, found[0], setting)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = _moved_on(setting, decision.after)
+    return tuple(verdicts), setting
+
+
+def _defined(m: Matter, v: Var, setting: Setting) -> Decision:
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", v.name),), introduces=(v.name,))
+    return Decision(verdict, _everywhere(setting, lambda c: fresh.defining(m, v, c)))
+
+
+def _try(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`try y = Y cos(ω t)`: the course of y from here on, to be tried in the equations."""
+    if statement.claim is None:
+        return (), setting
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        m = matter(pair, setting, source)
+        target = setting.regime.context if setting.regime else setting.context
+        left, right = m.lowered.parts[0]
+        course = motion.explicit(left.value, right, target) if left.op == "var" else None  # type: ignore[arg-type]
+        if course is None:
+            decision = judge(m)
+            if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.CARRIED):
+                decision = Decision(Verdict(Standing.TAKEN, code="taken.case"), _supposing(pair, setting, source))
+        else:
+            after = _with_course(target, left.value.name, course, m)  # type: ignore[union-attr]
+            decision = Decision(
+                Verdict(Standing.TAKEN, code="taken.trial", introduces=m.fresh, facts=(("name", as_text(pair.left)),)),
+                replace(setting, regime=replace(setting.regime, context=after)) if setting.regime
+                else setting.within(after))
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), _complex_if_needed(setting)
+
+
+def _with_course(context: Context, name: str, course: Term, m: Matter) -> Context:
+    world = context.world
+    world = replace(world, functions={**world.functions, name: course})
+    return context.knowing(world).adding(*m.premises(implied=True))
+
+
+def _complex_if_needed(setting: Setting) -> Setting:
+    """A trial such as e^(λt) may fit only with complex constants: then let its undeclared ones be so."""
+    context = setting.regime.context if setting.regime else setting.context
+    if setting.states.of(context).size:
+        return setting
+    world = context.world
+    names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
+    undeclared = frozenset(n for n in names if n not in world.symbols or not world.symbols[n].declared)
+    loosened = context.knowing(replace(world, free_complex=world.free_complex | undeclared))
+    if not undeclared or not setting.states.of(loosened).size:
+        return setting
+    if setting.regime:
+        return replace(setting, regime=replace(setting.regime, context=loosened))
+    return setting.within(loosened)
+
+
+# --- cases and instants ---------------------------------------------------------------------------------------
+
+
+def _suppose(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`suppose v = 0`, `v = 0 gives u = w`: the condition is supposed, the claim judged under it."""
+    where = statement.where if statement.where is not None else statement.claim
+    if where is None:
+        return (), setting
+    outer = setting.cases
+    for pair in pairs(alternatives(where)[0]):
+        setting = _supposing(pair, setting, source)
+    if statement.where is None or statement.claim is None:
+        return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), setting
+    verdicts, setting = decide_claim(statement.claim, setting, source, "under")
+    return verdicts, replace(setting, cases=(*outer, *setting.cases[len(outer):]))
+
+
+def _supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
+    lowered = lower_pair(pair, setting.context.world)
+    premises = tuple(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number)
+                     for a, b in lowered.parts)
+    case = Case(as_text(pair.relation()), premises=premises)
+    return replace(setting, cases=(*setting.cases, case)[-6:])
+
+
+def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
+    instant = _instant_of(statement.where, setting)
+    if instant is None:
+        return _suppose(statement, setting, source)
+    key, time = instant
+    setting = _everywhere(setting, lambda c: c.at_instant(key, time))
+    words = as_text(statement.where)  # type: ignore[arg-type]
+    if statement.claim is None:
+        opened = replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+        return (Verdict(Standing.TAKEN, code="taken.case"),), opened
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        decision = _said_at(matter(pair, setting, source), Case(words, key=key), setting)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+
+
+def _instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
+    """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
+    if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
+        return None
+    world = setting.context.world
+    v = Var(where.sides[0].ident)
+    value = lower(where.sides[1], world)
+    if not world.is_changing(v) or not isinstance(value, Term):
+        return None
+    return instant_key(v, value), value
+
+
+def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
+    """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
+    decision = in_case(m, case)
+    if decision is None and setting.regime is not None:
+        inner = replace(m, setting=setting.within(setting.regime.context))
+        found = in_case(inner, case)
+        if found is not None:
+            after = replace(setting, regime=replace(setting.regime, context=found.after.context))
+            return Decision(found.verdict, after)
+    if decision is not None:
+        return decision
+    moves = any(setting.context.world.is_changing(v) for v in m.unknowns)
+    if not moves:
+        return judge(m)
+    placed = at_instant(m, case.key)
+    premises = tuple(replace(p, always=False) for p in placed.premises(implied=False))
+    target = setting.regime.context if setting.regime else setting.context
+    free = [v for v in placed.unknowns if v.at]
+    if not free or not setting.states.of(target, (), premises).size:
+        return judge(placed)
+    verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
+    return Decision(verdict, _everywhere(setting, lambda c: c.adding(*premises)))
+
+
+# --- the rest ---------------------------------------------------------------------------------------------------
+
+
+def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    opened = smallness.opened(setting, statement)
+    if statement.claim is None or _only_says_small(statement):
+        facts = (("name", opened.regime.words),) if opened.regime else ()
+        return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
+    return decide_claim(statement.claim, opened, source)
+
+
+def _only_says_small(statement: Statement) -> bool:
+    claim = statement.claim
+    return isinstance(claim, Relation) and all(s in "≪≫" for s in claim.signs)
+
+
+def _limit(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`as m → ∞: a → g`."""
+    if statement.claim is None:
+        return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        decision = limits.tends(pair, statement.where, setting, source.label)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+    return tuple(verdicts), setting
+
+
+def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+
+
+_ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
+    "claim": _claim, "let": _let, "try": _try, "suppose": _suppose, "at": _at, "regime": _regime, "limit": _limit,
+    "range": _range, "operation": _claim,
+}
+
+__all__ = ["Either", "Source", "decide", "decide_claim", "matter", "var"]
