@@ -6,6 +6,10 @@ from pathlib import Path
 import pytest
 
 from derive.messages import MESSAGES, needed_facts, sentence
+from derive.messages.files import FILES
+from derive.messages.reports import REPORTS
+from derive.messages.slips import SLIPS
+from derive.messages.verdicts import VERDICTS
 
 ROOT = Path(__file__).parent.parent
 FAMILIES = sorted({code.split(".")[0] for code in MESSAGES})
@@ -15,10 +19,14 @@ QUOTED = re.compile(r'["\'](' + "|".join(FAMILIES) + r')\.([a-z][a-z_]*)["\']')
 def codes_named_in_the_source() -> dict[str, str]:
     found = {}
     for path in sorted((ROOT / "derive").rglob("*.py")):
-        if path.name != "messages.py":
+        if path.parent.name != "messages":
             for family, rest in QUOTED.findall(path.read_text(encoding="utf-8")):
                 found[f"{family}.{rest}"] = path.name
     return found
+
+
+def test_no_code_is_registered_twice():
+    assert len(MESSAGES) == len(VERDICTS) + len(SLIPS) + len(FILES) + len(REPORTS)
 
 
 def test_every_code_named_in_the_source_has_a_sentence():

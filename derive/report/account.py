@@ -78,10 +78,10 @@ def sorted_values(state: State, first: Iterable[str]) -> list[Quantity]:
 
 
 def state_in_words(state: State, first: Iterable[str] = ()) -> str:
-    """A state as one sentence, for where a table would be too much."""
+    """A state within a sentence, for where a table would be too much."""
     values = joined([f"{q.name} = {quantity_text(q)}" for q in sorted_values(state, first)])
     left, right = telling_pair(state.left, state.right)
-    return sentence("report.state", {"values": values, "left": left, "right": right})
+    return sentence("piece.state", {"values": values, "left": left, "right": right})
 
 
 # --- the pieces, in the order they are read -----------------------------------------------------------
@@ -150,7 +150,7 @@ def _conditions(check: Check) -> Remark:
             facts = dict(verdict.facts) | {"condition": verdict.condition}
             said.append(_of(line, sentence("follows.if", facts)))
             if verdict.state is not None:
-                said.append(sentence("piece.lost_case", {"found": state_in_words(verdict.state)}))
+                said.append(sentence("report.lost_case", {"found": state_in_words(verdict.state)}))
     return Remark(sentence("title.conditions"), tuple(said))
 
 

@@ -1,0 +1,135 @@
+"""Sentences about what the slip was, about the reason beside a line, and about simple cases of a result."""
+
+from __future__ import annotations
+
+SLIPS: dict[str, tuple[str, ...]] = {
+    # --- what the slip was: the second template of a kind is for slips whose place is not clear --------------
+    "slip.place": ("Look again at “{term}”.", "Look again at this line."),
+    "slip.several": ("More than one small change would mend this line, so which slip it was cannot be said.",),
+    "slip.unclear": ("No single small slip explains this line. Go back to what it should follow from.",),
+    "slip.edit": ("“{before}” should read {after}.", "It should read {after}."),
+    "slip.sign": ("The sign of “{term}” does not fit.", "A sign in this line does not fit."),
+    "slip.direction": ("The inequality “{term}” points the wrong way.", "An inequality here points the wrong way."),
+    "slip.function": (
+        "Another function is needed in “{term}”. Draw the angle and see which side it belongs to.",
+        "Another function is needed somewhere in this line.",
+    ),
+    "slip.factor": (
+        "A number in front is wrong, missing or too much in “{term}”.",
+        "A number in front is wrong, missing or too much in this line.",
+    ),
+    "slip.exponent_sign": (
+        "The sign of the exponent “{term}” does not fit: should this grow or die away?",
+        "The sign of an exponent does not fit: should this grow or die away?",
+    ),
+    "slip.upside_down": (
+        "Something in “{term}” is on the wrong side of a fraction line.",
+        "Something in this line is on the wrong side of a fraction line.",
+    ),
+    "slip.power_of_sum": (
+        "“{term}”: a power of a sum is not the sum of the powers.",
+        "A power of a sum is not the sum of the powers.",
+    ),
+    "slip.function_of_sum": (
+        "“{term}”: a root or a function of a sum is not the sum of the roots or functions.",
+        "A root or a function of a sum is not the sum of the roots or functions.",
+    ),
+    "slip.fraction_of_sum": (
+        "“{term}”: dividing by a sum is not the same as dividing by each part.",
+        "Dividing by a sum is not the same as dividing by each part.",
+    ),
+    "slip.sum_of_powers": (
+        "“{term}”: a sum of powers is not the power of the sum.",
+        "A sum of powers is not the power of the sum.",
+    ),
+    "slip.sum_of_functions": (
+        "“{term}”: a sum of roots or functions is not the root or function of the sum.",
+        "A sum of roots or functions is not the root or function of the sum.",
+    ),
+    "slip.sum_of_fractions": (
+        "“{term}”: every part has to be divided, and a sum below the line cannot be split.",
+        "Every part has to be divided, and a sum below the line cannot be split.",
+    ),
+    "slip.limits": ("The limits do not fit in “{term}”.", "The limits of an integral do not fit."),
+    "slip.degrees": (
+        "“{term}”: degrees and radians have been mixed.",
+        "Degrees and radians have been mixed.",
+    ),
+    "slip.root": ("A root is missing, or too much, at “{term}”.", "A root is missing, or too much."),
+    "slip.power": ("The power in “{term}” does not fit.", "A power in this line does not fit."),
+    "slip.root_reach": (
+        "“{term}”: how far does the root, or the function, reach?",
+        "How far does the root, or the function, reach?",
+    ),
+    "slip.bracket": ("A bracket is missing, or in the wrong place, in “{term}”.", "A bracket is missing or misplaced."),
+    "slip.one_term_only": (
+        "In “{term}” a factor was put to one term only; it belongs to every term.",
+        "A factor was put to one term only; it belongs to every term.",
+    ),
+    "slip.power_of_ten": ("“{term}” is off by a power of ten.", "A number is off by a power of ten."),
+    "slip.unit": (
+        "“{term}” is off by what one unit is of another, as hours are of seconds.",
+        "A number is off by what one unit is of another, as hours are of seconds.",
+    ),
+    "slip.circle": (
+        "“{term}” is off by π, or by the 2π of a full turn.",
+        "This line is off by π, or by the 2π of a full turn.",
+    ),
+    "slip.neighbour": ("“{term}” is not the quantity that belongs here.", "One quantity stands here for another."),
+    "slip.inner_factor": (
+        "“{term}”: what the inside brings when it is differentiated is missing, or there twice.",
+        "What the inside of a function brings when it is differentiated is missing, or there twice.",
+    ),
+    "slip.derivative_order": (
+        "“{term}” is differentiated once too often, or too seldom.",
+        "Something is differentiated once too often, or too seldom.",
+    ),
+    "slip.product_part": (
+        "“{term}”: a product has to be differentiated in each of its factors.",
+        "A product has to be differentiated in each of its factors.",
+    ),
+    "slip.forgotten_factor": (
+        "A quantity is missing from “{term}”, or too much in it.",
+        "A quantity is missing from one term of this line, or too much in it.",
+    ),
+    "slip.extra_term": ("“{term}” is a term too many.", "There is a term too many."),
+    "slip.doubled_term": ("“{term}” stands here twice.", "A term stands here twice."),
+    "slip.dropped_term": ("A term is missing from “{term}”.", "A term is missing."),
+    "slip.one_side_only": (
+        "“{term}” was not multiplied or divided along with the other side.",
+        "One side was multiplied or divided and the other was not.",
+    ),
+    "slip.number_in_front": ("The number “{term}” does not fit.", "A number in this line does not fit."),
+    "slip.root_of_two": ("“{term}” is off by √2.", "This line is off by √2."),
+    "slip.digits": ("Two digits of “{term}” seem to have changed places.", "Two digits seem to have changed places."),
+    # --- the reason beside a line ----------------------------------------------------------------------------
+    "reason.lines": (
+        "The line is right, but does not come from {cited} alone.",
+        "The line does not come from what is cited.",
+    ),
+    "reason.operation": (
+        "The line is right, but “{reason}” is not what was done.",
+        "The line is right, but the reason does not say what was done.",
+    ),
+    "reason.would_give": (
+        "“{reason}” done to {label} gives {result}.",
+        "“{reason}” gives {result}.",
+        "The reason would give another line.",
+    ),
+    # --- simple cases of a final result ------------------------------------------------------------------------
+    "sanity.dimension": ("{name} comes out as {dimension}, as it should.",),
+    "sanity.sign": ("{name} comes out positive for all values allowed, as it should.",),
+    "sanity.sign_broken": ("{name} should be positive, yet comes out negative for some values allowed.",),
+    "sanity.sign_turns": ("{name} can come out with either sign, depending on the values.",),
+    "sanity.no_friction": ("Without friction ({of} = 0) it becomes {name} = {becomes}.",),
+    "sanity.zero_becomes": ("For {of} = 0 it becomes {name} = {becomes}.",),
+    "sanity.zero_zero": ("As {of} goes to 0, so does {name}.",),
+    "sanity.zero_unbounded": ("As {of} goes to 0, {name} grows without bound.",),
+    "sanity.infinity_becomes": ("As {of} grows very large, {name} approaches {becomes}.",),
+    "sanity.infinity_zero": ("As {of} grows very large, {name} goes to 0.",),
+    "sanity.infinity_unbounded": ("As {of} grows very large, {name} grows without bound.",),
+    "sanity.equal_zero": ("With {first} and {second} equal, {name} is 0.",),
+    "sanity.equal_unbounded": (
+        "As {first} and {second} become equal, {name} grows without bound. Is that what should happen?",
+    ),
+}

@@ -1,0 +1,163 @@
+"""Sentences about a line: that it holds and how, that it does not, that it needs a person."""
+
+from __future__ import annotations
+
+VERDICTS: dict[str, tuple[str, ...]] = {
+    # --- a line that does not follow -----------------------------------------------------------------
+    "fails.state": (
+        "There is a state in which everything before this line holds and this line does not.",
+    ),
+    "fails.contradicts": (
+        "This line cannot be true together with what stands before it: no state fits both.",
+    ),
+    "fails.dimension": (
+        "The dimensions do not fit: {term} is {found}, where {expected} is needed.",
+        "The dimensions do not fit: {term} is {found}, which cannot stand beside the rest of the line.",
+        "The dimensions of the two sides, or of two terms added together, do not fit.",
+    ),
+    "fails.number": (
+        "The number does not come out: {written} is written, and the lines above give {exact}. {hint}",
+        "The number does not come out: {written} is written, and the lines above give {exact}.",
+        "The number does not come out as written.",
+    ),
+    "fails.constant_missing": (
+        "An integral without limits brings a constant with it, and this line has none.",
+    ),
+    "fails.too_few_constants": (
+        "This satisfies the equation but is not all of its solutions: it has {have} free constants, and an "
+        "equation of this order needs {need}.",
+        "This satisfies the equation but has too few free constants to be all of its solutions.",
+    ),
+    "fails.derivative": (
+        "The two sides agree at this instant but do not change alike: differentiated in time, the left side "
+        "gives {left} and the right side {right}.",
+        "The two sides agree at this instant but do not change alike in time.",
+    ),
+    "fails.order": (
+        "Terms of different smallness are mixed here: a term of the same size as {dropped} was kept in one "
+        "place and dropped in another.",
+        "Terms of different smallness are mixed here: what is dropped in one place must be dropped in all.",
+    ),
+    "fails.redefined": (
+        "{name} already has a meaning, so this line cannot give it a new one. Choose a letter not yet in use.",
+        "This name already has a meaning. Choose a letter not yet in use.",
+    ),
+    "fails.vector_scalar": (
+        "One side is a vector and the other a plain number; they can never be equal. Take a component or a "
+        "magnitude.",
+    ),
+    "fails.vector_product": (
+        "Two vectors stand side by side without a dot or a cross. Write a·b or a × b.",
+    ),
+    "fails.vector_power": (
+        "A vector has no powers. Write its magnitude, |v|², or the dot product, v·v.",
+    ),
+    "fails.derivative_variable": (
+        "A derivative is by one quantity, such as t or x; {by} is not one.",
+        "A derivative is by one quantity, such as t or x, and this one is not.",
+    ),
+    "fails.integral_variable": (
+        "An integral is over one quantity, such as t or x; {by} is not one.",
+        "An integral is over one quantity, such as t or x, and this one is not.",
+    ),
+    "fails.nothing_varies": (
+        "Nothing here depends on what it is differentiated by. Declare what varies, for instance y(t).",
+    ),
+    "fails.start": (
+        "This satisfies the equation, but {name} does not start as the lines above say.",
+        "This satisfies the equation, but does not start as the lines above say.",
+    ),
+    "fails.limit": ("In this limit the two sides do not come together.",),
+    "fails.proportion": ("The two sides are not in proportion: their ratio changes with what stands on the right.",),
+    "fails.not_a_solution": (
+        "Put into the equation, this does not satisfy it.",
+    ),
+    "fails.goal_not_reached": (
+        "The working does not arrive at what was to be shown.",
+    ),
+    # --- a line that holds ---------------------------------------------------------------------------
+    "follows.plain": ("This follows from what stands before it.",),
+    "follows.general_solution": (
+        "This is the general solution of the equation, with {constants} free to choose.",
+        "This is the general solution of the equation.",
+    ),
+    "follows.constant": (
+        "This follows, with {name} as a new constant.",
+        "This follows, with a new constant.",
+    ),
+    "follows.limit": ("The left side goes to the right side in this limit.",),
+    "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
+    "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
+    "follows.later_line": (
+        "This rests on line {label}, which is shown only further down; it would read better above.",
+        "This rests on a line shown only further down; it would read better above.",
+    ),
+    "follows.if": (
+        "This holds only if {condition}, and nothing before it says so.",
+        "This holds only under a condition that nothing before it states.",
+    ),
+    "follows.reason_differs": (
+        "The line is right, but not for the reason given beside it.",
+    ),
+    "approximates.number": (
+        "Right to the figures written; the lines above give {exact}.",
+        "Right to the figures written.",
+    ),
+    "approximates.rounded": ("Right to the figures kept in the numbers above.",),
+    "approximates.order": (
+        "Right to the order kept here; what is dropped is of the size of {dropped}.",
+        "Right to the order kept here.",
+    ),
+    # --- a line with nothing to show -------------------------------------------------------------------
+    "taken.given": ("Given.",),
+    "taken.definition": ("Introduces {name}.", "Introduces a name."),
+    "taken.shorthand": (
+        "{name} is not among the declared symbols; this line was taken to say what it stands for.",
+        "A name that is not among the declared symbols; this line was taken to say what it stands for.",
+    ),
+    "taken.start": (
+        "Says how {name} starts; nothing before it does.",
+        "Says how things start; nothing before it does.",
+    ),
+    "taken.trial": ("A trial solution, taken to be tried out below.",),
+    "taken.initial": ("Says how things stand at one instant.",),
+    "taken.regime": ("Says which quantities are small from here on.",),
+    "taken.case": ("Opens a case; what follows is said of that case.",),
+    "taken.constant": ("Brings in the constant {name}.", "Brings in a constant of integration."),
+    "carried.from": (
+        "Follows from line {line}, which does not hold; the step itself is sound.",
+        "Follows from an earlier line that does not hold; the step itself is sound.",
+    ),
+    # --- a line that needs a person ----------------------------------------------------------------------
+    "undecided.budget": (
+        "Neither shown nor refuted in the time allowed. A person should look at this line.",
+    ),
+    "undecided.proportion": (
+        "Nothing before this line says what the left side is, so whether it is in proportion cannot be decided.",
+    ),
+    "unreadable.unit": ("{name} is not a unit that Thence knows.", "A unit here is not one that Thence knows."),
+    "unreadable.arguments": (
+        "A function is taken here at more, or at other, quantities than it was declared with.",
+    ),
+    "unreadable.line": (
+        "Reading stopped at “{typed}”, where {expected} was expected. Did you mean {nearest}?",
+        "Reading stopped at “{typed}”, where {expected} was expected.",
+        "The line stops where {expected} was expected.",
+        "Reading stopped here.",
+    ),
+    # --- the working as a whole ----------------------------------------------------------------------------
+    "context.contradiction": (
+        "The givens contradict each other: no state satisfies {lines} together, so nothing can be said to "
+        "follow from them.",
+        "The givens contradict each other: no state satisfies all of them, so nothing can be said to follow "
+        "from them.",
+    ),
+    "note.plain_numbers": (
+        "Plain numbers stand here without units; they were read as SI values.",
+    ),
+    "note.reading": ("“{typed}” was read as {taken}.",),
+    "note.unknown_name": (
+        "{name} is not among the declared symbols; it was taken as a quantity without a unit.",
+        "A name here is not among the declared symbols; it was taken as a quantity without a unit.",
+    ),
+}
