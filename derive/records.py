@@ -58,7 +58,7 @@ class Symbol:
 class Problem:
     """Something that could not be read or is wrong with a file: one sentence that says what to do.
 
-    code is a name from derive/messages.py; line is the one-based line of the file, 0 for the file as a
+    code is a name from derive/messages; line is the one-based line of the file, 0 for the file as a
     whole; span the columns in that line as typed, or None.
     """
 
@@ -201,7 +201,7 @@ class Verdict:
     premises:   labels or words for what was used ('(1)', 'given (a)', 'definition of ω').
     condition:  for `follows if`, the condition in plain notation (`u - v ≠ 0`); `lost` the state lost.
     state:      for `does not follow`, the state that shows it.
-    code, facts: the finding (a name from derive/messages.py) and what fills its sentence.
+    code, facts: the finding (a name from derive/messages) and what fills its sentence.
     certificate: what the re-checker accepts (derive.proof.certificate.Certificate), or None.
     carried_from: number of the broken line it follows from.
     """
