@@ -53,10 +53,10 @@ SAME = 1e-9
 
 
 def drawn(key: str) -> Numbers:
-    """Numbers between ½ and 2 that belong to a key, the same on every machine."""
+    """Numbers between ¼ and 1.45 (angles below a right one) that belong to a key, the same on every machine."""
     raw = blake2b(key.encode(), digest_size=4 * DRAWS).digest()
     units = np.frombuffer(raw, dtype="<u4") / 2**32
-    return (0.5 + 1.5 * units).astype(complex)
+    return (0.25 + 1.2 * units).astype(complex)
 
 
 _FUNCTIONS: dict[str, Callable[..., Any]] = {
@@ -169,12 +169,20 @@ def _alike_sides(p: tuple[Expr, Expr], q: tuple[Expr, Expr], equation: bool) -> 
             return same(left * right2, left2 * right) and bool(np.all((left / left2).real > 0))
         if same(left * right2, left2 * right) or _proportional(left - right, left2 - right2):
             return True
-        return _one_a_power_of_the_other(left / right, left2 / right2)
+        return (
+            _squared(left, right, left2, right2) or _squared(left2, right2, left, right)
+            or _one_a_power_of_the_other(left / right, left2 / right2)
+        )
 
 
 def _proportional(a: Numbers, b: Numbers) -> bool:
     """The residuals differ by a number only, or by a common factor that both sides were multiplied with."""
     return same(a * b[0], b * a[0])
+
+
+def _squared(left: Numbers, right: Numbers, left2: Numbers, right2: Numbers) -> bool:
+    """The second equation is the first with both sides squared."""
+    return same(left * left, left2) and same(right * right, right2)
 
 
 def _one_a_power_of_the_other(a: Numbers, b: Numbers) -> bool:

@@ -96,13 +96,16 @@ def derivative_order(site: Site, around: Around) -> Iterator[Change]:
 def limits(site: Site, _: Around) -> Iterator[Change]:
     """The limits of an integral the wrong way round, or one of them another name's."""
     node = site.node
+    zero = number(0)
     if isinstance(node, Integral) and node.lower is not None:
-        yield Change(Integral(node.body, node.wrt, node.upper, node.lower), at=node)
-        zero = number(0)
+        # Another sign in front says the same; limits that run down to zero are the likelier slip of the two.
+        backwards = -0.6 if node.upper == zero else 0.0
+        yield Change(Integral(node.body, node.wrt, node.upper, node.lower), at=node, extra=backwards)
         if node.lower != zero:
             yield Change(Integral(node.body, node.wrt, zero, node.upper), at=node.lower, into=zero, extra=0.3)
     elif isinstance(node, Between):
-        yield Change(Between(node.body, node.upper, node.lower, node.wrt), at=node)
+        backwards = -0.6 if node.upper == zero else 0.0
+        yield Change(Between(node.body, node.upper, node.lower, node.wrt), at=node, extra=backwards)
 
 
 def neighbour(site: Site, around: Around) -> Iterator[Change]:

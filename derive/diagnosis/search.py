@@ -78,14 +78,14 @@ def find_slip(
         return NOTHING
     around = around or Around()
     until = time.monotonic() + budget
-    sorts, tried, complete = _edits_that_hold(edits(claim, around), holds, fits, around, until)
+    sorts, tried, complete = _edits_that_hold(edits(claim, around), holds, fits, until)
     if not sorts:
         return Slip("none", tried=tried)
     return _judged(sorts, prove, tried, complete, until)
 
 
 def _edits_that_hold(
-    candidates: Iterable[Edit], holds: Holds, fits: Holds | None, around: Around, until: float,
+    candidates: Iterable[Edit], holds: Holds, fits: Holds | None, until: float,
 ) -> tuple[list[Edit], int, bool]:
     """The likeliest edit of each sort that holds; how many were tested; whether no likely one was left out."""
     sorts: list[Edit] = []
@@ -97,8 +97,6 @@ def _edits_that_hold(
             return sorts, tried, False
         if (fits is not None and not fits(edit.claim)) or empty(edit.claim):
             continue
-        if any(alike(edit.claim, known) for known in around.premises):
-            continue  # a line turned into one that stands above it already explains nothing
         tried += 1
         if holds(edit.claim) and not any(alike(edit.claim, other.claim) for other in sorts):
             sorts.append(edit)

@@ -1,0 +1,122 @@
+"""What a mechanic would look at in a final result, and where there is nothing to say, silence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from random import Random
+
+import pytest
+
+from derive.diagnosis.alike import number_of
+from derive.diagnosis.sanity import Result, look_at, solved_for
+from derive.diagnosis.special import put_zero
+from derive.messages import sentence
+from derive.notation.tree import Expr, Name, Num, Relation, rebuilt, walk
+from derive.records import Dimension, Symbol
+
+from .trees import PI, cos, deg, names, rel, sin, sqrt, tree
+
+a, F, g, k, m, R, r, T, v = names("a F g k m R r T v")
+m1, m2, θ, μ = names("m_1 m_2 θ μ")
+MASS = Dimension((Fraction(1), *(Fraction(0),) * 6))
+SYMBOLS = {
+    **{n: Symbol(n, unit="kg", sign="positive", dimension=MASS) for n in ("m", "m_1", "m_2")},
+    "θ": Symbol("θ", unit="rad", sign="positive"), "μ": Symbol("μ", unit="1", sign="nonnegative"),
+    "g": Symbol("g", unit="m/s^2", sign="positive"), "k": Symbol("k", unit="N/m", sign="positive"),
+    "T": Symbol("T", unit="s", sign="positive"), "a": Symbol("a", unit="m/s^2"),
+}
+
+
+def value(node: Expr, values: Mapping[str, float]) -> float | None:
+    put_in = {id(n): Num(Fraction(values[n.ident])) for n in walk(node) if isinstance(n, Name)}
+    found = complex(number_of(rebuilt(node, put_in))[0])  # type: ignore[arg-type]
+    return found.real if abs(found.imag) < 1e-12 else None
+
+
+def samples(names_of: tuple[str, ...]) -> list[dict[str, float]]:
+    random = Random(5)
+    return [
+        {n: deg(random.uniform(5, 85)) if n == "θ" else random.uniform(0.5, 5) for n in names_of} for _ in range(12)
+    ]
+
+
+def said_of(relation: Relation, **changed: Symbol) -> list[str]:
+    solved = solved_for(relation)
+    assert solved is not None
+    name, expression = solved
+    inside = tuple(n.ident for n in walk(expression) if isinstance(n, Name))
+    result = Result(name, expression, {**SYMBOLS, **changed}, samples(inside), value, words)
+    return [sentence(seen.code, seen.facts) for seen in look_at(result)]
+
+
+def words(node: object) -> str:
+    """Enough of a printer for these results."""
+    return {tree(g * sin(θ)): "g sin θ", tree(-(g * μ)): "-g μ"}.get(node, "something")  # type: ignore[call-overload]
+
+
+def test_an_incline_without_friction_and_laid_flat() -> None:
+    assert said_of(rel(a, g * (sin(θ) - μ * cos(θ)))) == [
+        "a can come out with either sign, depending on the values.",
+        "For θ = 0 it becomes a = -g μ.",
+        "Without friction (μ = 0) it becomes a = g sin θ.",
+    ]
+
+
+def test_two_weights_over_a_pulley() -> None:
+    assert said_of(rel(a, (m1 - m2) * g / (m1 + m2))) == [
+        "a can come out with either sign, depending on the values.",
+        "For m_1 = 0 it becomes a = something.",
+        "For m_2 = 0 it becomes a = something.",
+        "As m_1 grows very large, a approaches g.",
+        "As m_2 grows very large, a approaches -g.",
+        "With m_1 and m_2 equal, a is 0.",
+    ]
+
+
+def test_a_period_grows_with_its_mass_and_a_product_says_nothing_of_its_sign() -> None:
+    assert said_of(rel(T, 2 * PI * sqrt(m / k))) == [
+        "As m goes to 0, so does T.", "As m grows very large, T grows without bound.",
+    ]
+
+
+def test_a_positive_quantity_that_comes_out_negative_is_a_hint_and_comes_first() -> None:
+    found = said_of(rel(T, m1 / k - m2 / k))
+
+    assert found[0] == "T should be positive, yet comes out negative for some values allowed."
+
+
+def test_a_result_that_bursts_for_equal_masses_is_asked_about() -> None:
+    found = said_of(rel(a, g * (m1 + m2) / (m1 - m2)))
+
+    assert "grows without bound. Is that what should happen?" in found[0]
+
+
+def test_a_dimension_is_named_where_it_is_known() -> None:
+    base = Result("T", tree(2 * PI * sqrt(m / k)), SYMBOLS, samples(("m", "k")), value, words)
+
+    first = look_at(replace(base, dimension=lambda _: "a time"))[0]
+
+    assert sentence(first.code, first.facts) == "T comes out as a time, as it should."
+
+
+@pytest.mark.parametrize("relation", [
+    rel(T, "≥", m / k), rel(T * k, m), rel(T, 3),
+])
+def test_only_a_name_given_by_symbols_is_a_result(relation: Relation) -> None:
+    assert solved_for(relation) is None
+
+
+def test_the_last_side_in_symbols_of_a_chain_is_the_result() -> None:
+    assert solved_for(rel(T, "=", m / k, "=", m1 / k, "=", 3)) == ("T", tree(m1 / k))
+
+
+@pytest.mark.parametrize(("before", "after"), [
+    (g * sin(θ), 0), (g * cos(θ), g), (m * g + θ * k, m * g), (g / (k + θ), g / k), (sqrt(k + θ), sqrt(k)),
+    (g / θ, None), (g - θ ** 2, g), (g ** θ, 1), (g * k, g * k),
+])
+def test_zero_is_put_in_as_a_person_would_or_not_at_all(before: object, after: object) -> None:
+    found = put_zero(tree(before), "θ")
+
+    assert found == (None if after is None else tree(after))
