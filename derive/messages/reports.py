@@ -55,8 +55,15 @@ REPORTS: dict[str, tuple[str, ...]] = {
         "Whether each line follows is all that is said here. What the working is worth is for its marker and "
         "the rules of the course, which stand above this report.",
     ),
-    "goal.reached": ("“{goal}” is reached.",),
-    "goal.reached_if": ("“{goal}” is reached if {condition}.", "“{goal}” is reached under a condition."),
+    "goal.reached": ("“{goal}” is reached in {where}.", "“{goal}” is reached."),
+    "goal.reached_if": (
+        "“{goal}” is reached in {where}, if {condition}.",
+        "“{goal}” is reached if {condition}.",
+        "“{goal}” is reached under a condition.",
+    ),
+    "goal.not_reached": (
+        "“{goal}” follows from what was written, but no line says so: the last step is missing.",
+    ),
     "goal.carried": ("“{goal}” is reached only by way of a line that does not hold.",),
     "goal.undecided": ("Whether “{goal}” is reached could not be decided; a person should look.",),
     "goal.unreadable": ("“{goal}” could not be read, so whether it is reached is for a person to see.",),

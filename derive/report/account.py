@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from derive.messages import sentence
+from derive.messages import MESSAGES, sentence
 from derive.notation.tree import names_in
 from derive.records import Check, LineVerdict, Quantity, Standing, State, Verdict
 from derive.report.figures import quantity_text, telling_pair
@@ -204,18 +204,28 @@ def _worth_saying(check: Check) -> Remark:
 
 
 _GOAL = {
-    Standing.FOLLOWS: "goal.reached", Standing.APPROXIMATES: "goal.reached", Standing.FOLLOWS_IF: "goal.reached_if",
-    Standing.CARRIED: "goal.carried", Standing.UNDECIDED: "goal.undecided", Standing.UNREADABLE: "goal.unreadable",
+    Standing.FOLLOWS: "goal.reached", Standing.TAKEN: "goal.reached", Standing.APPROXIMATES: "goal.reached",
+    Standing.FOLLOWS_IF: "goal.reached_if", Standing.CARRIED: "goal.carried", Standing.UNDECIDED: "goal.undecided",
+    Standing.UNREADABLE: "goal.unreadable", Standing.FAILS: "goal.missed",
 }  # fmt: skip
 
 
 def _goal(check: Check) -> Remark:
+    """Each statement of the goal: reached and where, or not. A line of words only is none."""
+    lines = {str(line.line.number): full_name(line) for line in check.lines}
     said = []
     for line in check.goal:
-        condition = next((v.condition for v in line.verdicts if v.condition), "")
-        typed = line.line.text[line.line.body.start : line.line.body.end].strip() or line.line.text.strip()
-        said.append(sentence(_GOAL.get(standing_of(line), "goal.missed"), {"goal": typed, "condition": condition}))
-    return Remark(sentence("title.goal"), tuple(said))
+        if line.unreadable is not None and not line.verdicts:
+            said.append(sentence("goal.unreadable", {"goal": piece_of(line, None)}))
+        for verdict in line.verdicts:
+            if verdict.standing is not Standing.REMARK:
+                facts = dict(verdict.facts)
+                code = "goal.not_reached" if verdict.code == "goal.not_reached" else _GOAL[verdict.standing]
+                said.append(sentence(code, {
+                    "goal": piece_of(line, verdict), "where": lines.get(facts.get("line", ""), ""),
+                    "condition": verdict.condition,
+                }))  # fmt: skip
+    return Remark(sentence("title.goal"), _once(said))
 
 
 def _readings(check: Check) -> Remark:
@@ -243,7 +253,10 @@ def _of(line: LineVerdict, said: str) -> str:
 
 
 def _noted(verdict: Verdict) -> list[str]:
-    return [verdict.note] if verdict.note else []
+    """A note is the code of a sentence, or a sentence; that of a remark is the remark itself."""
+    if not verdict.note or verdict.standing is Standing.REMARK:
+        return []
+    return [sentence(verdict.note, verdict.facts) if verdict.note in MESSAGES else verdict.note]
 
 
 def _once(said: list[str]) -> tuple[str, ...]:

@@ -109,13 +109,14 @@ def _cut_at_space(glyphs: list[Glyph]) -> tuple[list[Glyph], list[Glyph]]:
 def _shown(char: str) -> str:
     if char == "\t":
         return "    "
-    if char == "\N{NO-BREAK SPACE}":
-        return " "
     if " " <= char <= "~":
         return char
     code = ord(char)
     if code < 0x20:
         return chr(0x2400 + code)  # the control pictures: ␛ for an escape, ␇ for a bell
-    if unicodedata.category(char) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"):
+    category = unicodedata.category(char)
+    if category == "Zs":
+        return " "  # blanks of other widths are blanks here
+    if category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"):
         return f"⟨U+{code:04X}⟩"
     return char

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from derive.notation.tree import Span
 from derive.records import Check, LineVerdict, Standing, Verdict
 
 # The most telling standing of a line that holds several statements, most serious first.
@@ -35,10 +36,18 @@ def first_broken(check: Check) -> LineVerdict | None:
     return next((line for line in check.lines if line.line.number == check.first_break), None)
 
 
-def piece_of(line: LineVerdict, verdict: Verdict) -> str:
-    """The stretch of the typed line that a verdict is about."""
-    span = verdict.span or line.line.body
+def piece_of(line: LineVerdict, verdict: Verdict | None) -> str:
+    """The stretch of the typed line that a verdict is about; without one, its mathematics."""
+    span = stretch_of(verdict) if verdict else None
+    span = span or line.line.body
     return line.line.text[span.start : span.end].strip() or line.line.text.strip()
+
+
+def stretch_of(verdict: Verdict) -> Span | None:
+    """Where the statement stands that a verdict is about; the verdict's own span may be a single term of it."""
+    statement = verdict.statement.span if verdict.statement else None
+    about_a_term = any(name == "term" for name, _ in verdict.facts)
+    return (statement or verdict.span) if about_a_term else (verdict.span or statement)
 
 
 def listed(lines: Sequence[LineVerdict], check: Check) -> str:

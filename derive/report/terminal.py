@@ -18,7 +18,7 @@ from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import HelpGrade, Remark, account, closing, headline, proofs, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
-from derive.report.naming import standing_of
+from derive.report.naming import standing_of, stretch_of
 
 # A sign of its own for each word, all one cell wide in every terminal. `∴` is "thence" itself.
 SIGNS = {
@@ -147,7 +147,7 @@ def _typed(
 
 
 def _statement(line: LineVerdict, verdict: Verdict, width: int, number: str) -> Iterator[Text]:
-    span = verdict.span or line.line.body
+    span = stretch_of(verdict) or line.line.body
     sign, word = SIGNS[verdict.standing], _word(verdict.standing, verdict.support == "tested")
     head = f"{_INDENT}{sign} {word.ljust(_WORD)}  {number}    "
     piece = line.line.text[span.start : span.end].strip()
