@@ -46,22 +46,22 @@ LINES: dict[str, Line] = {
     "incline with friction": Line(
         rel(a, g * sin(θ) - μ * g * cos(θ)), (rel(m * a, m * g * sin(θ) - f), rel(f, μ * N), rel(N, m * g * cos(θ))),
         world("m g μ", ("θ", lambda w: 0.3 + w["μ"] / 4), ("N", lambda w: w["m"] * w["g"] * math.cos(w["θ"])),
-           ("f", lambda w: w["μ"] * w["N"]), ("a", lambda w: w["g"] * math.sin(w["θ"]) - w["f"] / w["m"]))),
+              ("f", lambda w: w["μ"] * w["N"]), ("a", lambda w: w["g"] * math.sin(w["θ"]) - w["f"] / w["m"]))),
     "two weights over a pulley": Line(
         rel(a, (m1 - m2) * g / (m1 + m2)), (rel(m1 * g - T, m1 * a), rel(T - m2 * g, m2 * a)),
         world("m_1 m_2 g", ("a", lambda w: (w["m_1"] - w["m_2"]) * w["g"] / (w["m_1"] + w["m_2"])),
-           ("T", lambda w: w["m_1"] * (w["g"] - w["a"])))),
+              ("T", lambda w: w["m_1"] * (w["g"] - w["a"])))),
     "fall from a height": Line(
         rel(v, sqrt(2 * g * h)), (rel(m * v ** 2 / 2, m * g * h),),
         world("m g h", ("v", lambda w: math.sqrt(2 * w["g"] * w["h"])))),
     "speed squared": Line(
         rel(v ** 2, v0 ** 2 + 2 * a * s), (rel(v, v0 + a * t), rel(s, v0 * t + a * t ** 2 / 2)),
         world("v_0 a t", ("v", lambda w: w["v_0"] + w["a"] * w["t"]),
-           ("s", lambda w: w["v_0"] * w["t"] + w["a"] * w["t"] ** 2 / 2))),
+              ("s", lambda w: w["v_0"] * w["t"] + w["a"] * w["t"] ** 2 / 2))),
     "way in a time": Line(
         rel(x, x0 + v0 * t + a * t ** 2 / 2), (rel(v, v0 + a * t), rel(x - x0, (v + v0) * t / 2)),
         world("x_0 v_0 a t", ("v", lambda w: w["v_0"] + w["a"] * w["t"]),
-           ("x", lambda w: w["x_0"] + w["v_0"] * w["t"] + w["a"] * w["t"] ** 2 / 2))),
+              ("x", lambda w: w["x_0"] + w["v_0"] * w["t"] + w["a"] * w["t"] ** 2 / 2))),
     "a stuck collision": Line(
         rel(v, (m1 * v1 + m2 * v2) / (m1 + m2)), (rel(m1 * v1 + m2 * v2, (m1 + m2) * v),),
         world("m_1 m_2 v_1 v_2", ("v", lambda w: (w["m_1"] * w["v_1"] + w["m_2"] * w["v_2"]) / (w["m_1"] + w["m_2"])))),
@@ -74,29 +74,29 @@ LINES: dict[str, Line] = {
     "banked curve": Line(
         rel(tan(θ), v ** 2 / (r * g)), (rel(N * sin(θ), m * v ** 2 / r), rel(N * cos(θ), m * g)),
         world("m r g v", ("θ", lambda w: math.atan(w["v"] ** 2 / (w["r"] * w["g"]))),
-           ("N", lambda w: w["m"] * w["g"] / math.cos(w["θ"])))),
+              ("N", lambda w: w["m"] * w["g"] / math.cos(w["θ"])))),
     "range": Line(
         rel(x, v ** 2 * sin(2 * θ) / g), (rel(x, v * cos(θ) * t), rel(v * sin(θ), g * t / 2)),
         world("v g", ("θ", lambda w: 0.2 + w["v"] / 5), ("t", lambda w: 2 * w["v"] * math.sin(w["θ"]) / w["g"]),
-           ("x", lambda w: w["v"] * math.cos(w["θ"]) * w["t"]))),
+              ("x", lambda w: w["v"] * math.cos(w["θ"]) * w["t"]))),
     "rolling": Line(
         rel(a, g * sin(θ) / (1 + I / (m * R ** 2))), (rel(m * a, m * g * sin(θ) - f), rel(f * R, I * a / R)),
         world("m g R I", ("θ", lambda w: 0.2 + w["R"] / 5),
-           ("a", lambda w: w["g"] * math.sin(w["θ"]) / (1 + w["I"] / (w["m"] * w["R"] ** 2))),
-           ("f", lambda w: w["I"] * w["a"] / w["R"] ** 2))),
+              ("a", lambda w: w["g"] * math.sin(w["θ"]) / (1 + w["I"] / (w["m"] * w["R"] ** 2))),
+              ("f", lambda w: w["I"] * w["a"] / w["R"] ** 2))),
     "drag": Line(
         rel(v, m * g / k * (1 - E ** (-(k * t / m)))), (rel(m * d(v), m * g - k * v),),
         world("m g k t", ("v", lambda w: w["m"] * w["g"] / w["k"] * (1 - math.exp(-w["k"] * w["t"] / w["m"]))),
-           ("v'", lambda w: w["g"] - w["k"] * w["v"] / w["m"]))),
+              ("v'", lambda w: w["g"] - w["k"] * w["v"] / w["m"]))),
     "speed of a swing": Line(
         rel(d(y), -(A * ω * sin(ω * t + φ))), (rel(y, A * cos(ω * t + φ)),),
         world("A ω t φ", ("y", lambda w: w["A"] * math.cos(w["ω"] * w["t"] + w["φ"])),
-           ("y'", lambda w: -w["A"] * w["ω"] * math.sin(w["ω"] * w["t"] + w["φ"])),
-           ("y''", lambda w: -w["ω"] ** 2 * w["y"]))),
+              ("y'", lambda w: -w["A"] * w["ω"] * math.sin(w["ω"] * w["t"] + w["φ"])),
+              ("y''", lambda w: -w["ω"] ** 2 * w["y"]))),
     "energy of a spring": Line(
         rel(m * v ** 2 / 2 + k * x ** 2 / 2, k * A ** 2 / 2), (rel(U, k * x ** 2 / 2),),
-        world("m k x u", ("A", lambda w: math.hypot(w["x"], w["u"])), ("v", lambda w: math.sqrt(w["k"] / w["m"]) * w["u"]),
-           ("U", lambda w: w["k"] * w["x"] ** 2 / 2))),
+        world("m k x u", ("A", lambda w: math.hypot(w["x"], w["u"])),
+              ("v", lambda w: math.sqrt(w["k"] / w["m"]) * w["u"]), ("U", lambda w: w["k"] * w["x"] ** 2 / 2))),
     "resultant": Line(
         rel(F, sqrt(a ** 2 + b ** 2)), (rel(a, F * cos(θ)), rel(b, F * sin(θ))),
         world("a b", ("F", lambda w: math.hypot(w["a"], w["b"])), ("θ", lambda w: math.atan2(w["b"], w["a"])))),
@@ -109,8 +109,8 @@ LINES: dict[str, Line] = {
     "newton with drag": Line(
         rel(m * a, F - f - m * g * sin(θ)), (rel(N, m * g * cos(θ)), rel(f, μ * N)),
         world("m g μ F", ("θ", lambda w: 0.3 + w["m"] / 5), ("N", lambda w: w["m"] * w["g"] * math.cos(w["θ"])),
-           ("f", lambda w: w["μ"] * w["N"]),
-           ("a", lambda w: (w["F"] - w["f"]) / w["m"] - w["g"] * math.sin(w["θ"])))),
+              ("f", lambda w: w["μ"] * w["N"]),
+              ("a", lambda w: (w["F"] - w["f"]) / w["m"] - w["g"] * math.sin(w["θ"])))),
     "speed on top": Line(
         rel(v ** 2, u ** 2 - 4 * g * R), (rel(m * u ** 2 / 2, m * v ** 2 / 2 + 2 * m * g * R),),
         world("m g R v", ("u", lambda w: math.sqrt(w["v"] ** 2 + 4 * w["g"] * w["R"])))),
