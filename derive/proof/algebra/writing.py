@@ -1,0 +1,80 @@
+"""A search that succeeded, written down as the steps of a certificate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from derive.proof.algebra.polynomials import Poly, exact_quotient, is_constant, mul, monomial_items, power, primitive
+from derive.proof.algebra.quotients import Quotient
+from derive.proof.algebra.search import Field, Goal, Zero
+from derive.proof.records import Factor, Source, Step, Written
+from derive.proof.records import Quotient as WrittenQuotient
+from derive.proof.signs import is_nonzero
+from derive.proof.term import Term
+
+
+def written(p: Poly) -> Written:
+    return tuple((Fraction(c), tuple(monomial_items(m))) for m, c in sorted(p.items(), reverse=True))
+
+
+def written_quotient(q: Quotient) -> WrittenQuotient:
+    den = [(written(p), e) for p, e in q.denominators()]
+    if q.whole != 1:
+        den.append((written({0: q.whole}), 1))
+    return WrittenQuotient(written(q.num), tuple(den))
+
+
+class Writer:
+    """Numbers the steps in the order they are needed, and collects what is assumed not to vanish."""
+
+    def __init__(self, field: Field, known: Sequence[tuple[int, Poly]]) -> None:
+        self.field, self.known = field, known
+        self.steps: list[Step] = []
+        self.assumed: list[Term] = []
+        self.premises: set[int] = set()
+        self._place: dict[int, int] = {}
+
+    def source(self, z: Zero) -> Source:
+        if z.source is not None:
+            if z.source.kind == "premise":
+                self.premises.add(z.source.index)
+            return z.source
+        if id(z) not in self._place:
+            step = self.step(z)
+            self._place[id(z)] = len(self.steps)
+            self.steps.append(step)
+        return Source("step", self._place[id(z)])
+
+    def step(self, z: Zero) -> Step:
+        parts = tuple((self.source(part), written(c)) for part, c in z.parts if c)
+        factors = tuple(self._factor(f, e) for f, e in z.factors if e)
+        return Step(written(z.poly), factors, parts, (), z.power, z.move, z.about)
+
+    def _factor(self, f: Poly, e: int) -> Factor:
+        if is_constant(f) or is_nonzero(self.field.reader.poly_sign(f)):
+            return Factor(written(f), e)
+        for index, k in self.known:
+            times = exact_quotient(k, primitive(f))
+            if times is not None:
+                return Factor(written(f), e, "known", index, written(times))
+        t = self.field.reader.as_term(primitive(f))
+        if t not in self.assumed:
+            self.assumed.append(t)
+        return Factor(written(f), e, "assumed", self.assumed.index(t))
+
+    def compared(self, goal: Goal, start: Poly) -> None:
+        """One last step for an inequality: what is shown, times the multipliers, is the rest."""
+        parts: list[tuple[Zero, Poly]] = []
+        factors: list[tuple[Poly, int]] = []
+        for r in goal.trail:
+            multiplier: Poly = {0: 1}
+            for f, e in r.factors:
+                multiplier = mul(multiplier, power(f, e))
+            parts = [(z, mul(c, multiplier)) for z, c in parts] + list(r.parts)
+            factors += r.factors
+        made = tuple((self.source(z), written(c)) for z, c in parts)
+        self.steps.append(Step(written(start), tuple(self._factor(f, e) for f, e in factors), made, written(goal.poly)))
+
+
+__all__ = ["Writer", "written", "written_quotient"]

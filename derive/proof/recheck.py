@@ -1,0 +1,237 @@
+"""Is it a proof? Certificates re-checked by expansion alone.
+
+This module shares no arithmetic and no simplifier with the prover: it reads terms its own way, multiplies
+out, and compares. What it takes on trust is short: the table of readings below (what a sine of a sum is,
+what a root of a product is), the rules of signs, and the facts and premises that the certificate names.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from derive.proof.expansion import Expansion, Poly, Refused, free_of, from_written, multiply, plus, same_but_scale, to_power
+from derive.proof.records import Certificate, Derived, Facts, Factor, GoalMove, Premise, Quotient, Source, Step
+from derive.proof.signs import (
+    NEGATIVE, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, is_nonzero, of_polynomial, powered,
+    product, range_of, total, within,
+)
+from derive.proof.slopes import slope
+from derive.proof.term import MINUS_ONE, ONE, Term, add, fun, mul, sub, substitute, variables
+
+_ALLOWED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
+_HALF = Fraction(1, 2)
+_PRINCIPAL = {"arctan": (-_HALF, _HALF, True), "arcsin": (-_HALF, _HALF, False), "arccos": (Fraction(0), Fraction(1), False)}
+_ONE_TO_ONE = {"tan": (-_HALF, _HALF), "sin": (-_HALF, _HALF), "cos": (Fraction(0), Fraction(1))}
+_MALFORMED = (Refused, LookupError, TypeError, ValueError, AttributeError, ArithmeticError, RecursionError)
+
+
+def recheck(certificate: Certificate, facts: Facts | None = None) -> bool:
+    """Does the certificate show what it says? With `facts`, also that it uses no others than these."""
+    try:
+        if facts is not None:
+            _only_uses(certificate, facts)
+        _Check(certificate).run()
+    except _MALFORMED:
+        return False
+    return True
+
+
+def _only_uses(c: Certificate, facts: Facts) -> None:
+    for v, word in c.signs:
+        _require(facts.sign_of(v) == word)
+    _require(set(c.known) <= set(facts.inequalities()))
+    if facts.slope_of is not None:
+        for v, t in c.slopes:
+            _require(facts.slope_of(v) is t)
+
+
+def _require(condition: object) -> None:
+    if not condition:
+        raise Refused
+
+
+class _Check:
+    """One certificate, its terms expanded as they are met."""
+
+    def __init__(self, c: Certificate) -> None:
+        self.c = c
+        self.expansion = Expansion(c.atoms, c.readings, c.signs, c.known)
+
+    def run(self) -> None:
+        c = self.c
+        _require(len(c.quotients) == len(c.premises) + len(c.derived) + 1)
+        for lemma in c.lemmas:
+            self._lemma(lemma)
+        terms: list[Term] = []
+        for p in c.premises:
+            terms.append(self._premise(p))
+        for d in c.derived:
+            terms.append(self._derived(d, terms))
+        shown = c.target
+        for move in c.goal:
+            _require(c.relation == "=")
+            shown = self._easier(shown, move)
+        for t, q in zip([*terms, shown], c.quotients, strict=True):
+            self._quotient(t, q)
+        known = [self._step(s, i) for i, s in enumerate(c.steps)]
+        self._concludes(known)
+
+    def _lemma(self, lemma: Certificate) -> None:
+        _require(isinstance(lemma, Certificate) and lemma.relation == "=" and set(lemma.premises) <= set(self.c.premises))
+        _require(set(lemma.signs) <= set(self.c.signs) and set(lemma.known) <= set(self.c.known))
+        _require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
+        _Check(lemma).run()
+
+    # --- premises and what is shown
+
+    def _premise(self, p: Premise) -> Term:
+        if p.how:
+            _require(p.how == "d/dt" and p.origin is not None)
+            assert p.origin is not None
+            _require(self.expansion.equal(slope(p.origin, dict(self.c.slopes)), p.term))
+        return p.term
+
+    def _derived(self, d: Derived, terms: list[Term]) -> Term:
+        _require(0 <= d.source < len(terms))
+        source = terms[d.source]
+        if d.kind == "replace":
+            return self._replaced(source, d.terms, d.lemma)
+        if d.kind == "exp":
+            (w,) = d.terms
+            self._defined(w)
+            return sub(fun("exp", mul(w, source)), ONE)
+        _require(d.kind == "ln")
+        a, b, k = d.terms
+        _require(self.expansion.equal(source, mul(k, sub(a, b))) and is_nonzero(self._sign(k)))
+        _require(self._sign(a) == POSITIVE)
+        return sub(fun("ln", a), fun("ln", b))
+
+    def _replaced(self, t: Term, terms: tuple[Term, ...], lemma: int) -> Term:
+        v, e = terms
+        _require(v.op == "var" and free_of(e, "dummy") and 0 <= lemma < len(self.c.lemmas))
+        _require(self.c.lemmas[lemma].target is sub(v, e))
+        return substitute(t, {v: e})
+
+    def _easier(self, shown: Term, move: GoalMove) -> Term:
+        if move.kind == "replace":
+            return self._replaced(shown, move.terms, move.lemma)
+        if move.kind == "exp":
+            (w,) = move.terms
+            self._defined(w)
+            _require(is_nonzero(self._sign(w)) and not self._sign(mul(w, shown)) & UNREAL)
+            return sub(fun("exp", mul(w, shown)), ONE)
+        low, high = _ONE_TO_ONE[move.kind]
+        a, b, k = move.terms
+        _require(self.expansion.equal(shown, mul(k, sub(a, b))))
+        for t in (a, b):
+            inside = within(self._range(t), low, high)
+            _require(inside if move.kind == "tan" else inside is not None)
+        return sub(fun(move.kind, a), fun(move.kind, b))
+
+    def _range(self, t: Term) -> Range:
+        if t.op == "fun" and t.value in _PRINCIPAL:
+            low, high, is_open = _PRINCIPAL[str(t.value)]
+            return Bound(Fraction(0), low, is_open), Bound(Fraction(0), high, is_open)
+        return range_of(t, self.expansion.ranges)
+
+    def _sign(self, t: Term) -> Sign:
+        num, den = self.expansion.of(t)
+        s = self._poly_sign(num)
+        for p, e in den:
+            s = product(s, powered(self._poly_sign(p), e))
+        return s
+
+    def _poly_sign(self, p: Poly) -> Sign:
+        return of_polynomial([(c, m) for m, c in p.items()], self.expansion.signs)
+
+    def _defined(self, t: Term) -> None:
+        """No denominator of a term that the certificate brings in may vanish."""
+        _require(all(is_nonzero(self._poly_sign(p)) for p, _ in self.expansion.of(t)[1]))
+
+    def _quotient(self, t: Term, q: Quotient) -> None:
+        num, den = self.expansion.of(t)
+        left, right = from_written(q.num), num
+        for p, e in den:
+            for _ in range(e):
+                left = multiply(left, p)
+        given = [(from_written(w), e) for w, e in q.den]
+        for p, e in given:
+            _require(e > 0 and (is_nonzero(self._poly_sign(p)) or any(same_but_scale(p, d) for d, _ in den)))
+            for _ in range(e):
+                right = multiply(right, p)
+        _require(left == right)
+
+    # --- the chain
+
+    def _step(self, s: Step, position: int) -> Poly:
+        _require(s.power >= 1 and (s.power == 1 or not s.rest))
+        left = to_power(from_written(s.result), s.power)
+        for f in s.factors:
+            p = from_written(f.poly)
+            _require(f.exponent > 0)
+            self._nonzero(f, p)
+            for _ in range(f.exponent):
+                left = multiply(left, p)
+        right = from_written(s.rest)
+        _require(not s.rest or position == len(self.c.steps) - 1)
+        for source, cofactor in s.parts:
+            right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
+        _require(left == right)
+        return from_written(s.result)
+
+    def _source(self, source: Source, position: int) -> Poly:
+        i = source.index
+        _require(i >= 0)
+        if source.kind == "premise":
+            _require(i < len(self.c.quotients) - 1)
+            return from_written(self.c.quotients[i].num)
+        if source.kind == "step":
+            _require(i < position)
+            return from_written(self.c.steps[i].result)
+        _require(source.kind == "side")
+        return self.expansion.side(i)
+
+    def _nonzero(self, f: Factor, p: Poly) -> None:
+        if f.reason == "sign":
+            _require(is_nonzero(self._poly_sign(p)))
+        elif f.reason == "known":
+            k = self.c.known[f.index]
+            _require(k.relation in (">", "≠") and f.index >= 0)
+            _require(same_but_scale(multiply(p, from_written(f.times)), self.expansion.of(k.term)[0]))
+        else:
+            _require(f.reason == "assumed" and f.index >= 0)
+            _require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
+
+    def _concludes(self, results: list[Poly]) -> None:
+        shown = from_written(self.c.quotients[-1].num)
+        last = self.c.steps[-1] if self.c.steps else None
+        if self.c.relation == "=":
+            if last is None:
+                _require(not shown)
+            else:
+                _require(not last.rest and same_but_scale(results[-1], shown))
+            return
+        if last is None:
+            s = self._bounded(shown)
+        else:
+            _require(results[-1] == shown and last.power == 1)
+            s = self._bounded(from_written(last.rest))
+            for f in last.factors:
+                s = product(s, powered(self._poly_sign(from_written(f.poly)), f.exponent))
+        for w, e in self.c.quotients[-1].den:
+            s = product(s, powered(self._poly_sign(from_written(w)), e))
+        _require(not s & ~_ALLOWED[self.c.relation])
+
+    def _bounded(self, p: Poly) -> Sign:
+        """The sign of a polynomial as a sum of weighted known inequalities and a remainder of one sign."""
+        s = NIL
+        for index, weight in self.c.bounds:
+            _require(index >= 0)
+            k, w = self.c.known[index], from_written(weight)
+            num, den = self.expansion.of(k.term)
+            one = _ALLOWED[k.relation]
+            for d, e in den:
+                one = product(one, powered(self._poly_sign(d), e))
+            s = total(s, product(one, self._poly_sign(w)))
+            p = plus(p, multiply(w, num), -1)
+        return total(s, self._poly_sign(p))
