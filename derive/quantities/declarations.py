@@ -93,7 +93,7 @@ def _without_note(text: str) -> tuple[str, str]:
 
 
 def _at_colon(body: str) -> tuple[str, str, str]:
-    left, colon, right = body.replace(":", ":", 1).partition(":")
+    left, colon, right = body.replace("\uff1a", ":", 1).partition(":")
     return left, colon, right
 
 

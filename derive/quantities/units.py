@@ -27,11 +27,15 @@ _SAME_LETTER = str.maketrans({"µ": "μ", "Ω": "Ω", "Å": "Å"})
 
 @dataclass(frozen=True, slots=True)
 class UnreadUnit:
-    """Why a piece of text is no unit: the piece, the nearest unit ('' if none), and a hint in words."""
+    """Why a piece of text is no unit: the piece, and a hint in words ('' where it is a word not known)."""
 
     piece: str
-    nearest: str = ""
     hint: str = ""
+
+    @property
+    def nearest(self) -> str:
+        """The unit that was probably meant, or '' (found only when asked for: it takes milliseconds)."""
+        return nearest_unit(self.piece) if not self.hint else ""
 
 
 @lru_cache(maxsize=1)
@@ -184,7 +188,7 @@ class _UnitText:
 
     def _unread(self) -> UnreadUnit:
         piece = self.text[self.at:].strip()
-        return UnreadUnit(piece or self.text, nearest_unit(piece) if piece else "", "type a unit such as m/s")
+        return UnreadUnit(piece or self.text, "type a unit such as m/s")
 
     def _factor(self, depth: int) -> tuple[_Measure, Fraction] | UnreadUnit:
         token = self._peek()
@@ -205,7 +209,7 @@ class _UnitText:
             return _PLAIN, Fraction(1)
         found = unit(token["name"])
         if found is None:
-            return UnreadUnit(token["name"], nearest_unit(token["name"]))
+            return UnreadUnit(token["name"])
         return _Measure(found.dimension.powers, found.exact, Fraction(found.pi)), self._power()
 
     def _power(self) -> Fraction:

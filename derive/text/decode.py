@@ -48,6 +48,8 @@ def _readable(text: str) -> str:
 
 def _decoded(data: bytes) -> str | Problem:
     encodings = [name for mark, name in _MARKS if data.startswith(mark)][:1] or _likely(data)
+    if encodings[0] == "utf-8" and b"\x00" in data:
+        return problem("file.binary")
     for encoding in encodings:
         try:
             return _readable(data.decode(encoding))

@@ -83,23 +83,36 @@ def trailing_label(text: str, start: int) -> tuple[str, int] | None:
 # --- labels in reasons ------------------------------------------------------------------------------
 
 _IN_BRACKETS = re.compile(rf"\(\s*({_LABEL}(?:\s*(?:,|;|and|&)\s*{_LABEL})*)\s*\)|\[\s*({_LABEL})\s*\]")
-_AFTER_WORD = re.compile(
-    rf"\b(?:from|by|using|use|with|in|into|of|eqs?\.?|equations?|lines?|see|and|put|substitute|sub)\s+"
-    rf"({_LABEL}(?:\s*(?:,|;|and|&|\+|-|–|into|in)\s*{_LABEL})*)(?![\w.])",
+_NUMBER = r"[A-Za-z]?\d{1,3}[a-z]?'?"
+_JOINED = r"\s*(?:,|;|and|&|\+|-|–|into|in)\s*"
+# What an equation is divided or multiplied by is no label unless it stands in brackets.
+_FACTOR = re.compile(r"(?P<work>\b(?:divid|multipl)\w*[^,;.]{0,40}?)\bby\s+(?!\()\S+", re.IGNORECASE)
+_LIST_ENDS = r"(?![\w.]|\s*[^\W\d_](?!nto\b|n\b|nd\b))"
+# A bare number or letter is a label where it cannot be a factor or an article: `from 1 and 3`, `by a`, but
+# not `divide by 2`, `in 3 s`, `with a spring`.
+_NUMBERS_AFTER_WORD = re.compile(
+    r"\b(?:from|by|using|use|in|into|eqs?\.?|equations?|lines?|see|and|put|putting|substitute|substituting|sub)\s+"
+    rf"({_NUMBER}(?:{_JOINED}{_NUMBER})*){_LIST_ENDS}",
+    re.IGNORECASE,
+)
+_LETTERS_AFTER_WORD = re.compile(
+    rf"\b(?:from|by|using|use|eqs?\.?|equations?|lines?|see)\s+({_LABEL}(?:{_JOINED}{_LABEL})*)(?!\s*\w)",
     re.IGNORECASE,
 )
 _ONLY_LABELS = re.compile(rf"\s*({_LABEL}(?:\s*(?:,|;|and|&|\+|-|–|/)\s*{_LABEL})*)\s*\Z")
 
 
+_ONE_LABEL = re.compile(rf"(?<!\w){_LABEL}(?!\w)")
 _LONGEST_REASON = 1000  # characters looked through for labels
 
 
 def cited(reason: str, labels: Collection[str]) -> tuple[str, ...]:
     """The labels that a reason names and the document has, in the order named."""
+    reason = _FACTOR.sub(r"\g<work>", reason[:_LONGEST_REASON])
     pieces = [
         (found.start(), next(group for group in found.groups() if group))
-        for pattern in (_IN_BRACKETS, _AFTER_WORD, _ONLY_LABELS)
-        for found in pattern.finditer(reason[:_LONGEST_REASON])
+        for pattern in (_IN_BRACKETS, _NUMBERS_AFTER_WORD, _LETTERS_AFTER_WORD, _ONLY_LABELS)
+        for found in pattern.finditer(reason)
     ]
-    named = [label for _, piece in sorted(pieces) for label in re.findall(_LABEL, piece)]
+    named = [label for _, piece in sorted(pieces) for label in _ONE_LABEL.findall(piece)]
     return tuple(dict.fromkeys(label for label in named if label in labels))

@@ -58,13 +58,12 @@ def read_row(row: Row, before: Iterable[str] = ()) -> RawLine:
     dashed = _DASHED.search(text, start)
     if dashed:
         reason, end = text[dashed.end():].strip(), dashed.start()
-    if not label:
-        right = trailing_label(text[:end], start)
-        if right:
-            label, end = right
     maybe = None
     if not dashed:
         end, reason, maybe = _bracketed(text, start, end)
+    right = None if label else trailing_label(text[:end], start)
+    if right:
+        label, end = right
     return RawLine(row.number, text, label, _trimmed(text, start, end), reason, maybe_reason=maybe)
 
 

@@ -26,8 +26,8 @@ _SPELLINGS: dict[str, Heading] = {
     "solution": "solution", "marks": "marks",
 }
 _HEADINGS = ("Exercise", "Symbols", "Given", "Show", "Working", "Solution", "Marks")
-_ALONE = re.compile(r"\s*(?:#+\s+|\*\*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*[::]\s*(?:\*\*)?\s*\Z")
-_WITH_TEXT = re.compile(r"\s*(?P<word>[^\W\d_]{2,}(?: that)?)\s*[::]\s*(?=\S)", re.IGNORECASE)
+_ALONE = re.compile(r"\s*(?:#+\s+|\*\*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*[:\uff1a]\s*(?:\*\*)?\s*\Z")
+_WITH_TEXT = re.compile(r"\s*(?P<word>[^\W\d_]{2,}(?: that)?)\s*[:\uff1a]\s*(?=\S)", re.IGNORECASE)
 _LONGEST_HEADING = 200  # characters
 # Under these a person writes words before a colon (`Energy:`), so only a near miss is called a heading.
 _HOLDS_LINES = ("working", "solution")
@@ -102,7 +102,7 @@ class _Inline:
 
 
 def _exercise_title(text: str) -> str | None:
-    found = re.match(r"\s*exercise\s*[::]\s*(.*)\Z", text, re.IGNORECASE)
+    found = re.match(r"\s*exercise\s*[:\uff1a]\s*(.*)\Z", text, re.IGNORECASE)
     return found[1].strip() if found else None
 
 
