@@ -31,11 +31,12 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Lowered2:
-    """A pair as terms: one (left, right) a component, and the opaque integrals that it introduced."""
+    """A pair as terms: one (left, right) a component; the opaque integrals and the instants it introduced."""
 
     parts: tuple[tuple[Term, Term], ...]
     sign: str
     primitives: tuple[tuple[Var, tuple[Term, Var]], ...] = ()
+    instants: tuple[tuple[str, Term], ...] = ()
 
 
 def pairs(claim: Claim) -> Iterator[Pair]:
@@ -91,8 +92,9 @@ def _with_sign(claim: Claim, upper: bool) -> Claim:
 def lower_pair(pair: Pair, world: World) -> Lowered2:
     """Both sides as terms. Raises Meaningless where one side is a vector and the other is not."""
     found: dict[Var, tuple[Term, Var]] = {}
-    left, right = lower(pair.left, world, found), lower(pair.right, world, found)
-    return Lowered2(tuple(_matched(pair, left, right)), pair.sign, tuple(found.items()))
+    instants: dict[str, Term] = {}
+    left, right = lower(pair.left, world, found, instants), lower(pair.right, world, found, instants)
+    return Lowered2(tuple(_matched(pair, left, right)), pair.sign, tuple(found.items()), tuple(instants.items()))
 
 
 def _matched(pair: Pair, left: Lowered, right: Lowered) -> list[tuple[Term, Term]]:

@@ -29,6 +29,7 @@ class Premise:
     """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
 
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
+    kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
     """
 
     label: str
@@ -37,6 +38,7 @@ class Premise:
     always: bool = True
     implied: bool = False
     source: int = 0
+    kind: str = "line"
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,9 +173,6 @@ class Context:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
         digest = hashlib.sha256(self.seed.encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
-
-    def labels(self) -> Iterable[str]:
-        return (p.label for p in self.premises)
 
 
 def _highest(terms: Iterable[Term]) -> int:

@@ -70,7 +70,7 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
         symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
     moving = world.moving | {v.name} if moves else world.moving
     context = context.knowing(replace(world, symbols=symbols, moving=moving))
-    return with_definition(context.adding(*m.premises(implied=False)), m)
+    return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
 
 
 def _squared(m: Matter, v: Var) -> bool:
@@ -112,7 +112,6 @@ def starting_relation(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
         return None
     tied = tied_names(m.context)
-    world = m.context.world
     own = {v.name for v in m.unknowns if v.role == "value" and v.name != TIME}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
@@ -128,8 +127,7 @@ def starting_relation(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
-    context = m.context.adding(*m.premises(implied=False))
-    del world
+    context = m.context.adding(*m.premises(implied=False, kind="start"))
     return Decision(verdict, m.setting.within(with_definition(context, m)))
 
 

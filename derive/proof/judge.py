@@ -12,6 +12,8 @@ from dataclasses import replace
 from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, smallness
 from derive.proof.context import Context
 from derive.proof.evidence import Evidence, weigh
+from derive.proof.kinematics import linked
+from derive.proof.oscillation import with_meaning
 from derive.proof.points import Cloud
 from derive.proof.setting import Case, Decision, Matter, Setting
 from derive.proof.showing import shown_state
@@ -110,6 +112,21 @@ def at_instant(m: Matter, key: str) -> Matter:
     return replace(m, lowered=replace(m.lowered, parts=parts))
 
 
+def by_constant_rates(m: Matter) -> Decision | None:
+    """Values of a uniformly changing quantity at different instants are tied, formula written out or not."""
+    context = linked(m.context, m.setting)
+    if context is None:
+        return None
+    inside = replace(m, setting=m.setting.within(context))
+    return holds_at_states(inside) or holds_in_open_case(inside)
+
+
+def by_meaning(m: Matter) -> Decision | None:
+    """A line about a period or frequency of a known oscillation is decided by what the word means."""
+    inside = with_meaning(m)
+    return None if inside is None or not evidence(inside)[1].size else judge(inside)
+
+
 def fails(m: Matter) -> Decision | None:
     """Some state of the context does not satisfy the pair: that state is shown."""
     found, cloud = evidence(m)
@@ -143,6 +160,8 @@ RULES: tuple[Rule, ...] = (
     numeric.right_to_its_figures,
     proportion.proportional,
     motion.integrated,
+    by_constant_rates,
+    by_meaning,
     fresh.new_name,
     smallness.right_to_its_order,
     conditions.follows_if,

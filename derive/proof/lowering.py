@@ -34,10 +34,12 @@ class Meaningless(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Lowering:
-    """One expression's translation; `found` collects what it had to introduce (opaque integrals)."""
+    """One expression's translation. `found` collects the opaque integrals it had to introduce, `instants` the
+    instants it named (key -> value of the variable there)."""
 
     world: World
     found: dict[Var, tuple[Term, Var]]
+    instants: dict[str, Term]
 
     def scalar(self, e: Expr) -> Term:
         t = self.any(e)
@@ -49,9 +51,11 @@ class Lowering:
         return _RULES[type(e)](self, e)
 
 
-def lower(e: Expr, world: World, found: dict[Var, tuple[Term, Var]] | None = None) -> Lowered:
+def lower(
+    e: Expr, world: World, found: dict[Var, tuple[Term, Var]] | None = None, instants: dict[str, Term] | None = None
+) -> Lowered:
     """The term (or component terms) of an expression. Raises Meaningless."""
-    return Lowering(world, {} if found is None else found).any(e)
+    return Lowering(world, {} if found is None else found, {} if instants is None else instants).any(e)
 
 
 # --- plain arithmetic ---------------------------------------------------------------------------------------
@@ -275,8 +279,15 @@ def _value(low: Lowering, e: tree.Value) -> Lowered:
     at = low.scalar(e.args[0])
     body = low.any(e.function)
     if not isinstance(body, Term):
-        return tuple(taken_at(low.world, c, _variable_of(low.world, e.function), at) for c in body)
-    return taken_at(low.world, body, _variable_of(low.world, e.function), at)
+        return tuple(_taken(low, c, _variable_of(low.world, e.function), at) for c in body)
+    return _taken(low, body, _variable_of(low.world, e.function), at)
+
+
+def _taken(low: Lowering, body: Term, variable: Var, at: Term) -> Term:
+    t = taken_at(low.world, body, variable, at)
+    if any(v.at for v in variables(t)):
+        low.instants[instant_key(variable, at)] = at
+    return t
 
 
 def _variable_of(world: World, function: Expr) -> Var:
@@ -332,7 +343,7 @@ def _integral_of(low: Lowering, body: Term, e: tree.Integral) -> Term:
     opaque = [v for v in variables(body) if v != bound and low.world.is_changing(v) and _depends(low.world, v, bound)]
     if opaque:
         p = _primitive(low, body, bound, e)
-        return sub(taken_at(low.world, p, bound, upper), taken_at(low.world, p, bound, lower))
+        return sub(_taken(low, p, bound, upper), _taken(low, p, bound, lower))
     dummy = Var(f"{bound.name}", bound.order, role="dummy")
     return integral(substitute(body, {wrt: var(dummy)}), dummy, lower, upper)
 

@@ -83,12 +83,10 @@ class Matter:
     def unknowns(self) -> tuple[Var, ...]:
         return variables(*(t for part in self.lowered.parts for t in part))
 
-    def premises(self, implied: bool, always: bool = True) -> tuple[Premise, ...]:
+    def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
         """The pair as premises for the lines after it."""
-        return tuple(
-            Premise(self.label, t, self.pair.sign if self.pair.sign != "≈" else "=", always, implied, self.number)
-            for t in self.residuals
-        )
+        sign = self.pair.sign if self.pair.sign != "≈" else "="
+        return tuple(Premise(self.label, t, sign, always, implied, self.number, kind) for t in self.residuals)
 
 
 @dataclass(frozen=True, slots=True)

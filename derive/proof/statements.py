@@ -69,7 +69,7 @@ def _seeing(statement: Statement, setting: Setting) -> Setting:
     return _everywhere(setting, learn)
 
 
-def _everywhere(setting: Setting, change: Callable[[Context], Context]) -> Setting:
+def _everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:
     setting = setting.within(change(setting.context))
     if setting.regime is not None:
         setting = replace(setting, regime=replace(setting.regime, context=change(setting.regime.context)))
@@ -81,6 +81,8 @@ def _everywhere(setting: Setting, change: Callable[[Context], Context]) -> Setti
 
 def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matter:
     lowered = lower_pair(pair, setting.context.world)
+    for key, time in lowered.instants:
+        setting = _everywhere(setting, lambda c, k=key, t=time: c.at_instant(k, t))  # type: ignore[misc]
     known = set(setting.context.world.symbols) | fresh.tied_names(setting.context)
     if setting.regime is not None:
         known |= fresh.tied_names(setting.regime.context)
@@ -133,7 +135,7 @@ def _either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: 
     new = matter(next(pairs(options[0])), setting, source, word)
     loose = {v.name for v in new.unknowns} - fresh.tied_names(context) - {TIME}
     if loose:
-        premise = Premise(source.label, _product(lowered), "=", True, False, source.number)
+        premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
     return _either_fails(lowered, setting, source)
@@ -153,7 +155,7 @@ def _any_of(lowered: list[list[object]], context: Context, setting: Setting) -> 
     return holds, fails, cloud.size
 
 
-def _product(lowered: list[list[object]]) -> Term:
+def product_of(lowered: list[list[object]]) -> Term:
     """Zero exactly where one of the alternatives holds (each by its first pair)."""
     return mul(*(sub(*option[0].parts[0]) for option in lowered))  # type: ignore[attr-defined]
 
@@ -161,7 +163,7 @@ def _product(lowered: list[list[object]]) -> Term:
 def _either_follows(
     lowered: list[list[object]], context: Context, setting: Setting, source: Source, size: int, approximate: bool
 ) -> Decision:
-    product = _product(lowered)
+    product = product_of(lowered)
     single = all(len(option) == 1 for option in lowered)
     standing = Standing.APPROXIMATES if approximate else Standing.FOLLOWS
     verdict = Verdict(standing, points=size, code="approximates.order" if approximate else "follows.plain")
@@ -174,7 +176,7 @@ def _either_follows(
 
 
 def _either_fails(lowered: list[list[object]], setting: Setting, source: Source) -> Decision:
-    product = _product(lowered)
+    product = product_of(lowered)
     own = Premise(source.label, product, "=", True, False, source.number)
     if setting.broken:
         from derive.proof.carrying import consistent
@@ -301,9 +303,9 @@ def _supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
     return replace(setting, cases=(*setting.cases, case)[-6:])
 
 
-def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
+def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
-    instant = _instant_of(statement.where, setting)
+    instant = instant_of(statement.where, setting)
     if instant is None:
         return _suppose(statement, setting, source)
     key, time = instant
@@ -320,7 +322,7 @@ def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
     return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
 
 
-def _instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
+def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
     """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
     if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
         return None
@@ -347,7 +349,7 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     if not moves:
         return judge(m)
     placed = at_instant(m, case.key)
-    premises = tuple(replace(p, always=False) for p in placed.premises(implied=False))
+    premises = tuple(replace(p, always=False) for p in placed.premises(implied=False, kind="instant"))
     target = setting.regime.context if setting.regime else setting.context
     free = [v for v in placed.unknowns if v.at]
     if not free or not setting.states.of(target, (), premises).size:
@@ -388,7 +390,7 @@ def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 _ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
-    "claim": _claim, "let": _let, "try": _try, "suppose": _suppose, "at": _at, "regime": _regime, "limit": _limit,
+    "claim": _claim, "let": _let, "try": _try, "suppose": _suppose, "at": said_at_instant, "regime": _regime, "limit": _limit,
     "range": _range, "operation": _claim,
 }
 

@@ -23,7 +23,7 @@ _KEPT = 64
 class States:
     """A bounded memory of clouds, one for each distinct system of equations."""
 
-    kept: dict[object, Cloud] = field(default_factory=dict)
+    kept: dict[tuple[System, int, str, tuple[object, ...]], Cloud] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -42,10 +42,13 @@ class States:
         return _with_unmentioned(cloud, wanted, context)
 
     def _nearest(self, system: System) -> dict[Var, NDArray[np.float64]] | None:
-        """Values to begin from: those of the last non-empty cloud, where they concern the same unknowns."""
-        mentioned = set(variables(*system.equations))
-        for cloud in reversed(self.kept.values()):
-            if cloud.size >= 24 and len(mentioned & set(cloud.columns)) >= len(mentioned) - 3:
+        """Values to begin from: the last well-filled cloud of a part of the system.
+
+        Only of a part: states of other equations may all lie where the system is degenerate.
+        """
+        mentioned, equations = set(variables(*system.equations)), set(system.equations)
+        for key, cloud in reversed(self.kept.items()):
+            if cloud.size >= 24 and set(key[0].equations) <= equations:
                 return {v: a for v, a in cloud.columns.items() if v in mentioned and np.isrealobj(a)}
         return None
 

@@ -1,0 +1,303 @@
+"""The whole of checking one working, in the order in which it happens: text → tree → statements → verdicts.
+
+`check_text` and `check_path` read; `check_document` is the recipe. Nothing is raised for what a person typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from derive.notation.names import Scope
+from derive.notation.reader import read_line
+from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement
+from derive.proof import fresh, motion
+from derive.proof.context import Context
+from derive.proof.goal import judge_goal
+from derive.proof.premises import given_premises
+from derive.proof.setting import Setting
+from derive.proof.states import States
+from derive.proof.statements import Source, decide
+from derive.proof.world import TIME, World
+from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.records import (
+    Check, Document, LineVerdict, Problem, RawLine, Reading, Standing, Symbol, Unreadable, Verdict,
+)
+from derive.text.document import read_document
+
+# A line read in many ways is decided in the first few; more would only make a slow line slower.
+_READINGS_DECIDED = 5
+_BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
+
+
+def check_text(text: str, source: str = "") -> Check:
+    """Check a working given as text."""
+    return check_document(read_document(text, source))
+
+
+def check_path(path: str | Path) -> Check:
+    """Check a working in a file. Raises OSError where the file cannot be read."""
+    where = Path(path)
+    return check_document(read_document(where.read_bytes(), str(path)))
+
+
+def check_document(document: Document, proofs: bool = True) -> Check:
+    """Read and decide every line of a document's working, one after the other."""
+    page = opened(document, proofs)
+    if not (document.working or document.solution or document.given):
+        return Check(document, "unread", problems=page.problems)
+    for line in document.working or document.solution:
+        page = page.after(line)
+    page = page.looked_back()
+    goal = page.judged_goal()
+    return Check(
+        document, page.outcome(), tuple(page.lines), tuple(page.givens), goal, page.first_break(), page.problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A working as far as it has been read: the setting after it, and the verdicts so far."""
+
+    document: Document
+    setting: Setting
+    dimensions: Dimensions
+    lines: tuple[LineVerdict, ...] = ()
+    givens: tuple[LineVerdict, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    previous: Expr | None = None
+
+    # --- reading
+
+    def scope(self, extra: Sequence[str] = ()) -> Scope:
+        """What the reader may know here: declared names, and those met so far."""
+        world = self.setting.context.world
+        names = set(world.symbols) | fresh.tied_names(self.setting.context) | set(extra)
+        if self.setting.regime is not None:
+            names |= fresh.tied_names(self.setting.regime.context)
+        symbols = {n: world.symbols.get(n, Symbol(n, declared=False)) for n in names if n != TIME}
+        if TIME in world.symbols:
+            symbols[TIME] = world.symbols[TIME]
+        labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
+        functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
+        return Scope(symbols, labels, not self.document.symbols, self.previous, functions)
+
+    def readings(self, line: RawLine) -> list[Reading] | Unreadable:
+        """The readings of a line; undeclared names are let through, for the engine to say what they are."""
+        scope = self.scope()
+        found = read_line(line, scope)
+        if isinstance(found, Unreadable) and not (scope.quick or scope.free):
+            freer = read_line(line, replace(scope, free=True))
+            if not isinstance(freer, Unreadable):
+                return freer
+        return found
+
+    # --- deciding
+
+    def after(self, line: RawLine) -> Page:
+        """The page with one more line read and decided."""
+        if line.remark:
+            verdict = Verdict(Standing.REMARK, note=line.text.strip())
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,))))
+        found = self.readings(line)
+        if isinstance(found, Unreadable):
+            facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
+            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
+        best: Page | None = None
+        for reading in _most_homogeneous(found, self.dimensions)[:_READINGS_DECIDED]:
+            page = self._as_read(line, reading)
+            if best is None:
+                best = page
+            if not any(v.standing in _BAD for v in page.lines[-1].verdicts):
+                best = page
+                break
+        assert best is not None
+        return best
+
+    def _as_read(self, line: RawLine, reading: Reading) -> Page:
+        """The page after a line in one of its readings."""
+        if not reading.statements:
+            verdict = Verdict(Standing.REMARK, note=reading.words)
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
+        page = replace(self, dimensions=self.dimensions.copy())
+        source = source_of(line, reading)
+        verdicts: list[Verdict] = []
+        for statement in reading.statements:
+            page, more = page._decided(statement, source)
+            verdicts.extend(more)
+        last = _last_side(reading)
+        return replace(
+            page, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
+            previous=last if last is not None else self.previous)
+
+    def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:
+        mismatch = self._mismatch(statement)
+        verdicts, setting = decide(statement, self.setting, source)
+        if mismatch is not None and any(v.standing in (Standing.FAILS, Standing.TAKEN) for v in verdicts):
+            return self, (_does_not_fit(statement, mismatch, verdicts),)
+        if mismatch is None and statement.claim is not None and _learnable(verdicts):
+            self.dimensions.adopt(statement.claim)
+        if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
+            verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
+        return replace(self, setting=setting), verdicts
+
+    def _mismatch(self, statement: Statement) -> Mismatch | None:
+        return None if statement.claim is None else self.dimensions.examine(statement.claim)
+
+    # --- looking back
+
+    def looked_back(self) -> Page:
+        """Lines that only rest on something introduced further down are said to, not called broken."""
+        if not any(v.standing is Standing.FAILS for x in self.lines for v in x.verdicts):
+            return self
+        lines = tuple(self._seen_from_the_end(x) for x in self.lines)
+        return replace(self, lines=lines)
+
+    def _seen_from_the_end(self, line: LineVerdict) -> LineVerdict:
+        verdicts = tuple(self._reconsidered(v, line) for v in line.verdicts)
+        return replace(line, verdicts=verdicts)
+
+    def _reconsidered(self, v: Verdict, line: LineVerdict) -> Verdict:
+        later = [p for p in self.setting.context.premises if p.source > line.line.number and not p.implied]
+        if v.standing is not Standing.FAILS or v.strength != "unsupported" or not later or v.statement is None:
+            return v
+        setting = replace(self.setting, broken=(), goal=(), rounded=())
+        again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
+        same = next((a for a in again if a.span == v.span), None)
+        if same is None or same.standing is not Standing.FOLLOWS:
+            return v
+        return replace(same, code="follows.later_line", facts=(("label", later[-1].label),), premises=(later[-1].label,))
+
+    # --- concluding
+
+    def judged_goal(self) -> tuple[LineVerdict, ...]:
+        standing = [x for x in self.lines if all(v.standing not in _BAD for v in x.verdicts)]
+        out = []
+        for line in self.document.show:
+            found = self.readings(line)
+            if isinstance(found, Unreadable):
+                verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
+                                  facts=(("expected", found.expected),))
+                out.append(LineVerdict(line, (verdict,), unreadable=found))
+            elif found[0].statements:
+                out.append(LineVerdict(line, judge_goal(found, self.setting, standing), found[0]))
+            else:
+                out.append(LineVerdict(line, (Verdict(Standing.REMARK, note=found[0].words),), found[0]))
+        return tuple(out)
+
+    def first_break(self) -> int:
+        return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)
+
+    def outcome(self) -> str:
+        """'broken', 'unsure' or 'unbroken' (see records.Check)."""
+        standings = {v.standing for x in self.lines for v in x.verdicts}
+        if Standing.FAILS in standings:
+            return "broken"
+        unsure = {Standing.UNDECIDED, Standing.UNREADABLE} & standings
+        unread = any(v.standing in _BAD for x in self.givens for v in x.verdicts)
+        return "unsure" if unsure or unread or not self.lines else "unbroken"
+
+
+def opened(document: Document, proofs: bool = True) -> Page:
+    """The page before its first line: symbols declared, givens read and taken, the goal known."""
+    world = World().declaring(document.symbols)
+    strict = bool(document.given)
+    seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
+    setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
+    page = Page(document, setting, Dimensions(document.symbols), problems=document.problems)
+    for line in document.given:
+        page = _with_given(page, line)
+    page = replace(page, setting=page.setting.within(motion.settled(page.setting.context, page.setting.states)))
+    return _knowing_goal(_checked_givens(page))
+
+
+def _with_given(page: Page, line: RawLine) -> Page:
+    if line.remark:
+        return page
+    found = page.readings(line)
+    if isinstance(found, Unreadable):
+        verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
+                          facts=(("expected", found.expected),))
+        return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
+    reading = _most_homogeneous(found, page.dimensions)[0]
+    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, "given "))
+    for statement in reading.statements:
+        if statement.claim is not None:
+            page.dimensions.adopt(statement.claim)
+    return replace(page, setting=setting, givens=(*page.givens, LineVerdict(line, verdicts, reading)),
+                   previous=_last_side(reading))
+
+
+def _checked_givens(page: Page) -> Page:
+    """Givens that no state satisfies are said to contradict each other, before anything is drawn from them."""
+    context = page.setting.context
+    if not context.premises or page.setting.states.of(context).size:
+        return page
+    from derive.messages import sentence
+
+    line = page.document.given[0].number if page.document.given else 0
+    problem = Problem("context.contradiction", sentence("context.contradiction", {}), line)
+    return replace(page, problems=(*page.problems, problem))
+
+
+def _knowing_goal(page: Page) -> Page:
+    """The goal as premises: never used to support a line, only to refute one that nothing supports."""
+    goal = []
+    for line in page.document.show:
+        found = page.readings(line)
+        if not isinstance(found, Unreadable) and found[0].statements:
+            _, setting = given_premises(found[0], page.setting, source_of(line, found[0]))
+            goal.extend(setting.context.premises[len(page.setting.context.premises):])
+    return replace(page, setting=replace(page.setting, goal=tuple(goal)))
+
+
+def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Source:
+    label = f"{before}({line.label})" if line.label else f"{before}line {line.number}"
+    cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
+    return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
+                  reading.words if reading else "")
+
+
+def _most_homogeneous(readings: Sequence[Reading], dimensions: Dimensions) -> list[Reading]:
+    """Readings in which every statement can be homogeneous first; otherwise in the reader's order."""
+    if len(readings) == 1:
+        return list(readings)
+    return sorted(readings, key=lambda r: _misfits(r, dimensions))
+
+
+def _misfits(reading: Reading, dimensions: Dimensions) -> int:
+    return sum(s.claim is not None and dimensions.examine(s.claim) is not None for s in reading.statements)
+
+
+def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:
+    from derive.notation.printing import as_text
+
+    facts = (("term", as_text(mismatch.node)), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
+    state = next((v.state for v in verdicts if v.state is not None), None)
+    return Verdict(
+        Standing.FAILS, statement, mismatch.span, code="fails.dimension", facts=facts, strength="contradicts",
+        state=state)
+
+
+def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
+    return bool(verdicts) and all(v.standing not in (*_BAD, Standing.CARRIED) for v in verdicts)
+
+
+def _last_side(reading: Reading) -> Expr | None:
+    last = None
+    for s in reading.statements:
+        for relation in _relations(s.claim):
+            last = relation.sides[-1]
+    return last
+
+
+def _relations(claim: Claim | None) -> Iterator[Relation]:
+    if isinstance(claim, Relation):
+        yield claim
+    elif claim is not None:
+        for part in claim.parts:
+            yield from _relations(part)
+
+
+__all__ = ["Derivative", "Page", "check_document", "check_path", "check_text", "opened"]

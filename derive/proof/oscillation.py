@@ -1,0 +1,81 @@
+"""Period and frequency: what these words say of a motion that the context makes oscillate.
+
+A symbol declared as a period (or an undeclared T beside an oscillation) is tied to the equation of motion
+y'' = -Ω² y or to the adopted course cos(Ω t + φ) by T = 2π/Ω, so that a line about it is decided and not taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from derive.proof import fresh
+from derive.proof.calculus import derivative, partial
+from derive.proof.context import Context, Premise
+from derive.proof.setting import Matter
+from derive.proof.term import (
+    HALF, ONE, PI, TWO, ZERO, Term, Var, div, mul, postorder, power, sub, var, variables,
+)
+from derive.proof.world import TIME
+
+
+def with_meaning(m: Matter) -> Matter | None:
+    """The matter with the meaning of an untied period or frequency among its premises; None if there is none."""
+    tied = fresh.tied_names(m.context)
+    for v in m.unknowns:
+        if v.name in tied or v.order or v.at or v.role != "value":
+            continue
+        word = _word(v.name, m)
+        rates = list(dict.fromkeys(_rates(m.context))) if word else []
+        if len(rates) == 1:
+            premise = Premise(f"meaning of {v.name}", sub(var(v), _value(word, rates[0])), "=", False, False, 0, "meaning")
+            return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
+                n for n in m.fresh if n != v.name))
+    return None
+
+
+def _word(name: str, m: Matter) -> str:
+    symbol = m.context.world.symbols.get(name)
+    note = symbol.note.lower() if symbol is not None else ""
+    for word in ("angular frequency", "frequency", "period"):
+        if word in note:
+            return word
+    return "period" if name == "T" and name in m.fresh else ""
+
+
+def _value(word: str, rate: Term) -> Term:
+    """T = 2π/Ω, f = Ω/2π."""
+    if word == "period":
+        return div(mul(TWO, PI), rate)
+    return rate if word == "angular frequency" else div(rate, mul(TWO, PI))
+
+
+def _rates(context: Context) -> Iterator[Term]:
+    """The angular rates Ω at which the context's motions oscillate, as terms of constants."""
+    for course in context.world.functions.values():
+        for t in postorder(course):
+            if t.op == "fun" and t.value in ("sin", "cos"):
+                rate = derivative(t.args[0], lambda v: ONE if v == Var(TIME) else ZERO)
+                if rate is not ZERO and not context.world.changes(rate):
+                    yield rate
+    if context.world.functions:
+        return
+    for p in context.premises:
+        if p.sign == "=" and p.always:
+            rate_squared = _of_equation(p.term, context)
+            if rate_squared is not None:
+                yield power(rate_squared, HALF)
+
+
+def _of_equation(t: Term, context: Context) -> Term | None:
+    """Ω² where an equation reads a y'' + b y = 0 with constant a and b."""
+    names = {v.name for v in variables(t) if v.order == 2 and v.wrt == TIME and not v.at}
+    if len(names) != 1:
+        return None
+    name = names.pop()
+    if any(v.name == name and v.order == 1 for v in variables(t)):
+        return None
+    a, b = partial(t, Var(name, 2, TIME)), partial(t, Var(name))
+    if b is ZERO or context.world.changes(a) or context.world.changes(b):
+        return None
+    return div(b, a)

@@ -1,0 +1,51 @@
+"""Givens: statements taken as they stand, made into premises of the context."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.tree import Claim, Statement
+from derive.proof import fresh
+from derive.proof.claims import alternatives, lower_pair, pairs
+from derive.proof.context import Premise
+from derive.proof.lowering import Meaningless
+from derive.proof.setting import Setting
+from derive.proof.statements import Source, instant_of, matter, product_of, said_at_instant
+from derive.records import Reading, Standing, Verdict
+
+
+def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[tuple[Verdict, ...], Setting]:
+    """The verdicts (all taken) on a given line, and the setting with its premises."""
+    verdicts: list[Verdict] = []
+    for statement in reading.statements:
+        try:
+            setting = _taken(statement, setting, source)
+            verdicts.append(Verdict(Standing.TAKEN, statement, statement.span, code="taken.given"))
+        except Meaningless as odd:
+            verdicts.append(Verdict(Standing.FAILS, statement, getattr(odd.node, "span", None), code=odd.code))
+    return tuple(verdicts), setting
+
+
+def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
+    if statement.claim is None:
+        return setting
+    instant = instant_of(statement.where, setting) if statement.where is not None else None
+    if instant is not None:
+        _, setting = said_at_instant(statement, setting, source)
+        return replace(setting, cases=())
+    return _with_claim(statement.claim, setting, source)
+
+
+def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
+    options = alternatives(claim)
+    context = setting.context.knowing(setting.context.world.seeing(claim))
+    setting = setting.within(context)
+    if len(options) > 1:
+        lowered = [[lower_pair(p, context.world) for p in pairs(o)] for o in options]
+        return setting.within(context.adding(
+            Premise(source.label, product_of(lowered), "=", True, False, source.number, "given")))
+    for pair in pairs(options[0]):
+        m = matter(pair, setting, source)
+        context = m.context.adding(*m.premises(implied=False, kind="given"))
+        setting = m.setting.within(fresh.with_definition(context, m))
+    return setting
