@@ -19,7 +19,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "title.remarks": ("Remarks",),
     "title.goal": ("What was to be shown",),
     "title.readings": ("How it was read",),
-    "title.proof": ("How {line} was proved",),
+    "title.proof": ("How “{piece}” in {line} was proved", "How {line} was proved"),
     "piece.at_line": ("In {line}: {said}",),
     "report.expected": (
         "“{piece}” was expected to follow from {premises}.",

@@ -59,18 +59,6 @@ def account(check: Check, grade: HelpGrade = "kind") -> list[Remark]:
     return [remark for remark in remarks if remark.sentences or remark.state]
 
 
-def proofs(check: Check) -> list[Remark]:
-    """How each proved line was proved, in words, from the certificates that the re-checker accepts."""
-    from derive.proof.certificate import Certificate, explain
-
-    remarks = []
-    for line, verdict in _verdicts(check):
-        if isinstance(verdict.certificate, Certificate):
-            heading = sentence("title.proof", {"line": line_name(line)})
-            remarks.append(Remark(heading, tuple(explain(verdict.certificate))))
-    return remarks
-
-
 def sorted_values(state: State, first: Iterable[str]) -> list[Quantity]:
     """A state's values with the line's own quantities in front, in the order the line has them."""
     rank = {name: place for place, name in enumerate(first)}

@@ -31,7 +31,7 @@ class Output:
     def put(self, check: Check) -> str:
         """Write one check and give back its outcome."""
         if self.as_data:
-            data = as_json(check, self.help_grade)
+            data = as_json(check, self.help_grade, self.show_proof)
             self.to.write(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2 if self.one else None) + "\n")
         elif check.outcome == "unread":
             self._complain(check)

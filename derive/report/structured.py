@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
 
 from derive.messages import sentence
-from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, State, Symbol, Verdict
+from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, Standing, State, Symbol, Verdict
 from derive.report.account import HelpGrade, account, headline
 from derive.report.naming import piece_of, standing_of
 
@@ -22,10 +23,18 @@ VERSION = 1
 Data = dict[str, Any]
 
 
-def as_json(check: Check, help_grade: HelpGrade = "kind") -> Data:
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How much of a verdict to put in: what shows a break, and the proof of a line that holds."""
+
+    told: bool
+    proof: bool
+
+
+def as_json(check: Check, help_grade: HelpGrade = "kind", show_proof: bool = False) -> Data:
     """The whole check as dictionaries, lists, text and numbers that `json.dumps` takes as they are."""
     document = check.document
-    told = help_grade != "place"
+    asked = Asked(help_grade != "place", show_proof)
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -38,9 +47,9 @@ def as_json(check: Check, help_grade: HelpGrade = "kind") -> Data:
         "account": [{"heading": r.heading, "sentences": list(r.sentences)} for r in account(check, help_grade)],
         "symbols": [_symbol(s) for s in document.symbols],
         "problems": [_problem(p) for p in dict.fromkeys(check.problems)],
-        "givens": [_line(line, told) for line in check.givens],
-        "lines": [_line(line, told) for line in check.lines],
-        "goal": [_line(line, told) for line in check.goal],
+        "givens": [_line(line, asked) for line in check.givens],
+        "lines": [_line(line, asked) for line in check.lines],
+        "goal": [_line(line, asked) for line in check.goal],
     }
 
 
@@ -51,7 +60,7 @@ def schema() -> Data:
     return loaded
 
 
-def _line(line: LineVerdict, told: bool) -> Data:
+def _line(line: LineVerdict, asked: Asked) -> Data:
     unreadable = line.unreadable
     return {
         "number": line.line.number,
@@ -60,7 +69,7 @@ def _line(line: LineVerdict, told: bool) -> Data:
         "reason": line.line.reason,
         "cites": list(line.line.cites),
         "standing": standing_of(line).value,
-        "verdicts": [_verdict(line, v, told) for v in line.verdicts],
+        "verdicts": [_verdict(line, v, asked) for v in line.verdicts],
         "reading": _reading(line.reading) if line.reading else None,
         "unreadable": None if unreadable is None else {
             "span": _span(unreadable.span), "expected": unreadable.expected, "nearest": unreadable.nearest,
@@ -68,10 +77,10 @@ def _line(line: LineVerdict, told: bool) -> Data:
     }  # fmt: skip
 
 
-def _verdict(line: LineVerdict, verdict: Verdict, told: bool) -> Data:
+def _verdict(line: LineVerdict, verdict: Verdict, asked: Asked) -> Data:
     """One statement's verdict; with help kept to the place, what shows a break is left out."""
-    silent = not told and verdict.standing.name == "FAILS"
-    return {
+    silent = not asked.told and verdict.standing is Standing.FAILS
+    data: Data = {
         "standing": verdict.standing.value,
         "role": verdict.statement.role if verdict.statement else None,
         "text": piece_of(line, verdict),
@@ -89,6 +98,13 @@ def _verdict(line: LineVerdict, verdict: Verdict, told: bool) -> Data:
         "introduces": list(verdict.introduces),
         "carried_from": verdict.carried_from or None,
     }
+    return data | (_proof(verdict) if asked.proof else {})
+
+
+def _proof(verdict: Verdict) -> Data:
+    from derive.report.proofs import certificates_as_data, proof_in_words
+
+    return {"proof": proof_in_words(verdict), "certificates": certificates_as_data(verdict)}
 
 
 def _reading(reading: Reading) -> Data:

@@ -15,7 +15,7 @@ from rich.text import Text
 
 from derive.messages import sentence
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
-from derive.report.account import HelpGrade, Remark, account, closing, headline, proofs, sorted_values
+from derive.report.account import HelpGrade, Remark, account, closing, headline, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import standing_of, stretch_of
@@ -63,7 +63,11 @@ def report_rows(
     style = STYLES.get(Standing.FAILS, "") if check.outcome == "broken" else "bold"
     for row in paragraph(headline(check), min(width, _READABLE) - len(_INDENT)):
         yield Text(_INDENT).append(row, style)
-    remarks = [*account(check, help_grade), *(proofs(check) if show_proof else ())]
+    remarks = account(check, help_grade)
+    if show_proof:
+        from derive.report.proofs import proofs  # the re-checker is loaded only where it is asked for
+
+        remarks += proofs(check)
     for remark in remarks:
         yield Text("")
         yield from _remark(remark, min(width, _READABLE))
