@@ -8,7 +8,7 @@ the line. Words that are not understood are left alone: silence, not blame.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, NamedTuple
@@ -110,15 +110,19 @@ def read_reason(reason: str, read_piece: Callable[[str], Expr | None]) -> Said |
 
 def remarks_on_right_line(
     claim: Claim, reason: str, said: Said | None, cited: Mapping[str, Claim], before: Claim | None,
-    follows_from: FollowsFrom,
+    follows_from: FollowsFrom, others: Sequence[str] = (),
 ) -> tuple[Hint, ...]:
     """What to remark of the reason of a line that follows: lines cited in error, an operation that was not done.
 
     cited:  the claims of the labels that the reason cites.  before: the line just above, worked on where the
-            reason cites none.
+            reason cites none.  others: labels that the reason does not cite. A reason that names too few lines
+            is no fault; one that names a line in place of the one that gives the claim is.
     """
     if cited and not follows_from(claim, tuple(cited)):
-        return (Hint("reason.lines", (("cited", _listed(cited)),)),)
+        rather = next((o for o in others if follows_from(claim, (o,))), None)
+        if rather is not None:
+            return (Hint("reason.lines", (("cited", _listed(cited)), ("found", f"({rather})"))),)
+        return ()
     source = _source(cited, before)
     if said is None or source is None or not isinstance(claim, Relation):
         return ()
@@ -140,7 +144,7 @@ def explained(
     return (Hint("reason.would_give", facts),)
 
 
-def _listed(cited: Mapping[str, Claim]) -> str:
+def _listed(cited: Iterable[str]) -> str:
     return " and ".join(f"({label})" for label in cited)
 
 

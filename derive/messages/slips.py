@@ -104,8 +104,8 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.digits": ("Two digits of “{term}” seem to have changed places.", "Two digits seem to have changed places."),
     # --- the reason beside a line ----------------------------------------------------------------------------
     "reason.lines": (
-        "The line is right, but does not come from {cited} alone.",
-        "The line does not come from what is cited.",
+        "The line is right, but it comes from {found} rather than from {cited}.",
+        "The line is right, but does not come from what is cited.",
     ),
     "reason.operation": (
         "The line is right, but “{reason}” is not what was done.",

@@ -72,18 +72,19 @@ def test_a_right_line_that_was_got_otherwise_gets_a_remark(claim: Relation, reas
     assert codes(claim, reason, source) == ["reason.operation"]
 
 
-def test_a_right_line_that_does_not_come_from_the_lines_cited_gets_a_remark() -> None:
-    asked = []
+CITED = {"1": SOURCE, "2": SOURCE}
 
-    def follows_from(claim: object, labels: tuple[str, ...]) -> bool:
-        asked.append(labels)
-        return False
 
-    found = remarks_on_right_line(rel(a, g), "from (1) and (2)", None, {"1": SOURCE, "2": SOURCE}, None, follows_from)
+def test_a_right_line_that_comes_from_another_line_than_the_one_cited_gets_a_remark() -> None:
+    found = remarks_on_right_line(
+        rel(a, g), "from (1) and (2)", None, CITED, None, lambda _, labels: labels == ("3",), others=("4", "3"))
 
     said = [sentence(h.code, h.facts) for h in found]
-    assert said == ["The line is right, but does not come from (1) and (2) alone."]
-    assert asked == [("1", "2")]
+    assert said == ["The line is right, but it comes from (3) rather than from (1) and (2)."]
+
+
+def test_a_reason_that_only_names_too_few_lines_gets_no_remark() -> None:
+    assert remarks_on_right_line(rel(a, g), "from (1)", None, CITED, None, lambda *_: False, others=("3",)) == ()
 
 
 def test_what_the_reason_would_have_given_is_shown_only_at_the_highest_grade() -> None:

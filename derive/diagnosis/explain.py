@@ -1,0 +1,160 @@
+"""From a finished check to what can be said beside its lines: the slip in a break, a reason that does not fit.
+
+The working is gone through again without proofs up to the line in question, so that a check itself need not carry
+its whole setting along. The words are chosen in `hints.py` and `derive/messages`; nothing is printed here.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from derive.check import Page, opened, source_of
+from derive.diagnosis.around import look_around, relations
+from derive.diagnosis.hints import Grade, Hint, hints
+from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
+from derive.diagnosis.search import NOTHING, Slip, find_slip
+from derive.diagnosis.trial import TOO_MUCH, Trial
+from derive.notation.printing import as_text
+from derive.notation.reader import read_expression
+from derive.notation.tree import Claim, Expr, Statement
+from derive.proof.statements import decide
+from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable
+
+BUDGET = 0.3  # seconds that a search may add to a break
+MOST_PREMISES = 14
+SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """A broken statement, the slip found in it, and what its reason says was done.
+
+    cited, before: the claims that the reason could speak of, for the grade that may work them out.
+    """
+
+    line: RawLine
+    statement: Statement
+    slip: Slip
+    said: Said | None = None
+    cited: tuple[tuple[str, Claim], ...] = ()
+    before: Claim | None = None
+
+    def told(self, grade: Grade) -> tuple[Hint, ...]:
+        """The sentences about this break at a grade."""
+        about = hints(self.slip, grade, self.line.text, as_text)
+        return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
+
+
+def explain(check: Check, most: int = 1, budget: float = BUDGET) -> tuple[Explained, ...]:
+    """The first breaks of a check (as many as asked for), each with the slip that the search finds in it."""
+    wanted = [x for x in check.lines if any(v.standing is Standing.FAILS for v in x.verdicts)][:most]
+    if not wanted:
+        return ()
+    numbers = {x.line.number for x in wanted}
+    return tuple(_explained(page, line, budget) for page, line in _pages(check) if line.line.number in numbers)
+
+
+def remarks(check: Check, budget: float = BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
+    """What to remark of the reasons beside lines that follow. Stops quietly when the time is up."""
+    until = time.monotonic() + budget
+    reasoned = {x.line.number for x in check.lines if _reason(x) and all(v.standing in SOUND for v in x.verdicts)}
+    found: list[tuple[RawLine, Hint]] = []
+    if not reasoned:
+        return ()
+    for page, line in _pages(check):
+        if time.monotonic() > until:
+            break
+        if line.line.number in reasoned:
+            found.extend((line.line, hint) for hint in _remarks_on(page, line))
+    return tuple(found)
+
+
+def _pages(check: Check) -> Iterator[tuple[Page, LineVerdict]]:
+    """The page before each line of the working, with the line as it was judged in the check."""
+    page = opened(check.document, proofs=False)
+    for line in check.lines:
+        yield page, line
+        page = page.after(line.line)
+
+
+def _explained(page: Page, line: LineVerdict, budget: float) -> Explained:
+    verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
+    statement = verdict.statement
+    said, cited, before = _what_the_reason_speaks_of(page, line)
+    if statement is None or line.reading is None:
+        return Explained(line.line, Statement("claim", None), NOTHING)
+    trial = _trial(page, line, statement)
+    slip = NOTHING
+    if trial is not None and statement.claim is not None and verdict.code not in UNSEARCHED:
+        around = look_around(
+            statement.claim, _premises(page, cited), page.setting.context.world.symbols,
+            (said.by,) if said is not None and said.by is not None else ())
+        slip = find_slip(statement, trial.holds, around=around, prove=trial.proves, fits=trial.fits, budget=budget)
+    return Explained(line.line, statement, slip, said, tuple(cited.items()), before)
+
+
+# Breaks whose finding says all there is to say: no edit of the line is wanted.
+UNSEARCHED = ("fails.redefined", "fails.vector_scalar", "fails.constant_missing", "fails.too_few_constants")
+
+
+def _trial(page: Page, line: LineVerdict, wanted: Statement) -> Trial | None:
+    """The setting in which one statement of a line was judged."""
+    assert line.reading is not None
+    source = source_of(line.line, line.reading)
+    setting, dimensions = page.setting, page.dimensions.copy()
+    for statement in line.reading.statements:
+        if statement == wanted:
+            return Trial(statement, setting, source, dimensions)
+        try:
+            _, setting = decide(statement, replace(setting, proofs=False), source)
+        except TOO_MUCH:
+            return None
+        if statement.claim is not None and dimensions.examine(statement.claim) is None:
+            dimensions.adopt(statement.claim)
+    return None
+
+
+def _premises(page: Page, cited: dict[str, Claim]) -> list[Claim]:
+    """The claims a line may have come from: those it cites, then the most recent, then the givens."""
+    earlier = [s.claim for x in (*page.givens, *page.lines) if x.reading for s in x.reading.statements if s.claim]
+    return list(dict.fromkeys((*cited.values(), *reversed(earlier))))[:MOST_PREMISES]
+
+
+def _reason(line: LineVerdict) -> str:
+    return (line.reading.reason if line.reading else "") or line.line.reason
+
+
+def _what_the_reason_speaks_of(page: Page, line: LineVerdict) -> tuple[Said | None, dict[str, Claim], Claim | None]:
+    reason = _reason(line)
+    labelled = _labelled(page)
+    cites = (line.reading.cites if line.reading else ()) or line.line.cites
+    cited = {label: labelled[label] for label in cites if label in labelled}
+    before = next((s.claim for x in reversed(page.lines) if x.reading for s in reversed(x.reading.statements)
+                   if s.claim is not None and any(relations(s.claim))), None)
+
+    def read_piece(text: str) -> Expr | None:
+        piece = read_expression(text, page.scope())
+        return None if isinstance(piece, Unreadable) else piece
+
+    return (read_reason(reason, read_piece) if reason else None), cited, before
+
+
+def _labelled(page: Page) -> dict[str, Claim]:
+    """The claim of each labelled line so far (its last statement, which later lines usually mean)."""
+    return {x.line.label: s.claim for x in (*page.givens, *page.lines) if x.line.label and x.reading
+            for s in x.reading.statements if s.claim is not None}
+
+
+def _remarks_on(page: Page, line: LineVerdict) -> tuple[Hint, ...]:
+    statements = [s for s in line.reading.statements if s.claim is not None] if line.reading else []
+    if len(statements) != 1 or statements[0].role != "claim" or statements[0].claim is None:
+        return ()
+    said, cited, before = _what_the_reason_speaks_of(page, line)
+    trial = _trial(page, line, statements[0])
+    if trial is None or (said is None and not cited):
+        return ()
+    others = [label for label in reversed(_labelled(page)) if label not in cited]
+    return remarks_on_right_line(
+        statements[0].claim, _reason(line), said, cited, before, trial.follows_from, others)
