@@ -1,0 +1,107 @@
+"""Where the argument of a function typed without brackets ends: `sin ω t`, `sin θ t²`, `sin θ/2`.
+
+On paper the eye decides. Here: a bracket is the whole argument; figures go with the letters after them;
+an angle is an argument by itself, other letters take their neighbours along; and every other end is an
+option.
+"""
+
+from __future__ import annotations
+
+from derive.notation.failures import CannotRead
+from derive.notation.items import Builder, Item, powered
+from derive.notation.names import Scope
+from derive.notation.tree import Expr, Name, Neg, Span
+
+_ANGLES = frozenset("θφαβψδεϑΘΦ")
+_FUNCTIONS_OF_PRODUCTS = frozenset(("sin", "cos", "tan", "cot", "sec", "csc", "exp", "sinh", "cosh", "tanh"))
+_MOST_OPTIONS = 5
+
+
+def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | None]:
+    """The argument of the function or root at `at`, where it ends, and the bracket whose exponent belongs to
+    the whole (`sin(θ)²`), or None."""
+    from derive.notation import products
+
+    function = items[at]
+    first = at + 1
+    negative = first < len(items) and items[first].kind == "minus"
+    if negative:
+        first += 1
+    if first >= len(items) or items[first].kind in ("slash", "times", "differential", "integral", "minus"):
+        sign = "√" if function.kind == "root" else function.ident
+        raise CannotRead(function.span, f"an argument after this {sign}")
+    if items[first].kind in ("function", "root"):
+        inner, end = products.operand(items, first, b)
+        return _signed(inner, negative, items[at + 1]), end, None
+    if items[first].kind in ("group", "tuple"):
+        bracket = items[first]
+        return _signed(products.group_value(bracket, b), negative, items[at + 1]), first + 1, bracket
+    ends = _ends(items, at, first, b)
+    place = Span(function.span.start, items[max(ends) - 1].span.end)
+    end = b.chooser.choose("argument", place, ends)
+    inner = products.grouped(items[first:end], b)
+    b.chooser.came_to(place, inner)
+    return _signed(inner, negative, items[at + 1]), end, None
+
+
+def _signed(inner: Expr, negative: bool, minus: Item) -> Expr:
+    if not negative:
+        return inner
+    assert inner.span is not None
+    return Neg(inner, span=Span(minus.span.start, inner.span.end))
+
+
+def _ends(items: list[Item], at: int, first: int, b: Builder) -> list[int]:
+    """Where the argument may end, the likeliest first."""
+    from derive.notation import products
+
+    last = max(products.argument_end(items, at), first + 1)
+    usual = _usual_end(items, at, first, last, b.scope)
+    others = [e for e in range(first + 1, last + 1) if e != usual]
+    ends = [usual, *sorted(others, key=lambda e: (e not in (first + 1, last), e))][:_MOST_OPTIONS - 1]
+    divided = _after_slash(items, usual)
+    if divided:
+        only_figures = all(i.kind in ("number", "constant") for i in items[first:usual])
+        ends.insert(0 if only_figures and items[at].kind == "function" else 1, divided)
+    return ends
+
+
+def _usual_end(items: list[Item], at: int, first: int, last: int, scope: Scope) -> int:
+    end = first + 1
+    while end < last and items[end - 1].kind in ("number", "constant") and _coefficient(items, at, end):
+        end += 1
+    if items[at].kind == "root" and items[first].kind == "number":
+        return end
+    while end < last and items[end].tight:
+        end += 1
+    if items[at].ident in _FUNCTIONS_OF_PRODUCTS and not any(_is_angle(i, scope) for i in items[first:end]):
+        while end < last and items[end].kind != "number":
+            end += 1
+    return end
+
+
+def _coefficient(items: list[Item], at: int, end: int) -> bool:
+    """`sin 2θ`: the figure goes with what follows. After a root it stands alone: √2 v."""
+    return items[at].kind != "root" and items[end].kind in ("name", "constant", "done")
+
+
+def _is_angle(item: Item, scope: Scope) -> bool:
+    if item.kind != "name" or not isinstance(item.expr, Name):
+        return False
+    symbol = scope.symbols.get(item.ident)
+    if symbol is not None and symbol.dimension is not None:
+        return not any(symbol.dimension.powers)
+    return item.ident[:1] in _ANGLES
+
+
+def _after_slash(items: list[Item], end: int) -> int:
+    """Where the argument ends if the slash at `end` belongs to it, 0 if there is none."""
+    from derive.notation import products
+
+    if end + 1 < len(items) and items[end].kind == "slash" and items[end + 1].kind in products.OPERANDS \
+            and items[end - 1].exponent is None:
+        return products._operand_end(items, end + 1, items[end])
+    return 0
+
+
+__all__ = ["argument", "powered"]

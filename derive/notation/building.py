@@ -1,0 +1,208 @@
+"""Raw nodes to trees: sums, sides and relations. One `Build` is one way of reading a line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from derive.notation import raw
+from derive.notation.calculus import ends_integral, needs_more
+from derive.notation.choices import Chooser
+from derive.notation.failures import CannotRead
+from derive.notation.items import Item, items_of, powered
+from derive.notation.names import Scope
+from derive.notation.products import product_of
+from derive.notation.tree import (
+    Apply,
+    Between,
+    Claim,
+    Derivative,
+    Either,
+    Expr,
+    Name,
+    Neg,
+    PlusMinus,
+    Relation,
+    Span,
+    Sum,
+    Value,
+)
+
+Limits = tuple[Expr | None, Expr | None, Expr | None]
+
+
+@dataclass(slots=True)
+class Build:
+    """scope and chooser for one reading; `waiting` are limits given in words for the next bare integral."""
+
+    scope: Scope
+    chooser: Chooser
+    line: str
+    calculus: bool = False
+    waiting: Limits | None = None
+
+    # --- relations ---
+
+    def relation(self, node: raw.RawRelation) -> Relation:
+        sides = tuple(self.side(side) for side in node.sides)
+        if not node.continues:
+            return Relation(sides, node.signs, span=node.span)
+        if self.scope.previous is None:
+            raise CannotRead(Span(node.span.start, node.span.start + 1), "something before the relation sign; "
+                             "there is no relation above that this line could continue")
+        return Relation((self.scope.previous, *sides), node.signs, True, span=node.span)
+
+    def range(self, node: raw.RawRange) -> Relation:
+        lower, side, upper = self.sum(node.lower), self.side(node.side), self.sum(node.upper)
+        return Relation((lower, side, upper), ("≤", "≤"), span=node.span)
+
+    def claim(self, node: raw.RawStatement) -> Claim:
+        """The alternatives of a statement; a bare one takes the left side of the one before (`x = 2 or -2`)."""
+        parts: list[Claim] = []
+        for alternative in node.alternatives:
+            if isinstance(alternative, raw.RawRelation):
+                parts.append(self.relation(alternative))
+            elif isinstance(alternative, raw.RawRange):
+                parts.append(self.range(alternative))
+            elif parts and isinstance(parts[-1], Relation):
+                before = parts[-1]
+                right = self.side(alternative)
+                parts.append(Relation((before.sides[0], right), before.signs[-1:], span=alternative.span))
+            else:
+                raise CannotRead(_end_of(alternative.span), "a relation sign such as = and something after it")
+        return parts[0] if len(parts) == 1 else Either(tuple(parts), span=node.span)
+
+    # --- sides and sums ---
+
+    def side(self, side: raw.RawSide) -> Expr:
+        if side.lower is None or side.upper is None:
+            return self.sum(side.sum)
+        variable = self.sum(side.variable) if side.variable is not None else None
+        self.waiting = (self.sum(side.lower), self.sum(side.upper), variable)
+        result = self.sum(side.sum)
+        if self.waiting is not None:
+            self.waiting = None
+            raise CannotRead(side.span, "an integral without limits before ‘from’")
+        return result
+
+    def sum(self, total: raw.RawSum) -> Expr:
+        terms: list[Expr] = []
+        at = 0
+        while at < len(total.terms):
+            sign, term = total.terms[at]
+            expr, at = self._term(total, at)
+            terms.append(_signed(sign, expr, total, term))
+        if len(terms) == 1:
+            return terms[0]
+        return Sum(tuple(terms), span=total.span)
+
+    def _term(self, total: raw.RawSum, at: int) -> tuple[Expr, int]:
+        """The term at `at`; an integral over a sum without brackets takes the terms up to its differential."""
+        term = total.terms[at][1]
+        if isinstance(term, raw.RawEvaluated):
+            return self._evaluated(term), at + 1
+        items = items_of(term.row, self)
+        if not needs_more(items):
+            return self.product(items), at + 1
+        end = at + 1
+        while end < len(total.terms):
+            following = total.terms[end][1]
+            if isinstance(following, raw.RawEvaluated):
+                break
+            more = items_of(following.row, self)
+            if ends_integral(more):
+                return self._integral_over_sum(total, at, end, items, more), end + 1
+            end += 1
+        return self.product(items), at + 1
+
+    def _integral_over_sum(self, total: raw.RawSum, at: int, end: int, first: list[Item], last: list[Item]) -> Expr:
+        """`∫ a + b t dt`: the body is the sum of what stands between the sign and the differential."""
+        opened = max(i for i, item in enumerate(first) if item.kind == "integral")
+        closed = next(i for i, item in enumerate(last) if item.kind == "d")
+        if not first[opened + 1:]:
+            raise CannotRead(first[opened].span, "something to integrate after this sign")
+        body: list[Expr] = [self.product(first[opened + 1:])]
+        for sign, term in total.terms[at + 1:end]:
+            assert isinstance(term, raw.RawProduct)
+            body.append(_signed(sign, self.product(items_of(term.row, self)), total, term))
+        sign, term = total.terms[end]
+        if not last[:closed]:
+            raise CannotRead(last[closed].span, "brackets around what is integrated")
+        body.append(_signed(sign, self.product(last[:closed]), total, term))
+        span = Span(first[opened + 1].span.start, last[closed].span.start)
+        inner = Item("done", span, expr=Sum(tuple(body), span=span))
+        return self.product([*first[:opened + 1], inner, *last[closed:]])
+
+    def product(self, items: list[Item]) -> Expr:
+        return product_of(items, self)
+
+    # --- exponents, brackets, limits ---
+
+    def exponent(self, node: raw.RawExponent | raw.RawFactor) -> Expr:
+        """A factor or an exponent by itself."""
+        match node:
+            case raw.RawNegative(inner):
+                return Neg(self.exponent(inner), span=node.span)
+            case raw.RawBars(inner):
+                return Apply("abs", self.sum(inner), span=node.span)
+            case raw.RawFraction(top, bottom):
+                from derive.notation.tree import Quotient
+                return Quotient(self.side(top.inner), self.side(bottom.inner), span=node.span)
+            case raw.RawEvaluatedGroup():
+                return self._between(self.side(node.body.inner), node.lower, node.upper, node.span)
+            case raw.RawNamedLimit():
+                raise CannotRead(node.span, "no relation sign inside these brackets")
+            case raw.RawPower() | raw.RawNumber() | raw.RawLetters() | raw.RawGroup() | raw.RawTuple():
+                return self.product(items_of((node,), self))
+            case _:
+                raise CannotRead(node.span, "a number or a name here")
+
+    def limits(self, integral: raw.RawIntegral) -> Limits:
+        if integral.lower is None or integral.upper is None:
+            waiting, self.waiting = self.waiting, None
+            return waiting or (None, None, None)
+        lower, variable = self._limit(integral.lower)
+        upper, _ = self._limit(integral.upper)
+        return lower, upper, variable
+
+    def _limit(self, node: raw.RawExponent) -> tuple[Expr, Expr | None]:
+        """A limit, and its variable where it names one (`x=0`)."""
+        if isinstance(node, raw.RawNamedLimit):
+            relation = self.relation(node.relation)
+            if len(relation.sides) == 2 and relation.signs == ("=",):
+                return relation.sides[1], relation.sides[0]
+            raise CannotRead(node.span, "a limit such as x=0")
+        return self.exponent(node), None
+
+    def _between(self, body: Expr, lower: raw.RawExponent, upper: raw.RawExponent, span: Span) -> Between:
+        low, variable = self._limit(lower)
+        high, _ = self._limit(upper)
+        return Between(body, low, high, variable, span=span)
+
+    def _evaluated(self, term: raw.RawEvaluated) -> Expr:
+        items = items_of(term.body.row, self)
+        body = self.product(items)
+        if term.upper is not None:
+            return self._between(body, term.lower, term.upper, term.span)
+        place, _ = self._limit(term.lower)
+        if not isinstance(body, Name | Derivative):
+            raise CannotRead(term.span, "an upper limit as well, such as |_0^d")
+        return Value(body, (place,), span=term.span)
+
+
+def _signed(sign: str, expr: Expr, total: raw.RawSum, term: raw.RawTerm) -> Expr:
+    """A term with its sign; the sign's place is taken into the span."""
+    if sign in ("", "+"):
+        return expr
+    end = expr.span.end if expr.span else term.span.end
+    start = term.span.start
+    if total.terms[0][1] is term:
+        start = total.span.start
+    span = Span(start, end)
+    return Neg(expr, span=span) if sign == "-" else PlusMinus(expr, sign == "±", span=span)
+
+
+def _end_of(span: Span) -> Span:
+    return Span(max(span.start, span.end - 1), span.end)
+
+
+__all__ = ["Build", "powered", "replace"]

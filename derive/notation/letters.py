@@ -1,0 +1,304 @@
+"""A run of letters typed without a space: which names, functions and signs it is made of.
+
+`mgsinθ` is m, g, the function sin and θ; what it is depends on the declared names, longest first.
+This room splits one run; it does not know what stands around it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from derive.notation.cleaning import MARKS
+from derive.notation.names import GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
+
+FUNCTIONS: dict[str, str] = {
+    **{f: f for f in ("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh", "exp", "ln", "sqrt",
+                      "cbrt", "abs", "sign", "log10", "arcsin", "arccos", "arctan", "arcsinh", "arccosh", "arctanh")},
+    "cosec": "csc", "ctg": "cot", "tg": "tan", "log": "log", "lg": "log10", "sgn": "sign", "root": "sqrt",
+    "asin": "arcsin", "acos": "arccos", "atan": "arctan", "asinh": "arcsinh", "acosh": "arccosh", "atanh": "arctanh",
+    "arsinh": "arcsinh", "arcosh": "arccosh", "artanh": "arctanh", "arcsinh": "arcsinh",
+}
+# `asinθ` may be arcsin or a times sine: both are offered.
+_TWOFOLD = frozenset(("asin", "acos", "atan", "asinh", "acosh", "atanh"))
+_CONSTANTS = {"π": "π", "pi": "π", "e": "e", "i": "i", "∞": "∞", "inf": "∞", "infinity": "∞"}
+
+# Names that a general solution or an integral brings along without declaring them.
+_FREE_CONSTANTS = frozenset("A B C D K φ δ const constant".split())
+
+Kind = Literal["name", "func", "const", "d", "partial", "unitvec", "num", "unknown"]
+_AXES = {"x": "x", "y": "y", "z": "z", "i": "x", "j": "y", "k": "z", "r": "r", "θ": "θ"}
+_LONGEST = 24  # no name that a person types is longer; keeps splitting linear in the run's length
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One part of a run: `start` and `end` count from the run's first character.
+
+    ident: the canonical name, the function, or the constant.   order: how many primes or dots.
+    """
+
+    kind: Kind
+    ident: str
+    start: int
+    end: int
+    order: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """The ways in which one run can be split differently."""
+
+    d_is_name: bool = False       # `dx` is d times x
+    inverse_apart: bool = False   # `asinθ` is a sin θ
+    before_caret: bool = False    # a power sign follows the run: `e^…`
+
+
+def is_letter(char: str) -> bool:
+    return (char.isalpha() or char == "∂" or char == "∞") and char not in SUBSCRIPT_SIGNS and char not in _RAISED
+
+
+_RAISED = "ⁿⁱᵃᵇᶜᵈᵉᶠᵍʰʲᵏˡᵐᵒᵖʳˢᵗᵘᵛʷˣʸᶻᵝᵞᵟᶿᵠᵡªº"
+
+
+def split(run: str, scope: Scope, habits: Habits = Habits()) -> tuple[Piece, ...]:
+    """The run as pieces; where no split covers it, one piece of kind 'unknown' for the whole run."""
+    whole = _exact(run, scope)
+    if whole is not None:
+        return (whole,)
+    cover = _cover(run, scope, habits)
+    return cover if cover is not None else (Piece("unknown", run, 0, len(run)),)
+
+
+def _exact(run: str, scope: Scope) -> Piece | None:
+    """A run that is one declared name from end to end."""
+    name = canonical(run)
+    return Piece("name", name, 0, len(run)) if scope.knows(name) else None
+
+
+def _cover(run: str, scope: Scope, habits: Habits) -> tuple[Piece, ...] | None:
+    """Longest pieces first, stepping back where the rest cannot be covered (own stack, no recursion)."""
+    dead: set[int] = set()
+    path: list[Piece] = []
+    open_choices = [_candidates(run, 0, scope, habits, None)]
+    while open_choices:
+        piece = next(open_choices[-1], None)
+        if piece is None:
+            open_choices.pop()
+            if path:
+                dead.add(path.pop().end)
+            continue
+        if piece.end in dead:
+            continue
+        path.append(piece)
+        if piece.end == len(run):
+            return tuple(path)
+        open_choices.append(_candidates(run, piece.end, scope, habits, piece))
+    return None
+
+
+def _candidates(run: str, at: int, scope: Scope, habits: Habits, before: Piece | None) -> Iterator[Piece]:
+    """What can start at `at`, the longest first; at equal length declared names before functions."""
+    if run[at].isdigit():
+        end = at
+        while end < len(run) and run[end].isdigit():
+            end += 1
+        if before is not None and before.kind == "func":
+            yield Piece("num", run[at:end], at, end)
+        return
+    found: list[tuple[int, int, Piece]] = []
+    for end in _name_ends(run, at):
+        piece = _declared(run, at, end, scope)
+        if piece is not None:
+            found.append((-end, 0, piece))
+    for rank, piece in enumerate(_known_words(run, at, habits), start=1):
+        found.append((-piece.end, rank, piece))
+    if run[at] == "∂":
+        found.append((-at - 1, 0, Piece("partial", "∂", at, at + 1)))
+    elif run[at] == "d" and not habits.d_is_name and at + 1 < len(run) and is_letter(run[at + 1]):
+        found.append((-at - 1, -1, Piece("d", "d", at, at + 1)))
+    free = _undeclared(run, at, scope)
+    if free is not None:
+        found.append((-free.end, 9, free))
+    seen: set[tuple[str, str, int]] = set()
+    for _, _, piece in sorted(found, key=lambda row: row[:2]):
+        key = (piece.kind, piece.ident, piece.end)
+        if key not in seen:
+            seen.add(key)
+            yield piece
+
+
+def _marks_end(run: str, at: int) -> int:
+    while at < len(run) and run[at] in MARKS:
+        at += 1
+    return at
+
+
+def _name_ends(run: str, at: int) -> list[int]:
+    """Where a name that starts at `at` may end: after letters, a subscript, primes."""
+    ends: list[int] = []
+    here = at
+    while here < len(run) and is_letter(run[here]) and here - at < _LONGEST:
+        here = _marks_end(run, here + 1)
+        ends.append(here)
+    for stem in tuple(ends):
+        for tail in _tails(run, stem):
+            ends.append(tail)
+    return sorted(set(ends), reverse=True)
+
+
+def _tails(run: str, at: int) -> Iterator[int]:
+    """Ends of a subscript and of primes, in either order, after a stem that ends at `at`."""
+    primes = _primes_end(run, at)
+    if primes > at:
+        yield primes
+    for end in _subscript_ends(run, at):
+        yield end
+        if _primes_end(run, end) > end:
+            yield _primes_end(run, end)
+    if primes > at:
+        yield from _subscript_ends(run, primes)
+
+
+def _primes_end(run: str, at: int) -> int:
+    while at < len(run) and run[at] == "'":
+        at += 1
+    return at
+
+
+def _subscript_ends(run: str, at: int) -> list[int]:
+    if at >= len(run):
+        return []
+    if run[at] == "_":
+        if run[at + 1:at + 2] == "{":
+            close = run.find("}", at)
+            return [close + 1] if close > 0 else []
+        end = at + 1
+        while end < len(run) and (run[end].isalnum() or run[end] in MARKS) and end - at <= _LONGEST:
+            end += 1
+        return list(range(end, at + 1, -1))
+    end = at
+    kind = str.isdigit if run[at].isdigit() and run[at] not in SUBSCRIPT_SIGNS else SUBSCRIPT_SIGNS.__contains__
+    while end < len(run) and kind(run[end]):
+        end += 1
+    return [end] if end > at else []
+
+
+def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
+    """A declared name, or the derivative of one by primes or dots, or the component of a vector."""
+    typed = run[at:end]
+    name = canonical(typed)
+    if scope.knows(name):
+        return Piece("name", name, at, end)
+    plain, order = _without_marks(typed)
+    if order and scope.knows(canonical(plain)):
+        return Piece("name", canonical(plain), at, end, order)
+    stem, _, axis = canonical(plain).partition("_")
+    if axis in ("x", "y", "z", "r", "θ") and scope.is_vector(stem):
+        return Piece("name", f"{stem}_{axis}", at, end, order)
+    return None
+
+
+def _without_marks(typed: str) -> tuple[str, int]:
+    """A typed name without its primes and dots, and how often it is differentiated by them."""
+    dots = {"\u0307": 1, "\u0308": 2, "\u20db": 3, "'": 1}
+    order = sum(dots.get(c, 0) for c in typed)
+    return "".join(c for c in typed if c not in dots), order
+
+
+@lru_cache(maxsize=4096)
+def _known_words(run: str, at: int, habits: Habits) -> tuple[Piece, ...]:
+    """Functions, constants and unit vectors that start here."""
+    found: list[Piece] = []
+    if run[at:at + 2] == "√":
+        return ()
+    end = _marks_end(run, at + 1)
+    if "\u0302" in run[at + 1:end]:
+        axis = _AXES.get(run[at])
+        if axis:
+            found.append(Piece("unitvec", axis, at, end))
+    for size in range(min(_LONGEST, len(run) - at), 0, -1):
+        word = run[at:at + size]
+        if _marks_end(run, at + size) > at + size:
+            continue
+        lower = word.lower() if size > 2 else word
+        if lower in FUNCTIONS and not (habits.inverse_apart and lower in _TWOFOLD):
+            found.append(_function(run, at, size, lower))
+        elif word in _CONSTANTS and not (size == 1 and _tail_follows(run, at + size)):
+            found.append(Piece("const", _CONSTANTS[word], at, at + size))
+    return tuple(found)
+
+
+def _function(run: str, at: int, size: int, word: str) -> Piece:
+    for tail in ("_10", "_{10}", "₁₀"):
+        if word == "log" and run[at + size:].startswith(tail):
+            return Piece("func", "log10", at, at + size + len(tail))
+    return Piece("func", FUNCTIONS[word], at, at + size)
+
+
+def _tail_follows(run: str, at: int) -> bool:
+    return at < len(run) and (run[at] in "_'" or run[at].isdigit() or run[at] in SUBSCRIPT_SIGNS)
+
+
+def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
+    """A name nobody declared, where such names are allowed."""
+    stem = _greek_word(run, at) or _stem_with_suffix(run, at) or _marks_end(run, at + 1)
+    if run[at] in "∂∞":
+        return None
+    end = stem
+    subscripts = _subscript_ends(run, stem)
+    primes_first = _primes_end(run, stem)
+    if subscripts:
+        end = _usual_subscript(run, stem, subscripts)
+    elif primes_first > stem:
+        later = _subscript_ends(run, primes_first)
+        end = _usual_subscript(run, primes_first, later) if later else primes_first
+    end = _primes_end(run, end)
+    plain, order = _without_marks(run[at:end])
+    name = canonical(plain)
+    if scope.quick or scope.free:
+        return Piece("name", name, at, end, order)
+    word = canonical(run[at:at + 8]) if run[at:at + 5] == "const" else ""
+    if word in ("const", "constant") and at + len(word) == len(run):
+        return Piece("name", "const", at, len(run))
+    base, _, subscript = name.partition("_")
+    constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
+    return Piece("name", name, at, end, order) if constant and not order else None
+
+
+def _usual_subscript(run: str, at: int, ends: list[int]) -> int:
+    """`v_0t` is v_0 t, `v_maxt` is not split: a subscript that begins with figures ends with them.
+
+    x, y and z straight after the figures still belong to it: `v_0x` is a component.
+    """
+    first = at + 1
+    if run[at] != "_" or not run[first:first + 1].isdigit():
+        return max(ends)
+    end = first
+    while end < len(run) and run[end].isdigit():
+        end += 1
+    return end + 1 if run[end:end + 1] in ("x", "y", "z") and end + 1 in ends else end
+
+
+def _greek_word(run: str, at: int) -> int:
+    """End of a Greek letter's name that starts here; the shortest names only where they are the whole run."""
+    for size in range(7, 1, -1):
+        word = run[at:at + size]
+        if len(word) == size and word in GREEK and (size > 2 or word in ("pi", "mu") or (at == 0 and size == len(run))):
+            return at + size
+    return 0
+
+
+def _stem_with_suffix(run: str, at: int) -> int:
+    """End of `vmax`, `Fnet`: one letter and a customary subscript, up to the run's end or a sign."""
+    if at + 1 >= len(run) or not is_letter(run[at]):
+        return 0
+    change = 1 if run[at] in "Δδ" else 0
+    if change and is_letter(run[at + 1]):
+        return _stem_with_suffix(run, at + 1) or _greek_word(run, at + 1) or _marks_end(run, at + 2)
+    end = at + 1
+    while end < len(run) and is_letter(run[end]):
+        end += 1
+    return end if run[at + 1:end] in SUFFIXES else 0

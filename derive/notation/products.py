@@ -1,0 +1,327 @@
+"""How a row of items is grouped into one expression: slashes, signs, arguments, calls.
+
+The plain reading goes left to right, as on the printed page; each other way people read it is an option
+of the chooser.
+"""
+
+from __future__ import annotations
+
+from derive.notation.arguments import argument
+from derive.notation.calculus import differentials_settled, integrals_settled
+from derive.notation.failures import CannotRead
+from derive.notation.items import Builder, Item, powered
+from derive.notation.tree import (
+    Apply,
+    Cross,
+    Derivative,
+    Dot,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Span,
+    Sum,
+    Value,
+    Vector,
+    UnitVector,
+    PlusMinus,
+)
+from derive.notation.names import Scope
+from derive.notation import raw
+
+_INVERSE = {"sin": "arcsin", "cos": "arccos", "tan": "arctan", "sinh": "arcsinh", "cosh": "arccosh", "tanh": "arctanh"}
+OPERANDS = frozenset(("number", "name", "constant", "done", "group", "tuple", "function", "root"))
+
+
+def product_of(items: list[Item], b: Builder) -> Expr:
+    """One expression for the whole row."""
+    items = differentials_settled(items, b)
+    items = integrals_settled(items, b)
+    return grouped(items, b)
+
+
+def grouped(items: list[Item], b: Builder) -> Expr:
+    """Fold a row that holds no open differentials or integrals, left to right."""
+    factors: list[Expr] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        if item.kind == "slash":
+            if not factors:
+                raise CannotRead(item.span, "something before the slash")
+            bottom, at = _denominator(items, at, b)
+            top = multiplied(factors)
+            factors = [Quotient(top, bottom, span=_from_to(top, bottom))]
+        elif item.kind == "times":
+            right, at = operand(items, at + 1, b)
+            _times(factors, item.ident, right, b.scope)
+        else:
+            right, at = operand(items, at, b)
+            factors.append(right)
+    return multiplied(factors)
+
+
+def multiplied(factors: list[Expr]) -> Expr:
+    if len(factors) == 1:
+        return factors[0]
+    return Product(tuple(factors), span=_from_to(factors[0], factors[-1]))
+
+
+def _from_to(first: Expr, last: Expr) -> Span:
+    assert first.span is not None and last.span is not None
+    return Span(first.span.start, last.span.end)
+
+
+def _times(factors: list[Expr], sign: str, right: Expr, scope: Scope) -> None:
+    """A dot or a cross between two vectors is their product of that name; otherwise plain multiplication."""
+    left = factors[-1] if factors else None
+    if left is not None and sign in "·×" and is_vector(left, scope) and is_vector(right, scope):
+        span = _from_to(left, right)
+        factors[-1] = Dot(left, right, span=span) if sign == "·" else Cross(left, right, span=span)
+    else:
+        factors.append(right)
+
+
+def is_vector(expr: Expr, scope: Scope) -> bool:
+    """Does the expression stand for a vector, as far as declarations tell?"""
+    match expr:
+        case Name(ident):
+            return scope.is_vector(ident)
+        case Vector() | UnitVector() | Cross():
+            return True
+        case Neg(arg) | PlusMinus(arg):
+            return is_vector(arg, scope)
+        case Sum(terms):
+            return any(is_vector(t, scope) for t in terms)
+        case Product(factors):
+            return sum(is_vector(f, scope) for f in factors) == 1
+        case Quotient(num, _):
+            return is_vector(num, scope)
+        case Derivative(body, _) | Value(body, _):
+            return is_vector(body, scope)
+    if type(expr).__name__ == "Differential":
+        return is_vector(expr.body, scope)  # type: ignore[union-attr]
+    return False
+
+
+# --- denominators ------------------------------------------------------------------------------------------------
+
+
+def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """What the slash at `at` divides by: the next factor, or also those beside it (`k/2m`)."""
+    slash = items[at]
+    end = _operand_end(items, at + 1, slash)
+    ends = [end]
+    first = items[at + 1]
+    if first.kind not in ("group", "tuple"):
+        tight = whole = end
+        while tight < len(items) and _goes_on(items[tight]) and items[tight].tight:
+            tight += 1
+        while whole < len(items) and _goes_on(items[whole]):
+            whole += 1
+        ends += [e for e in dict.fromkeys((tight, whole)) if e > end]
+    first_span = items[at - 1].span if at else slash.span
+    place = Span(first_span.start, items[max(ends) - 1].span.end)
+    end = b.chooser.choose("slash", place, ends)
+    bottom = grouped(items[at + 1:end], b) if items[at + 1].kind != "minus" else _negative(items, at + 1, end, b)
+    b.chooser.came_to(place, bottom)
+    return bottom, end
+
+
+def _negative(items: list[Item], at: int, end: int, b: Builder) -> Expr:
+    inner = grouped(items[at + 1:end], b)
+    assert inner.span is not None
+    return Neg(inner, span=Span(items[at].span.start, inner.span.end))
+
+
+def _goes_on(item: Item) -> bool:
+    """May this item belong to the denominator before it?"""
+    return item.kind in OPERANDS
+
+
+def _operand_end(items: list[Item], at: int, sign: Item) -> int:
+    """Where the single operand that starts at `at` ends, without building it."""
+    while at < len(items) and items[at].kind == "minus":
+        at += 1
+    if at >= len(items) or items[at].kind in ("slash", "times"):
+        raise CannotRead(sign.span, "something after this sign")
+    item = items[at]
+    if item.kind in ("function", "root"):
+        return argument_end(items, at)
+    if item.kind == "name" and at + 1 < len(items) and items[at + 1].tight and items[at + 1].kind in ("group", "tuple") \
+            and item.exponent is None:
+        return at + 2
+    return at + 1
+
+
+def argument_end(items: list[Item], at: int) -> int:
+    """Where a function's argument ends at the latest: at the next sign or function."""
+    end = at + 1
+    while end < len(items) and items[end].kind == "minus":
+        end += 1
+    if end < len(items) and items[end].kind in ("function", "root"):
+        return argument_end(items, end)
+    first = end
+    while end < len(items) and items[end].kind in ("number", "name", "constant", "done", "group", "tuple"):
+        if end > first and items[end].kind in ("group", "tuple") and not items[end].tight:
+            break
+        end += 1
+        if items[end - 1].kind in ("group", "tuple"):
+            break
+    return end
+
+
+# --- operands ----------------------------------------------------------------------------------------------------
+
+
+def operand(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """The operand that starts at `at`, with its exponent, and the place after it."""
+    if at >= len(items):
+        raise CannotRead(items[-1].span, "something after this sign")
+    item = items[at]
+    match item.kind:
+        case "minus":
+            inner, end = operand(items, at + 1, b)
+            assert inner.span is not None
+            return Neg(inner, span=Span(item.span.start, inner.span.end)), end
+        case "function" | "root":
+            return _function(items, at, b)
+        case "name" if item.exponent is None and at + 1 < len(items) and items[at + 1].kind in ("group", "tuple"):
+            return _call_or_name(items, at, b)
+        case "group" | "tuple":
+            return powered(b, group_value(item, b), item), at + 1
+        case "d":
+            raise CannotRead(item.span, "a name after this d")
+        case "slash" | "times":
+            raise CannotRead(item.span, "a factor before this sign")
+    assert item.expr is not None
+    return _natural_power(items, at, b)
+
+
+def _natural_power(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """A factor with its exponent; `e^-kt` typed without spaces may reach over the letters that follow."""
+    item = items[at]
+    assert item.expr is not None
+    if item.exponent is None or isinstance(item.exponent, raw.RawGroup):
+        return powered(b, item.expr, item), at + 1
+    tight = at + 1
+    while tight < len(items) and items[tight].tight and items[tight].kind in ("number", "name", "constant", "done"):
+        tight += 1
+    divided = tight
+    while divided + 1 < len(items) and items[divided].kind == "slash" and items[divided].tight \
+            and items[divided + 1].tight and items[divided + 1].kind != "minus":
+        divided = _operand_end(items, divided + 1, items[divided])
+    ends = list(dict.fromkeys((at + 1, tight, divided)))
+    if item.kind == "constant" and item.ident == "e":
+        ends = list(dict.fromkeys((tight, divided, at + 1)))
+    elif tight == at + 1:
+        ends = [at + 1]
+    place = Span(item.span.start, items[max(ends) - 1].span.end)
+    end = b.chooser.choose("exponent", place, ends)
+    if end == at + 1:
+        return powered(b, item.expr, item), end
+    exponent = _long_exponent(item.exponent, items[at + 1:end], b)
+    power = Power(item.expr, exponent, span=Span(item.span.start, items[end - 1].span.end))
+    b.chooser.came_to(place, power)
+    return power, end
+
+
+def _long_exponent(first: raw.RawExponent, rest: list[Item], b: Builder) -> Expr:
+    """The exponent and the items that belong to it, under one sign."""
+    negative = isinstance(first, raw.RawNegative)
+    inner = first.inner if isinstance(first, raw.RawNegative) else first
+    head = Item("done", inner.span, expr=b.exponent(inner))
+    whole = grouped([head, *rest], b)
+    if isinstance(whole, Product) and isinstance(whole.factors[0], Product):
+        whole = Product((*whole.factors[0].factors, *whole.factors[1:]), span=whole.span)
+    return Neg(whole, span=Span(first.span.start, rest[-1].span.end)) if negative else whole
+
+
+def group_value(item: Item, b: Builder) -> Expr:
+    """What stands in a bracket; a tuple is a vector."""
+    if isinstance(item.node, raw.RawTuple):
+        return Vector(tuple(b.side(part) for part in item.node.parts), span=item.node.span)
+    assert isinstance(item.node, raw.RawGroup)
+    inner = b.side(item.node.inner)
+    if item.node.primes:
+        return Derivative(inner, Name("t", span=item.span), item.node.primes, span=item.span)
+    return inner
+
+
+def _function(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """`sin² 2θ`, `√(k/m)`: a function or a root with its argument."""
+    item = items[at]
+    name = item.ident
+    if name == "log":
+        name = b.chooser.choose("function", item.span, ["ln", "log10"])
+    inner, end, after = argument(items, at, b)
+    exponent = b.exponent(item.exponent) if item.exponent is not None else None
+    if isinstance(exponent, Neg) and exponent.arg == Num(exponent.arg.value if isinstance(exponent.arg, Num) else 0) \
+            and exponent.arg.value == 1 and name in _INVERSE:  # type: ignore[union-attr,arg-type]
+        name, exponent = _INVERSE[name], None
+    last = items[end - 1].span.end
+    applied: Expr = Apply(name, inner, span=Span(item.span.start, last))
+    if exponent is not None:
+        applied = Power(applied, exponent, span=Span(item.span.start, last))
+    if after is not None:
+        applied = powered(b, applied, after)
+    return applied, end
+
+
+def _call_or_name(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """`y(0)`, `v(M + m)`: a function taken somewhere, or a product."""
+    item, bracket = items[at], items[at + 1]
+    assert item.expr is not None
+    options = _call_options(item, bracket, b)
+    place = Span(item.span.start, bracket.span.end)
+    taken = b.chooser.choose("call", place, options) if options else "product"
+    if taken == "product":
+        return item.expr, at + 1
+    args = tuple(b.side(p) for p in bracket.node.parts) if isinstance(bracket.node, raw.RawTuple) \
+        else (group_value(bracket, b),)
+    function = item.expr
+    variable = b.scope.variable_of(item.ident) or "t"
+    plain = len(args) == 1 and args[0] == Name(variable)
+    value: Expr = function if plain else Value(function, args, span=place)
+    b.chooser.came_to(place, value)
+    return powered(b, value, bracket), at + 2
+
+
+def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
+    """What a name before a bracket may be, the likeliest first."""
+    scope = b.scope
+    if bracket.kind == "tuple":
+        return ["call"]
+    function = scope.variable_of(item.ident) is not None
+    if not bracket.tight:
+        return ["call", "product"] if function and _short(bracket) else []
+    if function or isinstance(item.expr, Derivative):
+        return ["call", "product"]
+    inner = _sole(bracket)
+    if isinstance(inner, raw.RawLetters) and inner.run.text in ("t", "τ") and item.ident not in ("t", "τ"):
+        return ["call", "product"]
+    if not scope.quick:
+        return ["product", "call"]
+    if isinstance(inner, raw.RawNumber) and inner.value.value == 0:
+        return ["call", "product"]
+    if isinstance(inner, raw.RawLetters) and (inner.run.text.startswith("t") or item.ident in ("f", "U")):
+        return ["call", "product"]
+    return ["product", "call"]
+
+
+def _sole(bracket: Item) -> raw.RawFactor | None:
+    """The only factor in a bracket, or None."""
+    node = bracket.node
+    if isinstance(node, raw.RawGroup) and len(node.inner.sum.terms) == 1:
+        sign, term = node.inner.sum.terms[0]
+        if not sign and isinstance(term, raw.RawProduct) and len(term.row) == 1 \
+                and not isinstance(term.row[0], raw.RawJoined):
+            return term.row[0]
+    return None
+
+
+def _short(bracket: Item) -> bool:
+    return _sole(bracket) is not None

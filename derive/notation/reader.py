@@ -1,0 +1,225 @@
+"""Reading a line: every way it can be read, the plain way first, or where and why it cannot.
+
+The rest of the project calls these functions; nothing is raised at what a person typed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import TypeVar
+
+from derive.notation import raw
+from derive.notation.building import Build
+from derive.notation.choices import Chooser, Taken, ways
+from derive.notation.cleaning import clean
+from derive.notation.depth import too_deep
+from derive.notation.failures import CannotRead
+from derive.notation.names import Scope, canonical
+from derive.notation.parsing import parse_claim, parse_expression, parse_line
+from derive.notation.printing import as_text
+from derive.notation.scanning import CannotScan, Lexeme, scan
+from derive.notation.statements import statements_of
+from derive.notation.tokens import line_tokens, mathematics
+from derive.notation.tree import Both, Claim, Expr, Name, Power, Relation, Span, Statement
+from derive.notation.words import depths
+from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
+
+MOST_READINGS = 16
+LONGEST_LINE = 20_000
+
+T = TypeVar("T")
+
+
+def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
+    """Every reading of a line, at most sixteen, the default first."""
+    if line.remark:
+        return [Reading((), line.text.strip(), (), line.reason, line.cites)]
+    readings: list[Reading] = []
+    failure: Unreadable | None = None
+    for body, reason, choices in _bodies(line):
+        found = _guarded(lambda body=body: _read_body(line.text, body, scope), body)  # type: ignore[misc]
+        if isinstance(found, Unreadable):
+            failure = failure or found
+            continue
+        readings += [replace(r, reason=reason, cites=tuple(dict.fromkeys(line.cites + r.cites)),
+                             choices=choices + r.choices) for r in found]
+    if readings:
+        return readings[:MOST_READINGS]
+    return failure or Unreadable(line.body, "a statement here")
+
+
+def read_claim(text: str, scope: Scope) -> Claim | Unreadable:
+    """A claim by itself: a range, a mark point. The first reading."""
+    return _guarded(lambda: _first(text, scope, _claim_builder(text, scope)), Span(0, len(text)))
+
+
+def read_expression(text: str, scope: Scope) -> Expr | Unreadable:
+    """An expression by itself. The first reading."""
+    return _guarded(lambda: _first(text, scope, _expression_builder(text, scope)), Span(0, len(text)))
+
+
+# --- lines ------------------------------------------------------------------------------------------------------
+
+
+def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
+    """Where the mathematics may stand: a trailing bracket is a reason, a factor, or either."""
+    bracket = line.maybe_reason
+    if bracket is None:
+        return [(line.body, line.reason, ())]
+    typed = line.text[bracket.start:bracket.end]
+    inside = typed.strip()[1:-1].strip()
+    short = Span(line.body.start, len(line.text[:bracket.start].rstrip()))
+    as_reason = (short, inside, (Choice("bracket", typed, "a reason", bracket),))
+    as_factor = (line.body, line.reason, (Choice("bracket", typed, "a factor", bracket),))
+    apart = bracket.start - short.end >= 2
+    return [as_reason, as_factor] if apart else [as_factor, as_reason]
+
+
+def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
+    """The readings of one stretch of a typed line; raises CannotRead."""
+    _check_length(body)
+    lexemes = scan(text, scope, body.start, body.end)
+    scope = _with_own_definitions(lexemes, text, body, scope)
+    tokens = line_tokens(lexemes, scope, text)
+    head = tokens.head
+    if not tokens.tokens:
+        return [Reading((), head.words, (), "", head.cites)]
+    node = parse_line(tokens.tokens, body)
+    words = " … ".join(w for w in (head.words, *_words(node)) if w)
+    calculus = _has_calculus(lexemes)
+
+    def build(chooser: Chooser) -> tuple[Statement, ...]:
+        return statements_of(node, Build(scope, chooser, text, calculus), head.works)
+
+    readings = []
+    for statements, trail in _distinct(ways(text, build)):
+        for statement in statements:
+            too_deep(statement, body)
+        readings.append(Reading(statements, words, tuple(_choices(trail)), "", head.cites))
+        if len(readings) == MOST_READINGS:
+            break
+    return readings
+
+
+def _distinct(found: Iterator[tuple[T, list[Taken]] | CannotRead]) -> Iterator[tuple[T, list[Taken]]]:
+    """Each different result once; the default's failure if there is none at all."""
+    failure: CannotRead | None = None
+    seen: set[T] = set()
+    for way in found:
+        if isinstance(way, CannotRead):
+            failure = failure or way
+        elif way[0] not in seen:
+            seen.add(way[0])
+            yield way
+    if not seen and failure is not None:
+        raise failure
+
+
+def _choices(trail: list[Taken]) -> Iterator[Choice]:
+    for taken in trail:
+        result = taken.result
+        text = as_text(result) if result is not None else ""
+        yield Choice(taken.kind, taken.typed, text, taken.span)
+
+
+def _words(node: raw.RawLine) -> Iterator[str]:
+    """The words at the joints, in order."""
+    joints = [node.first, *(s.joint for s in node.statements), node.last]
+    yield from (j.words for j in joints if j is not None and j.words)
+
+
+_HAS_D = re.compile(r"(?:^|[^A-Za-z])d[A-Za-zα-ω]")
+
+
+def _has_calculus(lexemes: list[Lexeme]) -> bool:
+    """Does the line show an integral sign or a differential at the start of a run?"""
+    return any(x.kind == "integral" or (x.kind == "run" and len(x.text) > 1 and x.text[0] in "d∂") for x in lexemes)
+
+
+_DEFINES = frozenset(("let", "where", "with", "define", "denote", "put", "set", "write"))
+
+
+def _with_own_definitions(lexemes: list[Lexeme], text: str, body: Span, scope: Scope) -> Scope:
+    """The scope with the names that the line itself defines (`y = A cos ω t, where ω = …`); a trial or a
+    supposition may bring names along."""
+    words = [x.text.lower() for x in lexemes if x.kind == "run"]
+    if any(w in ("try", "guess", "suppose", "ansatz") for w in words[:3]):
+        scope = replace(scope, free=True)
+    new: dict[str, Symbol] = {}
+    for at, lexeme in enumerate(lexemes):
+        if lexeme.kind != "run" or lexeme.text.lower() not in _DEFINES:
+            continue
+        new.update((name, Symbol(name, declared=False)) for name in _defined_after(lexemes, at + 1, scope))
+    return replace(scope, symbols={**scope.symbols, **new}) if new else scope
+
+
+def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str]:
+    """Names that stand before an equals sign, alone or squared, from `at` on."""
+    while at < len(lexemes):
+        lexeme = lexemes[at]
+        after = at + 1
+        if lexeme.kind == "run" and after < len(lexemes):
+            if lexemes[after].kind == "raised":
+                after += 1
+            elif lexemes[after].kind == "caret":
+                after += 2
+            name = canonical(lexeme.text)
+            if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not scope.knows(name):
+                before = lexemes[at - 1]
+                if before.kind in ("comma", "run", "colon"):
+                    yield name
+        at += 1
+
+
+# --- single claims and expressions -----------------------------------------------------------------------------------
+
+
+def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
+    tokens = line_tokens(scan(text, scope), scope, text).tokens
+    nodes = parse_claim(tokens, Span(0, len(text)))
+
+    def build(chooser: Chooser) -> Claim:
+        b = Build(scope, chooser, text)
+        claims = tuple(b.claim(node) for node in nodes)
+        return claims[0] if len(claims) == 1 else Both(claims, span=Span(0, len(text)))
+
+    return build
+
+
+def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
+    lexemes = scan(text, scope)
+    depths(lexemes)
+    node = parse_expression(mathematics(lexemes), Span(0, len(text)))
+    calculus = _has_calculus(lexemes)
+    return lambda chooser: Build(scope, chooser, text, calculus).side(node)
+
+
+def _first(text: str, scope: Scope, build: Callable[[Chooser], T]) -> T:
+    _check_length(Span(0, len(text)))
+    for result, _ in _distinct(ways(text, build)):
+        too_deep(result, Span(0, len(text)))
+        return result
+    raise CannotRead(Span(0, len(text)), "a statement here")
+
+
+# --- limits ----------------------------------------------------------------------------------------------------------
+
+
+def _check_length(body: Span) -> None:
+    if body.end - body.start > LONGEST_LINE:
+        raise CannotRead(Span(body.start + LONGEST_LINE, body.end), f"a line of at most {LONGEST_LINE} characters")
+
+
+def _guarded(read: Callable[[], T], body: Span) -> T | Unreadable:
+    """The result of `read`, or its failure as a value."""
+    try:
+        return read()
+    except (CannotRead, CannotScan) as failure:
+        return Unreadable(failure.span, failure.expected, getattr(failure, "nearest", ""))
+    except RecursionError:
+        return Unreadable(body, "fewer brackets and functions inside each other")
+
+
+__all__ = ["Name", "Power", "Relation", "clean", "read_claim", "read_expression", "read_line"]

@@ -1,0 +1,234 @@
+"""The statements of a line: which opening word says what of which relation.
+
+Roles, the instants and limits that conditions say, and what a bare expression may stand for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation import raw
+from derive.notation.building import Build
+from derive.notation.failures import CannotRead
+from derive.notation.names import Scope
+from derive.notation.tree import (
+    Both,
+    Claim,
+    Constant,
+    Derivative,
+    Expr,
+    Name,
+    Num,
+    Power,
+    Quotient,
+    Relation,
+    Role,
+    Span,
+    Statement,
+    Value,
+    names_in,
+)
+from derive.notation.vocabulary import GIVING, OPENING
+
+_CONDITIONS = ("at", "limit", "small")
+
+
+def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, ...]:
+    """Every statement in order. `works`: the line's head says it comes from work on labelled lines."""
+    out: list[Statement] = []
+    opened: Statement | None = None        # `at t = 0:` holds for the statements after it
+    pending: list[Expr] = []               # bare expressions that wait for their relation: `m, g > 0`
+    for index, node in enumerate(line.statements):
+        word = _word(line, index)
+        role = _role(node, b.scope)
+        if node.opening == "small":
+            opened = _regime(node, b, word)
+            _attach_regime(out, opened, line, index)
+            if index + 1 == len(line.statements) and not (out and out[-1].role == "regime"):
+                out.append(opened)
+            continue
+        if _bare(node):
+            pending += _bare_expressions(node, b, line, index)
+            continue
+        claim = _with_pending(b.claim(node), pending)
+        pending = []
+        if role in _CONDITIONS and _has_head(line, index, claim):
+            opened = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
+            if index + 1 == len(line.statements):
+                out.append(Statement(opened.role, claim if role == "at" else None, claim, word=word, span=node.span))
+            continue
+        if role in _CONDITIONS:
+            _attach_condition(out, role, claim, node, line, index)
+            continue
+        out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
+    if works and out:
+        out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
+    return tuple(_cases(out))
+
+
+def _word(line: raw.RawLine, index: int) -> str:
+    joint = line.first if index == 0 else line.statements[index].joint
+    return joint.word if joint is not None else ""
+
+
+def _role(node: raw.RawStatement, scope: Scope) -> str:
+    if node.opening == "small":
+        return "small"
+    if isinstance(node.alternatives[0], raw.RawRange):
+        return "range"
+    return OPENING.get(node.opening, "claim")
+
+
+def _bare(node: raw.RawStatement) -> bool:
+    return all(isinstance(a, raw.RawSide) for a in node.alternatives)
+
+
+def _bare_expressions(node: raw.RawStatement, b: Build, line: raw.RawLine, index: int) -> list[Expr]:
+    """Expressions without a relation: only a list that ends in a relation may begin with them."""
+    last = index + 1 == len(line.statements)
+    follower = None if last else line.statements[index + 1].joint
+    exprs = [b.side(a) for a in node.alternatives if isinstance(a, raw.RawSide)]
+    if last or follower is None or not follower.listing or not all(isinstance(e, Name | Derivative) for e in exprs):
+        end = node.span.end
+        raise CannotRead(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
+    return exprs
+
+
+def _with_pending(claim: Claim, pending: list[Expr]) -> Claim:
+    """`m, g > 0` says it of both."""
+    if not pending or not isinstance(claim, Relation):
+        return claim
+    shared = tuple(replace(claim, sides=(expr, *claim.sides[1:])) for expr in pending)
+    return Both((*shared, claim), span=claim.span)
+
+
+# --- roles ------------------------------------------------------------------------------------------------------
+
+
+def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opened: Statement | None,
+               out: list[Statement], line: raw.RawLine, index: int, scope: Scope) -> Statement:
+    settled: Role = role  # type: ignore[assignment]
+    where: Claim | None = None
+    small: tuple[Expr, ...] = ()
+    if role == "let" and node.opening not in ("let", "define", "denote", "call") and not _introduces(claim, scope):
+        settled = "suppose"
+    if role == "claim":
+        settled = _unopened(claim, word, out, line, index, scope)
+    if settled == "claim" and opened is not None:
+        if opened.role == "regime":
+            small = opened.small if not any(s.role == "regime" for s in out) else ()
+            settled = "regime" if small else "claim"
+        else:
+            settled, where = opened.role, opened.where
+    if settled == "regime" and not small:
+        small = _small_in(claim)
+    return Statement(settled, claim, where, small, word, span=node.span)
+
+
+def _unopened(claim: Claim, word: str, out: list[Statement], line: raw.RawLine, index: int, scope: Scope) -> Role:
+    """The role of a statement without an opening word."""
+    joint = line.statements[index].joint
+    if out and out[-1].role == "let" and joint is not None and joint.listing and _introduces(claim, scope):
+        return "let"
+    if word.lower() in ("where", "with") and _introduces(claim, scope):
+        return "let"
+    if out and out[-1].role == "try" and joint is not None and joint.listing and _is_condition_on_names(claim):
+        return "claim"
+    if _small_in(claim):
+        return "regime"
+    if isinstance(claim, Relation) and claim.signs == ("→",):
+        return "limit"
+    return "claim"
+
+
+def _introduces(claim: Claim, scope: Scope) -> bool:
+    """Is the left side a new name, or the square of one?"""
+    if not isinstance(claim, Relation) or claim.signs[0] != "=":
+        return False
+    left = claim.sides[0]
+    if isinstance(left, Power):
+        left = left.base
+    return isinstance(left, Name) and not scope.knows(left.ident) and left.ident not in names_in(claim.sides[1])
+
+
+def _is_condition_on_names(claim: Claim) -> bool:
+    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name)
+
+
+def _small_in(claim: Claim) -> tuple[Expr, ...]:
+    """What a relation with ≪ or ≫ calls small: ε in `ε ≪ 1`, m/M in `m ≪ M`."""
+    if not isinstance(claim, Relation):
+        return ()
+    found: list[Expr] = []
+    for left, sign, right in zip(claim.sides, claim.signs, claim.sides[1:], strict=False):
+        if sign in ("≪", "≫"):
+            little, big = (left, right) if sign == "≪" else (right, left)
+            found.append(little if isinstance(big, Num) and big.value == 1 else Quotient(little, big))
+    return tuple(found)
+
+
+# --- conditions --------------------------------------------------------------------------------------------------
+
+
+def _has_head(line: raw.RawLine, index: int, claim: Claim) -> bool:
+    """Does the condition stand before what it is said of (`at t = 0: …`)?"""
+    node = line.statements[index]
+    if index == 0:
+        return True
+    if node.joint is None:
+        return False
+    follower = line.statements[index + 1].joint if index + 1 < len(line.statements) else None
+    return follower is not None and (follower.colon or follower.listing)
+
+
+def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.RawStatement, line: raw.RawLine,
+                      index: int) -> None:
+    """`v = 0 at x = 0`: the condition goes to the statement before it, and to state values listed with that."""
+    if not out:
+        raise CannotRead(node.span, "what is said under this condition")
+    settled: Role = "limit" if role == "limit" else "at"
+    for back in range(len(out) - 1, -1, -1):
+        before = out[back]
+        if before.where is not None or before.role not in ("claim", "limit"):
+            break
+        if back < len(out) - 1 and not _state_value(before.claim):
+            break
+        span = Span(before.span.start if before.span else node.span.start, node.span.end)
+        out[back] = replace(before, role=settled, where=claim, span=span)
+        joint = line.statements[back].joint if back < len(line.statements) else None
+        if joint is None or not joint.listing:
+            break
+
+
+def _state_value(claim: Claim | None) -> bool:
+    """`y = y0`, `y' = 0`: the value of a name or of a derivative, and not an equation of motion."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",):
+        return False
+    left = claim.sides[0]
+    return isinstance(left, Name | Derivative | Value)
+
+
+def _regime(node: raw.RawStatement, b: Build, word: str) -> Statement:
+    small = tuple(b.side(a) for a in node.alternatives if isinstance(a, raw.RawSide))
+    return Statement("regime", None, small=small, word=word, span=node.span)
+
+
+def _attach_regime(out: list[Statement], regime: Statement, line: raw.RawLine, index: int) -> None:
+    """`sin θ ≈ θ for small θ`: the statement before opens the approximation."""
+    if out and line.statements[index].joint is None and out[-1].role == "claim":
+        out[-1] = replace(out[-1], role="regime", small=regime.small)
+
+
+def _cases(out: list[Statement]) -> list[Statement]:
+    """`v = 0 gives u = w`: the first statement opens a case."""
+    for at in range(len(out) - 1):
+        here, following = out[at], out[at + 1]
+        if at == 0 and following.word.lower().split()[-1:] and following.word.lower().split()[-1] in GIVING \
+                and here.role == "claim" and _name_is_number(here.claim):
+            out[at] = replace(here, role="suppose")
+    return out
+
+
+def _name_is_number(claim: Claim | None) -> bool:
+    return (isinstance(claim, Relation) and claim.signs == ("=",) and not claim.carries_on
+            and isinstance(claim.sides[0], Name | Derivative) and isinstance(claim.sides[1], Num | Constant))

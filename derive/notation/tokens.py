@@ -1,0 +1,324 @@
+"""The lexer of the grammar: a typed line, and a scope, to the tokens that `grammar/words.lark` lists.
+
+Lark asks for a lexer class; ours is handed finished tokens, because which token a letter is depends on
+the declared names. Words are trimmed from the segments here, and each joint with its words becomes one
+SEPARATOR.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from lark.lexer import Lexer, Token
+
+from derive.notation.failures import CannotRead, unknown_name
+from derive.notation.names import Scope
+from derive.notation.operations import Head, head_of
+from derive.notation.scanning import Lexeme
+from derive.notation.tree import Span
+from derive.notation.words import Entry, Segment, entries_of, is_relation, place, segments_of
+
+
+class Piece(Token):
+    """A token that carries its lexeme (or its joint) and its place in the typed line."""
+
+    payload: Any
+    span: Span
+    spaced: bool
+
+    @classmethod
+    def make(cls, kind: str, text: str, span: Span, payload: object = None, spaced: bool = False) -> Piece:
+        piece = cls(kind, text)
+        piece.payload, piece.span, piece.spaced = payload, span, spaced
+        return piece
+
+
+class HandedOn(Lexer):
+    """Lexing has been done: the parser is given a list of tokens and this class passes them on."""
+
+    def __init__(self, lexer_conf: object) -> None:
+        pass
+
+    def lex(self, data: Sequence[Token]) -> Iterator[Token]:  # type: ignore[override]
+        yield from data
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """What stands between two statements: the joining word as typed, and any words around it."""
+
+    word: str
+    words: str = ""
+    colon: bool = False
+    listing: bool = False   # only a comma or `and`
+
+
+@dataclass(frozen=True, slots=True)
+class Tokens:
+    """The tokens of a line, the operation at its head, and the words at either end."""
+
+    tokens: tuple[Piece, ...]
+    head: Head
+
+
+def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
+    entries = entries_of(lexemes, scope)
+    head, rest = head_of(entries, scope, line)
+    segments = [_trimmed(s, scope) for s in segments_of(rest)]
+    tokens: list[Piece] = []
+    pending: list[Entry] = []
+    for segment in segments:
+        pending += segment.before + segment.lead
+        if not segment.entries:
+            pending += segment.trail
+            continue
+        if pending:
+            tokens.append(_separator(pending, line))
+        pending = list(segment.trail)
+        if segment.opening is not None:
+            word = "small" if segment.small else segment.opening.lexeme.text.lower()
+            tokens.append(Piece.make("OPENER", word, segment.opening.lexeme.span))
+        tokens += mathematics([e.lexeme for e in segment.entries], [e.kind for e in segment.entries])
+    if pending:
+        tokens.append(_separator(pending, line))
+    return Tokens(tuple(tokens), head)
+
+
+def _separator(entries: list[Entry], line: str) -> Piece:
+    """One token for a joint and the words around it."""
+    joints = [e for e in entries if e.kind == "join" or e.lexeme.kind in ("comma", "colon", "semicolon", "stop")
+              and e.kind == "math"]
+    span = place(entries)
+    words = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in entries if e not in joints)
+    word = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in joints)
+    listing = not words and all(e.lexeme.kind == "comma" or e.lexeme.text.lower() == "and" for e in joints)
+    colon = any(e.lexeme.kind == "colon" for e in joints)
+    return Piece.make("SEPARATOR", word or words, span, Joint(word, words, colon, listing))
+
+
+# --- words at the ends of a segment ----------------------------------------------------------------------
+
+
+def _trimmed(segment: Segment, scope: Scope) -> Segment:
+    """The same segment with the words before and after its mathematics set apart."""
+    entries = segment.entries
+    if _regime(segment):
+        return segment
+    relations = [i for i, e in enumerate(entries) if is_relation(e)]
+    words = [e for e in entries if e.kind in ("prose", "strange", "small")]
+    ranged = any(e.kind == "runs" for e in entries)
+    if not relations and not ranged:
+        if words or segment.opening is not None:
+            _all_words(segment)
+        return segment
+    if words and not any(e.kind == "math" and not is_relation(e) for e in entries):
+        _all_words(segment)
+        return segment
+    first, last = (relations[0], relations[-1]) if relations else (len(entries) - 1, len(entries) - 1)
+    for entry in entries[first:last]:
+        if entry.kind in ("prose", "strange", "small"):
+            raise _word_inside(entry, scope)
+    start = _end_of_lead(entries, first, scope)
+    end = _start_of_trail(entries, last, scope) if relations else len(entries)
+    segment.lead, segment.entries, segment.trail = entries[:start], entries[start:end], entries[end:]
+    if segment.opening is not None and segment.opening.lexeme.text.lower() in ("as", "in"):
+        if not any(e.lexeme.kind == "arrow" for e in segment.entries) and not ranged:
+            segment.lead, segment.opening = [segment.opening, *segment.lead], None
+    elif segment.opening is not None and segment.lead:
+        # `let the speed v = …`: the words belong to the opening
+        segment.before, segment.lead = segment.before + segment.lead, []
+    return segment
+
+
+def _all_words(segment: Segment) -> None:
+    opening = [segment.opening] if segment.opening is not None else []
+    segment.lead, segment.entries, segment.opening = opening + segment.entries, [], None
+
+
+def _regime(segment: Segment) -> bool:
+    """`for small θ`, `when θ is small`: the words go, the small expressions stay."""
+    smalls = [e for e in segment.entries if e.kind == "small"]
+    relations = [e for e in segment.entries if is_relation(e)]
+    if not smalls or relations or segment.opening is None:
+        return False
+    kept = [e for e in segment.entries if e.kind == "math"]
+    if not kept:
+        return False
+    segment.before = segment.before + [e for e in segment.entries if e.kind != "math" and e not in smalls]
+    segment.entries, segment.small = kept, True
+    return True
+
+
+def _end_of_lead(entries: list[Entry], first: int, scope: Scope) -> int:
+    """Where the mathematics begins on the left of the first relation sign."""
+    wordy = [i for i in range(first) if entries[i].kind in ("prose", "strange", "small")]
+    if not wordy:
+        return 0
+    last = wordy[-1]
+    entry = entries[last]
+    next_one = entries[last + 1] if last + 1 < len(entries) else None
+    bound = next_one is not None and next_one.lexeme.kind in ("times", "slash", "caret", "plus", "raised", "rel", "arrow")
+    short = entry.kind == "strange" and (len(entry.lexeme.text) < 4 or bound)
+    if short or bound:
+        raise _word_inside(entry, scope)
+    return last + 1
+
+
+def _start_of_trail(entries: list[Entry], last: int, scope: Scope) -> int:
+    """Where the words begin on the right of the last relation sign."""
+    for at in range(last + 1, len(entries)):
+        if entries[at].kind not in ("prose", "strange", "small"):
+            continue
+        before = entries[at - 1]
+        wants_more = before.lexeme.kind in ("plus", "minus", "plusminus", "times", "slash", "caret", "root", "rel",
+                                            "arrow", "integral")
+        if entries[at].kind == "strange" or wants_more:
+            raise _word_inside(entries[at], scope)
+        return at
+    return len(entries)
+
+
+def _word_inside(entry: Entry, scope: Scope) -> CannotRead:
+    """A word where a name should be."""
+    if entry.kind == "strange" or not scope.quick:
+        return unknown_name(entry.lexeme.text, entry.lexeme.span, scope)
+    return CannotRead(entry.lexeme.span, f"a symbol here instead of the word ‘{entry.lexeme.text[:40]}’")
+
+
+# --- mathematics to tokens ----------------------------------------------------------------------------------
+
+_KINDS = {
+    "number": "NUMBER", "run": "LETTERS", "unit": "LETTERS", "plus": "PLUS", "minus": "MINUS",
+    "plusminus": "PLUSMINUS", "times": "TIMES", "slash": "SLASH", "caret": "CARET", "lower": "LOWER",
+    "open": "OPEN", "close": "CLOSE", "comma": "COMMA", "rel": "REL", "arrow": "REL", "root": "ROOT",
+    "integral": "INTEGRAL", "fraction": "FRACTION", "primes": "PRIMES",
+}
+_BY_CLASS = {"or": "OR", "runs": "RUNS", "from": "FROM", "to": "TO", "over": "OVER", "rel": "REL"}
+_EXPECTS = frozenset(("TIMES", "SLASH", "CARET", "LOWER"))
+_BEFORE_OPERAND = frozenset(("PLUS", "MINUS", "PLUSMINUS", "TIMES", "SLASH", "CARET", "LOWER", "REL", "OPEN", "COMMA",
+                             "LEFT_BAR", "NEGATE", "OR", "FROM", "TO", "OVER", "ROOT", "INTEGRAL"))
+
+
+def mathematics(lexemes: Sequence[Lexeme], classes: Sequence[str] | None = None) -> list[Piece]:
+    """Tokens of a stretch without words."""
+    return _Mathematics(lexemes, classes or ["math"] * len(lexemes)).run()
+
+
+class _Mathematics:
+    def __init__(self, lexemes: Sequence[Lexeme], classes: Sequence[str]) -> None:
+        self.lexemes, self.classes = lexemes, classes
+        self.out: list[Piece] = []
+        self.bars = [0]          # open upright bars at each bracket level
+        self.limits = False      # between an integral sign (or evaluated bracket) and its body
+
+    def run(self) -> list[Piece]:
+        at = 0
+        while at < len(self.lexemes):
+            at = self._one(at)
+        return self.out
+
+    def _put(self, kind: str, lexeme: Lexeme, payload: object = None) -> None:
+        self.out.append(Piece.make(kind, lexeme.text, lexeme.span, payload or lexeme, lexeme.spaced))
+
+    def _last(self) -> str:
+        return self.out[-1].type if self.out else ""
+
+    def _one(self, at: int) -> int:
+        lexeme = self.lexemes[at]
+        if self.classes[at] in _BY_CLASS:
+            self._put(_BY_CLASS[self.classes[at]], lexeme)
+        elif lexeme.kind in ("raised", "lowered"):
+            self._shifted(lexeme)
+        elif lexeme.kind == "bar":
+            self._bar(at)
+        elif lexeme.kind == "minus":
+            self._minus(lexeme)
+        elif lexeme.kind == "primes" and self._last() not in ("CLOSE",):
+            raise CannotRead(lexeme.span, "a name or a bracket before this prime")
+        elif lexeme.kind in _KINDS:
+            self._put(_KINDS[lexeme.kind], lexeme)
+            self._nest(lexeme)
+        else:
+            raise CannotRead(lexeme.span, f"a sign that is known; ‘{lexeme.text[:8]}’ is not")
+        if self._last() in ("LOWER", "CARET") and self._takes_limits():
+            return self._limit(at + 1)
+        return at + 1
+
+    def _nest(self, lexeme: Lexeme) -> None:
+        if lexeme.kind == "open":
+            self.bars.append(0)
+        elif lexeme.kind == "close":
+            self.bars.pop()
+
+    def _minus(self, lexeme: Lexeme) -> None:
+        last = self._last()
+        if last in _EXPECTS or last == "NEGATE":
+            self._put("NEGATE", lexeme)
+        elif last == "LETTERS" and self._ends_in_function(lexeme):
+            self._put("NEGATE_ARGUMENT", lexeme)
+        elif last == "ROOT":
+            self._put("NEGATE_ARGUMENT", lexeme)
+        else:
+            self._put("MINUS", lexeme)
+
+    def _ends_in_function(self, minus: Lexeme) -> bool:
+        """`sin -θ`: a minus after a function's name that is not spaced like a subtraction."""
+        from derive.notation.letters import FUNCTIONS
+        text = self.out[-1].value
+        return any(text.endswith(name) for name in FUNCTIONS)
+
+    def _shifted(self, lexeme: Lexeme) -> None:
+        """`x²` as `x^(2)`, `∫₀ᵗ` as `∫_(0)^(t)`."""
+        assert isinstance(lexeme.value, tuple)
+        self._put("CARET" if lexeme.kind == "raised" else "LOWER", lexeme)
+        inner = lexeme.value
+        wrap = len(inner) != 1
+        if wrap:
+            self._put("OPEN", lexeme)
+        self.out += mathematics(inner)
+        if wrap:
+            self._put("CLOSE", lexeme)
+
+    def _bar(self, at: int) -> None:
+        """An upright bar opens, closes, or says where the expression before it is evaluated."""
+        lexeme = self.lexemes[at]
+        following = self.lexemes[at + 1].kind if at + 1 < len(self.lexemes) else ""
+        operand_before = bool(self.out) and self._last() not in _BEFORE_OPERAND
+        if operand_before and self.bars[-1] == 0 and following in ("lower", "lowered", "caret", "raised"):
+            self._put("EVALUATED", lexeme)
+        elif operand_before and self.bars[-1] > 0:
+            self.bars[-1] -= 1
+            self._put("RIGHT_BAR", lexeme)
+        else:
+            self.bars[-1] += 1
+            self._put("LEFT_BAR", lexeme)
+
+    def _takes_limits(self) -> bool:
+        """Was the `_` or `^` just put one of an integral sign, an evaluated bracket or bar?"""
+        kinds = [p.type for p in self.out[-12:]]
+        if kinds[-1] == "LOWER":
+            self.limits = True
+            return True
+        if len(kinds) > 1 and kinds[-2] in ("INTEGRAL", "EVALUATED"):
+            self.limits = True
+            return True
+        if self.limits:
+            self.limits = False
+            return True
+        return False
+
+    def _limit(self, at: int) -> int:
+        """A limit typed without brackets reaches to the next space: `_0^π/2 sin x`."""
+        end = at
+        while end < len(self.lexemes) and (end == at or not self.lexemes[end].spaced) \
+                and self.lexemes[end].kind in ("number", "run", "slash", "plus", "minus", "unit"):
+            end += 1
+        inner = self.lexemes[at:end]
+        if len(inner) < 2:
+            return at
+        self._put("OPEN", inner[0])
+        self.out += mathematics(inner)
+        self._put("CLOSE", inner[-1])
+        return end

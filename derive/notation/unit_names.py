@@ -1,0 +1,46 @@
+"""Which words are units, and one spelling for each. What a unit is worth is told in derive.quantities."""
+
+from __future__ import annotations
+
+_PREFIXES = ("", "f", "p", "n", "μ", "m", "c", "d", "h", "k", "M", "G", "T")
+_PREFIXABLE = ("m", "g", "s", "A", "K", "mol", "cd", "Hz", "N", "Pa", "J", "W", "C", "V", "F", "Ω", "S", "T",
+               "H", "rad", "L", "l", "bar", "eV", "Wh", "sr", "lm", "lx", "Bq", "Gy", "Sv", "t", "kat", "Wb")
+_PLAIN = ("min", "h", "d", "°", "%", "ha", "au", "u", "Da", "rpm", "rev", "knot", "nmi", "atm", "dB", "‰", "ml",
+          "°C", "turn")
+_SPELLED = {
+    "deg": "°", "degs": "°", "degree": "°", "degrees": "°", "sec": "s", "secs": "s", "second": "s", "seconds": "s",
+    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "kilogram": "kg", "kilograms": "kg",
+    "newton": "N", "newtons": "N", "joule": "J", "joules": "J", "watt": "W", "watts": "W",
+    "hertz": "Hz", "pascal": "Pa", "pascals": "Pa", "minute": "min", "minutes": "min", "mins": "min",
+    "hr": "h", "hrs": "h", "hour": "h", "hours": "h", "day": "d", "days": "d", "radian": "rad", "radians": "rad",
+    "percent": "%", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "l": "L",
+    "tonne": "t", "tonnes": "t", "kilometre": "km", "kilometres": "km", "kilometer": "km", "kilometers": "km",
+    "centimetre": "cm", "centimetres": "cm", "millimetre": "mm", "millimetres": "mm", "gram": "g", "grams": "g",
+    "kn": "knot", "kt": "knot", "knots": "knot", "kmh": "km/h", "kph": "km/h", "ms^-1": "m/s",
+    "revolution": "rev", "revolutions": "rev", "revs": "rev", "turns": "turn",
+}
+
+UNITS: frozenset[str] = frozenset(
+    {p + u for u in _PREFIXABLE for p in _PREFIXES} | set(_PLAIN)
+)
+
+# Units that come to mind at once in a mechanics course. The others (Gm, pm, mg: all of them could be
+# products of names) are units only where nothing else fits.
+READY: frozenset[str] = frozenset(
+    "m km cm mm μm nm g kg s ms min h t N kN MN mN J kJ MJ W kW MW Pa kPa MPa GPa hPa bar Hz kHz MHz rad mrad sr "
+    "L mL ml ° % deg rpm knot mol K °C C V A Wh kWh eV ha nmi rev".split()
+)
+
+
+def unit_named(word: str) -> str | None:
+    """The one spelling of a typed unit, or None: `deg` -> `°`, `sec` -> `s`."""
+    if word in _SPELLED:
+        spelled = _SPELLED[word]
+        return spelled if "/" not in spelled else None
+    return word if word in UNITS else None
+
+
+def compound_named(word: str) -> tuple[str, str] | None:
+    """`kph`, `kmh`: one word for a quotient of two units."""
+    top, slash, bottom = _SPELLED.get(word, "").partition("/")
+    return (top, bottom) if slash else None

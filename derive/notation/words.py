@@ -1,0 +1,310 @@
+"""Which runs of letters are words, and where one statement ends and the next begins.
+
+A line mixes words and mathematics: `so v = u + at at the top`. This room tells them apart by the
+declared names, by lists of words and by what stands around, cuts the line into segments, and keeps
+every word. It does not look inside the mathematics.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from derive.notation.failures import CannotRead
+from derive.notation.letters import FUNCTIONS, split
+from derive.notation.names import GREEK, Scope
+from derive.notation.scanning import Lexeme
+from derive.notation.tree import Span
+from derive.notation.unit_names import unit_named
+from derive.notation.vocabulary import JOINING, OPENING, PROSE, RUNNING, SMALL_WORDS
+
+MOST_NESTED = 100
+
+Class = Literal["math", "prose", "strange", "join", "opening", "or", "runs", "from", "to", "over", "small", "rel"]
+
+
+@dataclass(slots=True)
+class Entry:
+    """A lexeme and what it does in the line. `depth` counts the brackets around it."""
+
+    lexeme: Lexeme
+    kind: Class
+    depth: int = 0
+
+
+@dataclass(slots=True)
+class Segment:
+    """A stretch between two joints: `before` is the joint with its words, then an opening word, then
+    mathematics; `lead` and `trail` are words at its ends."""
+
+    before: list[Entry] = field(default_factory=list)
+    opening: Entry | None = None
+    entries: list[Entry] = field(default_factory=list)
+    lead: list[Entry] = field(default_factory=list)
+    trail: list[Entry] = field(default_factory=list)
+    small: bool = False
+
+
+_OPERAND_ENDS = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
+_OPERATORS = frozenset(("plus", "minus", "plusminus", "times", "slash", "caret", "rel", "arrow", "lower", "root",
+                        "integral", "open"))
+_JOINT_SIGNS = frozenset(("comma", "semicolon", "colon", "stop", "join"))
+_WORD_SHAPE = re.compile(r"[A-Za-z]+(?:'[a-z]{1,2})?'?\Z")
+
+
+def depths(lexemes: Sequence[Lexeme]) -> list[int]:
+    """How many brackets stand around each lexeme; raises CannotRead where they do not match."""
+    partner = {"(": ")", "[": "]", "{": "}"}
+    open_ones: list[Lexeme] = []
+    result: list[int] = []
+    for lexeme in lexemes:
+        if lexeme.kind == "close":
+            if not open_ones:
+                raise CannotRead(lexeme.span, f"an opening bracket before this ‘{lexeme.text}’")
+            opened = open_ones.pop()
+            if partner[opened.text] != lexeme.text:
+                raise CannotRead(lexeme.span, f"‘{partner[opened.text]}’ to close the ‘{opened.text}’ opened before")
+        result.append(len(open_ones))
+        if lexeme.kind == "open":
+            open_ones.append(lexeme)
+            if len(open_ones) > MOST_NESTED:
+                raise CannotRead(lexeme.span, f"at most {MOST_NESTED} brackets inside each other")
+    if open_ones:
+        raise CannotRead(open_ones[-1].span, "a closing bracket for the one opened here")
+    return result
+
+
+def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
+    """Every lexeme with its class."""
+    levels = depths(lexemes)
+    entries = [Entry(x, "math", depth) for x, depth in zip(lexemes, levels, strict=True)]
+    _wordy_brackets(entries, scope)
+    for at, entry in enumerate(entries):
+        if entry.kind == "math" and entry.lexeme.kind == "run" and entry.depth == 0:
+            entry.kind = _class(entries, at, scope)
+    _articles_and_hyphens(entries)
+    _ranges(entries)
+    return entries
+
+
+def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
+    """What a run outside brackets does."""
+    text = entries[at].lexeme.text
+    if len(text) == 1 or not _WORD_SHAPE.match(text) or _is_name(text, scope):
+        return "math"
+    word = text.lower()
+    listed = _listed(word)
+    if listed is None:
+        if _reads_as_names(text, scope) or _is_unit_here(entries, at):
+            return "math"
+        return "strange"
+    if word in ("const", "constant") and _wants_operand(entries, at):
+        return "math"
+    if _could_be_names(text, word, scope) and _stands_as_names(entries, at):
+        return "math"
+    return listed
+
+
+def _is_name(text: str, scope: Scope) -> bool:
+    pieces = split(text, scope)
+    return len(pieces) == 1 and pieces[0].kind == "name" and scope.knows(pieces[0].ident)
+
+
+def _listed(word: str) -> Class | None:
+    stem = word.removesuffix("'s").removesuffix("'")
+    if word == "or":
+        return "or"
+    if word in ("equals", "equalling"):
+        return "rel"
+    if word in RUNNING:
+        return "runs"
+    if word in JOINING:
+        return "join"
+    if word in OPENING:
+        return "opening"
+    if word in SMALL_WORDS:
+        return "small"
+    return "prose" if word in PROSE or stem in PROSE or stem.endswith("ly") and len(stem) > 4 else None
+
+
+def _reads_as_names(text: str, scope: Scope) -> bool:
+    """A run that is in no list of words: mathematics in declared names, or in single letters."""
+    if not scope.quick:
+        return all(piece.kind != "unknown" for piece in split(text, scope))
+    return not _looks_like_a_word(text, scope)
+
+
+def _looks_like_a_word(text: str, scope: Scope) -> bool:
+    """In a working without declarations: four letters or more, with a vowel, and no function in it."""
+    lower = text.lower()
+    if len(text) < 4 or not any(vowel in lower[1:] for vowel in "aeiouy"):
+        return False
+    if any(word in lower for word in FUNCTIONS if len(word) > 2) or any(word in text for word in GREEK if len(word) > 2):
+        return False
+    if text != lower and text != lower.capitalize():
+        return False
+    return any(piece.kind == "name" and "_" not in piece.ident for piece in split(text, scope)[1:])
+
+
+def _could_be_names(text: str, word: str, scope: Scope) -> bool:
+    if scope.quick:
+        return word in ("at", "as", "us", "am", "go", "is") and text == word
+    return all(piece.kind != "unknown" for piece in split(text, scope))
+
+
+def _before(entries: list[Entry], at: int) -> Entry | None:
+    return entries[at - 1] if at else None
+
+
+def _after(entries: list[Entry], at: int) -> Entry | None:
+    return entries[at + 1] if at + 1 < len(entries) else None
+
+
+def _wants_operand(entries: list[Entry], at: int) -> bool:
+    before = _before(entries, at)
+    return before is not None and before.lexeme.kind in _OPERATORS and before.kind in ("math", "rel")
+
+
+def _stands_as_names(entries: list[Entry], at: int) -> bool:
+    """`at` in `v = u + at` or `½ at²` is a product; in `v = 0 at x = 0` it is a word."""
+    if _wants_operand(entries, at):
+        return True
+    before, after = _before(entries, at), _after(entries, at)
+    operand_before = before is not None and before.kind == "math" and before.lexeme.kind in _OPERAND_ENDS
+    if operand_before and not entries[at].lexeme.spaced:
+        return True
+    if after is not None and after.lexeme.kind in ("rel", "caret", "raised", "times", "slash", "plus"):
+        return before is None or before.kind != "prose"
+    if after is not None and after.lexeme.kind == "minus":
+        return after.lexeme.spaced and at + 2 < len(entries) and entries[at + 2].lexeme.spaced and operand_before
+    return operand_before and (after is None or after.lexeme.kind in _JOINT_SIGNS)
+
+
+def _is_unit_here(entries: list[Entry], at: int) -> bool:
+    """`3 seconds`: a spelled unit after a number or after another unit."""
+    before = _before(entries, at)
+    return (unit_named(entries[at].lexeme.text) is not None and before is not None and before.kind == "math"
+            and before.lexeme.kind in ("number", "slash", "times", "run", "close"))
+
+
+def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:
+    """A bracket that holds only words, `(constant)` or `(by symmetry)`, is a remark within the line."""
+    at = 0
+    while at < len(entries):
+        if entries[at].lexeme.kind == "open" and entries[at].depth == 0:
+            close = next(i for i in range(at + 1, len(entries)) if entries[i].lexeme.kind == "close"
+                         and entries[i].depth == 0)
+            inside = entries[at + 1:close]
+            words = [e.lexeme.text for e in inside if e.lexeme.kind == "run"]
+            tight = at > 0 and not entries[at].lexeme.spaced
+            if words and not tight and _wordy(inside, words, scope):
+                for entry in entries[at:close + 1]:
+                    entry.kind, entry.depth = "prose", 0
+            at = close
+        at += 1
+
+
+def _wordy(inside: list[Entry], words: list[str], scope: Scope) -> bool:
+    if any(e.lexeme.kind in ("rel", "slash", "caret", "plus", "times", "raised", "root") for e in inside):
+        return False
+    long_words = [w for w in words if len(w) > 1 and not _is_name(w, scope)
+                  and (_listed(w.lower()) or not _reads_as_names(w, scope)) and unit_named(w) is None]
+    return bool(long_words) and len(long_words) * 2 >= len(words)
+
+
+def _articles_and_hyphens(entries: list[Entry]) -> None:
+    """`a` before a word is the article; `x-direction` and `i.e.` are words."""
+    wordy = ("prose", "strange")
+    for at, entry in enumerate(entries):
+        before, after = _before(entries, at), _after(entries, at)
+        if entry.lexeme.text in ("a", "A", "I") and entry.depth == 0 and after is not None and after.kind in wordy:
+            if before is None or before.kind != "math" or before.lexeme.kind in _JOINT_SIGNS:
+                entry.kind = "prose"
+        if entry.lexeme.kind == "minus" and entry.depth == 0 and before and after and not entry.lexeme.spaced \
+                and not after.lexeme.spaced and after.lexeme.kind == "run":
+            if after.kind in wordy or before.kind in wordy:
+                entry.kind = before.kind = after.kind = "prose"
+        if entry.lexeme.text == "i" and [e.lexeme.text for e in entries[at + 1:at + 3]] == [".", "e"] \
+                and not entries[at + 1].lexeme.spaced:
+            entry.kind = entries[at + 1].kind = entries[at + 2].kind = "join"
+
+
+def _ranges(entries: list[Entry]) -> None:
+    """`from … to …` belongs to mathematics after an integral sign or `runs`; otherwise they are words."""
+    open_range = waiting = False
+    for at, entry in enumerate(entries):
+        word = entry.lexeme.text.lower()
+        if entry.lexeme.kind == "integral" or entry.kind == "runs":
+            open_range = True
+        elif entry.kind == "prose" and word == "from" and open_range:
+            entry.kind, waiting, open_range = "from", True, False
+        elif entry.kind == "prose" and word == "to" and waiting:
+            entry.kind, waiting = "to", False
+        elif entry.kind == "prose" and word == "over" and open_range:
+            signs = [e for e in entries[at + 1:] if e.lexeme.kind == "rel"][:2]
+            if len(signs) == 2 and all(e.lexeme.text in "<≤" for e in signs):
+                entry.kind, open_range = "over", False
+    if waiting:  # no `to` came: the `from` was a word
+        for entry in entries:
+            if entry.kind == "from":
+                entry.kind = "prose"
+
+
+# --- segments -----------------------------------------------------------------------------------------
+
+
+def is_joint(entry: Entry) -> bool:
+    return entry.kind == "join" or (entry.depth == 0 and entry.kind in ("math", "prose")
+                                    and entry.lexeme.kind in _JOINT_SIGNS)
+
+
+def is_relation(entry: Entry) -> bool:
+    return entry.depth == 0 and (entry.kind == "rel" or entry.kind == "math" and entry.lexeme.kind in ("rel", "arrow"))
+
+
+def segments_of(entries: Sequence[Entry]) -> list[Segment]:
+    """The line cut at its joints and opening words; the words at the ends of each segment set apart."""
+    segments = [Segment()]
+    for entry in _arrows_settled(entries):
+        here = segments[-1]
+        if is_joint(entry):
+            if here.entries or here.opening:
+                segments.append(Segment())
+            segments[-1].before.append(entry)
+        elif entry.kind == "opening" and (here.entries or here.opening):
+            segments.append(Segment(opening=entry))
+        elif entry.kind == "opening":
+            here.opening = entry
+        else:
+            here.entries.append(entry)
+    return segments
+
+
+def _arrows_settled(entries: Sequence[Entry]) -> list[Entry]:
+    """An arrow joins two statements where relations stand on both sides of it; `m → ∞` is a relation."""
+    result = list(entries)
+    for at, entry in enumerate(result):
+        if entry.lexeme.kind != "arrow" or entry.depth or entry.kind != "math":
+            continue
+        left = at == 0 or any(is_relation(e) and e.lexeme.kind == "rel" for e in _stretch(result, at, -1))
+        right = any(is_relation(e) and e.lexeme.kind == "rel" for e in _stretch(result, at, 1))
+        if left and (right or at == 0):
+            entry.kind = "join"
+    return result
+
+
+def _stretch(entries: list[Entry], at: int, step: int) -> list[Entry]:
+    """The entries from `at` outwards up to the next joint or opening word."""
+    found: list[Entry] = []
+    at += step
+    while 0 <= at < len(entries) and not is_joint(entries[at]) and entries[at].kind != "opening" \
+            and not (entries[at].lexeme.kind == "arrow" and entries[at].depth == 0):
+        found.append(entries[at])
+        at += step
+    return found
+
+
+def place(entries: Sequence[Entry]) -> Span:
+    return Span(entries[0].lexeme.span.start, entries[-1].lexeme.span.end)
