@@ -7,93 +7,82 @@ kept out by the re-checker.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Sequence
 
 from derive.proof.algebra.clock import Clock, OutOfTime
-from derive.proof.algebra.polynomials import Poly, TooLarge, exact_quotient, is_constant, primitive
-from derive.proof.algebra.quotients import Quotient
-from derive.proof.algebra.reading import Reader, Unread, planned
-from derive.proof.algebra.search import Field, Goal, Zero, cleaned, conjugates, eliminate, reduced
-from derive.proof.algebra.writing import Writer, written, written_quotient
-from derive.proof.recheck import recheck
-from derive.proof.records import Certificate, Facts, Known, Premise, Relation, Source
-from derive.proof.signs import NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Sign, powered, product, ranges
-from derive.proof.term import Term, Var, neg, variables
+from derive.proof.algebra.comparison import compare
+from derive.proof.algebra.moves import restatements
+from derive.proof.algebra.polynomials import Poly, TooLarge
+from derive.proof.algebra.reading import Unread
+from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
+from derive.proof.algebra.task import Question, Task
+from derive.proof.records import Certificate, Facts, Known, Premise, Relation
+from derive.proof.term import Term, neg
 
 # More premises than this only slow the search down: a line rests on a few, and recent ones come first.
 _MOST_PREMISES = 14
-_WANTED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 
 
-def prove(target: Term, premises: Sequence[Premise], facts: Facts, budget: float = 0.25) -> Certificate | None:
-    """A certificate that `target` is 0 wherever the premises hold, or None. Premises: most recent first."""
-    return _timed(_equation, target, "=", premises, facts, budget)
+def prove(
+    target: Term, premises: Sequence[Premise], facts: Facts, budget: float = 0.25, *, assuming: bool = False
+) -> Certificate | None:
+    """A certificate that `target` is 0 wherever the premises hold, or None. Premises: most recent first.
+
+    With `assuming`, quantities of unknown sign may be divided by; the certificate then lists them, and holds
+    only where they are not 0.
+    """
+    question = Question(target, "=", tuple(premises)[:_MOST_PREMISES], target)
+    return _bounded(lambda clock: _equation(question, facts, clock, assuming), budget)
 
 
 def prove_sign(
     target: Term, relation: str, premises: Sequence[Premise], facts: Facts, budget: float = 0.25
 ) -> Certificate | None:
     """A certificate that `target` stands in the relation (< ≤ > ≥ ≠) to 0 wherever the premises hold, or None."""
-    if relation in ("<", "≤"):
-        target, relation = neg(target), {"<": ">", "≤": "≥"}[relation]
-    if relation not in _WANTED:
+    turned: dict[str, Relation] = {"<": ">", "≤": "≥", ">": ">", "≥": "≥", "≠": "≠"}
+    if relation not in turned:
         return None
-    return _timed(_inequality, target, relation, premises, facts, budget)
+    if relation in ("<", "≤"):
+        target = neg(target)
+    question = Question(target, turned[relation], tuple(premises)[:_MOST_PREMISES], target)
+    return _bounded(lambda clock: compare(Task(question, facts, clock)), budget)
 
 
-def _timed(method, target, relation, premises, facts, budget):  # type: ignore[no-untyped-def]
+def _bounded(method: Callable[[Clock], Certificate | None], budget: float) -> Certificate | None:
     try:
-        task = Task(target, relation, tuple(premises)[:_MOST_PREMISES], facts, Clock(budget))
-        return method(task)
+        return method(Clock(budget))
     except (OutOfTime, TooLarge, Unread, RecursionError):
         return None
 
 
-class Task:
-    """One question, read: the quotients of target and premises, and what is known of signs."""
-
-    def __init__(
-        self, target: Term, relation: Relation, premises: tuple[Premise, ...], facts: Facts, clock: Clock
-    ) -> None:
-        self.target, self.relation, self.premises, self.facts, self.clock = target, relation, premises, facts, clock
-        self.known = facts.inequalities()
-        terms = [target, *(p.term for p in premises), *(k.term for k in self.known)]
-        self.signs = {v: facts.sign_of(v) for v in variables(*terms)}
-        self.reader, read = planned(terms, self.sign_of, ranges(self.signs.items(), self.known), clock)
-        self.goal = read[0]
-        self.zeros = [
-            Zero(q.num, Source("premise", i), age=i)
-            for i, q in enumerate(read[1:len(premises) + 1]) if q is not None and q.num
-        ]
-        self.quotients = read[1:len(premises) + 1]
-        self.knowns = [(i, q) for i, q in enumerate(read[len(premises) + 1:]) if q is not None and q.num]
-
-    def sign_of(self, v: Var) -> str:
-        return self.signs.get(v) or self.facts.sign_of(v)
-
-    def field(self, assuming: bool = False) -> Field:
-        nonzero = tuple(primitive(q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
-        return Field(self.reader, nonzero, self.clock, assuming)
-
-    def writer(self, field: Field) -> Writer:
-        return Writer(field, [(i, q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠")])
+def _equation(question: Question, facts: Facts, clock: Clock, assuming: bool) -> Certificate | None:
+    """As it stands; then restated; then with what has to be assumed."""
+    task = Task(question, facts, clock)
+    found = _directly(task, task.field())
+    if found is not None:
+        return found
+    for restated in restatements(task, _lemma):
+        again = Task(restated, facts, clock)
+        found = _directly(again, again.field())
+        if found is not None:
+            return found
+    return _directly(task, task.field(assuming=True)) if assuming else None
 
 
-# --- equations --------------------------------------------------------------------------------------
+def _lemma(target: Term, premises: tuple[Premise, ...], facts: Facts, clock: Clock) -> Certificate | None:
+    task = Task(Question(target, "=", premises, target), facts, clock)
+    return _directly(task, task.field())
 
 
-def _equation(task: Task) -> Certificate | None:
+def _directly(task: Task, field: Field) -> Certificate | None:
     if task.goal is None:
         return None
     if not task.goal.num:
-        return _certificate(task, None)
-    for assuming in (False, True):
-        field = task.field(assuming)
-        for subset in _subsets(task.zeros):
-            goal = _attempt(task.goal.num, subset, field)
-            if goal is not None:
-                return _finished(task, goal, field)
+        return Task(task.needed(set()), task.facts, task.clock).certificate(None)
+    for subset in _subsets(task.zeros):
+        goal = _attempt(task.goal.num, subset, field)
+        if goal is not None:
+            return _finished(task, goal, field)
     return None
 
 
@@ -127,63 +116,24 @@ def _eliminated(goal: Goal, zeros: Sequence[Zero], field: Field) -> bool:
 
 
 def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
+    """The certificate; once more with only the premises that were needed, so that it speaks of nothing else."""
+    for _ in range(3):
+        writer = task.writer(field)
+        writer.source(goal.shown())
+        fewer = task.needed(writer.premises)
+        if fewer == task.question:
+            return task.certificate(writer)
+        smaller = Task(fewer, task.facts, task.clock)
+        field = smaller.field(field.assuming)
+        again = _attempt(smaller.goal.num, smaller.zeros, field) if smaller.goal is not None else None
+        if again is None:
+            return None
+        if not again.trail:
+            return smaller.certificate(None)
+        task, goal = smaller, again
     writer = task.writer(field)
     writer.source(goal.shown())
-    if len(writer.premises) < len(task.premises):
-        # Once more with only what was needed: the certificate then speaks of nothing else.
-        fewer = tuple(p for i, p in enumerate(task.premises) if i in writer.premises)
-        again = Task(task.target, "=", fewer, task.facts, task.clock)
-        found = _again(again, field.assuming)
-        if found is not None:
-            return found
-    return _certificate(task, writer)
+    return task.certificate(writer)
 
 
-def _again(task: Task, assuming: bool) -> Certificate | None:
-    if task.goal is None:
-        return None
-    field = task.field(assuming)
-    goal = _attempt(task.goal.num, task.zeros, field)
-    if goal is None:
-        return None
-    writer = task.writer(field)
-    writer.source(goal.shown())
-    return _certificate(task, writer)
-
-
-def _certificate(task: Task, writer: Writer | None) -> Certificate | None:
-    goal = task.goal
-    assert goal is not None
-    used = sorted(writer.premises) if writer else []
-    quotients = [task.quotients[i] for i in used]
-    place = {old: new for new, old in enumerate(used)}
-    steps = tuple(
-        replace(s, parts=tuple(
-            (Source("premise", place[src.index]) if src.kind == "premise" else src, c) for src, c in s.parts))
-        for s in (writer.steps if writer else [])
-    )
-    made = Certificate(
-        task.target, task.relation, tuple(task.premises[i] for i in used),
-        signs=tuple(task.reader.declared.items()), known=task.known,
-        slopes=_slopes(task, used),
-        readings=tuple(task.reader.readings.values()), atoms=tuple(task.reader.atoms),
-        quotients=tuple(written_quotient(q) for q in (*quotients, goal) if q is not None),
-        steps=steps, assumes_nonzero=tuple(writer.assumed if writer else ()),
-    )
-    return made if recheck(made) else None
-
-
-def _slopes(task: Task, used: Sequence[int]) -> tuple[tuple[Var, Term], ...]:
-    """The derivative along the motion of each variable of a premise that was differentiated."""
-    return ()
-
-
-# --- inequalities -----------------------------------------------------------------------------------
-
-
-def _inequality(task: Task) -> Certificate | None:
-    return None
-
-
-__all__ = ["Facts", "Known", "Premise", "Quotient", "Reader", "cleaned", "exact_quotient", "is_constant", "powered",
-           "product", "prove", "prove_sign", "reduced", "written"]
+__all__ = ["Facts", "Known", "Premise", "prove", "prove_sign"]

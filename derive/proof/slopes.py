@@ -16,7 +16,7 @@ def _one_less_square(x: Term) -> Term:
 _TABLE: dict[str, Callable[[Term], Term]] = {
     "sin": lambda x: fun("cos", x),
     "cos": lambda x: mul(MINUS_ONE, fun("sin", x)),
-    "tan": lambda x: power(fun("cos", x), mul(MINUS_ONE, TWO)),
+    "tan": lambda x: add(ONE, power(fun("tan", x), TWO)),
     "exp": lambda x: fun("exp", x),
     "ln": lambda x: power(x, MINUS_ONE),
     "sinh": lambda x: fun("cosh", x),

@@ -8,7 +8,7 @@ becomes 0. Nothing here is trusted: the certificate made of the moves is re-chec
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,6 +22,7 @@ from derive.proof.algebra.reading import Reader
 from derive.proof.records import Source
 from derive.proof.signs import is_nonzero
 
+_MOST_MOVES = 60
 Move = Literal["combine", "substitute", "cancel"]
 
 
@@ -104,7 +105,7 @@ def _divided(z: Zero, rest: Poly, dropped: tuple[tuple[Poly, int], ...], high: i
 # --- one move ---------------------------------------------------------------------------------------
 
 
-def without(z: Zero, pivot: Zero, i: int, field: Field) -> Zero | None:
+def without(z: Zero, pivot: Zero, i: int, field: Field, gone: frozenset[int]) -> Zero | None:
     """z with atom i removed as far as the pivot can; None where nothing is left."""
     e, quotient, rest = pseudo_divide(z.poly, pivot.poly, i)
     if not rest:
@@ -112,15 +113,18 @@ def without(z: Zero, pivot: Zero, i: int, field: Field) -> Zero | None:
     lead = power(initial(pivot.poly, i), e)
     parts = ((z, lead), (pivot, scale(quotient, -1)))
     made = Zero(rest, None, (), parts, 1, "substitute", i, max(z.age, pivot.age))
-    return cleaned(reduced(made, field, i), field)
+    return cleaned(reduced(made, field, gone), field)
 
 
-def reduced(z: Zero, field: Field, skip: int = -1) -> Zero:
-    """Modulo the side relations whose atom stands in a higher power than they allow."""
+def reduced(z: Zero, field: Field, gone: frozenset[int] = frozenset()) -> Zero:
+    """Modulo the side relations whose atom stands in a higher power than they allow.
+
+    A relation that would bring back an atom already removed (`gone`) is left alone.
+    """
     plain = z.source is None and not z.factors and z.power == 1
     poly, parts = z.poly, list(z.parts) if plain else [(z, ONE)]
     moved = False
-    for i, side in _sides_in(poly, field, skip):
+    for i, side in _sides_in(poly, field, gone):
         if degree(poly, i) < degree(side.poly, i):
             continue
         e, quotient, rest = pseudo_divide(poly, side.poly, i)
@@ -131,10 +135,10 @@ def reduced(z: Zero, field: Field, skip: int = -1) -> Zero:
     return Zero(poly, None, (), tuple(parts), 1, z.move, z.about, z.age) if moved else z
 
 
-def _sides_in(poly: Poly, field: Field, skip: int) -> Iterable[tuple[int, Zero]]:
+def _sides_in(poly: Poly, field: Field, gone: frozenset[int]) -> Iterable[tuple[int, Zero]]:
     present = union(poly)
     for i, side in sorted(field.reader.sides.items(), reverse=True):
-        if i != skip and (present >> (WIDTH * i)) & ((1 << WIDTH) - 1):
+        if (present >> (WIDTH * i)) & ((1 << WIDTH) - 1) and not (gone and gone.intersection(indices(side))):
             yield i, Zero(side, Source("side", i))
 
 
@@ -158,24 +162,28 @@ class Goal:
     def __init__(self, poly: Poly, field: Field) -> None:
         self.poly, self.field = poly, field
         self.trail: list[Reduction] = []
+        self.gone: frozenset[int] = frozenset()
         self.by_sides()
 
     def _to(self, after: Poly, factors: tuple[tuple[Poly, int], ...], parts: tuple[tuple[Zero, Poly], ...], about: int) -> None:
         self.trail.append(Reduction(self.poly, factors, parts, after, about))
         self.poly = after
 
-    def by_sides(self, skip: int = -1) -> None:
-        z = reduced(Zero(self.poly, Source("premise", -1)), self.field, skip)
+    def by_sides(self) -> None:
+        z = reduced(Zero(self.poly, Source("premise", -1)), self.field, self.gone)
         if z.source is None:
-            self._to(z.poly, (), z.parts[1:] and tuple((s, scale(c, -1)) for s, c in z.parts[1:]), -1)
+            self._to(z.poly, (), tuple((s, scale(c, -1)) for s, c in z.parts[1:]), -1)
 
     def by(self, pivot: Zero, i: int) -> None:
-        if degree(self.poly, i) < degree(pivot.poly, i):
+        low = degree(pivot.poly, i)
+        if low == 1:
+            self.gone |= {i}
+        if degree(self.poly, i) < low:
             return
         e, quotient, rest = pseudo_divide(self.poly, pivot.poly, i)
         lead = initial(pivot.poly, i)
         self._to(rest, ((lead, e),) if e else (), ((pivot, quotient),), i)
-        self.by_sides(i)
+        self.by_sides()
 
     def times(self, multiplier: Poly) -> None:
         """Show the product instead, by a multiplier that is not 0."""
@@ -197,21 +205,27 @@ class Goal:
 
 def eliminate(goal: Goal, given: Sequence[Zero], field: Field) -> bool:
     """Remove atom after atom until the goal is 0 (True) or nothing more can be removed."""
-    active = [cleaned(reduced(z, field), field) for z in given]
-    active += [Zero(side, Source("side", i), age=0) for i, side in field.reader.sides.items()]
-    while goal.poly:
-        field.clock.check()
-        if any(_by_multiple(goal, z) for z in active):
+    for active in eliminate_by_turns(goal, [cleaned(reduced(z, field), field) for z in given], field):
+        if not goal.poly or any(_by_multiple(goal, z) for z in active):
             return True
+    return False
+
+
+def eliminate_by_turns(goal: Goal, given: Sequence[Zero], field: Field) -> Iterator[list[Zero]]:
+    """What is known to be 0, before each further atom is removed from it and from the goal."""
+    active = list(given)
+    if goal.poly:
+        active += [Zero(side, Source("side", i), age=0) for i, side in field.reader.sides.items()]
+    for _ in range(_MOST_MOVES):
+        field.clock.check()
+        yield active
         chosen = _choose(goal.poly, active, field)
         if chosen is None:
-            return False
+            return
         pivot, i = chosen
         goal.by(pivot, i)
-        if not goal.poly:
-            return True
-        active = _removed(active, pivot, i, field)
-    return True
+        if goal.poly:
+            active = _removed(active, pivot, i, field, goal.gone)
 
 
 def _by_multiple(goal: Goal, z: Zero) -> bool:
@@ -228,7 +242,7 @@ def _by_multiple(goal: Goal, z: Zero) -> bool:
     return True
 
 
-def _removed(active: list[Zero], pivot: Zero, i: int, field: Field) -> list[Zero]:
+def _removed(active: list[Zero], pivot: Zero, i: int, field: Field, gone: frozenset[int]) -> list[Zero]:
     low = degree(pivot.poly, i)
     out: list[Zero] = []
     lower = False
@@ -238,7 +252,7 @@ def _removed(active: list[Zero], pivot: Zero, i: int, field: Field) -> list[Zero
         here = degree(z.poly, i)
         if here >= low:
             field.clock.check()
-            made = without(z, pivot, i, field)
+            made = without(z, pivot, i, field, gone)
             if made is None:
                 continue
             z = made

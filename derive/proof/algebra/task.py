@@ -1,0 +1,127 @@
+"""One question put to the search: its terms read, and the certificate made of an answer.
+
+A `Question` may be a restatement of the one that was asked: premises derived from the given ones, something
+easier to show than the target. The certificate records what was done, so that it speaks of the target.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from derive.proof.algebra.clock import Clock
+from derive.proof.algebra.polynomials import primitive
+from derive.proof.algebra.reading import planned
+from derive.proof.algebra.search import Field, Zero
+from derive.proof.algebra.writing import Writer, written_quotient
+from derive.proof.recheck import recheck
+from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Source
+from derive.proof.signs import ranges
+from derive.proof.term import ONE, ZERO, Term, Var, var, variables
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """`shown` stands in `relation` to 0; where `goal` is empty it is the target itself.
+
+    derived:  further premises with the term each comes to.
+    stale:    places of premises, given or derived, that a restatement has replaced.
+    """
+
+    target: Term
+    relation: Relation
+    premises: tuple[Premise, ...]
+    shown: Term
+    derived: tuple[tuple[Derived, Term], ...] = ()
+    goal: tuple[GoalMove, ...] = ()
+    lemmas: tuple[Certificate, ...] = ()
+    stale: frozenset[int] = frozenset()
+
+    def terms(self) -> tuple[Term, ...]:
+        """The terms of all premises, the given ones first."""
+        return (*(p.term for p in self.premises), *(t for _, t in self.derived))
+
+
+class Task:
+    """A question with its terms read, and what is known of signs."""
+
+    def __init__(self, question: Question, facts: Facts, clock: Clock, assuming: bool = False) -> None:
+        self.question, self.facts, self.clock, self.assuming = question, facts, clock, assuming
+        self.known = facts.inequalities()
+        premises = question.terms()
+        terms = [question.shown, *premises, *(k.term for k in self.known)]
+        self.signs = {v: facts.sign_of(v) for v in variables(*terms)}
+        self.reader, read = planned(terms, self.sign_of, ranges(self.signs.items(), self.known), clock)
+        self.goal = read[0]
+        self.quotients = read[1:len(premises) + 1]
+        fresh = len(question.premises)
+        self.zeros = [
+            Zero(q.num, Source("premise", i), age=i if i < fresh else question.derived[i - fresh][0].source)
+            for i, q in enumerate(self.quotients) if q is not None and q.num and i not in question.stale
+        ]
+        self.zeros.sort(key=lambda z: z.age)
+        self.knowns = [(i, q) for i, q in enumerate(read[len(premises) + 1:]) if q is not None and q.num]
+
+    def sign_of(self, v: Var) -> str:
+        return self.signs.get(v) or self.facts.sign_of(v)
+
+    def field(self, assuming: bool = False) -> Field:
+        nonzero = tuple(primitive(q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
+        return Field(self.reader, nonzero, self.clock, assuming)
+
+    def writer(self, field: Field) -> Writer:
+        return Writer(field, [(i, q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠")])
+
+    def needed(self, used: set[int]) -> Question:
+        """The same question with only the premises used, and those that the derived ones come from."""
+        q = self.question
+        given = len(q.premises)
+        derived = [d for i, d in enumerate(q.derived) if i + given in used]
+        lemmas = {d.lemma for d, _ in derived} | {g.lemma for g in q.goal}
+        sources = {i for i in used if i < given} | {d.source for d, _ in derived if d.source < given}
+        sources |= {q.premises.index(p) for k in lemmas if k >= 0 for p in q.lemmas[k].premises}
+        if any(d.source >= given for d, _ in derived):
+            return q  # one derived premise rests on another: rare enough to be left as it is
+        place = {old: new for new, old in enumerate(sorted(sources))}
+        stale = {place[i] for i in q.stale if i in place and i not in used}
+        return replace(
+            q, premises=tuple(q.premises[i] for i in sorted(sources)),
+            derived=tuple((replace(d, source=place[d.source]), t) for d, t in derived), stale=frozenset(stale),
+        )
+
+    def certificate(self, writer: Writer | None, bounds: Sequence[tuple[int, object]] = ()) -> Certificate | None:
+        """The certificate, if the re-checker accepts it."""
+        q = self.question
+        if self.goal is None or any(r is None for r in self.quotients):
+            return None
+        made = Certificate(
+            q.target, q.relation, q.premises,
+            signs=tuple(self.reader.declared.items()), known=self.known, slopes=self._slopes(), lemmas=q.lemmas,
+            derived=tuple(d for d, _ in q.derived), goal=q.goal,
+            readings=tuple(self.reader.readings.values()), atoms=tuple(self.reader.atoms),
+            quotients=tuple(written_quotient(r) for r in (*self.quotients, self.goal) if r is not None),
+            steps=tuple(writer.steps) if writer else (), bounds=tuple(bounds),  # type: ignore[arg-type]
+            assumes_nonzero=_assumed(writer, q.lemmas),
+        )
+        return made if recheck(made, self.facts) else None
+
+    def _slopes(self) -> tuple[tuple[Var, Term], ...]:
+        """The derivative along the motion of each variable of a premise that was differentiated."""
+        out: dict[Var, Term] = {}
+        for p in self.question.premises:
+            if p.origin is not None:
+                for v in variables(p.origin):
+                    out[v] = self.facts.slope_of(v) if self.facts.slope_of else _evident_slope(v, p.term)
+        return tuple(out.items())
+
+
+def _assumed(writer: Writer | None, lemmas: Sequence[Certificate]) -> tuple[Term, ...]:
+    own = writer.assumed if writer else []
+    return tuple(dict.fromkeys([*own, *(t for c in lemmas for t in c.assumes_nonzero)]))
+
+
+def _evident_slope(v: Var, t: Term) -> Term:
+    if v.name == "t" and not v.order:
+        return ONE
+    after = Var(v.name, v.order + 1, "t", v.at, v.role)
+    return var(after) if after in variables(t) else ZERO
