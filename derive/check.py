@@ -12,10 +12,10 @@ from pathlib import Path
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement
-from derive.proof import fresh, motion
-from derive.proof.context import Context
+from derive.proof import motion
+from derive.proof.context import Context, tied_names
 from derive.proof.goal import judge_goal
-from derive.proof.premises import given_premises
+from derive.proof.premises import given_premises, with_ranges
 from derive.proof.setting import Setting
 from derive.proof.states import States
 from derive.proof.statements import Source, decide
@@ -72,9 +72,9 @@ class Page:
     def scope(self, extra: Sequence[str] = ()) -> Scope:
         """What the reader may know here: declared names, and those met so far."""
         world = self.setting.context.world
-        names = set(world.symbols) | fresh.tied_names(self.setting.context) | set(extra)
+        names = set(world.symbols) | tied_names(self.setting.context) | set(extra)
         if self.setting.regime is not None:
-            names |= fresh.tied_names(self.setting.regime.context)
+            names |= tied_names(self.setting.regime.context)
         symbols = {n: world.symbols.get(n, Symbol(n, declared=False)) for n in names if n != TIME}
         if TIME in world.symbols:
             symbols[TIME] = world.symbols[TIME]
@@ -205,7 +205,8 @@ def opened(document: Document, proofs: bool = True) -> Page:
     strict = bool(document.given)
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
-    page = Page(document, setting, Dimensions(document.symbols), problems=document.problems)
+    page = Page(
+        document, with_ranges(setting, document.symbols), Dimensions(document.symbols), problems=document.problems)
     for line in document.given:
         page = _with_given(page, line)
     page = replace(page, setting=page.setting.within(motion.settled(page.setting.context, page.setting.states)))

@@ -175,6 +175,15 @@ class Context:
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
 
 
+def tied_names(context: Context) -> set[str]:
+    """Names that some premise or adopted solution mentions."""
+    names = {v.name for p in context.premises if p.kind != "range" for v in variables(p.term)}
+    for name, course in context.world.functions.items():
+        names.add(name)
+        names.update(v.name for v in variables(course))
+    return names
+
+
 def _highest(terms: Iterable[Term]) -> int:
     """The highest derivative (by time or along a field) among some terms."""
     return min(max((v.order for v in variables(*terms)), default=0), _MAX_ORDER)

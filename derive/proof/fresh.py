@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.proof.context import Context
+from derive.proof.context import Context, tied_names
 from derive.proof.points import isolated
 from derive.proof.setting import Decision, Matter
 from derive.proof.states import freedom
@@ -19,15 +19,6 @@ from derive.records import Standing, Symbol, Verdict
 
 # Joining words that claim a line follows from what stands above it.
 CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.")
-
-
-def tied_names(context: Context) -> set[str]:
-    """Names that some premise or adopted solution mentions."""
-    names = {v.name for p in context.premises for v in variables(p.term)}
-    for name, course in context.world.functions.items():
-        names.add(name)
-        names.update(v.name for v in variables(course))
-    return names
 
 
 def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:

@@ -15,7 +15,7 @@ import numpy as np
 
 from derive.notation.tree import Name
 from derive.proof.calculus import derivative
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
@@ -86,7 +86,7 @@ def _zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, 
 
 def _free_constants(residuals: Sequence[Term], m: Matter, context: Context) -> list[Var]:
     """Names in the pair that nothing before it ties down, so that they can be constants of integration."""
-    tied = {v.name for p in context.premises for v in variables(context.resolved(p.term))}
+    tied = tied_names(context)
     own = dict.fromkeys(v for r in residuals for v in variables(r))
     world = context.world
     return [
@@ -230,7 +230,7 @@ def proposal(m: Matter) -> Proposal | None:
     order = max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
     if not order:
         return None
-    tied = {v.name for p in m.context.premises for v in variables(p.term)}
+    tied = tied_names(m.context)
     free = tuple(v for v in variables(course) if v.name not in tied and v.name != TIME)
     return Proposal(left.value, course, free, order, equations)
 

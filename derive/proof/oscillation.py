@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from derive.proof import fresh
 from derive.proof.calculus import derivative, partial
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.setting import Matter
 from derive.proof.term import (
     HALF, ONE, PI, TWO, ZERO, Term, Var, div, mul, postorder, power, sub, var, variables,
@@ -21,7 +20,7 @@ from derive.proof.world import TIME
 
 def with_meaning(m: Matter) -> Matter | None:
     """The matter with the meaning of an untied period or frequency among its premises; None if there is none."""
-    tied = fresh.tied_names(m.context)
+    tied = tied_names(m.context)
     for v in m.unknowns:
         if v.name in tied or v.order or v.at or v.role != "value":
             continue

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Statement
+from derive.notation.tree import Claim, Statement, names_in
 from derive.proof import fresh
 from derive.proof.claims import alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.lowering import Meaningless
 from derive.proof.setting import Setting
 from derive.proof.statements import Source, instant_of, matter, product_of, said_at_instant
-from derive.records import Reading, Standing, Verdict
+from derive.proof.term import sub
+from derive.records import Reading, Standing, Symbol, Verdict
 
 
 def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[tuple[Verdict, ...], Setting]:
@@ -49,3 +51,16 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
         context = m.context.adding(*m.premises(implied=False, kind="given"))
         setting = m.setting.within(fresh.with_definition(context, m))
     return setting
+
+
+def with_ranges(setting: Setting, symbols: Iterable[Symbol]) -> Setting:
+    """The declared ranges as premises. Plain numbers bound the draws already; `0 < x < L` binds two unknowns."""
+    premises = []
+    for symbol in symbols:
+        for relation in symbol.bounds:
+            for pair in pairs(relation):
+                numeric = not (set(names_in(relation)) - {symbol.name})
+                for a, b in lower_pair(pair, setting.context.world).parts:
+                    premises.append(Premise(
+                        f"range of {symbol.name}", sub(a, b), pair.sign, True, numeric, 0, "range"))
+    return setting.within(setting.context.adding(*premises))

@@ -15,7 +15,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Either, Name, Relation, Statement, names_in
 from derive.proof import fresh, limits, motion, smallness
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
 from derive.proof.judge import at_instant, in_case, judge
 from derive.proof.lowering import Meaningless, instant_key, lower
@@ -83,9 +83,9 @@ def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matt
     lowered = lower_pair(pair, setting.context.world)
     for key, time in lowered.instants:
         setting = _everywhere(setting, lambda c, k=key, t=time: c.at_instant(k, t))  # type: ignore[misc]
-    known = set(setting.context.world.symbols) | fresh.tied_names(setting.context)
+    known = set(setting.context.world.symbols) | tied_names(setting.context)
     if setting.regime is not None:
-        known |= fresh.tied_names(setting.regime.context)
+        known |= tied_names(setting.regime.context)
     names = names_in(pair.relation())
     new = tuple(n for n in names if n not in known and n != TIME)
     return Matter(setting, pair, lowered, source.label, source.number, source.reason, source.cites,
@@ -133,7 +133,7 @@ def _either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: 
         if size and holds.sum() >= max(4, size // 4) and not fails.any():
             return _either_follows(lowered, c, setting, source, size, c is not context)
     new = matter(next(pairs(options[0])), setting, source, word)
-    loose = {v.name for v in new.unknowns} - fresh.tied_names(context) - {TIME}
+    loose = {v.name for v in new.unknowns} - tied_names(context) - {TIME}
     if loose:
         premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
@@ -208,7 +208,7 @@ def _let(statement: Statement, setting: Setting, source: Source) -> Outcome:
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
         m = matter(pair, setting, source)
-        tied = fresh.tied_names(setting.context)
+        tied = tied_names(setting.context)
         loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
         found = fresh.defined_by(m, loose)
         if found is None and pair.sign == "=" and not loose:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from time import monotonic
 
 from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise
-from derive.proof.term import Term, sub, variables
+from derive.proof.records import Known
+from derive.proof.records import Premise as Usable
+from derive.proof.term import Term, neg, sub
 from derive.records import Verdict
 
 _BUDGET = 0.25
@@ -20,9 +23,8 @@ def proof_of(
     """Certificates that every part's relation follows from the context, or None."""
     from derive.proof import prover  # the algebra is loaded only where something is to be proved
 
-    facts = prover.Facts(context.world.sign_of, tuple(
-        context.resolved(p.term) for p in context.premises if p.sign in (">", "≥")))
-    premises = _premises(context, extra, prover)
+    facts = prover.Facts(context.world.sign_of, _known(context, extra))
+    premises = _premises(context, extra)
     deadline = monotonic() + budget
     certificates: list[object] = []
     for left, right in parts:
@@ -40,19 +42,31 @@ def proof_of(
     return tuple(certificates)
 
 
-def _premises(context: Context, extra: Sequence[Premise], prover: object) -> list[object]:
+def _known(context: Context, extra: Sequence[Premise]) -> tuple[Known, ...]:
+    """Inequalities among the premises, each as a term above (or not at) zero."""
+    out = []
+    for p in (*context.premises, *extra):
+        term = context.resolved(p.term)
+        if p.sign in (">", "≥", "≠"):
+            out.append(Known(term, p.sign, p.label))  # type: ignore[arg-type]
+        elif p.sign in ("<", "≤"):
+            out.append(Known(neg(term), ">" if p.sign == "<" else "≥", p.label))
+    return tuple(out)
+
+
+def _premises(context: Context, extra: Sequence[Premise]) -> list[Usable]:
     """Every equation that may be used, the most recent first, with derivatives along the motion behind it."""
-    out: list[object] = []
-    slopes: list[object] = []
+    out: list[Usable] = []
+    slopes: list[Usable] = []
     for p in reversed((*context.premises, *extra)):
         if p.sign != "=":
             continue
         term = context.resolved(p.term)
-        out.append(prover.Premise(p.label, term))  # type: ignore[attr-defined]
-        if p.always and any(v.order for v in variables(term)) or context.world.changes(term):
+        out.append(Usable(p.label, term))
+        if p.always and context.world.changes(term):
             slope = context.resolved(derivative(term, context.world.along_time))
             if slope.op != "num":
-                slopes.append(prover.Premise(p.label, slope, "d/dt", term))  # type: ignore[attr-defined]
+                slopes.append(Usable(p.label, slope, "d/dt", term))
     return out + slopes
 
 
@@ -64,8 +78,6 @@ def premise_labels(certificates: tuple[object, ...] | None, fallback: Sequence[s
 
 
 def with_proof(verdict: Verdict, certificates: tuple[object, ...] | None, fallback: Sequence[str]) -> Verdict:
-    from dataclasses import replace
-
     return replace(
         verdict, support="proved" if certificates is not None else "tested", certificate=certificates,
         premises=premise_labels(certificates, fallback),
