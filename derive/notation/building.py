@@ -43,7 +43,7 @@ class Build:
     # --- relations ---
 
     def relation(self, node: raw.RawRelation) -> Relation:
-        sides = tuple(self.side(side) for side in node.sides)
+        sides = tuple(self.sum(side) for side in node.sides)
         if not node.continues:
             return Relation(sides, node.signs, span=node.span)
         if self.scope.previous is None:
@@ -52,7 +52,7 @@ class Build:
         return Relation((self.scope.previous, *sides), node.signs, True, span=node.span)
 
     def range(self, node: raw.RawRange) -> Relation:
-        lower, side, upper = self.sum(node.lower), self.side(node.side), self.sum(node.upper)
+        lower, side, upper = self.sum(node.lower.inner), self.sum(node.side), self.sum(node.upper.inner)
         return Relation((lower, side, upper), ("≤", "≤"), span=node.span)
 
     def claim(self, node: raw.RawStatement) -> Claim:
@@ -65,24 +65,13 @@ class Build:
                 parts.append(self.range(alternative))
             elif parts and isinstance(parts[-1], Relation):
                 before = parts[-1]
-                right = self.side(alternative)
+                right = self.sum(alternative)
                 parts.append(Relation((before.sides[0], right), before.signs[-1:], span=alternative.span))
             else:
                 raise CannotRead(_end_of(alternative.span), "a relation sign such as = and something after it")
         return parts[0] if len(parts) == 1 else Either(tuple(parts), span=node.span)
 
-    # --- sides and sums ---
-
-    def side(self, side: raw.RawSide) -> Expr:
-        if side.lower is None or side.upper is None:
-            return self.sum(side.sum)
-        variable = self.sum(side.variable) if side.variable is not None else None
-        self.waiting = (self.sum(side.lower), self.sum(side.upper), variable)
-        result = self.sum(side.sum)
-        if self.waiting is not None:
-            self.waiting = None
-            raise CannotRead(side.span, "an integral without limits before ‘from’")
-        return result
+    # --- sums ---
 
     def sum(self, total: raw.RawSum) -> Expr:
         terms: list[Expr] = []
@@ -100,19 +89,34 @@ class Build:
         term = total.terms[at][1]
         if isinstance(term, raw.RawEvaluated):
             return self._evaluated(term), at + 1
-        items = items_of(term.row, self)
+        items = self._items(term)
         if not needs_more(items):
-            return self.product(items), at + 1
-        end = at + 1
-        while end < len(total.terms):
+            result = self.product(items)
+            if self.waiting is not None:
+                raise CannotRead(term.span, "an integral without limits before ‘from’ or ‘over’")
+            return result, at + 1
+        for end in range(at + 1, len(total.terms)):
             following = total.terms[end][1]
             if isinstance(following, raw.RawEvaluated):
                 break
-            more = items_of(following.row, self)
+            more = self._items(following)
             if ends_integral(more):
                 return self._integral_over_sum(total, at, end, items, more), end + 1
-            end += 1
         return self.product(items), at + 1
+
+    def _items(self, term: raw.RawProduct | raw.RawRanged) -> list[Item]:
+        """The items of a term; limits that it gives in words wait for its integral sign."""
+        if isinstance(term, raw.RawProduct):
+            return items_of(term.row, self)
+        if isinstance(term.limits, raw.RawNamedLimit):
+            relation = self.relation(term.limits.relation)
+            if len(relation.sides) != 3:
+                raise CannotRead(term.limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
+            lower, variable, upper = relation.sides
+            self.waiting = (lower, upper, variable)
+        else:
+            self.waiting = (self.sum(term.limits[0].inner), self.sum(term.limits[1].inner), None)
+        return items_of(term.body.row, self)
 
     def _integral_over_sum(self, total: raw.RawSum, at: int, end: int, first: list[Item], last: list[Item]) -> Expr:
         """`∫ a + b t dt`: the body is the sum of what stands between the sign and the differential."""
@@ -122,8 +126,8 @@ class Build:
             raise CannotRead(first[opened].span, "something to integrate after this sign")
         body: list[Expr] = [self.product(first[opened + 1:])]
         for sign, term in total.terms[at + 1:end]:
-            assert isinstance(term, raw.RawProduct)
-            body.append(_signed(sign, self.product(items_of(term.row, self)), total, term))
+            assert not isinstance(term, raw.RawEvaluated)
+            body.append(_signed(sign, self.product(self._items(term)), total, term))
         sign, term = total.terms[end]
         if not last[:closed]:
             raise CannotRead(last[closed].span, "brackets around what is integrated")
@@ -146,9 +150,9 @@ class Build:
                 return Apply("abs", self.sum(inner), span=node.span)
             case raw.RawFraction(top, bottom):
                 from derive.notation.tree import Quotient
-                return Quotient(self.side(top.inner), self.side(bottom.inner), span=node.span)
+                return Quotient(self.sum(top.inner), self.sum(bottom.inner), span=node.span)
             case raw.RawEvaluatedGroup():
-                return self._between(self.side(node.body.inner), node.lower, node.upper, node.span)
+                return self._between(self.sum(node.body.inner), node.lower, node.upper, node.span)
             case raw.RawNamedLimit():
                 raise CannotRead(node.span, "no relation sign inside these brackets")
             case raw.RawPower() | raw.RawNumber() | raw.RawLetters() | raw.RawGroup() | raw.RawTuple():

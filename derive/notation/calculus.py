@@ -100,7 +100,7 @@ def _value(item: Item, b: Builder) -> Expr:
     """What is differentiated, without an exponent."""
     if item.kind == "group":
         assert isinstance(item.node, raw.RawGroup)
-        return b.side(item.node.inner)
+        return b.sum(item.node.inner)
     assert item.expr is not None
     return item.expr
 
@@ -174,9 +174,9 @@ def _one_integral(items: list[Item], at: int, b: Builder) -> list[Item]:
     differential = items[close].expr
     if not isinstance(differential, Differential):
         raise CannotRead(items[close].span, "a plain differential such as dx")
-    inside = b.product(body) if body else Num(Fraction(1), span=items[close].span)
     assert isinstance(sign.node, raw.RawIntegral)
     lower, upper, variable = b.limits(sign.node)
+    inside = b.product(body) if body else Num(Fraction(1), span=items[close].span)
     wrt = differential.body
     if variable is not None and variable != wrt:
         # Limits given for another variable: ∫ dm over 0 ≤ x ≤ L is ∫ (dm/dx) dx.

@@ -45,7 +45,6 @@ class Builder(Protocol):
     line: str
     calculus: bool
 
-    def side(self, side: raw.RawSide) -> Expr: ...
     def sum(self, total: raw.RawSum) -> Expr: ...
     def exponent(self, exponent: raw.RawExponent) -> Expr: ...
     def product(self, items: list[Item]) -> Expr: ...
@@ -218,7 +217,7 @@ def _unit_after_all(run: Lexeme, before: list[Item], b: Builder) -> bool:
 
 # --- quantities -----------------------------------------------------------------------------------------------
 
-_UNIT_FIGURE = re.compile(r"([A-Za-zμΩ]+)_?(\d)\Z")
+_UNIT_FIGURE = re.compile(r"([A-Za-zμΩ]+)([23])\Z")
 
 
 def _unit_run(run: Lexeme) -> Expr | None:
@@ -252,7 +251,7 @@ def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
 
 
 def _unit_group(group: raw.RawGroup, b: Builder) -> Expr | None:
-    terms = group.inner.sum.terms
+    terms = group.inner.terms
     if len(terms) != 1 or terms[0][0] or group.primes or not isinstance(terms[0][1], raw.RawProduct):
         return None
     row = terms[0][1].row
@@ -266,7 +265,7 @@ def _numeric(exponent: raw.RawExponent) -> bool:
             return True
         case raw.RawNegative(inner):
             return _numeric(inner)
-        case raw.RawGroup(inner=raw.RawSide(sum=raw.RawSum(terms=((_, raw.RawProduct(row=row)),)))):
+        case raw.RawGroup(inner=raw.RawSum(terms=((_, raw.RawProduct(row=row)),))):
             return all(isinstance(x.factor if isinstance(x, raw.RawJoined) else x, raw.RawNumber) for x in row)
     return False
 
@@ -331,7 +330,7 @@ def _quantity(row: tuple[raw.RawFactor | raw.RawJoined, ...], at: int, factor: r
 
 def _bracket_options(group: raw.RawGroup, tight: bool, b: Builder) -> list[bool]:
     """May a bracket of letters be a unit? Certainly where it cannot be read as names."""
-    row = group.inner.sum.terms[0][1].row  # type: ignore[union-attr]
+    row = group.inner.terms[0][1].row  # type: ignore[union-attr]
     if not all(_as_names(part, b) for part in row):
         return [True]
     if b.scope.quick:
@@ -345,7 +344,7 @@ def _as_names(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
     if isinstance(factor, raw.RawPower):
         return _as_names(factor.base, b)
     if isinstance(factor, raw.RawGroup):
-        return all(_as_names(p, b) for p in factor.inner.sum.terms[0][1].row)  # type: ignore[union-attr]
+        return all(_as_names(p, b) for p in factor.inner.terms[0][1].row)  # type: ignore[union-attr]
     if not isinstance(factor, raw.RawLetters) or factor.run.kind == "unit":
         return False
     return split(factor.run.text, b.scope)[0].kind != "unknown"

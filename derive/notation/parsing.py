@@ -29,8 +29,8 @@ def parse_claim(tokens: Sequence[Piece], end: Span) -> tuple[raw.RawStatement, .
     return cast("tuple[raw.RawStatement, ...]", _parse(tokens, "claim", end))
 
 
-def parse_expression(tokens: Sequence[Piece], end: Span) -> raw.RawSide:
-    return cast(raw.RawSide, _parse(tokens, "expression", end))
+def parse_expression(tokens: Sequence[Piece], end: Span) -> raw.RawSum:
+    return cast(raw.RawSum, _parse(tokens, "expression", end))
 
 
 def _parse(tokens: Sequence[Piece], start: str, end: Span) -> object:
@@ -103,22 +103,11 @@ class _ToRaw(Transformer[Token, Any]):
     def continued(self, parts: list[Any]) -> raw.RawRelation:
         return raw.RawRelation(tuple(_things(parts)), _signs(parts), True, _over(*parts))
 
-    def side(self, parts: list[Any]) -> raw.RawSide:
-        return raw.RawSide(parts[0], span=parts[0].span)
-
-    def between_words(self, parts: list[Any]) -> raw.RawSide:
-        total, lower, upper = _things(parts)
-        return raw.RawSide(total, lower, upper, span=_over(*parts))
-
-    def over_range(self, parts: list[Any]) -> raw.RawSide:
-        total, lower, variable, upper = _things(parts)
-        return raw.RawSide(total, lower, upper, variable, _over(*parts))
-
     def claim(self, parts: list[Any]) -> tuple[raw.RawStatement, ...]:
         return tuple(_things(parts))
 
-    def expression(self, parts: list[Any]) -> raw.RawSide:
-        return cast(raw.RawSide, parts[0])
+    def expression(self, parts: list[Any]) -> raw.RawSum:
+        return cast(raw.RawSum, parts[0])
 
     # mathematics.lark
 
@@ -140,6 +129,16 @@ class _ToRaw(Transformer[Token, Any]):
     def evaluated_at(self, parts: list[Any]) -> raw.RawEvaluated:
         body, lower = _things(parts)
         return raw.RawEvaluated(body, lower, None, _over(*parts))
+
+    def between_words(self, parts: list[Any]) -> raw.RawRanged:
+        body, lower, upper = _things(parts)
+        return raw.RawRanged(body, (lower, upper), _over(*parts))
+
+    def over_range(self, parts: list[Any]) -> raw.RawRanged:
+        body, limits = _things(parts)
+        if not isinstance(limits, raw.RawNamedLimit):
+            raise CannotRead(limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
+        return raw.RawRanged(body, limits, _over(*parts))
 
     def product(self, parts: list[Any]) -> raw.RawProduct:
         return raw.RawProduct(tuple(parts), _over(*parts))

@@ -243,9 +243,9 @@ def _long_exponent(first: raw.RawExponent, rest: list[Item], b: Builder) -> Expr
 def group_value(item: Item, b: Builder) -> Expr:
     """What stands in a bracket; a tuple is a vector."""
     if isinstance(item.node, raw.RawTuple):
-        return Vector(tuple(b.side(part) for part in item.node.parts), span=item.node.span)
+        return Vector(tuple(b.sum(part) for part in item.node.parts), span=item.node.span)
     assert isinstance(item.node, raw.RawGroup)
-    inner = b.side(item.node.inner)
+    inner = b.sum(item.node.inner)
     if item.node.primes:
         return Derivative(inner, Name("t", span=item.span), item.node.primes, span=item.span)
     return inner
@@ -280,7 +280,7 @@ def _call_or_name(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     taken = b.chooser.choose("call", place, options) if options else "product"
     if taken == "product":
         return item.expr, at + 1
-    args = tuple(b.side(p) for p in bracket.node.parts) if isinstance(bracket.node, raw.RawTuple) \
+    args = tuple(b.sum(p) for p in bracket.node.parts) if isinstance(bracket.node, raw.RawTuple) \
         else (group_value(bracket, b),)
     function = item.expr
     variable = b.scope.variable_of(item.ident) or "t"
@@ -315,8 +315,8 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
 def _sole(bracket: Item) -> raw.RawFactor | None:
     """The only factor in a bracket, or None."""
     node = bracket.node
-    if isinstance(node, raw.RawGroup) and len(node.inner.sum.terms) == 1:
-        sign, term = node.inner.sum.terms[0]
+    if isinstance(node, raw.RawGroup) and len(node.inner.terms) == 1:
+        sign, term = node.inner.terms[0]
         if not sign and isinstance(term, raw.RawProduct) and len(term.row) == 1 \
                 and not isinstance(term.row[0], raw.RawJoined):
             return term.row[0]

@@ -31,7 +31,7 @@ class RawRoot:
 
 @dataclass(frozen=True, slots=True)
 class RawGroup:
-    inner: RawSide
+    inner: RawSum
     span: Span
     bracket: str = "("
     primes: int = 0
@@ -47,7 +47,7 @@ class RawNamedLimit:
 
 @dataclass(frozen=True, slots=True)
 class RawTuple:
-    parts: tuple[RawSide, ...]
+    parts: tuple[RawSum, ...]
     span: Span
 
 
@@ -129,7 +129,16 @@ class RawProduct:
     span: Span
 
 
-RawTerm = RawProduct | RawEvaluated
+@dataclass(frozen=True, slots=True)
+class RawRanged:
+    """An integral with its limits in words after it: `∫ F dx from 0 to d`, `∫ dm over 0 ≤ x ≤ L`."""
+
+    body: RawProduct
+    limits: tuple[RawGroup, RawGroup] | RawNamedLimit
+    span: Span
+
+
+RawTerm = RawProduct | RawEvaluated | RawRanged
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,21 +150,10 @@ class RawSum:
 
 
 @dataclass(frozen=True, slots=True)
-class RawSide:
-    """A sum, and limits that were given in words after it (`from 0 to d`, `over 0 ≤ x ≤ L`)."""
-
-    sum: RawSum
-    lower: RawSum | None = None
-    upper: RawSum | None = None
-    variable: RawSum | None = None
-    span: Span = Span(0, 0)
-
-
-@dataclass(frozen=True, slots=True)
 class RawRelation:
     """`sides` is one shorter than it should be where the line continues the one above."""
 
-    sides: tuple[RawSide, ...]
+    sides: tuple[RawSum, ...]
     signs: tuple[Sign, ...]
     continues: bool
     span: Span
@@ -165,9 +163,9 @@ class RawRelation:
 class RawRange:
     """`s runs from 1 to 2`."""
 
-    side: RawSide
-    lower: RawSum
-    upper: RawSum
+    side: RawSum
+    lower: RawGroup
+    upper: RawGroup
     span: Span
 
 
@@ -175,7 +173,7 @@ class RawRange:
 class RawStatement:
     """The alternatives of one statement, its opening word and the joint before it."""
 
-    alternatives: tuple[RawRelation | RawRange | RawSide, ...]
+    alternatives: tuple[RawRelation | RawRange | RawSum, ...]
     span: Span
     opening: str = ""
     joint: Joint | None = None

@@ -193,7 +193,7 @@ def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
     depths(lexemes)
     node = parse_expression(mathematics(lexemes), Span(0, len(text)))
     calculus = _has_calculus(lexemes)
-    return lambda chooser: Build(scope, chooser, text, calculus).side(node)
+    return lambda chooser: Build(scope, chooser, text, calculus).sum(node)
 
 
 def _first(text: str, scope: Scope, build: Callable[[Chooser], T]) -> T:

@@ -80,14 +80,14 @@ def _role(node: raw.RawStatement, scope: Scope) -> str:
 
 
 def _bare(node: raw.RawStatement) -> bool:
-    return all(isinstance(a, raw.RawSide) for a in node.alternatives)
+    return all(isinstance(a, raw.RawSum) for a in node.alternatives)
 
 
 def _bare_expressions(node: raw.RawStatement, b: Build, line: raw.RawLine, index: int) -> list[Expr]:
     """Expressions without a relation: only a list that ends in a relation may begin with them."""
     last = index + 1 == len(line.statements)
     follower = None if last else line.statements[index + 1].joint
-    exprs = [b.side(a) for a in node.alternatives if isinstance(a, raw.RawSide)]
+    exprs = [b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum)]
     if last or follower is None or not follower.listing or not all(isinstance(e, Name | Derivative) for e in exprs):
         end = node.span.end
         raise CannotRead(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
@@ -209,7 +209,7 @@ def _state_value(claim: Claim | None) -> bool:
 
 
 def _regime(node: raw.RawStatement, b: Build, word: str) -> Statement:
-    small = tuple(b.side(a) for a in node.alternatives if isinstance(a, raw.RawSide))
+    small = tuple(b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum))
     return Statement("regime", None, small=small, word=word, span=node.span)
 
 

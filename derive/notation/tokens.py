@@ -66,7 +66,9 @@ class Tokens:
 def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     entries = entries_of(lexemes, scope)
     head, rest = head_of(entries, scope, line)
-    segments = [_trimmed(s, scope) for s in segments_of(rest)]
+    cut = segments_of(rest)
+    colons = [any(e.lexeme.kind == "colon" for e in s.before) for s in cut[1:]] + [False]
+    segments = [_trimmed(s, scope, colon) for s, colon in zip(cut, colons, strict=True)]
     tokens: list[Piece] = []
     pending: list[Entry] = []
     for segment in segments:
@@ -101,8 +103,11 @@ def _separator(entries: list[Entry], line: str) -> Piece:
 # --- words at the ends of a segment ----------------------------------------------------------------------
 
 
-def _trimmed(segment: Segment, scope: Scope) -> Segment:
-    """The same segment with the words before and after its mathematics set apart."""
+def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) -> Segment:
+    """The same segment with the words before and after its mathematics set apart.
+
+    What stands before a colon without a relation only announces what follows: `sin ωt: …`.
+    """
     entries = segment.entries
     if _regime(segment):
         return segment
@@ -110,7 +115,7 @@ def _trimmed(segment: Segment, scope: Scope) -> Segment:
     words = [e for e in entries if e.kind in ("prose", "strange", "small")]
     ranged = any(e.kind == "runs" for e in entries)
     if not relations and not ranged:
-        if words or segment.opening is not None:
+        if words or segment.opening is not None or followed_by_colon:
             _all_words(segment)
         return segment
     if words and not any(e.kind == "math" and not is_relation(e) for e in entries):
@@ -229,6 +234,8 @@ class _Mathematics:
         lexeme = self.lexemes[at]
         if self.classes[at] in _BY_CLASS:
             self._put(_BY_CLASS[self.classes[at]], lexeme)
+            if self.classes[at] in ("from", "to", "over"):
+                return self._bound(at + 1)
         elif lexeme.kind in ("raised", "lowered"):
             self._shifted(lexeme)
         elif lexeme.kind == "bar":
@@ -294,6 +301,34 @@ class _Mathematics:
         else:
             self.bars[-1] += 1
             self._put("LEFT_BAR", lexeme)
+
+    def _bound(self, at: int) -> int:
+        """What follows `from`, `to` or `over`, in brackets of our own: to the next such word, relation sign or
+        joining word, and no further than the term before another integral sign."""
+        end, depth = at, 0
+        stops = ("from", "to", "or", "runs", "rel") if self.classes[at - 1] != "over" else ("from", "to", "or", "runs")
+        while end < len(self.lexemes):
+            lexeme = self.lexemes[end]
+            over = self.classes[at - 1] == "over"
+            if depth == 0 and (self.classes[end] in stops or lexeme.kind in ("close", "comma")
+                               or (lexeme.kind in ("rel", "arrow") and not (over and lexeme.text in "<≤"))):
+                break
+            depth += (lexeme.kind == "open") - (lexeme.kind == "close")
+            end += 1
+        end = self._before_integral(at, end)
+        if end == at:
+            return at
+        self._put("OPEN", self.lexemes[at])
+        self.out += mathematics(self.lexemes[at:end])
+        self._put("CLOSE", self.lexemes[end - 1])
+        return end
+
+    def _before_integral(self, at: int, end: int) -> int:
+        """`… from 0 to d + ∫ …`: the limit ends before the sign of the next term."""
+        sign = next((i for i in range(at, end) if self.lexemes[i].kind == "integral"), end)
+        while sign < end and sign > at and self.lexemes[sign].kind not in ("plus", "minus", "plusminus"):
+            sign -= 1
+        return sign
 
     def _takes_limits(self) -> bool:
         """Was the `_` or `^` just put one of an integral sign, an evaluated bracket or bar?"""
