@@ -13,6 +13,9 @@ from functools import lru_cache
 from derive.notation.tree import Expr
 from derive.records import Symbol
 
+# The variable of every motion; it need not be declared.
+TIME = "t"
+
 _GREEK_LETTERS = {
     "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "zeta": "ζ", "eta": "η",
     "theta": "θ", "iota": "ι", "kappa": "κ", "lambda": "λ", "mu": "μ", "nu": "ν", "xi": "ξ", "pi": "π",
@@ -34,7 +37,7 @@ SUFFIXES = frozenset(
 _SUBSCRIPT_DIGITS = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ", "0123456789+-aeoxhklmnpstijruvβγρφχ")
 SUBSCRIPT_SIGNS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ"
 _FOLDED = str.maketrans({
-    "µ": "μ", "∆": "Δ", "ϕ": "φ", "ϑ": "θ", "ϵ": "ε", "ϱ": "ρ", "’": "'", "′": "'", "‘": "'",
+    "ℓ": "l", "µ": "μ", "∆": "Δ", "ϕ": "φ", "ϑ": "θ", "ϵ": "ε", "ϱ": "ρ", "’": "'", "′": "'", "‘": "'",
     "″": "''", '"': "''", "”": "''", "‴": "'''", "\u20d7": "", "\\": "",
 })
 
@@ -109,7 +112,8 @@ class Scope:
     free: bool = False
 
     def knows(self, name: str) -> bool:
-        return name in self.symbols
+        """Is the name declared or defined? The time t need not be."""
+        return name in self.symbols or name == TIME
 
     def variable_of(self, name: str) -> str | None:
         """The variable a name is a function of, or None."""
