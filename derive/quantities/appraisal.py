@@ -9,20 +9,18 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, cast
 
 from derive.notation import tree
 from derive.quantities.exponents import NO_EXPONENTS, Equations, Exponents, as_dimension, of_dimension, plus, scaled
+from derive.quantities.typed_numbers import as_number, numbers_with_unit
 from derive.quantities.units import unit
 from derive.records import Dimension
 
 Place = Literal["term", "argument", "exponent", "limit", "component", "logarithm"]
-
-# Which plain numbers may stand for a value in SI units: none; those typed with a decimal point; all.
-Carrying = Literal["none", "decimals", "all"]
 
 # A power beyond this says nothing about dimensions any more, and its exact arithmetic costs time.
 _HIGHEST_POWER = 1000
@@ -75,59 +73,15 @@ def leaves_first(*roots: object) -> list[object]:
     return order
 
 
-def as_number(node: object, depth: int = 6) -> Fraction | None:
-    """The value of a small sum, product or quotient of numbers, such as stands in an exponent."""
-    if depth == 0:
-        return None
-    match node:
-        case tree.Num(value):
-            return value
-        case tree.Neg(arg):
-            inner = as_number(arg, depth - 1)
-            return None if inner is None else -inner
-        case tree.Quotient(num, den):
-            above, below = as_number(num, depth - 1), as_number(den, depth - 1)
-            return above / below if above is not None and below else None
-        case tree.Sum(terms) | tree.Product(terms) if len(terms) <= 8:
-            values = [as_number(term, depth - 1) for term in terms]
-            known = [value for value in values if value is not None]
-            if len(known) < len(values):
-                return None
-            if isinstance(node, tree.Sum):
-                return sum(known, Fraction(0))
-            product = Fraction(1)
-            for value in known:
-                product *= value
-            return product
-    return None
-
-
-def starts_with_unit(node: object) -> bool:
-    """Whether what is typed next to a number is its unit."""
-    for _ in range(20):
-        match node:
-            case tree.Unit():
-                return True
-            case tree.Power(base, _):
-                node = base
-            case tree.Quotient(num, _):
-                node = num
-            case tree.Product(factors):
-                node = factors[0]
-            case _:
-                return False
-    return False
-
-
 class Appraisal:
     """The measures of all nodes of one claim, and the equations they give."""
 
     def __init__(self, known: Mapping[str, Exponents], depends_on: Mapping[str, str], equations: Equations,
-                 carrying: Carrying = "none") -> None:
+                 *, numbers_are_values: bool = False) -> None:
         self.known = known
         self.depends_on = depends_on
         self.equations = equations
-        self.carrying = carrying
+        self.numbers_are_values = numbers_are_values  # a number without a unit may have any dimension
         self.at: dict[int, Measure] = {}
         self.numbers_for_values = False  # a side of plain numbers stood for a quantity with a dimension
         self.with_unit: set[int] = set()  # numbers that have their unit beside them
@@ -157,9 +111,13 @@ class Appraisal:
                 self._sides(run)
 
     def _sides(self, sides: Sequence[tree.Expr]) -> None:
-        """All terms of all sides agree; a side of plain numbers is taken as a value in SI units."""
+        """All terms of all sides agree; a side of plain numbers is taken as a value in SI units.
+
+        Where the terms of a sum disagree, the terms of all sides vote on which is the odd one; sides that
+        are sound in themselves are compared as wholes."""
         read = [side for side in sides if not self.at[id(side)].plain]
-        terms = [term for side in read for term in (side.terms if isinstance(side, tree.Sum) else (side,))]
+        terms = [term for side in read for term in _terms(side)]
+        self.agree(read if all(self._could_agree(_terms(side)) for side in read) else terms, "term")
         self.agree(terms, "term")
         self._settle_logs(sides, terms)
         if read and len(read) < len(sides) and any(self.at[id(s)].plain and as_number(s) != 0 for s in sides):
@@ -168,23 +126,12 @@ class Appraisal:
 
     def expression(self, root: tree.Expr) -> Measure:
         """The measure of an expression, after all its nodes have been appraised."""
-        for node in leaves_first(root):
-            if id(node) not in self.at:
-                self._mark_numbers_with_units(node)
-        for node in leaves_first(root):
+        nodes = leaves_first(root)
+        self.with_unit.update(id(number) for node in nodes for number in numbers_with_unit(node))
+        for node in nodes:
             if id(node) not in self.at:
                 self.at[id(node)] = _HANDLERS[type(node)](self, node)
         return self.at[id(root)]
-
-    def _mark_numbers_with_units(self, node: object) -> None:
-        pairs: Iterator[tuple[object, object]] = iter(())
-        if isinstance(node, tree.Product):
-            pairs = zip(node.factors, node.factors[1:], strict=False)
-        elif isinstance(node, tree.Quotient):
-            pairs = iter(((node.num, node.den),))
-        for number, following in pairs:
-            if isinstance(number, tree.Num) and starts_with_unit(following):
-                self.with_unit.add(id(number))
 
     # --- agreement ---------------------------------------------------------------------------------
 
@@ -204,6 +151,10 @@ class Appraisal:
         usual = counted.most_common(1)[0][0]
         odd = next(i for i, d in enumerate(dimensions) if d is not None and d != usual)
         raise Misfit(nodes[odd], place, dimensions[odd], usual)
+
+    def _could_agree(self, nodes: Sequence[tree.Expr]) -> bool:
+        trial = self.equations.copy()
+        return all(trial.learn_equal(self.at[id(nodes[0])].exponents, self.at[id(n)].exponents) for n in nodes[1:])
 
     def has(self, node: tree.Expr, expected: Exponents, place: Place) -> None:
         """Let the node have that dimension."""
@@ -236,6 +187,10 @@ class Appraisal:
             raise Misfit(log.argument, "logarithm", as_dimension(self.equations.reduced(log.exponents)), Dimension())
 
 
+def _terms(side: tree.Expr) -> tuple[tree.Expr, ...]:
+    return side.terms if isinstance(side, tree.Sum) else (side,)
+
+
 def _comparable_runs(relation: tree.Relation) -> list[tuple[tree.Expr, ...]]:
     """The chain cut where two sides need not have one dimension: at `∝` and `⊥`."""
     runs: list[tuple[tree.Expr, ...]] = []
@@ -253,8 +208,7 @@ def _comparable_runs(relation: tree.Relation) -> list[tuple[tree.Expr, ...]]:
 def _num(a: Appraisal, node: tree.Num) -> Measure:
     if node.value == 0:
         return Measure(any_dimension(), plain=True)
-    typed_as_value = a.carrying == "all" or (a.carrying == "decimals" and node.last_digit is not None)
-    if typed_as_value and id(node) not in a.with_unit:
+    if a.numbers_are_values and id(node) not in a.with_unit:
         return Measure(any_dimension(), plain=True)
     return Measure(NO_EXPONENTS, plain=True)
 

@@ -21,6 +21,7 @@ from derive.quantities.units import UnreadUnit, known_unit, parse_unit_text
 from derive.records import Dimension, Problem, Signed, Symbol, Unreadable
 
 _LONGEST_ROW = 1000
+_LARGEST_TYPICAL = 1e100
 _NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
 _NAME = re.compile(
     r"(?P<name>[^\W\d_][\w\u0300-\u036f\u20d7{}+\-]*?[\u0300-\u036f\u20d7]*(?P<primes>['’′″‴\"”]*))"
@@ -149,9 +150,9 @@ def _as_typical(row: _Row, item: str, text: str) -> _Row | None:
     if found is None:
         return _complain(row, "symbols.about", text, item)
     ten = int((found["ten"] or "0").replace("−", "-"))
-    if abs(ten) > 200:
+    value = float(found["number"]) * 10.0 ** min(ten, 300) * (-1 if found["minus"] else 1)
+    if abs(value) > _LARGEST_TYPICAL:
         return _complain(row, "symbols.about", text, item)
-    value = float(found["number"]) * 10.0**ten * (-1 if found["minus"] else 1)
     scale = row.symbol.scale
     if found["unit"].strip():
         measure = parse_unit_text(found["unit"])

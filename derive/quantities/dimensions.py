@@ -10,9 +10,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, names_in, walk
-from derive.quantities.appraisal import Appraisal, Carrying, Misfit, Place
+from derive.quantities.appraisal import Appraisal, Misfit, Place
 from derive.quantities.dimension_words import in_words
 from derive.quantities.exponents import Equations, Exponents, as_dimension, of_dimension
+from derive.quantities.typed_numbers import numbers_with_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
@@ -73,14 +74,18 @@ class Dimensions:
 
         Numbers that people have put in for quantities without their units are let pass (see
         `plain_numbers`): whether such a line is right is a matter of values, not of dimensions."""
-        strict = self._misfit(claim, "none")
-        if strict is None or any(self._misfit(claim, carrying) is None for carrying in self._leniencies()):
+        strict = self.examine_strictly(claim)
+        if strict is None or (self._may_hold_values(claim) and self._misfit(claim, numbers_are_values=True) is None):
             return None
         return strict
 
+    def examine_strictly(self, claim: Claim) -> Mismatch | None:
+        """The same with every number taken as a plain one: to explain a line that is known to be wrong."""
+        return self._misfit(claim)
+
     def plain_numbers(self, claim: Claim) -> bool:
         """Whether the claim fits only if some of its plain numbers are read as values in SI units."""
-        appraisal = self._appraisal("none")
+        appraisal = self._appraisal()
         try:
             appraisal.claim(claim)
         except Misfit:
@@ -90,8 +95,8 @@ class Dimensions:
     def adopt(self, claim: Claim) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known."""
-        for carrying in ("none", *self._leniencies()):
-            appraisal = self._appraisal(carrying)
+        for numbers_are_values in (False, True) if self._may_hold_values(claim) else (False,):
+            appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
                 appraisal.claim(claim)
             except Misfit:
@@ -103,7 +108,7 @@ class Dimensions:
 
     def of(self, expression: Expr) -> Dimension | None:
         """The dimension of an expression, or None where it is not known or not one."""
-        appraisal = self._appraisal("none")
+        appraisal = self._appraisal()
         try:
             measure = appraisal.expression(expression)
         except Misfit:
@@ -114,18 +119,27 @@ class Dimensions:
         """The names in an expression or claim whose dimension is not known."""
         return tuple(name for name in names_in(expression) if self.of(Name(name)) is None)
 
-    def _leniencies(self) -> tuple[Carrying, ...]:
-        return ("decimals", "all") if self._numbers_in_play else ("decimals",)
+    def _may_hold_values(self, claim: Claim) -> bool:
+        """Whether a number of the claim may be a quantity's value without its unit: once values have been
+        named, or where a decimal stands alone (formulas have none)."""
+        return self._numbers_in_play or _has_bare_decimal(claim)
 
-    def _appraisal(self, carrying: Carrying) -> Appraisal:
-        return Appraisal(self._known, self._depends_on, self._equations.copy(), carrying)
+    def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
+        equations = self._equations.copy()
+        return Appraisal(self._known, self._depends_on, equations, numbers_are_values=numbers_are_values)
 
-    def _misfit(self, claim: Claim, carrying: Carrying) -> Mismatch | None:
+    def _misfit(self, claim: Claim, *, numbers_are_values: bool = False) -> Mismatch | None:
         try:
-            self._appraisal(carrying).claim(claim)
+            self._appraisal(numbers_are_values=numbers_are_values).claim(claim)
         except Misfit as misfit:
             return Mismatch(misfit.node, misfit.place, misfit.found, misfit.expected)
         return None
+
+
+def _has_bare_decimal(claim: Claim) -> bool:
+    nodes = list(walk(claim))
+    with_unit = {id(number) for node in nodes for number in numbers_with_unit(node)}
+    return any(isinstance(node, Num) and node.last_digit is not None and id(node) not in with_unit for node in nodes)
 
 
 def _puts_number_in(relation: Relation) -> bool:

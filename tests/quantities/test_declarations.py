@@ -1,0 +1,195 @@
+"""Rows of `Symbols:`: what each says of its names, and what to type instead where it says nothing."""
+
+import math
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Span
+from derive.quantities.declarations import declared, read_row
+from derive.quantities.dimension_words import typed_unit
+from derive.records import Symbol
+
+
+def symbol(row: str) -> Symbol:
+    symbols, problems = read_row(row, 1)
+    assert problems == ()
+    assert len(symbols) == 1
+    return symbols[0]
+
+
+def bounds(found: Symbol) -> list[str]:
+    return [as_text(bound) for bound in found.bounds]
+
+
+@pytest.mark.parametrize(("row", "name"), [
+    ("m : kg", "m"), ("x_0 : m", "x_0"), ("x0 : m", "x_0"), ("x₀ : m", "x_0"), ("omega : 1/s", "ω"), ("ω : 1/s", "ω"),
+    ("Delta p : N s", "Δp"), ("Δp : N s", "Δp"), ("F_net : N", "F_net"), ("v_max : m/s", "v_max"), ("T1 : s", "T_1"),
+    ("v' : m/s", "v'"), ("v’ : m/s", "v'"), ("v_1' : m/s", "v_1'"), ("  m: kg", "m"), ("m :kg", "m"), ("m\t:\tkg", "m"),
+    ("m\uff1a kg", "m"),
+])
+def test_a_name_is_declared_under_its_canonical_spelling(row, name):
+    assert symbol(row).name == name
+
+
+@pytest.mark.parametrize(("row", "unit", "dimension", "scale"), [
+    ("m : kg", "kg", "kg", 1), ("k: N/m", "N/m", "kg s^-2", 1), ("v : km/h", "km/h", "m s^-1", Fraction(5, 18)),
+    ("m : [kg]", "kg", "kg", 1), ("m : (kg)", "kg", "kg", 1), ("n : 1", "1", "1", 1), ("n : -", "", "1", 1),
+    ("I : kg m^2", "kg m^2", "kg m^2", 1), ("m : positive, kg", "kg", "kg", 1), ("t : min, > 0", "min", "s", 60),
+])
+def test_the_unit_gives_dimension_and_scale(row, unit, dimension, scale):
+    found = symbol(row)
+
+    assert (found.unit, typed_unit(found.dimension), found.scale) == (unit, dimension, scale)
+
+
+@pytest.mark.parametrize("row", ["n : positive", "n :", "n : -- a number", "n : whole"])
+def test_a_name_without_a_unit_has_no_known_dimension(row):
+    found = symbol(row)
+
+    assert (found.unit, found.dimension) == ("", None)
+
+
+@pytest.mark.parametrize(("row", "sign"), [
+    ("m : kg", "real"), ("m : kg, positive", "positive"), ("m : kg, Positive", "positive"), ("m : kg, > 0", "positive"),
+    ("m : kg, m > 0", "positive"), ("m : kg, 0 < m", "positive"), ("m : kg, ≥ 0", "nonnegative"),
+    ("m : kg, >= 0", "nonnegative"), ("m : kg, non-negative", "nonnegative"), ("x : m, < 0", "negative"),
+    ("x : m, ≤ 0", "nonpositive"), ("x : m, nonzero", "nonzero"), ("x : m, ≠ 0", "nonzero"), ("x : m, != 0", "nonzero"),
+    ("z : 1, complex", "complex"), ("θ : rad, 0 < θ < π/2", "positive"), ("e : 1, 0 ≤ e ≤ 1", "nonnegative"),
+    ("x : m, > 2", "positive"), ("x : m, < 2", "real"), ("x : m, -1 < x < 1", "real"), ("x : m, x ≠ 2", "real"),
+    ("x : m, positive, x < 3", "positive"),
+])
+def test_a_sign_is_said_in_a_word_or_by_a_range(row, sign):
+    assert symbol(row).sign == sign
+
+
+@pytest.mark.parametrize(("row", "expected"), [
+    ("θ : rad, 0 < θ < π/2", ["0 < θ < π/2"]),
+    ("e : 1, 0 ≤ e ≤ 1", ["0 ≤ e ≤ 1"]),
+    ("m : kg, > 0", []),                              # the sign says it all
+    ("m : kg, m > 0, m < M", ["m < M"]),
+    ("x : m, < L", ["x < L"]),
+    ("θ : deg, 0 < θ < 90", ["0 < θ < 90 °"]),        # bare numbers are in the row's own unit
+    ("v : km/h, < 36", ["v < 36 km/h"]),
+    ("v : km/min, < 6", ["v < 100"]),
+    ("ε : 1, small", ["ε ≪ 1"]),
+    ("x : m, x << L", ["x ≪ L"]),
+    ("θ : deg, -30 < θ < 30°", ["-30 ° < θ < 30 °"]),
+])
+def test_a_range_is_kept_as_it_is_written_in_mathematics(row, expected):
+    assert [text.replace(" °", "°") for text in bounds(symbol(row))] == [text.replace(" °", "°") for text in expected]
+
+
+@pytest.mark.parametrize(("row", "typical"), [
+    ("m : kg, about 40", 40), ("m : kg, about 2.5", 2.5), ("θ : rad, about 30°", math.pi / 6),
+    ("θ : deg, about 30", math.pi / 6), ("v : km/h, about 36", 10), ("v : km/h, about 10 m/s", 10),
+    ("d : m, about 7.5 cm", 0.075), ("M : kg, about 6×10^24", 6e24), ("M : kg, about 6e24", 6e24),
+    ("M : kg, about 6·10^-3", 6e-3), ("x : m, about -2", -2), ("x : m, ≈ 3", 3), ("x : m, ~ 3", 3),
+    ("m : kg, positive, about 40 -- of the buoy", 40), ("m : about 40, kg", 40), ("n : about 3", 3), ("m : kg", None),
+    ("m : t, about 2", 2000),
+])
+def test_a_typical_value_is_kept_in_si(row, typical):
+    found = symbol(row).typical
+
+    assert found == (None if typical is None else pytest.approx(typical))
+
+
+def test_the_other_words_of_a_row():
+    assert symbol("F : N, vector").vector
+    assert symbol("n : 1, whole").whole
+    assert symbol("n : 1, integer").whole
+    assert not symbol("m : kg, constant").vector
+    assert symbol("y(t) : m").of == "t"
+    assert symbol("U(r) : J").of == "r"
+    assert symbol("v_x(t) : m/s").of == "t"
+
+
+@pytest.mark.parametrize(("row", "note"), [
+    ("m : kg -- mass of the buoy", "mass of the buoy"), ("m : kg — mass: the buoy's", "mass: the buoy's"),
+    ("m : kg # mass", "mass"), ("m : kg", ""), ("m : kg --   ", ""), ("θ : rad -- (a, b) -- c", "(a, b) -- c"),
+])
+def test_a_note_is_kept_as_words(row, note):
+    assert symbol(row).note == note
+
+
+def test_one_row_may_declare_several_names():
+    symbols, problems = read_row("m1, m2 : kg, positive, m1 < 50, about 40 -- barges", 1)
+
+    assert problems == ()
+    assert [(s.name, s.unit, s.sign, s.typical, s.note) for s in symbols] == [
+        ("m_1", "kg", "positive", 40, "barges"), ("m_2", "kg", "positive", 40, "barges"),
+    ]
+    assert [bounds(s) for s in symbols] == [["m_1 < 50"], ["m_2 < 50"]]
+
+
+def test_remarks_and_empty_rows_declare_nothing():
+    assert read_row("# the masses", 1) == ((), ())
+
+
+@pytest.mark.parametrize(("row", "code", "at", "says"), [
+    ("m kg positive", "symbols.no_colon", "m kg positive", "m : kg"),
+    ("2m : kg", "symbols.no_name", "2m", "v_0"),
+    (": kg", "symbols.no_name", None, "v_0"),
+    ("m + M : kg", "symbols.no_name", "m + M", "v_0"),
+    ("m, : kg", "symbols.no_name", None, "v_0"),
+    ("m : kgg", "symbols.unit", "kgg", "kg"),
+    ("m : mass of the buoy", "symbols.unit", "mass of the buoy", "“--”"),
+    ("c : J/kg K", "symbols.unit", "J/kg K", "brackets"),
+    ("m : kg, N", "symbols.two_units", "N", "one unit"),
+    ("m : kg, postive", "symbols.word", "postive", "positive"),
+    ("g : m/s^2, 9.81", "symbols.number", "9.81", "about"),
+    ("g : m/s^2, = 9.81", "symbols.number", "= 9.81", "Given:"),
+    ("g : m/s^2, g = 9.81", "symbols.number", "g = 9.81", "Given:"),
+    ("x : m, 0 <", "symbols.bound", "0 <", "0 < x < 1"),
+    ("x : m, 0 < y < 1", "symbols.bound", "0 < y < 1", "0 < x < 1"),
+    ("m : kg, about heavy", "symbols.about", "about heavy", "about 40"),
+    ("m : kg, about", "symbols.about", "about", "about 40"),
+    ("m : kg, about 1e999", "symbols.about", "about 1e999", "about 40"),
+    ("m : kg, about 3 m", "symbols.about_unit", "about 3 m", "kg"),
+    ("x : m, small", "symbols.small", "small", "<<"),
+])
+def test_a_row_that_cannot_be_read_says_what_to_type(row, code, at, says):
+    problem, = read_row(row, 7)[1]
+
+    assert (problem.code, problem.line) == (code, 7)
+    assert says in problem.message
+    assert problem.span == (None if at is None else Span(row.index(at), row.index(at) + len(at)))
+
+
+def test_what_is_right_in_a_row_stands_beside_what_is_wrong():
+    symbols, problems = read_row("m : kg, positive, heavily, about 40", 1)
+
+    assert [p.code for p in problems] == ["symbols.unit"]
+    assert (symbols[0].unit, symbols[0].sign, symbols[0].typical) == ("kg", "positive", 40)
+
+
+def test_a_name_declared_twice_keeps_its_first_row():
+    symbols, problems = declared([(3, "m : kg"), (4, "M : kg"), (5, "m : m")])
+
+    assert [(s.name, s.unit) for s in symbols] == [("m", "kg"), ("M", "kg")]
+    assert [(p.code, p.line) for p in problems] == [("symbols.twice", 5)]
+
+
+@pytest.mark.parametrize("row", [
+    "m : " + "kg " * 100_000, "m" * 100_000 + " : kg", "m : kg, about " + "9" * 900, "x : m, " + "(" * 900,
+    "__import__('os') : kg", "m : kg, 9^9^9^9 < m", "m : kg, m < 1e999999", ",".join("abcdefgh") + " : kg",
+])
+def test_a_monstrous_row_is_answered(row):
+    symbols, problems = read_row(row, 1)
+
+    assert symbols or problems
+
+
+pieces = st.sampled_from("m θ : , kg > < 0 ≤ about 40 -- positive vector [ ] ( ) / ^ ' = small y(t) deg e9".split(" "))
+
+
+@given(st.lists(pieces, max_size=12).map(" ".join) | st.text(max_size=60))
+@settings(max_examples=300, deadline=None)
+def test_no_row_makes_the_reading_raise(row):
+    symbols, problems = read_row(row, 1)
+
+    assert symbols or problems or row.strip().startswith("#")
+    assert all(problem.message for problem in problems)
