@@ -61,9 +61,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
         "“{goal}” is reached if {condition}.",
         "“{goal}” is reached under a condition.",
     ),
-    "goal.not_reached": (
-        "“{goal}” follows from what was written, but no line says so: the last step is missing.",
-    ),
+    "goal.not_reached": ("No line arrives at “{goal}”.",),
     "goal.carried": ("“{goal}” is reached only by way of a line that does not hold.",),
     "goal.undecided": ("Whether “{goal}” is reached could not be decided; a person should look.",),
     "goal.unreadable": ("“{goal}” could not be read, so whether it is reached is for a person to see.",),

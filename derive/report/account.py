@@ -8,11 +8,9 @@ to what the verdicts say.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
 
 from derive.messages import MESSAGES, sentence
-from derive.notation.tree import names_in
 from derive.records import Check, LineVerdict, Quantity, Standing, State, Verdict
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import (
@@ -23,10 +21,11 @@ from derive.report.naming import (
     line_name,
     listed,
     piece_of,
+    quantities_in,
+    sides_of,
     standing_of,
-)  # fmt: skip
-
-HelpGrade = Literal["place", "kind", "edit"]
+)
+from derive.report.teaching import NOTHING, HelpGrade, Taught
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +49,30 @@ def closing() -> str:
     return sentence("report.closing")
 
 
-def account(check: Check, grade: HelpGrade = "kind") -> list[Remark]:
+def account(check: Check, grade: HelpGrade = "kind", taught: Taught = NOTHING) -> list[Remark]:
     """Everything to say below the lines, in reading order."""
     remarks = [
-        _problems(check), *_broken_lines(check, grade), _after(check), *_for_a_person(check), _conditions(check),
-        _held(check), _worth_saying(check), _goal(check), _readings(check),
+        _problems(check), *_broken_lines(check, grade, taught), _after(check), *_for_a_person(check),
+        _conditions(check), _held(check), _worth_saying(check, taught), _goal(check), _readings(check),
     ]  # fmt: skip
     return [remark for remark in remarks if remark.sentences or remark.state]
+
+
+def named_state(line: LineVerdict, verdict: Verdict) -> State | None:
+    """A verdict's state with its sides called as they were typed."""
+    state, (left, right) = verdict.state, sides_of(line, verdict)
+    if state is None or not left or not right:
+        return state
+    return replace(state, left=replace(state.left, name=left), right=replace(state.right, name=right))
+
+
+def told_state(line: LineVerdict, verdict: Verdict) -> State | None:
+    """The same without derivatives of anything that the line does not speak of: they would only fill the page."""
+    state = named_state(line, verdict)
+    if state is None:
+        return None
+    spoken_of = quantities_in(verdict)
+    return replace(state, values=tuple(q for q in state.values if q.name in spoken_of or not q.name.endswith("'")))
 
 
 def sorted_values(state: State, first: Iterable[str]) -> list[Quantity]:
@@ -83,28 +99,32 @@ def _problems(check: Check) -> Remark:
     return Remark(sentence("title.problems"), _once(said))
 
 
-def _broken_lines(check: Check, grade: HelpGrade) -> list[Remark]:
+def _broken_lines(check: Check, grade: HelpGrade, taught: Taught) -> list[Remark]:
     failing = [(line, v) for line, v in _verdicts(check) if v.standing is Standing.FAILS]
-    return [_broken(line, v, grade, first=place == 0) for place, (line, v) in enumerate(failing)]
+    remarks = []
+    told: set[int] = set()
+    for line, verdict in failing:
+        slip = () if line.line.number in told else taught.breaks.get(line.line.number, ())
+        remarks.append(_broken(line, verdict, grade, slip, first=not told))
+        told.add(line.line.number)
+    return remarks
 
 
-def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, first: bool) -> Remark:
+def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[str, ...], first: bool) -> Remark:
     heading = sentence("title.broken" if first else "title.broken_too", {"line": line_name(line)})
     expected = {"piece": piece_of(line, verdict), "premises": joined(verdict.premises)}
     said = [sentence("report.expected", expected)]
     if grade == "place":
-        return Remark(heading, tuple(said))
+        return Remark(heading, (*said, *slip))
     if verdict.code != "fails.state" or verdict.state is None:  # else the state itself says it better
         said.append(sentence(verdict.code, verdict.facts))
-    said += _noted(verdict)
-    return Remark(heading, tuple(said), verdict.state, names_in(verdict.statement) if verdict.statement else ())
+    return Remark(heading, (*said, *_noted(verdict), *slip), told_state(line, verdict), quantities_in(verdict))
 
 
 def _after(check: Check) -> Remark:
     after = [line for line in check.lines if check.first_break and line.line.number > check.first_break]
     carried = [line for line in after if standing_of(line) is Standing.CARRIED]
-    sources = {v.carried_from for line in carried for v in line.verdicts}
-    origin = joined([line_name(line) for line in check.lines if line.line.number in sources])
+    origin = listed([line for line in check.lines if line.line.number in _origins(carried, check)], check)
     holding = [line for line in after if standing_of(line) in (Standing.FOLLOWS, Standing.APPROXIMATES)]
     said = []
     if carried:
@@ -112,6 +132,18 @@ def _after(check: Check) -> Remark:
     if holding:
         said.append(sentence("report.still_holds", {"lines": listed(holding, check)}))
     return Remark(sentence("title.after"), tuple(said))
+
+
+def _origins(carried: list[LineVerdict], check: Check) -> set[int]:
+    """The numbers of the lines that do not hold themselves and that the carried ones go back to."""
+    goes_back = {line.line.number: v.carried_from for line, v in _verdicts(check) if v.carried_from}
+    found = set()
+    for line in carried:
+        number, steps = line.line.number, len(check.lines)
+        while number in goes_back and steps:
+            number, steps = goes_back[number], steps - 1
+        found.add(number)
+    return found
 
 
 def _for_a_person(check: Check) -> list[Remark]:
@@ -137,8 +169,9 @@ def _conditions(check: Check) -> Remark:
         if verdict.standing is Standing.FOLLOWS_IF:
             facts = dict(verdict.facts) | {"condition": verdict.condition}
             said.append(_of(line, sentence("follows.if", facts)))
-            if verdict.state is not None:
-                said.append(sentence("report.lost_case", {"found": state_in_words(verdict.state)}))
+            state = told_state(line, verdict)
+            if state is not None:
+                said.append(sentence("report.lost_case", {"found": state_in_words(state, quantities_in(verdict))}))
     return Remark(sentence("title.conditions"), tuple(said))
 
 
@@ -146,8 +179,8 @@ def _held(check: Check) -> Remark:
     heading = sentence("title.rests_on")
     if check.outcome not in ("unbroken", "unsure"):
         return Remark(heading, ())
-    proved = _lines_with(check, "proved")
-    tested = [line for line in _lines_with(check, "tested") if line not in proved]
+    tested = _lines_with(check, "tested")
+    proved = [line for line in _lines_with(check, "proved") if line not in tested]
     said = []
     if proved:
         said.append(sentence("report.proved", {"lines": listed(proved, check)}))
@@ -164,8 +197,8 @@ _BROUGHT_IN = ("definition", "trial", "initial", "regime", "case", "constant")
 
 def _used(check: Check) -> list[str]:
     own = {line_name(line) for line in check.lines}
-    premises = dict.fromkeys(p for _, v in _verdicts(check) for p in v.premises if p not in own)
-    said = [sentence("report.used", {"premises": joined(list(premises))})] if premises else []
+    premises = sorted({p for _, v in _verdicts(check) for p in v.premises if p not in own})
+    said = [sentence("report.used", {"premises": joined(premises)})] if premises else []
     for kind in _BROUGHT_IN:
         lines = [line for line in check.lines if any(v.code == f"taken.{kind}" for v in line.verdicts)]
         if lines:
@@ -180,7 +213,7 @@ _WORTH_SAYING = (
 )  # fmt: skip
 
 
-def _worth_saying(check: Check) -> Remark:
+def _worth_saying(check: Check, taught: Taught) -> Remark:
     said = []
     for line, verdict in _verdicts(check):
         if verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
@@ -188,6 +221,8 @@ def _worth_saying(check: Check) -> Remark:
         if verdict.code in _WORTH_SAYING or verdict.code.startswith("note."):
             said.append(_of(line, sentence(verdict.code, verdict.facts)))
         said += [_of(line, note) for note in _noted(verdict)]
+    for line in check.lines:
+        said += [_of(line, remark) for remark in taught.reasons.get(line.line.number, ())]
     return Remark(sentence("title.remarks"), _once(said))
 
 
@@ -220,7 +255,7 @@ def _readings(check: Check) -> Remark:
     said = [
         _of(line, sentence("note.reading", {"typed": choice.typed, "taken": choice.taken}))
         for line in check.lines if line.reading is not None
-        for choice in line.reading.choices
+        for choice in line.reading.choices if choice.taken
     ]  # fmt: skip
     return Remark(sentence("title.readings"), _once(said))
 

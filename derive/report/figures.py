@@ -62,7 +62,8 @@ def _plain(value: float, figures: int, power: int) -> str:
     decimals = max(figures - 1 - power, 0)  # digits before the point are never rounded away: 1234, not 1230
     text = f"{value:.{decimals}f}"
     # Zeros at the end say that a number was rounded; an exact 0.5 or 40 has none to show.
-    return text.rstrip("0").rstrip(".") if "." in text and float(text) == value else text
+    exact = "." in text and math.isclose(float(text), value, rel_tol=1e-9)
+    return text.rstrip("0").rstrip(".") if exact else text
 
 
 def _complex_text(value: complex, figures: int) -> str:

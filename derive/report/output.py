@@ -10,9 +10,9 @@ from rich.console import Console
 from rich.text import Text
 
 from derive.records import Check
-from derive.report.account import HelpGrade
 from derive.report.cells import visible
 from derive.report.structured import as_json
+from derive.report.teaching import HelpGrade, taught
 from derive.report.terminal import render
 
 
@@ -31,12 +31,12 @@ class Output:
     def put(self, check: Check) -> str:
         """Write one check and give back its outcome."""
         if self.as_data:
-            data = as_json(check, self.help_grade, self.show_proof)
+            data = as_json(check, self.help_grade, taught(check, self.help_grade), self.show_proof)
             self.to.write(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2 if self.one else None) + "\n")
         elif check.outcome == "unread":
             self._complain(check)
         else:
-            render(check, self._console(self.to), self.help_grade, self.show_proof)
+            render(check, self._console(self.to), self.help_grade, taught(check, self.help_grade), self.show_proof)
             if not self.one:
                 self.to.write("\n")
         return check.outcome

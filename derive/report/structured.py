@@ -14,8 +14,9 @@ from typing import Any
 
 from derive.messages import sentence
 from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, Standing, State, Symbol, Verdict
-from derive.report.account import HelpGrade, account, headline
+from derive.report.account import account, headline, named_state
 from derive.report.naming import piece_of, standing_of
+from derive.report.teaching import NOTHING, HelpGrade, Taught
 
 FORMAT = "thence-check"
 VERSION = 1
@@ -31,7 +32,9 @@ class Asked:
     proof: bool
 
 
-def as_json(check: Check, help_grade: HelpGrade = "kind", show_proof: bool = False) -> Data:
+def as_json(
+    check: Check, help_grade: HelpGrade = "kind", taught: Taught = NOTHING, show_proof: bool = False
+) -> Data:
     """The whole check as dictionaries, lists, text and numbers that `json.dumps` takes as they are."""
     document = check.document
     asked = Asked(help_grade != "place", show_proof)
@@ -44,7 +47,7 @@ def as_json(check: Check, help_grade: HelpGrade = "kind", show_proof: bool = Fal
         "outcome": check.outcome,
         "first_break": check.first_break or None,
         "headline": headline(check),
-        "account": [{"heading": r.heading, "sentences": list(r.sentences)} for r in account(check, help_grade)],
+        "account": [{"heading": r.heading, "sentences": list(r.sentences)} for r in account(check, help_grade, taught)],
         "symbols": [_symbol(s) for s in document.symbols],
         "problems": [_problem(p) for p in dict.fromkeys(check.problems)],
         "givens": [_line(line, asked) for line in check.givens],
@@ -79,6 +82,7 @@ def _line(line: LineVerdict, asked: Asked) -> Data:
 
 def _verdict(line: LineVerdict, verdict: Verdict, asked: Asked) -> Data:
     """One statement's verdict; with help kept to the place, what shows a break is left out."""
+    state = named_state(line, verdict)
     silent = not asked.told and verdict.standing is Standing.FAILS
     data: Data = {
         "standing": verdict.standing.value,
@@ -90,7 +94,7 @@ def _verdict(line: LineVerdict, verdict: Verdict, asked: Asked) -> Data:
         "premises": list(verdict.premises),
         "points": verdict.points,
         "condition": verdict.condition or None,
-        "state": _state(verdict.state) if verdict.state and not silent else None,
+        "state": _state(state) if state is not None and not silent else None,
         "code": (verdict.code or None) if not silent else None,
         "facts": dict(verdict.facts) if not silent else {},
         "sentence": sentence(verdict.code, verdict.facts) if verdict.code and not silent else None,

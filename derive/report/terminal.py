@@ -15,10 +15,11 @@ from rich.text import Text
 
 from derive.messages import sentence
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
-from derive.report.account import HelpGrade, Remark, account, closing, headline, sorted_values
+from derive.report.account import Remark, account, closing, headline, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import standing_of, stretch_of
+from derive.report.teaching import NOTHING, HelpGrade, Taught
 
 # A sign of its own for each word, all one cell wide in every terminal. `∴` is "thence" itself.
 SIGNS = {
@@ -41,15 +42,17 @@ _NARROWEST = 40  # below this the margin alone would fill the screen; lines then
 Margin = tuple[str, str]
 
 
-def render(check: Check, console: Console, help_grade: HelpGrade = "kind", show_proof: bool = False) -> None:
+def render(
+    check: Check, console: Console, help_grade: HelpGrade = "kind", taught: Taught = NOTHING, show_proof: bool = False
+) -> None:
     """Print the whole report."""
     width = max(console.width, _NARROWEST)
-    for row in report_rows(check, width, help_grade, show_proof):
+    for row in report_rows(check, width, help_grade, taught, show_proof):
         console.print(row, soft_wrap=True, highlight=False)
 
 
 def report_rows(
-    check: Check, width: int, help_grade: HelpGrade = "kind", show_proof: bool = False
+    check: Check, width: int, help_grade: HelpGrade = "kind", taught: Taught = NOTHING, show_proof: bool = False
 ) -> Iterator[Text]:
     """The report as rows of at most `width` cells."""
     yield from _title(check, width)
@@ -63,7 +66,7 @@ def report_rows(
     style = STYLES.get(Standing.FAILS, "") if check.outcome == "broken" else "bold"
     for row in paragraph(headline(check), min(width, _READABLE) - len(_INDENT)):
         yield Text(_INDENT).append(row, style)
-    remarks = account(check, help_grade)
+    remarks = account(check, help_grade, taught)
     if show_proof:
         from derive.report.proofs import proofs  # the re-checker is loaded only where it is asked for
 
@@ -81,10 +84,12 @@ def report_rows(
 
 def _title(check: Check, width: int) -> Iterator[Text]:
     title = check.document.title or check.document.exercise
-    for name, style in ((title, "bold"), (check.document.source, "dim")):
+    source = check.document.source if check.document.source != "-" else ""
+    for name, style in ((title, "bold"), (source, "dim")):
         for row in paragraph(name, width - len(_INDENT)) if name else ():
             yield Text(_INDENT).append(row, style)
-    yield Text("")
+    if title or source:
+        yield Text("")
 
 
 def _givens_worth_showing(check: Check) -> list[LineVerdict]:
@@ -176,7 +181,8 @@ def _state(state: State, first: tuple[str, ...], width: int) -> Iterator[Text]:
     """The values that show a break, then both sides under each other."""
     values = [f"{visible(q.name)} = {visible(quantity_text(q))}" for q in sorted_values(state, first)]
     names = [visible(side.name) for side in (state.left, state.right)]
-    sides = [f"left side   {names[0]}".rstrip(), f"right side  {names[1]}".rstrip()]
+    named = all(names) and not any("side" in name for name in names)
+    sides = [f"left side   {names[0]}", f"right side  {names[1]}"] if named else ["left side", "right side"]
     room = min(max(width_of(side) for side in sides), width // 2)
     results = []
     for side, value in zip(sides, telling_pair(state.left, state.right), strict=True):

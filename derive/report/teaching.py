@@ -1,0 +1,50 @@
+"""What the diagnosis has to say beside the lines of a check, as sentences by line.
+
+Asks `derive.diagnosis` once for a check; how much it tells depends on the grade of help alone.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from derive.messages import sentence
+from derive.records import Check
+
+if TYPE_CHECKING:
+    from derive.diagnosis.hints import Hint
+
+HelpGrade = Literal["place", "kind", "edit"]
+
+# The first breaks of a page are explained; a page with more has one trouble, not many.
+_EXPLAINED = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """Sentences by the number of the line they belong to: on breaks, and on reasons beside lines that hold."""
+
+    breaks: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    reasons: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+
+
+NOTHING = Taught()
+
+
+def taught(check: Check, grade: HelpGrade) -> Taught:
+    """Look for the slips in a check's first breaks, and for reasons that do not fit."""
+    from derive.diagnosis.explain import explain, remarks  # the engine is not needed to print a finished check
+
+    if check.outcome == "unread":
+        return NOTHING
+    breaks = {e.line.number: _said(e.told(grade)) for e in explain(check, _EXPLAINED)}
+    reasons: dict[int, list[Hint]] = defaultdict(list)
+    for line, hint in remarks(check):
+        reasons[line.number].append(hint)
+    return Taught(breaks, {number: _said(found) for number, found in reasons.items()})
+
+
+def _said(hints: Iterable[Hint]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(sentence(hint.code, hint.facts) for hint in hints))
