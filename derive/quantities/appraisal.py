@@ -113,12 +113,14 @@ class Appraisal:
     def _sides(self, sides: Sequence[tree.Expr]) -> None:
         """All terms of all sides agree; a side of plain numbers is taken as a value in SI units.
 
-        Where the terms of a sum disagree, the terms of all sides vote on which is the odd one; sides that
-        are sound in themselves are compared as wholes."""
+        Where the terms of a sum disagree, the terms of all sides vote on which of the sum's is the odd
+        one; sides that are sound in themselves are compared as wholes."""
         read = [side for side in sides if not self.at[id(side)].plain]
         terms = [term for side in read for term in _terms(side)]
-        self.agree(read if all(self._could_agree(_terms(side)) for side in read) else terms, "term")
-        self.agree(terms, "term")
+        unsound = next((_terms(side) for side in read if not self._could_agree(_terms(side))), ())
+        if not unsound:
+            self.agree(read, "term")
+        self.agree(terms, "term", suspects=unsound)
         self._settle_logs(sides, terms)
         if read and len(read) < len(sides) and any(self.at[id(s)].plain and as_number(s) != 0 for s in sides):
             dimension = as_dimension(self.equations.reduced(self.at[id(terms[0])].exponents))
@@ -135,22 +137,27 @@ class Appraisal:
 
     # --- agreement ---------------------------------------------------------------------------------
 
-    def agree(self, nodes: Sequence[tree.Expr], place: Place) -> None:
-        """All these have one dimension. Where they have not: the odd one out, or the later of two."""
+    def agree(self, nodes: Sequence[tree.Expr], place: Place, suspects: Sequence[tree.Expr] = ()) -> None:
+        """All these have one dimension. Where they have not: the odd one out (among the suspects, if there
+        are any), or the later of two."""
         trial = self.equations.copy()
         first = self.at[id(nodes[0])].exponents if nodes else NO_EXPONENTS
         clash = next((n for n in nodes[1:] if not trial.learn_equal(first, self.at[id(n)].exponents)), None)
         if clash is None:
             self.equations = trial
             return
-        dimensions = [as_dimension(self.equations.reduced(self.at[id(n)].exponents)) for n in nodes]
+        dimensions = [self._dimension(node) for node in nodes]
         counted = Counter(d for d in dimensions if d is not None)
         if len(counted) < 2:
-            found = as_dimension(self.equations.reduced(self.at[id(clash)].exponents))
-            raise Misfit(clash, place, found, dimensions[0])
+            raise Misfit(clash, place, self._dimension(clash), dimensions[0])
         usual = counted.most_common(1)[0][0]
-        odd = next(i for i, d in enumerate(dimensions) if d is not None and d != usual)
-        raise Misfit(nodes[odd], place, dimensions[odd], usual)
+        odd = [node for node, d in zip(nodes, dimensions, strict=True) if d is not None and d != usual]
+        suspected = {id(node) for node in suspects}
+        node = next((node for node in odd if id(node) in suspected), odd[0])
+        raise Misfit(node, place, self._dimension(node), usual)
+
+    def _dimension(self, node: tree.Expr) -> Dimension | None:
+        return as_dimension(self.equations.reduced(self.at[id(node)].exponents))
 
     def _could_agree(self, nodes: Sequence[tree.Expr]) -> bool:
         trial = self.equations.copy()

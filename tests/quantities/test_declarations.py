@@ -183,7 +183,11 @@ def test_a_monstrous_row_is_answered(row):
     assert symbols or problems
 
 
-pieces = st.sampled_from("m θ : , kg > < 0 ≤ about 40 -- positive vector [ ] ( ) / ^ ' = small y(t) deg e9".split(" "))
+pieces = st.sampled_from([
+    "m", "θ", ":", ",", "kg", ">", "<", "0", "≤", "about", "40", "--", "positive", "vector",
+    "[", "]", "(", ")", "/", "^", "'",
+    "=", "small", "y(t)", "deg", "e9",
+])
 
 
 @given(st.lists(pieces, max_size=12).map(" ".join) | st.text(max_size=60))
