@@ -39,7 +39,7 @@ def thence() -> None:
 
 
 @thence.command()
-@click.argument("files", metavar="FILE...", nargs=-1, type=click.Path(path_type=str))
+@click.argument("files", metavar="FILE...", nargs=-1)
 @click.option("--exercise", metavar="NAME",
               help="The exercise the working belongs to: a shipped one by name, or a file. Its symbols and givens "
               "are used. Not needed where the working starts with “Exercise: NAME”.")  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 from dataclasses import dataclass
 from typing import TextIO
@@ -14,6 +15,13 @@ from derive.report.cells import visible
 from derive.report.structured import as_json
 from derive.report.teaching import HelpGrade, taught
 from derive.report.terminal import render
+
+
+class _Page(Console):
+    """A console that leaves it to the command line what to do when a reader leaves early."""
+
+    def on_broken_pipe(self) -> None:
+        raise BrokenPipeError(errno.EPIPE, "the reader has left")
 
 
 @dataclass(frozen=True)
@@ -48,4 +56,4 @@ class Output:
             console.print(Text(visible(where + problem.message)), soft_wrap=True, highlight=False)
 
     def _console(self, stream: TextIO) -> Console:
-        return Console(file=stream, width=self.width, markup=False, emoji=False, highlight=False, legacy_windows=False)
+        return _Page(file=stream, width=self.width, markup=False, emoji=False, highlight=False, legacy_windows=False)

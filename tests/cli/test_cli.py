@@ -191,25 +191,23 @@ def test_a_terminal_without_greek_gets_escapes_rather_than_a_failure():
 def test_a_reader_that_leaves_early_causes_no_complaint(tmp_path):
     path = tmp_path / "long.txt"
     path.write_text("# a remark\n" * 9000 + RIGHT, encoding="utf-8")
-    process = subprocess.Popen(
-        [sys.executable, "-m", "derive.cli", "check", str(path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
-    )
-    process.stdout.readline()
-    process.stdout.close()
-    assert process.stderr.read() == b""
-    assert process.wait(60) == 141
+    command = [sys.executable, "-m", "derive.cli", "check", str(path)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        process.stdout.readline()
+        process.stdout.close()
+        assert process.stderr.read() == b""
+        assert process.wait(60) == 141
 
 
 def test_being_interrupted_says_so_and_leaves_with_130():
-    process = subprocess.Popen(
-        [sys.executable, "-m", "derive.cli", "check", "-"],
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-    )  # fmt: skip
-    with pytest.raises(subprocess.TimeoutExpired):
-        process.wait(1.5)
-    process.send_signal(signal.SIGINT)
-    assert process.wait(60) == 130
-    assert process.stderr.read() == b"Stopped.\n"
+    command = [sys.executable, "-m", "derive.cli", "check", "-"]
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(command, **pipes) as process:
+        with pytest.raises(subprocess.TimeoutExpired):
+            process.wait(2.5)  # by then it waits for its input
+        process.send_signal(signal.SIGINT)
+        assert process.wait(60) == 130
+        assert process.stderr.read() == b"Stopped.\n"
 
 
 def test_help_does_not_wait_for_the_algebra_to_load():
