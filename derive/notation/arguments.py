@@ -57,7 +57,9 @@ def _ends(items: list[Item], at: int, first: int, b: Builder) -> list[int]:
 
     last = max(products.argument_end(items, at), first + 1)
     usual = _usual_end(items, at, first, last, b.scope)
-    others = [e for e in range(first + 1, last + 1) if e != usual]
+    # What is typed without a space, `sin ωt`, is not cut in two.
+    others = [e for e in range(first + 1, last + 1)
+              if e != usual and not (e < len(items) and items[e].tight and items[e].kind not in ("slash", "times"))]
     ends = [usual, *sorted(others, key=lambda e: (e not in (first + 1, last), e))][:_MOST_OPTIONS - 1]
     divided = _after_slash(items, usual)
     if divided:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation import raw
-from derive.notation.failures import CannotRead
+from derive.notation.failures import CannotRead, unknown_name
 from derive.notation.items import Builder, Item, powered
 from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Num, Span
 
@@ -32,12 +32,15 @@ def differentials_settled(items: list[Item], b: Builder) -> list[Item]:
 def _is_d(items: list[Item], at: int, b: Builder) -> bool:
     """Does the item start a derivative or a differential? A lone `d` does where only that makes sense."""
     item = items[at]
-    if item.kind in ("d", "partial"):
-        return True
-    if item.kind != "name" or item.ident != "d":
-        return False
     following = items[at + 1] if at + 1 < len(items) else None
-    if following is None:
+    if item.kind == "partial":
+        return True
+    if item.kind == "d":
+        lone = following is None or not (following.tight or following.kind == "slash" or _over_d(items, at + 2))
+        if lone:
+            raise unknown_name("d", item.span, b.scope)
+        return True
+    if item.kind != "name" or item.ident != "d" or following is None:
         return False
     if following.kind == "slash":
         return at + 2 < len(items) and items[at + 2].kind == "d"

@@ -357,9 +357,11 @@ def _chain_options(row: tuple[raw.RawFactor | raw.RawJoined, ...], at: int, used
         options = [used]
         options += [n for n in range(1, used) if _as_names(row[at + n], b)]
         return options
-    options = [used, 0] if used == 1 else [used, 0, 1]
+    goes_on = at + used < len(row) and not isinstance(row[at + used], raw.RawJoined)
     if _declared_all(row[at], b):
-        return [0, *[n for n in options if n]]
+        # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
+        return [0] if goes_on else [0, used]
+    options = [used, 0] if used == 1 else [used, 0, 1]
     if b.scope.quick and not _unit_is_likely(row, at, used, number):
         return [0, *[n for n in options if n]]
     return options

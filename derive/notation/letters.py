@@ -65,6 +65,8 @@ _RAISED = "ⁿⁱᵃᵇᶜᵈᵉᶠᵍʰʲᵏˡᵐᵒᵖʳˢᵗᵘᵛʷˣʸᶻ�
 
 def split(run: str, scope: Scope, habits: Habits = Habits()) -> tuple[Piece, ...]:
     """The run as pieces; where no split covers it, one piece of kind 'unknown' for the whole run."""
+    if run == "d" and not (scope.knows("d") or scope.quick or scope.free):
+        return (Piece("d", "d", 0, 1),)
     whole = _exact(run, scope)
     if whole is not None:
         return (whole,)

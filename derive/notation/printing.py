@@ -1,6 +1,7 @@
 """A tree as plain text that reads back as the same tree.
 
-Brackets are written wherever the reader would group differently, so a printed line has one reading.
+Brackets and dots are written wherever the reader would group differently or offer a second reading, so
+that a printed line is read as it was meant.
 """
 
 from __future__ import annotations
@@ -35,22 +36,26 @@ from derive.notation.tree import (
     Vector,
 )
 
-# How tightly a piece of text holds together: a sum, a product, a factor, an atom.
-SUM, PRODUCT, FACTOR, ATOM = 0, 1, 2, 3
+# How tightly a piece of text holds together. OPEN is a product that ends in an integral: nothing may
+# follow it in the same row.
+SUM, OPEN, PRODUCT, FACTOR, ATOM = 0, 1, 2, 3, 4
 
-_VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Fraction(1, 3): "⅓", Fraction(2, 3): "⅔",
-           Fraction(1, 5): "⅕", Fraction(1, 6): "⅙", Fraction(5, 6): "⅚", Fraction(1, 8): "⅛", Fraction(3, 8): "⅜",
-           Fraction(5, 8): "⅝", Fraction(7, 8): "⅞", Fraction(2, 5): "⅖", Fraction(3, 5): "⅗", Fraction(4, 5): "⅘"}
-_HATS = {"x": "x̂", "y": "ŷ", "z": "ẑ", "r": "r̂", "θ": "θ̂"}
+VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Fraction(1, 3): "⅓", Fraction(2, 3): "⅔",
+          Fraction(1, 5): "⅕", Fraction(1, 6): "⅙", Fraction(5, 6): "⅚", Fraction(1, 8): "⅛", Fraction(3, 8): "⅜",
+          Fraction(5, 8): "⅝", Fraction(7, 8): "⅞", Fraction(2, 5): "⅖", Fraction(3, 5): "⅗", Fraction(4, 5): "⅘"}
+HATS = {"x": "x\u0302", "y": "y\u0302", "z": "z\u0302", "r": "r\u0302", "θ": "θ\u0302"}
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+# Functions whose power is written on the name: sin² θ.
+_POWER_ON_NAME = frozenset(("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh"))
 
 
 def as_text(node: object) -> str:
     """An expression, a claim or a statement as plain text."""
     match node:
         case Relation(sides, signs, carries_on):
-            pieces = [] if carries_on else [_at_least(sides[0], SUM)]
+            pieces = [] if carries_on else [_text(sides[0])[0]]
             for sign, side in zip(signs, sides[1:], strict=True):
-                pieces += [sign, _at_least(side, SUM)]
+                pieces += [sign, _text(side)[0]]
             return " ".join(pieces)
         case Both(parts):
             return ", ".join(map(as_text, parts))
@@ -64,7 +69,7 @@ def as_text(node: object) -> str:
 def _statement(statement: Statement) -> str:
     opening = {"let": "let ", "try": "try ", "suppose": "suppose "}.get(statement.role, "")
     claim = as_text(statement.claim) if statement.claim is not None else ""
-    if statement.role == "regime":
+    if statement.role == "regime" and statement.small:
         small = ", ".join(map(as_text, statement.small))
         return f"for small {small}: {claim}" if claim else f"for small {small}"
     if statement.where is not None and statement.where != statement.claim:
@@ -91,54 +96,59 @@ def _text(node: object) -> tuple[str, int]:
         case Sum(terms):
             return _sum(terms), SUM
         case Neg(arg):
-            return "-" + _at_least(arg, PRODUCT), SUM
+            return "-" + _at_least(arg, OPEN), SUM
         case PlusMinus(arg, upper):
-            return ("±" if upper else "∓") + _at_least(arg, PRODUCT), SUM
+            return ("±" if upper else "∓") + _at_least(arg, OPEN), SUM
         case Product(factors):
-            return _product(factors), PRODUCT
+            return _product(factors)
         case Quotient(num, den):
-            return f"{_top(num)}/{_bottom(den)}", PRODUCT
+            return f"{_at_least(num, PRODUCT)}/{_at_least(den, FACTOR)}", PRODUCT
         case Power(base, exponent):
-            return _power(base, exponent), FACTOR
-        case Apply("abs", arg):
-            return f"|{_text(arg)[0]}|" if "|" not in _text(arg)[0] else f"abs({_text(arg)[0]})", ATOM
+            return _power(base, exponent)
         case Apply(function, arg):
-            return f"{function}({_text(arg)[0]})", FACTOR
-        case Vector(components):
-            return "(" + ", ".join(_text(c)[0] for c in components) + ")", ATOM
-        case UnitVector(axis):
-            return _HATS.get(axis, axis), ATOM
-        case Component(vector, axis):
-            return f"{_at_least(vector, ATOM)}_{axis}", ATOM
+            return _apply(function, arg)
         case Dot(left, right):
             return f"{_at_least(left, FACTOR)}·{_at_least(right, FACTOR)}", PRODUCT
         case Cross(left, right):
             return f"{_at_least(left, FACTOR)}×{_at_least(right, FACTOR)}", PRODUCT
-    return _calculus(node)
+    return _vector_or_calculus(node)
 
 
-def _calculus(node: object) -> tuple[str, int]:
+def _vector_or_calculus(node: object) -> tuple[str, int]:
     match node:
+        case Vector(components, "cartesian"):
+            return "(" + ", ".join(_text(c)[0] for c in components) + ")", ATOM
+        case Vector(components):
+            axes = zip(components, ("r", "θ"), strict=False)
+            return _text(Sum(tuple(Product((c, UnitVector(axis))) for c, axis in axes)))
+        case UnitVector(axis):
+            return HATS.get(axis, axis), ATOM
+        case Component(vector, axis):
+            return f"{_at_least(vector, ATOM)}_{axis}", ATOM
         case Value(function, args):
-            return _at_least(function, ATOM) + "(" + ", ".join(_text(a)[0] for a in args) + ")", ATOM
+            return _function_name(function) + "(" + ", ".join(_text(a)[0] for a in args) + ")", ATOM
         case Derivative():
             return _derivative(node)
         case Differential(body):
             return "d" + (_text(body)[0] if isinstance(body, Name) else f"({_text(body)[0]})"), FACTOR
         case Integral():
-            return _integral(node), SUM
+            return _integral(node), OPEN
         case Between(body, lower, upper, wrt):
             name = f"{_text(wrt)[0]}=" if wrt is not None else ""
-            return f"[{_text(body)[0]}]_{{{name}{_text(lower)[0]}}}^{{{name}{_text(upper)[0]}}}", FACTOR
+            return f"[{_text(body)[0]}]" + _limits(lower, upper, name), FACTOR
     raise TypeError(f"not a tree: {type(node).__name__}")
 
 
 def printed_name(ident: str) -> str:
     """A canonical name with braces around a subscript that would not end where it should."""
     base, joint, subscript = ident.partition("_")
-    if not joint or subscript.rstrip("'").isalnum():
+    plain = subscript.rstrip("'")
+    if not joint or (plain.isalnum() and (plain.isdigit() or not plain[0].isdigit())):
         return ident
-    return f"{base}_{{{subscript.rstrip(chr(39))}}}" + "'" * (len(subscript) - len(subscript.rstrip("'")))
+    return f"{base}_{{{plain}}}" + "'" * (len(subscript) - len(plain))
+
+
+# --- numbers ------------------------------------------------------------------------------------------------
 
 
 def _number(node: Num) -> tuple[str, int]:
@@ -148,22 +158,27 @@ def _number(node: Num) -> tuple[str, int]:
     if digit is None:
         if value.denominator == 1:
             return str(value.numerator), ATOM
-        if value in _VULGAR:
-            return _VULGAR[value], ATOM
+        if value in VULGAR:
+            return VULGAR[value], ATOM
         return f"{value.numerator}/{value.denominator}", PRODUCT
-    scaled = value / Fraction(10) ** digit
-    if digit >= 0 or len(str(abs(scaled.numerator))) > 15:
-        return _scientific(scaled, digit), ATOM
-    whole = str(scaled.numerator).rjust(1 - digit, "0") if scaled.denominator == 1 else str(float(value))
-    return f"{whole[:digit]}.{whole[digit:]}" if scaled.denominator == 1 else whole, ATOM
+    return decimal_text(node), ATOM
 
 
-def _scientific(scaled: Fraction, digit: int) -> str:
-    """`1.20×10^5`: figures that end at the power of ten `digit`."""
+def decimal_text(node: Num) -> str:
+    """A decimal with the figures it was written with: 9.81, 1.20×10³."""
+    digit = node.last_digit or 0
+    scaled = node.value / Fraction(10) ** digit
+    if scaled.denominator != 1:
+        return repr(float(node.value))
     figures = str(scaled.numerator)
-    rest = figures[1:]
-    point = f".{rest}" if rest else ""
-    return f"{figures[0]}{point}e{digit + len(rest)}"
+    if -12 < digit < 0:
+        figures = figures.rjust(1 - digit, "0")
+        return f"{figures[:digit]}.{figures[digit:]}"
+    rest = f".{figures[1:]}" if len(figures) > 1 else ""
+    return f"{figures[0]}{rest}×10{str(digit + len(figures) - 1).translate(_RAISED)}"
+
+
+# --- sums and products ------------------------------------------------------------------------------------------
 
 
 def _sum(terms: tuple[object, ...]) -> str:
@@ -174,29 +189,50 @@ def _sum(terms: tuple[object, ...]) -> str:
             sign, inner = " - ", term.arg
         elif isinstance(term, PlusMinus):
             sign, inner = (" ± " if term.upper else " ∓ "), term.arg
-        elif isinstance(term, Num) and term.value < 0:
-            text += f"{' + ' if at else ''}({_text(term)[0]})"
-            continue
-        written = _at_least(inner, PRODUCT)
+        written = _at_least(inner, OPEN)
         text += (sign.strip() if sign != " + " else "") + written if at == 0 else sign + written
     return text
 
 
-def _product(factors: tuple[object, ...]) -> str:
-    """Factors with a dot between them wherever a space could be taken for something else."""
-    quantity = len(factors) == 2 and isinstance(factors[0], Num) and _of_units(factors[1])
-    pieces = [_factor_text(f, at == 0, quantity) for at, f in enumerate(factors)]
-    if quantity:
-        return f"{pieces[0]} {pieces[1]}"
-    return "·".join(pieces)
+def _product(factors: tuple[object, ...]) -> tuple[str, int]:
+    """Factors side by side; a dot where a space could be taken for something else."""
+    if len(factors) == 2 and isinstance(factors[0], Num) and _of_units(factors[1]):
+        gap = "" if factors[1] == Unit("°") else " "
+        return _number(factors[0])[0] + gap + _units(factors[1]), PRODUCT
+    text = _first_factor(factors[0])
+    for before, factor in zip(factors, factors[1:], strict=False):
+        open_end = factor is factors[-1] and isinstance(factor, Integral)
+        written = _text(factor)[0] if open_end else _factor(factor)
+        text += _gap(before, factor, written) + written
+    return text, OPEN if isinstance(factors[-1], Integral) else PRODUCT
 
 
-def _factor_text(factor: object, first: bool, quantity: bool) -> str:
-    if quantity and not first:
-        return _text(factor)[0]
-    if first and isinstance(factor, Quotient):
+def _first_factor(factor: object) -> str:
+    return _text(factor)[0] if isinstance(factor, Quotient) else _factor(factor)
+
+
+def _factor(factor: object) -> str:
+    if isinstance(factor, Derivative):
         return _text(factor)[0]
     return _at_least(factor, FACTOR)
+
+
+def _gap(before: object, factor: object, written: str) -> str:
+    """What stands between two factors."""
+    if isinstance(before, Num):
+        if factor == Constant("π"):
+            return ""
+        return " " if isinstance(factor, Apply | Integral) and not written.startswith("(") else "·"
+    plain_before = isinstance(before, Name | Constant | Power | Apply | Derivative | Differential | Value)
+    if not plain_before or written.startswith(("(", "[")) or isinstance(factor, Num | Unit):
+        return "·"
+    if isinstance(factor, Power) and isinstance(factor.base, Num | Unit):
+        return "·"
+    if isinstance(before, Name) and before.ident in ("d", "Δ", "δ", "Delta"):
+        return "·"
+    if isinstance(before, Power) and isinstance(before.base, Num | Unit):
+        return "·"
+    return " "
 
 
 def _of_units(node: object) -> bool:
@@ -212,33 +248,82 @@ def _of_units(node: object) -> bool:
     return False
 
 
-def _top(node: object) -> str:
-    return _at_least(node, PRODUCT)
+def _units(node: object) -> str:
+    """Units with a space between factors: `N m`, `kg m/s²`."""
+    match node:
+        case Product(factors):
+            return " ".join(map(_units, factors))
+        case Quotient(num, den):
+            below = _units(den)
+            return f"{_units(num)}/{below}" if isinstance(den, Unit | Power) else f"{_units(num)}/({below})"
+    return _text(node)[0]
 
 
-def _bottom(node: object) -> str:
-    return _at_least(node, FACTOR)
-
-
-def _power(base: object, exponent: object) -> str:
+def _power(base: object, exponent: object) -> tuple[str, int]:
+    raised = _small_exponent(exponent)
+    if isinstance(base, Apply) and base.function in _POWER_ON_NAME and raised and not isinstance(exponent, Neg):
+        return f"{base.function}{raised}({_text(base.arg)[0]})", FACTOR
     below = _at_least(base, ATOM)
+    if isinstance(base, Num) and below[:1].isdigit() and below.endswith("10"):
+        below = f"({below})"  # 3·10² would be read as one number
+    if raised:
+        return below + raised, FACTOR
     inner, binds = _text(exponent)
-    return f"{below}^{inner}" if binds == ATOM else f"{below}^({inner})"
+    return f"{below}^{inner}" if binds == ATOM and not inner.startswith("(") else f"{below}^({inner})", FACTOR
+
+
+def _small_exponent(exponent: object) -> str:
+    """An integer exponent as raised figures, '' for any other."""
+    negative = isinstance(exponent, Neg)
+    inner = exponent.arg if isinstance(exponent, Neg) else exponent
+    if isinstance(inner, Num) and inner.last_digit is None and inner.value.denominator == 1 and inner.value >= 0:
+        return ("⁻" if negative else "") + str(inner.value.numerator).translate(_RAISED)
+    return ""
+
+
+def _apply(function: str, arg: object) -> tuple[str, int]:
+    inner = _text(arg)[0]
+    if function == "abs":
+        return (f"|{inner}|" if "|" not in inner else f"abs({inner})"), ATOM
+    if function == "sqrt":
+        return f"√({inner})", FACTOR
+    return f"{function}({inner})", FACTOR
+
+
+# --- calculus -----------------------------------------------------------------------------------------------------
+
+
+def _function_name(function: object) -> str:
+    """What stands before the bracket of a value: a name, with primes for its derivatives."""
+    if isinstance(function, Derivative) and isinstance(function.body, Name):
+        return _text(function.body)[0] + "'" * function.order
+    return _at_least(function, ATOM)
 
 
 def _derivative(node: Derivative) -> tuple[str, int]:
-    sign = "∂" if node.partial else "d"
-    if isinstance(node.body, Name) and isinstance(node.wrt, Name) and node.wrt.ident == "t" and not node.partial:
+    simple = isinstance(node.body, Name) and "'" not in node.body.ident
+    if simple and node.wrt == Name("t") and not node.partial:
         return _text(node.body)[0] + "'" * node.order, ATOM
-    power = f"^{node.order}" if node.order > 1 else ""
-    plain = isinstance(node.body, Name)
-    body = _text(node.body)[0] if plain else f"({_text(node.body)[0]})"
-    return f"({sign}{power}{body}/{sign}{_text(node.wrt)[0]}{power})", ATOM
+    sign = "∂" if node.partial else "d"
+    power = str(node.order).translate(_RAISED) if node.order > 1 else ""
+    body = _text(node.body)[0] if isinstance(node.body, Name) else f"({_text(node.body)[0]})"
+    below, binds = _text(node.wrt)
+    below = below if binds == ATOM else f"({below})"
+    return f"{sign}{power}{body}/{sign}{below}{power}", PRODUCT
 
 
 def _integral(node: Integral) -> str:
     limits = ""
     if node.lower is not None and node.upper is not None:
-        limits = f"_{{{_text(node.lower)[0]}}}^{{{_text(node.upper)[0]}}}"
-    body = _at_least(node.body, FACTOR)
-    return f"∫{limits} {body} {_text(Differential(node.wrt))[0]}"
+        limits = _limits(node.lower, node.upper)
+    close = _text(Differential(node.wrt))[0]
+    if node.body == Num(Fraction(1)):
+        return f"∫{limits} {close}"
+    return f"∫{limits} {_at_least(node.body, PRODUCT)} {close}"
+
+
+def _limits(lower: object, upper: object, name: str = "") -> str:
+    """`_0^d`, with braces around what is more than one sign."""
+    parts = [name + _text(limit)[0] for limit in (lower, upper)]
+    below, above = (p if len(p) == 1 else f"{{{p}}}" for p in parts)
+    return f"_{below}^{above}"

@@ -217,7 +217,7 @@ def _natural_power(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     ends = list(dict.fromkeys((at + 1, tight, divided)))
     if item.kind == "constant" and item.ident == "e":
         ends = list(dict.fromkeys((tight, divided, at + 1)))
-    elif tight == at + 1:
+    elif tight == at + 1 or not isinstance(item.exponent, raw.RawLetters | raw.RawNegative):
         ends = [at + 1]
     place = Span(item.span.start, items[max(ends) - 1].span.end)
     end = b.chooser.choose("exponent", place, ends)

@@ -178,6 +178,8 @@ class _Scanner:
 
     def _letters(self, at: int, spaced: bool) -> int:
         end = self._run_end(at)
+        if self.text[at:end] == "int" or self.text.startswith("int_", at) and not self.scope.knows("int"):
+            return self._add("integral", "∫", at, at + 3, spaced)
         text, places = self.text[at:end], list(range(at, end))
         if text in ("Delta", "Δ") and self.text[end:end + 1] == " " and self._changes(end + 1):
             after = self._run_end(end + 1)

@@ -90,8 +90,8 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
 
 def _separator(entries: list[Entry], line: str) -> Piece:
     """One token for a joint and the words around it."""
-    joints = [e for e in entries if e.kind == "join" or e.lexeme.kind in ("comma", "colon", "semicolon", "stop")
-              and e.kind == "math"]
+    joints = [e for e in entries if e.kind == "join" or e.kind == "math"
+              and e.lexeme.kind in ("comma", "colon", "semicolon", "stop", "join")]
     span = place(entries)
     words = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in entries if e not in joints)
     word = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in joints)
