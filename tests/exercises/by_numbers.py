@@ -25,11 +25,16 @@ FUNCTIONS = {
     "sin": mp.sin, "cos": mp.cos, "tan": mp.tan, "exp": mp.exp, "ln": mp.log, "sqrt": mp.sqrt, "abs": abs,
     "arcsin": mp.asin, "arccos": mp.acos, "arctan": mp.atan, "sinh": mp.sinh, "cosh": mp.cosh, "tanh": mp.tanh,
 }
+NOTHING = mp.mpf("1e-3")  # sizes below it are taken for rounding errors: no world has such small terms
 CONSTANTS = {"π": mp.pi, "e": mp.e, "i": mp.j, "∞": mp.inf}
 
 
 class NoNumber(Exception):
     """The statement has no number to give: an integral without limits, a constant nobody fixed."""
+
+
+class WrongReading(Exception):
+    """The reading takes a letter for a unit that no exercise uses."""
 
 
 class Judge:
@@ -60,6 +65,8 @@ class Judge:
         return CONSTANTS[node.ident]
 
     def _unit(self, node: n.Unit, _at: Point) -> Any:
+        if node.ident not in UNITS:
+            raise WrongReading(node.ident)
         return UNITS[node.ident]
 
     def _sum(self, node: n.Sum, at: Point) -> Any:
@@ -112,7 +119,7 @@ class Judge:
             key = node.wrt.ident  # type: ignore[union-attr]
         if isinstance(node.body, n.Name) and (node.body.ident, node.order) in at:
             return at[node.body.ident, node.order]
-        if key == self.variable or node.partial or callable(self.world.get(key)) is False:
+        if key in at or node.partial or not callable(self.world.get(key)):
             here = at[key] if key in at else self.value(node.wrt, at)
             return mp.diff(lambda s: self.value(node.body, {**at, key: s}), here, node.order)
         return self._along(node.body, at) / self._along(node.wrt, at)  # dv/dx along the motion
@@ -127,9 +134,8 @@ class Judge:
         if node.lower is None or node.upper is None or not isinstance(node.wrt, n.Name):
             raise NoNumber("an integral without limits")
         limits = [self.value(node.lower, at), self.value(node.upper, at)]
-        over = self.world["of"].get(node.wrt.ident)
-        if over and over != self.variable or node.wrt.ident == "m":  # ∫ … dm over a range of x
-            over = over or self.variable
+        over = self.world["over"].get(node.wrt.ident)
+        if over:  # ∫ … dm over a range of x
             return mp.quad(
                 lambda s: self.value(node.body, {**at, over: s})
                 * mp.diff(lambda q: self.value(node.wrt, {**at, over: q}), s), limits,
@@ -163,16 +169,38 @@ class Judge:
         if isinstance(claim, n.Either):
             return any(self.holds(part, at, tolerance) for part in claim.parts)
         values = [self.value(side, at) for side in claim.sides]
+        sizes = [self._size(side, at) for side in claim.sides]
         return all(
-            _compare(values[i], sign, values[i + 1], tolerance) for i, sign in enumerate(claim.signs)
+            _compare(values[i], sign, values[i + 1], tolerance * max(sizes[i], sizes[i + 1], NOTHING))
+            for i, sign in enumerate(claim.signs)
         )
 
+    def _size(self, side: n.Expr, at: Point) -> Any:
+        """The size of the largest term that goes into a side: what its rounding errors are measured by."""
+        if isinstance(side, n.Sum):
+            return max(self._size(term, at) for term in side.terms)
+        if isinstance(side, n.Neg):
+            return self._size(side.arg, at)
+        if isinstance(side, n.Product):
+            return mp.fprod(self._size(factor, at) for factor in side.factors)
+        if isinstance(side, n.Vector):
+            return max(self._size(part, at) for part in side.components)
+        if isinstance(side, n.Derivative | n.Between | n.Integral) and not isinstance(side.body, n.Name):
+            return max(1, _length(self.value(side, at)))
+        return _length(self.value(side, at))
 
-def _compare(left: Any, sign: str, right: Any, tolerance: float) -> bool:
+
+def _length(value: Any) -> Any:
+    return max(abs(part) for part in value) if isinstance(value, list) else abs(value)
+
+
+def _compare(left: Any, sign: str, right: Any, tolerance: Any) -> bool:
     if isinstance(left, list) or isinstance(right, list):
         pairs = zip(_listed(left, right), _listed(right, left), strict=True)
         return all(_compare(a, sign, b, tolerance) for a, b in pairs)
-    near = abs(left - right) <= tolerance * max(abs(left), abs(right), mp.mpf("1e-9"))
+    near = abs(left - right) <= tolerance
+    if isinstance(left, mp.mpc) or isinstance(right, mp.mpc):
+        return near if sign in "=≈→≤≥" else not near if sign == "≠" else False
     return bool({
         "=": near, "≈": near, "→": near, "≠": not near,
         "<": left < right and not near, "≤": left < right or near,

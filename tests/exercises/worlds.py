@@ -20,13 +20,20 @@ G = mp.mpf("9.81")
 
 @dataclass(frozen=True)
 class Setting:
-    """A world with what it runs along and how near is near. `places`: where statements are looked at."""
+    """A world with what it runs along and how near is near.
+
+    places:  where statements are looked at.
+    of:      the variable of a function where it is not `variable`.
+    runs:    the variables that limits without a name may mean.
+    over:    {'m': 'x'} where an integral over m has limits of x.
+    """
 
     values: Values
     variable: str = "t"
     places: tuple[dict[str, Any], ...] = ({"t": mp.mpf("0.37")}, {"t": mp.mpf("1.21")})
     of: dict[str, str] = field(default_factory=dict)
     runs: tuple[str, ...] = ("t",)
+    over: dict[str, str] = field(default_factory=dict)
     tolerance: float = 1e-9
 
 
@@ -52,7 +59,7 @@ def slipway(d: Draw) -> Setting:
     a = G * (mp.sin(th) - mu * mp.cos(th))
     return Setting({
         "m": m, "g": G, "θ": th, "μ": mu, "N": m * G * mp.cos(th), "f": mu * m * G * mp.cos(th), "a": a,
-        "ℓ": length, "v": mp.sqrt(2 * a * length),
+        "l": length, "v": mp.sqrt(2 * a * length),
     })
 
 
@@ -68,7 +75,7 @@ def bell(d: Draw) -> Setting:
     m, length, small = d(40, 80), d(0.5, 1.5), mp.mpf("1e-5")
     w = mp.sqrt(G / length)
     return Setting({
-        "m": m, "ℓ": length, "g": G, "I": m * length**2, "ω": w, "T": 2 * mp.pi / w, "A": small, "φ": 0,
+        "m": m, "l": length, "g": G, "I": m * length**2, "ω": w, "T": 2 * mp.pi / w, "A": small, "φ": 0,
         "θ": lambda p: small * mp.cos(w * p["t"]),
     })
 
@@ -95,7 +102,7 @@ def lead(d: Draw) -> Setting:
     return Setting({
         "m": m, "W": w, "c": c, "u": w / c, "C": -mp.log(w) / c, "A": w, "λ": c / m,
         "v": lambda p: w / c * (1 - mp.exp(-c * p["t"] / m)),
-    })
+    }, runs=("v", "t"))
 
 
 def fender(d: Draw) -> Setting:
@@ -186,7 +193,7 @@ def lamp(d: Draw) -> Setting:
     def lagrangian(p: Any) -> Any:
         return m * (rate(p, "r", r1, r2) ** 2 + r(p) ** 2 * rate(p, "θ", th1, th2) ** 2) / 2 - potential(p)
 
-    return Setting({"m": m, "k": k, "ℓ": length, "g": G, "r": r, "θ": th, "V": potential, "L": lagrangian},
+    return Setting({"m": m, "k": k, "l": length, "g": G, "r": r, "θ": th, "V": potential, "L": lagrangian},
                    places=({"t": mp.mpf(0)},), tolerance=1e-7)
 
 
@@ -209,7 +216,8 @@ def hawser(d: Draw) -> Setting:
 
 def tow(_d: Draw) -> Setting:
     return Setting({
-        "m": 12000, "v": mp.mpf("1.5"), "t_1": 90, "R": 300, "a": mp.mpf(1) / 60, "F": 500, "d": mp.mpf("67.5"), "P": 750,
+        "m": 12000, "v": mp.mpf("1.5"), "t_1": 90, "R": 300, "a": mp.mpf(1) / 60, "F": 500, "d": mp.mpf("67.5"),
+        "P": 750,
     }, tolerance=0.021)  # two figures are written at the least
 
 
@@ -230,7 +238,8 @@ def heave(d: Draw) -> Setting:
     return Setting({
         "v_0": v0, "α": angle, "g": G, "t_1": 2 * v0 * mp.sin(a) / G, "δ": mp.pi / 4,
         "R": lambda p: v0**2 * mp.sin(2 * angle(p)) / G,
-        "x": lambda p: v0 * p["t"] * mp.cos(angle(p)), "y": lambda p: v0 * p["t"] * mp.sin(angle(p)) - G * p["t"] ** 2 / 2,
+        "x": lambda p: v0 * p["t"] * mp.cos(angle(p)),
+        "y": lambda p: v0 * p["t"] * mp.sin(angle(p)) - G * p["t"] ** 2 / 2,
     }, places=({"t": mp.mpf("0.37"), "α": a}, {"t": mp.mpf("1.21"), "α": a}), of={"R": "α"})
 
 
@@ -238,9 +247,9 @@ def drawbridge(d: Draw) -> Setting:
     big, length, phi = d(1000, 2000), d(6, 10), d(0.2, 1.2)
     lam = big / length
     return Setting({
-        "M": big, "ℓ": length, "λ": lam, "s": length / 2, "I": big * length**2 / 3, "g": G, "φ": phi,
+        "M": big, "l": length, "λ": lam, "s": length / 2, "I": big * length**2 / 3, "g": G, "φ": phi,
         "α": 3 * G * mp.cos(phi) / (2 * length), "m": lambda p: lam * p["x"],
-    }, variable="x", places=({"x": mp.mpf("2.7")},), of={"m": "x"}, runs=("x",))
+    }, variable="x", places=({"x": mp.mpf("2.7")},), of={"m": "x"}, runs=("x",), over={"m": "x"})
 
 
 WORLDS = {
@@ -266,5 +275,5 @@ def world(exercise: str, working: str, seed: int) -> Setting:
     own = OWN.get(f"{exercise}/{working}")
     if own:
         setting.values.update(own(setting.values))
-    setting.values["of"], setting.values["runs"] = setting.of, setting.runs
+    setting.values.update({"of": setting.of, "runs": setting.runs, "over": setting.over})
     return setting
