@@ -40,6 +40,9 @@ FILES: dict[str, tuple[str, ...]] = {
     "symbols.no_name": ("“{typed}” is not a name. Type a letter, with a subscript if need be, as in “v_0 : m/s”.",),
     "symbols.twice": ("{name} is declared twice. Keep one of the two rows.",),
     "symbols.too_long": ("This row is longer than {limit} characters. Declare one name, and keep its note short.",),
+    "symbols.too_many": (
+        "More than {limit} rows of symbols; from here on none is read. Keep those that the working needs.",
+    ),
     "symbols.unit": (
         "“{typed}” is not a unit. Did you mean {nearest}? Notes go after “--”.",
         "“{typed}” could not be read as a unit: {hint}.",
@@ -65,6 +68,7 @@ FILES: dict[str, tuple[str, ...]] = {
     "marks.count": ("A point carries 1 to {most} marks. Type a number in that range.",),
     "marks.no_claim": ("This point says nothing that a line could meet. Type the relation after the marks.",),
     "marks.twice": ("The label ({label}) is used twice. Give each point its own label.",),
+    "marks.too_many": ("More than {limit} points; from here on none is read. Keep those that carry marks.",),
     "marks.needs_itself": ("Point ({label}) needs itself. Name the point that has to be met first, or leave it out.",),
     "marks.needs_unknown": (
         "There is no point ({need}). Did you mean ({nearest})?",

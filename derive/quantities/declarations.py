@@ -20,6 +20,7 @@ from derive.problems import problem
 from derive.quantities.units import UnreadUnit, known_unit, parse_unit_text
 from derive.records import Dimension, Problem, Signed, Symbol, Unreadable
 
+MOST_ROWS = 300  # ten times what the largest exercise declares
 _LONGEST_ROW = 1000
 _LARGEST_TYPICAL = 1e100
 _NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
@@ -56,7 +57,10 @@ def declared(rows: Iterable[tuple[int, str]]) -> tuple[tuple[Symbol, ...], tuple
     """The symbols of numbered rows, and what is wrong with rows that give none."""
     symbols: dict[str, Symbol] = {}
     problems: list[Problem] = []
-    for line, text in rows:
+    for count, (line, text) in enumerate(rows):
+        if count == MOST_ROWS:
+            problems.append(problem("symbols.too_many", line, limit=str(MOST_ROWS)))
+            break
         found, wrong = read_row(text, line)
         problems.extend(wrong)
         for symbol in found:

@@ -86,12 +86,11 @@ def _names_exercise(sections: Sections, under: dict[Heading, tuple[Row, ...]], k
 def _ambiguous_labels(parts: Iterable[tuple[RawLine, ...]]) -> list[Problem]:
     """Labels that stand at two lines and are cited: nobody can tell which is meant."""
     lines = [line for part in parts for line in part]
-    used = Counter(line.label for line in lines if line.label)
     cited = {label for line in lines for label in line.cites}
-    seen: set[str] = set()
+    seen: Counter[str] = Counter()
     problems = []
     for line in lines:
-        if line.label in seen and line.label in cited and used[line.label] > 1:
+        seen[line.label] += 1
+        if seen[line.label] == 2 and line.label in cited:
             problems.append(problem("label.twice", line.number, label=line.label))
-        seen.add(line.label)
     return problems

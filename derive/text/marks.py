@@ -25,6 +25,7 @@ _ONE_NEED = re.compile(r"[A-Za-z]?\d+[a-z]?|[A-Za-z]\w{0,7}")
 _OR = re.compile(r"(?<!\S)or(?!\S)")
 Kind = Literal["M", "A", "B"]
 MOST_MARKS = 100
+MOST_POINTS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,9 @@ def read_marks(rows: Iterable[Row]) -> Scheme:
     points: list[MarkPoint] = []
     problems: list[Problem] = []
     for row in rows:
+        if len(points) == MOST_POINTS:
+            problems.append(problem("marks.too_many", row.number, limit=str(MOST_POINTS)))
+            break
         if row.content.lstrip().startswith("#"):
             continue
         if points and _OR.match(row.content.lstrip()):

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Span
-from derive.quantities.declarations import declared, read_row
+from derive.quantities.declarations import MOST_ROWS, declared, read_row
 from derive.quantities.dimension_words import typed_unit
 from derive.records import Symbol
 
@@ -171,6 +171,13 @@ def test_a_name_declared_twice_keeps_its_first_row():
 
     assert [(s.name, s.unit) for s in symbols] == [("m", "kg"), ("M", "kg")]
     assert [(p.code, p.line) for p in problems] == [("symbols.twice", 5)]
+
+
+def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():
+    symbols, problems = declared((line, f"q_{line} : kg") for line in range(1, MOST_ROWS + 3))
+
+    assert len(symbols) == MOST_ROWS
+    assert [(p.code, p.line) for p in problems] == [("symbols.too_many", MOST_ROWS + 1)]
 
 
 @pytest.mark.parametrize("row", [

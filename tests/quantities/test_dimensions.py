@@ -95,6 +95,19 @@ HOMOGENEOUS = [
     "x = ± d",
     "F = 0",
     "|F| = m g",
+    "d/dt(∂E/∂x') = ∂E/∂x",                       # Lagrange's equation
+    "E = ½ m (x'² + x² θ'²)",                     # polar
+    "q = x'' - x θ'²",
+    "(x, y) = (d cos θ, d sin θ)",
+    "dm = λ dx",
+    "dF/F = μ dθ",
+    "Δp = F t",
+    "F t = m v - m v_0",
+    "F ≈ m g",
+    "√(2 g h) = v",
+    "cos²θ + sin²θ = 1",
+    "v² - v_0² = 2 g (x - d)",
+    "t = v/g",
     "y = Y cos(ω t + φ)",                         # Y and φ are not declared
     "y = A cos ωt + B sin ωt",
     "Q = a v² + b v",
@@ -169,6 +182,9 @@ def test_a_unit_that_does_not_fit_is_found_even_where_plain_numbers_are_about(ty
     ("F ∝ m g + v", "v", "m s^-1", "kg m s^-2"),
     ("0 < h < t", "t", "s", "m"),
     ("m v dv = F dt", "F dt", "kg m s^-1", "kg m^2 s^-2"),
+    ("d/dt(∂E/∂x') = ∂E/∂θ", "∂E/∂θ", "kg m^2 s^-2", "kg m s^-2"),
+    ("E = ½ m (x'² + x θ'²)", "x θ'²", "m s^-2", "m^2 s^-2"),
+    ("(x, y) = (d cos θ, ω sin θ)", "ω sin θ", "s^-1", "m"),
     ("dv/dt = g - c v", "c v", "kg m s^-2", "m s^-2"),
 ])
 def test_the_term_that_does_not_fit_is_pointed_at_with_both_dimensions(typed, pointed_at, found, expected):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from derive.text.marks import read_marks
+from derive.text.marks import MOST_POINTS, read_marks
 from derive.text.sections import Row
 
 
@@ -109,3 +109,10 @@ def test_one_bad_row_does_not_take_the_others_with_it():
 
     assert [p.label for p in found.points] == ["p1", "p3"]
     assert [p.line for p in found.problems] == [2]
+
+
+def test_points_beyond_the_limit_are_reported_and_not_silently_dropped():
+    found = scheme(*(f"(p{n}) M1 a = {n}" for n in range(MOST_POINTS + 2)))
+
+    assert len(found.points) == MOST_POINTS
+    assert [(p.code, p.line) for p in found.problems] == [("marks.too_many", MOST_POINTS + 1)]

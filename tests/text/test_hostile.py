@@ -1,0 +1,36 @@
+"""Files made to hurt: each is answered within seconds, and says what was left out."""
+
+import time
+
+import pytest
+
+from derive.text.document import read_document
+
+HOSTILE = {
+    "one line of five megabytes": "Working:\nx = " + "(" * 4_900_000,
+    "ten thousand labelled lines": "Working:\n" + "(1) F = m a [from (1)]\n" * 10_000,
+    "thousands of symbols": "Symbols:\n" + "".join(f"q_{i} : kgg, 0 < q_{i} < 3, about 3\n" for i in range(9000)),
+    "thousands of marks": "Marks:\n" + "".join(f"(p{i}) M1 x = {i} -- needs p{i + 5}, zz\n" for i in range(9999)),
+    "thousands of headings": "Gven:\n" * 10_000,
+    "nothing but line ends": "\n" * 4_000_000,
+    "long runs of spaces": "Working:\n" + (" " * 19_000 + "x\n") * 50,
+    "nested brackets at the end": "Working:\n" + ("x " + "[a" * 6000 + "]" * 6000 + "\n") * 50,
+    "labels upon labels": "Working:\n" + ("(1) " + " - (1" * 3000 + "\n") * 50,
+    "names that are code": "Symbols:\n__import__('os') : kg\nWorking:\n[bold]x[/bold] = \x1b[31m3\n",
+}
+
+
+@pytest.mark.parametrize("kind", HOSTILE)
+def test_a_hostile_file_is_answered_within_seconds(kind):
+    start = time.perf_counter()
+    found = read_document(HOSTILE[kind], "x.txt")
+
+    assert time.perf_counter() - start < 10.0  # a fifth of that alone on the machine
+    assert found.working or found.problems
+
+
+def test_escapes_stay_what_was_typed_for_the_report_to_show_harmlessly():
+    found = read_document(HOSTILE["names that are code"], "x.txt")
+
+    assert found.working[0].text == "[bold]x[/bold] = \x1b[31m3"
+    assert [p.code for p in found.problems] == ["symbols.no_name"]
