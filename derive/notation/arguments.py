@@ -7,8 +7,9 @@ option.
 
 from __future__ import annotations
 
-from derive.notation.failures import CannotRead
-from derive.notation.items import Builder, Item, powered
+from derive.notation.extents import OPERANDS, argument_end, operand_end
+from derive.notation.failures import ReadError
+from derive.notation.items import Builder, Item
 from derive.notation.names import Scope
 from derive.notation.tree import Expr, Name, Neg, Span
 
@@ -20,8 +21,6 @@ _MOST_OPTIONS = 5
 def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | None]:
     """The argument of the function or root at `at`, where it ends, and the bracket whose exponent belongs to
     the whole (`sin(θ)²`), or None."""
-    from derive.notation import products
-
     function = items[at]
     first = at + 1
     negative = first < len(items) and items[first].kind == "minus"
@@ -29,17 +28,17 @@ def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | 
         first += 1
     if first >= len(items) or items[first].kind in ("slash", "times", "differential", "integral", "minus"):
         sign = "√" if function.kind == "root" else function.ident
-        raise CannotRead(function.span, f"an argument after this {sign}")
+        raise ReadError(function.span, f"an argument after this {sign}")
     if items[first].kind in ("function", "root"):
-        inner, end = products.operand(items, first, b)
+        inner, end = b.operand(items, first)
         return _signed(inner, negative, items[at + 1]), end, None
     if items[first].kind in ("group", "tuple"):
         bracket = items[first]
-        return _signed(products.group_value(bracket, b), negative, items[at + 1]), first + 1, bracket
+        return _signed(b.bracket(bracket), negative, items[at + 1]), first + 1, bracket
     ends = _ends(items, at, first, b)
     place = Span(function.span.start, items[max(ends) - 1].span.end)
     end = b.chooser.choose("argument", place, ends)
-    inner = products.grouped(items[first:end], b)
+    inner = b.grouped(items[first:end])
     b.chooser.came_to(place, inner)
     return _signed(inner, negative, items[at + 1]), end, None
 
@@ -53,9 +52,7 @@ def _signed(inner: Expr, negative: bool, minus: Item) -> Expr:
 
 def _ends(items: list[Item], at: int, first: int, b: Builder) -> list[int]:
     """Where the argument may end, the likeliest first."""
-    from derive.notation import products
-
-    last = max(products.argument_end(items, at), first + 1)
+    last = max(argument_end(items, at), first + 1)
     usual = _usual_end(items, at, first, last, b.scope)
     # What is typed without a space, `sin ωt`, is not cut in two.
     others = [e for e in range(first + 1, last + 1)
@@ -98,12 +95,8 @@ def _is_angle(item: Item, scope: Scope) -> bool:
 
 def _after_slash(items: list[Item], end: int) -> int:
     """Where the argument ends if the slash at `end` belongs to it, 0 if there is none."""
-    from derive.notation import products
-
-    if end + 1 < len(items) and items[end].kind == "slash" and items[end + 1].kind in products.OPERANDS \
+    if end + 1 < len(items) and items[end].kind == "slash" and items[end + 1].kind in OPERANDS \
             and items[end - 1].exponent is None:
-        return products._operand_end(items, end + 1, items[end])
+        return operand_end(items, end + 1, items[end])
     return 0
 
-
-__all__ = ["argument", "powered"]

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from derive.notation import raw
 from derive.notation.calculus import ends_integral, needs_more
 from derive.notation.choices import Chooser
-from derive.notation.failures import CannotRead
-from derive.notation.items import Item, items_of, powered
+from derive.notation.failures import ReadError
+from derive.notation.items import UNIT_BRACKET, Item
 from derive.notation.names import Scope
-from derive.notation.products import product_of
+from derive.notation.products import group_value, grouped, operand, product_of
+from derive.notation.rows import items_of
 from derive.notation.tree import (
     Apply,
     Between,
@@ -21,6 +22,8 @@ from derive.notation.tree import (
     Name,
     Neg,
     PlusMinus,
+    Product,
+    Quotient,
     Relation,
     Span,
     Sum,
@@ -39,6 +42,7 @@ class Build:
     line: str
     calculus: bool = False
     waiting: Limits | None = None
+    unit_of_sum: Expr | None = None
 
     # --- relations ---
 
@@ -47,7 +51,7 @@ class Build:
         if not node.continues:
             return Relation(sides, node.signs, span=node.span)
         if self.scope.previous is None:
-            raise CannotRead(Span(node.span.start, node.span.start + 1), "something before the relation sign; "
+            raise ReadError(Span(node.span.start, node.span.start + 1), "something before the relation sign; "
                              "there is no relation above that this line could continue")
         return Relation((self.scope.previous, *sides), node.signs, True, span=node.span)
 
@@ -68,7 +72,7 @@ class Build:
                 right = self.sum(alternative)
                 parts.append(Relation((before.sides[0], right), before.signs[-1:], span=alternative.span))
             else:
-                raise CannotRead(_end_of(alternative.span), "a relation sign such as = and something after it")
+                raise ReadError(_end_of(alternative.span), "a relation sign such as = and something after it")
         return parts[0] if len(parts) == 1 else Either(tuple(parts), span=node.span)
 
     # --- sums ---
@@ -82,7 +86,9 @@ class Build:
             terms.append(_signed(sign, expr, total, term))
         if len(terms) == 1:
             return terms[0]
-        return Sum(tuple(terms), span=total.span)
+        units, self.unit_of_sum = self.unit_of_sum, None
+        result = Sum(tuple(terms), span=total.span)
+        return Product((result, units), span=total.span) if units is not None else result
 
     def _term(self, total: raw.RawSum, at: int) -> tuple[Expr, int]:
         """The term at `at`; an integral over a sum without brackets takes the terms up to its differential."""
@@ -90,10 +96,12 @@ class Build:
         if isinstance(term, raw.RawEvaluated):
             return self._evaluated(term), at + 1
         items = self._items(term)
+        if at and at + 1 == len(total.terms) and len(items) > 1 and items[-1].ident == UNIT_BRACKET:
+            self.unit_of_sum = items.pop().expr  # -4 î + 3 ĵ (m/s)
         if not needs_more(items):
             result = self.product(items)
             if self.waiting is not None:
-                raise CannotRead(term.span, "an integral without limits before ‘from’ or ‘over’")
+                raise ReadError(term.span, "an integral without limits before ‘from’ or ‘over’")
             return result, at + 1
         for end in range(at + 1, len(total.terms)):
             following = total.terms[end][1]
@@ -111,7 +119,7 @@ class Build:
         if isinstance(term.limits, raw.RawNamedLimit):
             relation = self.relation(term.limits.relation)
             if len(relation.sides) != 3:
-                raise CannotRead(term.limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
+                raise ReadError(term.limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
             lower, variable, upper = relation.sides
             self.waiting = (lower, upper, variable)
         else:
@@ -123,14 +131,14 @@ class Build:
         opened = max(i for i, item in enumerate(first) if item.kind == "integral")
         closed = next(i for i, item in enumerate(last) if item.kind == "d")
         if not first[opened + 1:]:
-            raise CannotRead(first[opened].span, "something to integrate after this sign")
+            raise ReadError(first[opened].span, "something to integrate after this sign")
         body: list[Expr] = [self.product(first[opened + 1:])]
         for sign, term in total.terms[at + 1:end]:
             assert not isinstance(term, raw.RawEvaluated)
             body.append(_signed(sign, self.product(self._items(term)), total, term))
         sign, term = total.terms[end]
         if not last[:closed]:
-            raise CannotRead(last[closed].span, "brackets around what is integrated")
+            raise ReadError(last[closed].span, "brackets around what is integrated")
         body.append(_signed(sign, self.product(last[:closed]), total, term))
         span = Span(first[opened + 1].span.start, last[closed].span.start)
         inner = Item("done", span, expr=Sum(tuple(body), span=span))
@@ -138,6 +146,15 @@ class Build:
 
     def product(self, items: list[Item]) -> Expr:
         return product_of(items, self)
+
+    def grouped(self, items: list[Item]) -> Expr:
+        return grouped(items, self)
+
+    def operand(self, items: list[Item], at: int) -> tuple[Expr, int]:
+        return operand(items, at, self)
+
+    def bracket(self, item: Item) -> Expr:
+        return group_value(item, self)
 
     # --- exponents, brackets, limits ---
 
@@ -149,16 +166,15 @@ class Build:
             case raw.RawBars(inner):
                 return Apply("abs", self.sum(inner), span=node.span)
             case raw.RawFraction(top, bottom):
-                from derive.notation.tree import Quotient
                 return Quotient(self.sum(top.inner), self.sum(bottom.inner), span=node.span)
             case raw.RawEvaluatedGroup():
                 return self._between(self.sum(node.body.inner), node.lower, node.upper, node.span)
             case raw.RawNamedLimit():
-                raise CannotRead(node.span, "no relation sign inside these brackets")
+                raise ReadError(node.span, "no relation sign inside these brackets")
             case raw.RawPower() | raw.RawNumber() | raw.RawLetters() | raw.RawGroup() | raw.RawTuple():
                 return self.product(items_of((node,), self))
             case _:
-                raise CannotRead(node.span, "a number or a name here")
+                raise ReadError(node.span, "a number or a name here")
 
     def limits(self, integral: raw.RawIntegral) -> Limits:
         if integral.lower is None or integral.upper is None:
@@ -174,7 +190,7 @@ class Build:
             relation = self.relation(node.relation)
             if len(relation.sides) == 2 and relation.signs == ("=",):
                 return relation.sides[1], relation.sides[0]
-            raise CannotRead(node.span, "a limit such as x=0")
+            raise ReadError(node.span, "a limit such as x=0")
         return self.exponent(node), None
 
     def _between(self, body: Expr, lower: raw.RawExponent, upper: raw.RawExponent, span: Span) -> Between:
@@ -189,7 +205,7 @@ class Build:
             return self._between(body, term.lower, term.upper, term.span)
         place, _ = self._limit(term.lower)
         if not isinstance(body, Name | Derivative):
-            raise CannotRead(term.span, "an upper limit as well, such as |_0^d")
+            raise ReadError(term.span, "an upper limit as well, such as |_0^d")
         return Value(body, (place,), span=term.span)
 
 
@@ -207,6 +223,3 @@ def _signed(sign: str, expr: Expr, total: raw.RawSum, term: raw.RawTerm) -> Expr
 
 def _end_of(span: Span) -> Span:
     return Span(max(span.start, span.end - 1), span.end)
-
-
-__all__ = ["Build", "powered", "replace"]

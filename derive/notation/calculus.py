@@ -10,9 +10,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation import raw
-from derive.notation.failures import CannotRead, unknown_name
+from derive.notation.failures import ReadError, unknown_name
 from derive.notation.items import Builder, Item, powered
-from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Num, Span
+from derive.notation.tree import Derivative, Differential, Expr, Integral, Num, Span
 
 
 def differentials_settled(items: list[Item], b: Builder) -> list[Item]:
@@ -68,13 +68,13 @@ def _differential(items: list[Item], at: int, b: Builder) -> tuple[Item, int]:
     if at + 1 < len(items) and items[at + 1].kind == "slash":
         return _operator(items, at, order, partial, b)
     if at + 1 >= len(items) or items[at + 1].kind not in ("name", "group", "done"):
-        raise CannotRead(d.span, f"a name after this {'∂' if partial else 'd'}")
+        raise ReadError(d.span, f"a name after this {'∂' if partial else 'd'}")
     body_item = items[at + 1]
     body = _value(body_item, b)
     below = _below(items, at + 2, order, partial, b)
     if below is None:
         if partial:
-            raise CannotRead(d.span, "what it is differentiated by, as in ∂L/∂q")
+            raise ReadError(d.span, "what it is differentiated by, as in ∂L/∂q")
         return _alone(items, at, order, body, b), at + 2
     variables, end = below
     if body_item.exponent is not None:
@@ -96,7 +96,7 @@ def _order(d: Item, b: Builder) -> int:
     exponent = b.exponent(d.exponent)
     if isinstance(exponent, Num) and exponent.value.denominator == 1 and 0 < exponent.value < 20:
         return int(exponent.value)
-    raise CannotRead(d.span, "a whole number as the order of this derivative")
+    raise ReadError(d.span, "a whole number as the order of this derivative")
 
 
 def _value(item: Item, b: Builder) -> Expr:
@@ -108,17 +108,20 @@ def _value(item: Item, b: Builder) -> Expr:
     return item.expr
 
 
-def _below(items: list[Item], at: int, order: int, partial: bool, b: Builder) -> tuple[list[tuple[Expr, int]], int] | None:
+Variables = list[tuple[Expr, int]]
+
+
+def _below(items: list[Item], at: int, order: int, partial: bool, b: Builder) -> tuple[Variables, int] | None:
     """The variables under the bar with their orders, and the place after them; None where there is no bar."""
     kind = "partial" if partial else "d"
     if at + 1 >= len(items) or items[at].kind != "slash" or items[at + 1].kind != kind:
         return None
-    variables: list[tuple[Expr, int]] = []
+    variables: Variables = []
     at += 1
     while at + 1 < len(items) and items[at].kind == kind and sum(n for _, n in variables) < order:
         under = items[at + 1]
         if under.kind not in ("name", "group"):
-            raise CannotRead(items[at].span, "a name after this d")
+            raise ReadError(items[at].span, "a name after this d")
         times = _order(replace(under, expr=None), b) if under.exponent is not None else 1
         variables.append((_value(under, b), times))
         at += 2
@@ -139,10 +142,10 @@ def _operator(items: list[Item], at: int, order: int, partial: bool, b: Builder)
     """`d/dt (m v)`, `d²/dt² y`: the bracket after it, or all that follows in the row, is differentiated."""
     below = _below(items, at + 1, order, partial, b)
     if below is None or sum(n for _, n in below[0]) != order:
-        raise CannotRead(items[at].span, "the variable it is differentiated by, as in d/dt")
+        raise ReadError(items[at].span, "the variable it is differentiated by, as in d/dt")
     variables, start = below
     if start >= len(items) or items[start].kind in ("slash", "times"):
-        raise CannotRead(items[start - 1].span, "something to differentiate after this")
+        raise ReadError(items[start - 1].span, "something to differentiate after this")
     if items[start].kind == "group":
         end, body = start + 1, _value(items[start], b)
     else:
@@ -172,11 +175,11 @@ def _one_integral(items: list[Item], at: int, b: Builder) -> list[Item]:
     sign = items[at]
     close = next((i for i in range(at + 1, len(items)) if items[i].kind == "differential"), None)
     if close is None:
-        raise CannotRead(sign.span, "a differential such as dx, to say what the integral is over")
+        raise ReadError(sign.span, "a differential such as dx, to say what the integral is over")
     body, end = _body(items, at, close)
     differential = items[close].expr
     if not isinstance(differential, Differential):
-        raise CannotRead(items[close].span, "a plain differential such as dx")
+        raise ReadError(items[close].span, "a plain differential such as dx")
     assert isinstance(sign.node, raw.RawIntegral)
     lower, upper, variable = b.limits(sign.node)
     inside = b.product(body) if body else Num(Fraction(1), span=items[close].span)
@@ -198,7 +201,7 @@ def _body(items: list[Item], at: int, close: int) -> tuple[list[Item], int]:
     if body and body[-1].kind == "times":
         body = body[:-1]
     if body and body[-1].kind == "slash":
-        raise CannotRead(body[-1].span, "something after the slash to divide by")
+        raise ReadError(body[-1].span, "something after the slash to divide by")
     one = Item("number", items[close].span, expr=Num(Fraction(1), span=items[close].span))
     while end + 1 < len(items) and items[end].kind == "slash":
         stop = end + 2
@@ -223,5 +226,3 @@ def ends_integral(items: list[Item]) -> bool:
     return any(item.kind == "d" and not (i and items[i - 1].kind == "slash") and not _over_d(items, i + 2)
                for i, item in enumerate(items))
 
-
-__all__ = ["Name", "differentials_settled", "ends_integral", "integrals_settled", "needs_more"]

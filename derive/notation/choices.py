@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.tree import Span
 
 T = TypeVar("T")
@@ -69,7 +69,7 @@ class Chooser:
                 return
 
 
-def ways(line: str, build: Callable[[Chooser], T]) -> Iterator[tuple[T, list[Taken]] | CannotRead]:
+def ways(line: str, build: Callable[[Chooser], T]) -> Iterator[tuple[T, list[Taken]] | ReadError]:
     """Every result of `build`, the default first, then those with one other answer, then two, and so on.
 
     A way that cannot be built is yielded as its failure: the default's tells best what is wrong.
@@ -83,7 +83,7 @@ def ways(line: str, build: Callable[[Chooser], T]) -> Iterator[tuple[T, list[Tak
         chooser = Chooser(line, script, every)
         try:
             result = build(chooser)
-        except CannotRead as failure:
+        except ReadError as failure:
             yield failure
         else:
             yield result, chooser.trail
@@ -96,4 +96,4 @@ def ways(line: str, build: Callable[[Chooser], T]) -> Iterator[tuple[T, list[Tak
             waiting.extend(((), kind) for kind in several)
         for at in range(len(script), len(answers)):
             for other in range(1, chooser.trail[at].options):
-                waiting.append((answers[:at] + (other,), ""))
+                waiting.append(((*answers[:at], other), ""))

@@ -123,7 +123,7 @@ def _command(line: str, at: int, end: int) -> tuple[str, int]:
 
 
 def _accent(line: str, after: int, end: int, mark: str) -> tuple[str, int] | None:
-    """`\\dot{x}`, `\\hat{\\theta}`, `\\vec F`: the mark goes after its letter."""
+    r"""`\dot{x}`, `\hat{\theta}`, `\vec F`: the mark goes after its letter."""
     if mark not in MARKS:
         return None
     at = after

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.tree import Span, children
 
 DEEPEST = 150
 
 
 def too_deep(tree: object, place: Span) -> None:
-    """Raise CannotRead where a tree has more than DEEPEST levels."""
+    """Raise ReadError where a tree has more than DEEPEST levels."""
     level = [tree]
     for _ in range(DEEPEST):
         level = [below for node in level for below in children(node)]
         if not level:
             return
-    raise CannotRead(place, f"a simpler line: at most {DEEPEST} operations inside each other")
+    raise ReadError(place, f"a simpler line: at most {DEEPEST} operations inside each other")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from lark.exceptions import UnexpectedToken
 
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.tokens import Piece
 from derive.notation.tree import Span
 
@@ -51,7 +51,7 @@ _UNCLOSED = {
 }
 
 
-def expectation(tokens: Sequence[Piece], found: UnexpectedToken, end: Span) -> CannotRead:
+def expectation(tokens: Sequence[Piece], found: UnexpectedToken, end: Span) -> ReadError:
     """The failure in words. `found.accepts` is what the grammar would have taken."""
     token = found.token
     at = next((i for i, t in enumerate(tokens) if t is token), len(tokens))
@@ -60,15 +60,15 @@ def expectation(tokens: Sequence[Piece], found: UnexpectedToken, end: Span) -> C
     here = tokens[at].span if at < len(tokens) else Span(end.end, end.end)
     operand_wanted = "NUMBER" in accepts
     if before is not None and before.type in _AFTER and operand_wanted:
-        return CannotRead(before.span, _AFTER[before.type])
+        return ReadError(before.span, _AFTER[before.type])
     if operand_wanted and token.type in _INSTEAD:
-        return CannotRead(here, _INSTEAD[token.type])
+        return ReadError(here, _INSTEAD[token.type])
     if operand_wanted and before is None:
-        return CannotRead(here, "a statement here")
+        return ReadError(here, "a statement here")
     if "RIGHT_BAR" in accepts and token.type != "RIGHT_BAR":
         bar = next((t for t in reversed(tokens[:at]) if t.type == "LEFT_BAR"), None)
-        return CannotRead(bar.span if bar else here, _UNCLOSED["RIGHT_BAR"])
-    return CannotRead(here, _other(token.type, before, accepts))
+        return ReadError(bar.span if bar else here, _UNCLOSED["RIGHT_BAR"])
+    return ReadError(here, _other(token.type, before, accepts))
 
 
 def _other(kind: str, before: Piece | None, accepts: set[str]) -> str:

@@ -11,7 +11,7 @@ _LOOK_ALIKES = {"w": "ω", "u": "μ", "p": "ρ", "v": "ν", "n": "η", "o": "θ"
                 "y": "γ", "d": "δ", "e": "ε", "f": "φ", "t": "τ", "x": "χ", "k": "κ", "l": "λ", "r": "ρ", "s": "σ"}
 
 
-class CannotRead(Exception):
+class ReadError(Exception):
     """Carried from where reading stopped to derive.notation.reader, which makes it an `Unreadable`."""
 
     def __init__(self, span: Span, expected: str, nearest: str = "") -> None:
@@ -19,9 +19,9 @@ class CannotRead(Exception):
         self.span, self.expected, self.nearest = span, expected, nearest
 
 
-def unknown_name(typed: str, span: Span, scope: Scope) -> CannotRead:
+def unknown_name(typed: str, span: Span, scope: Scope) -> ReadError:
     """A name that is not declared, with the declared one that looks most like it."""
-    return CannotRead(span, f"a declared name; ‘{typed[:40]}’ is not declared", nearest_name(typed, scope))
+    return ReadError(span, f"a declared name; ‘{typed[:40]}’ is not declared", nearest_name(typed, scope))
 
 
 def nearest_name(typed: str, scope: Scope) -> str:

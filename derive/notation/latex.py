@@ -77,7 +77,7 @@ def _character(char: str) -> str:
         return _ESCAPED[char]
     if char in _NAMED:
         name = _NAMED[char]
-        return _LATIN_CAPITALS[name] if name in _LATIN_CAPITALS else f"\\{name} "
+        return _LATIN_CAPITALS.get(name, f"\\{name} ")
     if char == "ℓ":
         return r"\ell "
     return char if char.isprintable() else ""
@@ -113,15 +113,15 @@ def _latex(node: object) -> tuple[str, int]:
             return _power(base, exponent), FACTOR
         case Apply(function, arg):
             return _apply(function, arg)
+    return _vector(node)
+
+
+def _vector(node: object) -> tuple[str, int]:
+    match node:
         case Dot(left, right):
             return rf"{_at_least(left, FACTOR)} \cdot {_at_least(right, FACTOR)}", PRODUCT
         case Cross(left, right):
             return rf"{_at_least(left, FACTOR)} \times {_at_least(right, FACTOR)}", PRODUCT
-    return _vector_or_calculus(node)
-
-
-def _vector_or_calculus(node: object) -> tuple[str, int]:
-    match node:
         case Vector(components, "cartesian"):
             return r"\left(" + ",\\, ".join(_latex(c)[0] for c in components) + r"\right)", ATOM
         case Vector(components):
@@ -131,6 +131,11 @@ def _vector_or_calculus(node: object) -> tuple[str, int]:
             return rf"\hat{{{escaped(axis)}}}", ATOM
         case Component(vector, axis):
             return f"{{{_at_least(vector, ATOM)}}}_{{{escaped(axis)}}}", ATOM
+    return _calculus(node)
+
+
+def _calculus(node: object) -> tuple[str, int]:
+    match node:
         case Value(function, args):
             return _at_least(function, ATOM) + r"\left(" + ", ".join(_latex(a)[0] for a in args) + r"\right)", ATOM
         case Derivative():

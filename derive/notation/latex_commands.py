@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from derive.notation.word_lists import words
+
 COMMANDS = {
     "cdot": "·", "times": "×", "ast": "·", "div": "/", "pm": "±", "mp": "∓",
     "le": "≤", "leq": "≤", "leqslant": "≤", "ge": "≥", "geq": "≥", "geqslant": "≥", "lt": "<", "gt": ">",
@@ -22,10 +24,12 @@ COMMANDS = {
 }
 
 # Commands that only change how the page looks.
-DROPPED = frozenset(
-    "left right big Big bigg Bigg bigl bigr Bigl Bigr displaystyle textstyle limits nolimits quad qquad "
-    "begin end nonumber notag mathstrut phantom ensuremath".split()
-)
+DROPPED = words("""
+    left right big Big bigg Bigg bigl bigr Bigl Bigr displaystyle textstyle limits nolimits quad qquad begin end
+    nonumber notag mathstrut phantom ensuremath
+""")
 
 # Commands whose braces hold words or a unit: only the words are kept.
-TEXT_COMMANDS = frozenset("text textrm textit mathrm mathit rm mbox operatorname mathbf boldsymbol bm hbox".split())
+TEXT_COMMANDS = words("""
+    text textrm textit mathrm mathit rm mbox operatorname mathbf boldsymbol bm hbox
+""")

@@ -26,7 +26,7 @@ _TWOFOLD = frozenset(("asin", "acos", "atan", "asinh", "acosh", "atanh"))
 _CONSTANTS = {"π": "π", "pi": "π", "e": "e", "i": "i", "∞": "∞", "inf": "∞", "infinity": "∞"}
 
 # Names that a general solution or an integral brings along without declaring them.
-_FREE_CONSTANTS = frozenset("A B C D K φ δ const constant".split())
+_FREE_CONSTANTS = frozenset(["A", "B", "C", "D", "K", "φ", "δ", "const", "constant"])
 
 Kind = Literal["name", "func", "const", "d", "partial", "unitvec", "num", "unknown"]
 _AXES = {"x": "x", "y": "y", "z": "z", "i": "x", "j": "y", "k": "z", "r": "r", "θ": "θ"}
@@ -146,8 +146,7 @@ def _name_ends(run: str, at: int) -> list[int]:
         here = _marks_end(run, here + 1)
         ends.append(here)
     for stem in tuple(ends):
-        for tail in _tails(run, stem):
-            ends.append(tail)
+        ends += _tails(run, stem)
     return sorted(set(ends), reverse=True)
 
 

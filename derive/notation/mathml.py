@@ -142,15 +142,15 @@ def _element(node: object) -> Element:
             return _branch("msup", _at_least(base, ATOM), _element(exponent))
         case Apply(function, arg):
             return _apply(function, arg)
+    return _vector(node)
+
+
+def _vector(node: object) -> Element:
+    match node:
         case Dot(left, right):
             return _branch("mrow", _at_least(left, FACTOR), _leaf("mo", "·"), _at_least(right, FACTOR))
         case Cross(left, right):
             return _branch("mrow", _at_least(left, FACTOR), _leaf("mo", "×"), _at_least(right, FACTOR))
-    return _vector_or_calculus(node)
-
-
-def _vector_or_calculus(node: object) -> Element:
-    match node:
         case Vector(components, "cartesian"):
             return _bracketed(_row(_listed(components, _leaf("mo", ","))))
         case Vector(components):
@@ -160,6 +160,11 @@ def _vector_or_calculus(node: object) -> Element:
             return _branch("mover", _leaf("mi", axis), _leaf("mo", "^"), accent="true")
         case Component(vector, axis):
             return _branch("msub", _at_least(vector, ATOM), _leaf("mi", axis))
+    return _calculus(node)
+
+
+def _calculus(node: object) -> Element:
+    match node:
         case Value(function, args):
             return _branch("mrow", _at_least(function, ATOM), _leaf("mo", _APPLIED),
                            _bracketed(_row(_listed(args, _leaf("mo", ",")))))
@@ -225,7 +230,7 @@ def _product(factors: Sequence[object]) -> Element:
     parts: list[Element] = []
     for at, factor in enumerate(factors):
         if at:
-            visible = isinstance(factor, Num) or isinstance(factor, Power) and isinstance(factor.base, Num)
+            visible = isinstance(factor, Num) or (isinstance(factor, Power) and isinstance(factor.base, Num))
             parts.append(_leaf("mo", "·" if visible else _TIMES))
         open_end = at == len(factors) - 1 and isinstance(factor, Integral)
         parts.append(_element(factor) if open_end else _at_least(factor, FACTOR))

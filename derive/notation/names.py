@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from derive.notation.tree import Expr
+from derive.notation.word_lists import words
 from derive.records import Symbol
 
 # The variable of every motion; it need not be declared.
@@ -30,10 +31,10 @@ GREEK_SIGNS = frozenset(GREEK.values())
 _LONGEST_GREEK = max(map(len, GREEK))
 
 # Subscripts that people write straight after a letter: vmax, Fnet, Ekin.
-SUFFIXES = frozenset(
-    "max min net kin pot tot rel avg av mean ext int fric cm com eff eq crit term fin final init initial "
-    "in out start end before after top bottom mid res ref rot trans spring total left right".split()
-)
+SUFFIXES = words("""
+    max min net kin pot tot rel avg av mean ext int fric cm com eff eq crit term fin final init initial in out
+    start end before after top bottom mid res ref rot trans spring total left right
+""")
 _SUBSCRIPT_DIGITS = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ", "0123456789+-aeoxhklmnpstijruvβγρφχ")
 SUBSCRIPT_SIGNS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ"
 _FOLDED = str.maketrans({

@@ -11,12 +11,13 @@ from dataclasses import dataclass
 
 from derive.notation.names import Scope
 from derive.notation.vocabulary import GIVING
+from derive.notation.word_lists import words
 from derive.notation.words import Entry, is_joint, is_relation, place
 
-_WORK = frozenset(
-    "adding add subtracting subtract dividing divide multiplying multiply squaring combining combine eliminating "
-    "substituting substitute inserting insert putting plugging differentiating integrating sum difference".split()
-)
+_WORK = words("""
+    adding add subtracting subtract dividing divide multiplying multiply squaring combining combine eliminating
+    substituting substitute inserting insert putting plugging differentiating integrating sum difference
+""")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +68,9 @@ def _references(entries: Sequence[Entry], scope: Scope) -> dict[int, str]:
     for at in range(len(entries) - 2):
         first, inner, last = entries[at:at + 3]
         label = inner.lexeme.text
-        if first.lexeme.kind == "open" and last.lexeme.kind == "close" and label in scope.labels:
-            if at < head_end or _after_a_word(entries, at, found):
-                found[at] = label
+        bracket = first.lexeme.kind == "open" and last.lexeme.kind == "close"
+        if bracket and label in scope.labels and (at < head_end or _after_a_word(entries, at, found)):
+            found[at] = label
     return found
 
 

@@ -13,7 +13,7 @@ from lark.lexer import Token
 
 from derive.notation import raw
 from derive.notation.expectations import expectation
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.grammar_files import grammar_text
 from derive.notation.scanning import Lexeme
 from derive.notation.tokens import HandedOn, Piece
@@ -39,7 +39,7 @@ def _parse(tokens: Sequence[Piece], start: str, end: Span) -> object:
     except UnexpectedToken as found:
         raise expectation(tokens, found, end) from None
     except VisitError as found:
-        if isinstance(found.orig_exc, CannotRead):
+        if isinstance(found.orig_exc, ReadError):
             raise found.orig_exc from None
         raise
 
@@ -88,7 +88,8 @@ class _ToRaw(Transformer[Token, Any]):
         return so_far
 
     def opened(self, parts: list[Any]) -> raw.RawStatement:
-        return replace(parts[1], opening=str(parts[0]), span=_over(*parts))
+        statement: raw.RawStatement = parts[1]
+        return replace(statement, opening=str(parts[0]), span=_over(*parts))
 
     def plain_statement(self, parts: list[Any]) -> raw.RawStatement:
         return raw.RawStatement(tuple(_things(parts)), _over(*parts))
@@ -137,7 +138,7 @@ class _ToRaw(Transformer[Token, Any]):
     def over_range(self, parts: list[Any]) -> raw.RawRanged:
         body, limits = _things(parts)
         if not isinstance(limits, raw.RawNamedLimit):
-            raise CannotRead(limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
+            raise ReadError(limits.span, "a range after ‘over’, such as 0 ≤ x ≤ L")
         return raw.RawRanged(body, limits, _over(*parts))
 
     def product(self, parts: list[Any]) -> raw.RawProduct:
@@ -159,7 +160,7 @@ class _ToRaw(Transformer[Token, Any]):
         return raw.RawIntegral(lower, upper, parts[0].span)
 
     def integral_over(self, parts: list[Any]) -> raw.RawIntegral:
-        raise CannotRead(parts[-1].span, "an upper limit as well (∫_0^d), or no limits at all")
+        raise ReadError(parts[-1].span, "an upper limit as well (∫_0^d), or no limits at all")
 
     def integral_bare(self, parts: list[Any]) -> raw.RawIntegral:
         return raw.RawIntegral(None, None, parts[0].span)

@@ -7,6 +7,7 @@ that a printed line is read as it was meant.
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 from derive.notation.tree import (
     Apply,
@@ -107,15 +108,15 @@ def _text(node: object) -> tuple[str, int]:
             return _power(base, exponent)
         case Apply(function, arg):
             return _apply(function, arg)
+    return _vector(node)
+
+
+def _vector(node: object) -> tuple[str, int]:
+    match node:
         case Dot(left, right):
             return f"{_at_least(left, FACTOR)}·{_at_least(right, FACTOR)}", PRODUCT
         case Cross(left, right):
             return f"{_at_least(left, FACTOR)}×{_at_least(right, FACTOR)}", PRODUCT
-    return _vector_or_calculus(node)
-
-
-def _vector_or_calculus(node: object) -> tuple[str, int]:
-    match node:
         case Vector(components, "cartesian"):
             return "(" + ", ".join(_text(c)[0] for c in components) + ")", ATOM
         case Vector(components):
@@ -125,6 +126,11 @@ def _vector_or_calculus(node: object) -> tuple[str, int]:
             return HATS.get(axis, axis), ATOM
         case Component(vector, axis):
             return f"{_at_least(vector, ATOM)}_{axis}", ATOM
+    return _calculus(node)
+
+
+def _calculus(node: object) -> tuple[str, int]:
+    match node:
         case Value(function, args):
             return _function_name(function) + "(" + ", ".join(_text(a)[0] for a in args) + ")", ATOM
         case Derivative():
@@ -200,7 +206,7 @@ def _product(factors: tuple[object, ...]) -> tuple[str, int]:
         gap = "" if factors[1] == Unit("°") else " "
         return _number(factors[0])[0] + gap + _units(factors[1]), PRODUCT
     text = _first_factor(factors[0])
-    for before, factor in zip(factors, factors[1:], strict=False):
+    for before, factor in pairwise(factors):
         open_end = factor is factors[-1] and isinstance(factor, Integral)
         written = _text(factor)[0] if open_end else _factor(factor)
         text += _gap(before, factor, written) + written
@@ -222,7 +228,9 @@ def _gap(before: object, factor: object, written: str) -> str:
     if isinstance(before, Num):
         if factor == Constant("π"):
             return ""
-        return " " if isinstance(factor, Apply | Integral) and not written.startswith("(") else "·"
+        fraction = before.last_digit is None and before.value in VULGAR
+        apart = (fraction and isinstance(factor, Name | Constant | Power)) or isinstance(factor, Apply | Integral)
+        return " " if apart and not written.startswith("(") and not isinstance(getattr(factor, "base", 0), Num) else "·"
     plain_before = isinstance(before, Name | Constant | Power | Apply | Derivative | Differential | Value)
     if not plain_before or written.startswith(("(", "[")) or isinstance(factor, Num | Unit):
         return "·"

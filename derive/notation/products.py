@@ -6,10 +6,16 @@ of the chooser.
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+from derive.notation import raw
 from derive.notation.arguments import argument
 from derive.notation.calculus import differentials_settled, integrals_settled
-from derive.notation.failures import CannotRead
+from derive.notation.calls import call_or_name
+from derive.notation.extents import OPERANDS, operand_end
+from derive.notation.failures import ReadError
 from derive.notation.items import Builder, Item, powered
+from derive.notation.names import Scope
 from derive.notation.tree import (
     Apply,
     Cross,
@@ -19,21 +25,18 @@ from derive.notation.tree import (
     Name,
     Neg,
     Num,
+    PlusMinus,
     Power,
     Product,
     Quotient,
     Span,
     Sum,
+    UnitVector,
     Value,
     Vector,
-    UnitVector,
-    PlusMinus,
 )
-from derive.notation.names import Scope
-from derive.notation import raw
 
 _INVERSE = {"sin": "arcsin", "cos": "arccos", "tan": "arctan", "sinh": "arcsinh", "cosh": "arccosh", "tanh": "arctanh"}
-OPERANDS = frozenset(("number", "name", "constant", "done", "group", "tuple", "function", "root"))
 
 
 def product_of(items: list[Item], b: Builder) -> Expr:
@@ -51,7 +54,7 @@ def grouped(items: list[Item], b: Builder) -> Expr:
         item = items[at]
         if item.kind == "slash":
             if not factors:
-                raise CannotRead(item.span, "something before the slash")
+                raise ReadError(item.span, "something before the slash")
             bottom, at = _denominator(items, at, b)
             top = multiplied(factors)
             factors = [Quotient(top, bottom, span=_from_to(top, bottom))]
@@ -113,7 +116,7 @@ def is_vector(expr: Expr, scope: Scope) -> bool:
 def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     """What the slash at `at` divides by: the next factor, or also those beside it (`k/2m`)."""
     slash = items[at]
-    end = _operand_end(items, at + 1, slash)
+    end = operand_end(items, at + 1, slash)
     ends = [end]
     first = items[at + 1]
     if first.kind not in ("group", "tuple"):
@@ -142,45 +145,13 @@ def _goes_on(item: Item) -> bool:
     return item.kind in OPERANDS
 
 
-def _operand_end(items: list[Item], at: int, sign: Item) -> int:
-    """Where the single operand that starts at `at` ends, without building it."""
-    while at < len(items) and items[at].kind == "minus":
-        at += 1
-    if at >= len(items) or items[at].kind in ("slash", "times"):
-        raise CannotRead(sign.span, "something after this sign")
-    item = items[at]
-    if item.kind in ("function", "root"):
-        return argument_end(items, at)
-    if item.kind == "name" and at + 1 < len(items) and items[at + 1].tight and items[at + 1].kind in ("group", "tuple") \
-            and item.exponent is None:
-        return at + 2
-    return at + 1
-
-
-def argument_end(items: list[Item], at: int) -> int:
-    """Where a function's argument ends at the latest: at the next sign or function."""
-    end = at + 1
-    while end < len(items) and items[end].kind == "minus":
-        end += 1
-    if end < len(items) and items[end].kind in ("function", "root"):
-        return argument_end(items, end)
-    first = end
-    while end < len(items) and items[end].kind in ("number", "name", "constant", "done", "group", "tuple"):
-        if end > first and items[end].kind in ("group", "tuple") and not items[end].tight:
-            break
-        end += 1
-        if items[end - 1].kind in ("group", "tuple"):
-            break
-    return end
-
-
 # --- operands ----------------------------------------------------------------------------------------------------
 
 
 def operand(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     """The operand that starts at `at`, with its exponent, and the place after it."""
     if at >= len(items):
-        raise CannotRead(items[-1].span, "something after this sign")
+        raise ReadError(items[-1].span, "something after this sign")
     item = items[at]
     match item.kind:
         case "minus":
@@ -190,13 +161,13 @@ def operand(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
         case "function" | "root":
             return _function(items, at, b)
         case "name" if item.exponent is None and at + 1 < len(items) and items[at + 1].kind in ("group", "tuple"):
-            return _call_or_name(items, at, b)
+            return call_or_name(items, at, b)
         case "group" | "tuple":
             return powered(b, group_value(item, b), item), at + 1
         case "d":
-            raise CannotRead(item.span, "a name after this d")
+            raise ReadError(item.span, "a name after this d")
         case "slash" | "times":
-            raise CannotRead(item.span, "a factor before this sign")
+            raise ReadError(item.span, "a factor before this sign")
     assert item.expr is not None
     return _natural_power(items, at, b)
 
@@ -213,7 +184,7 @@ def _natural_power(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     divided = tight
     while divided + 1 < len(items) and items[divided].kind == "slash" and items[divided].tight \
             and items[divided + 1].tight and items[divided + 1].kind != "minus":
-        divided = _operand_end(items, divided + 1, items[divided])
+        divided = operand_end(items, divided + 1, items[divided])
     ends = list(dict.fromkeys((at + 1, tight, divided)))
     if item.kind == "constant" and item.ident == "e":
         ends = list(dict.fromkeys((tight, divided, at + 1)))
@@ -259,8 +230,7 @@ def _function(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
         name = b.chooser.choose("function", item.span, ["ln", "log10"])
     inner, end, after = argument(items, at, b)
     exponent = b.exponent(item.exponent) if item.exponent is not None else None
-    if isinstance(exponent, Neg) and exponent.arg == Num(exponent.arg.value if isinstance(exponent.arg, Num) else 0) \
-            and exponent.arg.value == 1 and name in _INVERSE:  # type: ignore[union-attr,arg-type]
+    if exponent == Neg(Num(Fraction(1))) and name in _INVERSE:
         name, exponent = _INVERSE[name], None
     last = items[end - 1].span.end
     applied: Expr = Apply(name, inner, span=Span(item.span.start, last))
@@ -269,59 +239,3 @@ def _function(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     if after is not None:
         applied = powered(b, applied, after)
     return applied, end
-
-
-def _call_or_name(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
-    """`y(0)`, `v(M + m)`: a function taken somewhere, or a product."""
-    item, bracket = items[at], items[at + 1]
-    assert item.expr is not None
-    options = _call_options(item, bracket, b)
-    place = Span(item.span.start, bracket.span.end)
-    taken = b.chooser.choose("call", place, options) if options else "product"
-    if taken == "product":
-        return item.expr, at + 1
-    args = tuple(b.sum(p) for p in bracket.node.parts) if isinstance(bracket.node, raw.RawTuple) \
-        else (group_value(bracket, b),)
-    function = item.expr
-    variable = b.scope.variable_of(item.ident) or "t"
-    plain = len(args) == 1 and args[0] == Name(variable)
-    value: Expr = function if plain else Value(function, args, span=place)
-    b.chooser.came_to(place, value)
-    return powered(b, value, bracket), at + 2
-
-
-def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
-    """What a name before a bracket may be, the likeliest first."""
-    scope = b.scope
-    if bracket.kind == "tuple":
-        return ["call"]
-    function = scope.variable_of(item.ident) is not None
-    if not bracket.tight:
-        return ["call", "product"] if function and _short(bracket) else []
-    if function or isinstance(item.expr, Derivative):
-        return ["call", "product"]
-    inner = _sole(bracket)
-    if isinstance(inner, raw.RawLetters) and inner.run.text in ("t", "τ") and item.ident not in ("t", "τ"):
-        return ["call", "product"]
-    if not scope.quick:
-        return ["product", "call"]
-    if isinstance(inner, raw.RawNumber) and inner.value.value == 0:
-        return ["call", "product"]
-    if isinstance(inner, raw.RawLetters) and (inner.run.text.startswith("t") or item.ident in ("f", "U")):
-        return ["call", "product"]
-    return ["product", "call"]
-
-
-def _sole(bracket: Item) -> raw.RawFactor | None:
-    """The only factor in a bracket, or None."""
-    node = bracket.node
-    if isinstance(node, raw.RawGroup) and len(node.inner.terms) == 1:
-        sign, term = node.inner.terms[0]
-        if not sign and isinstance(term, raw.RawProduct) and len(term.row) == 1 \
-                and not isinstance(term.row[0], raw.RawJoined):
-            return term.row[0]
-    return None
-
-
-def _short(bracket: Item) -> bool:
-    return _sole(bracket) is not None

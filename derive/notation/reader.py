@@ -13,16 +13,15 @@ from typing import TypeVar
 from derive.notation import raw
 from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
-from derive.notation.cleaning import clean
 from derive.notation.depth import too_deep
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
-from derive.notation.scanning import CannotScan, Lexeme, scan
+from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.statements import statements_of
 from derive.notation.tokens import line_tokens, mathematics
-from derive.notation.tree import Both, Claim, Expr, Name, Power, Relation, Span, Statement
+from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.words import depths
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
 
@@ -52,12 +51,12 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
 
 def read_claim(text: str, scope: Scope) -> Claim | Unreadable:
     """A claim by itself: a range, a mark point. The first reading."""
-    return _guarded(lambda: _first(text, scope, _claim_builder(text, scope)), Span(0, len(text)))
+    return _guarded(lambda: _first(text, _claim_builder(text, scope)), Span(0, len(text)))
 
 
 def read_expression(text: str, scope: Scope) -> Expr | Unreadable:
     """An expression by itself. The first reading."""
-    return _guarded(lambda: _first(text, scope, _expression_builder(text, scope)), Span(0, len(text)))
+    return _guarded(lambda: _first(text, _expression_builder(text, scope)), Span(0, len(text)))
 
 
 # --- lines ------------------------------------------------------------------------------------------------------
@@ -78,10 +77,10 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 
 
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
-    """The readings of one stretch of a typed line; raises CannotRead."""
+    """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = scan(text, scope, body.start, body.end)
-    scope = _with_own_definitions(lexemes, text, body, scope)
+    scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
     head = tokens.head
     if not tokens.tokens:
@@ -103,12 +102,12 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     return readings
 
 
-def _distinct(found: Iterator[tuple[T, list[Taken]] | CannotRead]) -> Iterator[tuple[T, list[Taken]]]:
+def _distinct(found: Iterator[tuple[T, list[Taken]] | ReadError]) -> Iterator[tuple[T, list[Taken]]]:
     """Each different result once; the default's failure if there is none at all."""
-    failure: CannotRead | None = None
+    failure: ReadError | None = None
     seen: set[T] = set()
     for way in found:
-        if isinstance(way, CannotRead):
+        if isinstance(way, ReadError):
             failure = failure or way
         elif way[0] not in seen:
             seen.add(way[0])
@@ -141,7 +140,7 @@ def _has_calculus(lexemes: list[Lexeme]) -> bool:
 _DEFINES = frozenset(("let", "where", "with", "define", "denote", "put", "set", "write"))
 
 
-def _with_own_definitions(lexemes: list[Lexeme], text: str, body: Span, scope: Scope) -> Scope:
+def _with_own_definitions(lexemes: list[Lexeme], scope: Scope) -> Scope:
     """The scope with the names that the line itself defines (`y = A cos ω t, where ω = …`); a trial or a
     supposition may bring names along."""
     words = [x.text.lower() for x in lexemes if x.kind == "run"]
@@ -196,12 +195,12 @@ def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
     return lambda chooser: Build(scope, chooser, text, calculus).sum(node)
 
 
-def _first(text: str, scope: Scope, build: Callable[[Chooser], T]) -> T:
+def _first(text: str, build: Callable[[Chooser], T]) -> T:
     _check_length(Span(0, len(text)))
     for result, _ in _distinct(ways(text, build)):
         too_deep(result, Span(0, len(text)))
         return result
-    raise CannotRead(Span(0, len(text)), "a statement here")
+    raise ReadError(Span(0, len(text)), "a statement here")
 
 
 # --- limits ----------------------------------------------------------------------------------------------------------
@@ -209,17 +208,15 @@ def _first(text: str, scope: Scope, build: Callable[[Chooser], T]) -> T:
 
 def _check_length(body: Span) -> None:
     if body.end - body.start > LONGEST_LINE:
-        raise CannotRead(Span(body.start + LONGEST_LINE, body.end), f"a line of at most {LONGEST_LINE} characters")
+        raise ReadError(Span(body.start + LONGEST_LINE, body.end), f"a line of at most {LONGEST_LINE} characters")
 
 
 def _guarded(read: Callable[[], T], body: Span) -> T | Unreadable:
     """The result of `read`, or its failure as a value."""
     try:
         return read()
-    except (CannotRead, CannotScan) as failure:
+    except (ReadError, ScanError) as failure:
         return Unreadable(failure.span, failure.expected, getattr(failure, "nearest", ""))
     except RecursionError:
         return Unreadable(body, "fewer brackets and functions inside each other")
 
-
-__all__ = ["Name", "Power", "Relation", "clean", "read_claim", "read_expression", "read_line"]

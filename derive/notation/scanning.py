@@ -39,7 +39,7 @@ class Lexeme:
     places: tuple[Span, ...] = ()  # of a run: where each character was typed
 
 
-class CannotScan(Exception):
+class ScanError(Exception):
     """The text cannot even be cut into signs; carried as a value from the reader on."""
 
     def __init__(self, span: Span, expected: str) -> None:
@@ -47,7 +47,10 @@ class CannotScan(Exception):
         self.span, self.expected = span, expected
 
 
-_RAISED_SIGNS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱᵃᵇᶜᵈᵉᶠᵍʰʲᵏˡᵐᵒᵖʳˢᵗᵘᵛʷˣʸᶻᵝᵞᵟᶿᵠ⁄", "0123456789+-=()niabcdefghjklmoprstuvwxyzβγδθφ/")
+_RAISED_SIGNS = str.maketrans(
+    "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱᵃᵇᶜᵈᵉᶠᵍʰʲᵏˡᵐᵒᵖʳˢᵗᵘᵛʷˣʸᶻᵝᵞᵟᶿᵠ⁄",
+    "0123456789+-=()niabcdefghjklmoprstuvwxyzβγδθφ/",
+)
 _RAISED = frozenset(map(chr, _RAISED_SIGNS)) - {"⁄"}
 _LOWERED = frozenset(SUBSCRIPT_SIGNS)
 
@@ -77,12 +80,14 @@ for _row in _SIGNS:
 _GROUPED = re.compile(r"[1-9]\d{0,2}(?: \d{3})+(?![\d.]|\s*[A-Za-z]*_)(?:\.\d+)?|[1-9]\d{0,2}(?: \d{3})+\.\d+")
 _PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
 _E_PART = re.compile(r"[eE]([+-]?\d+)(?![\w.])")
-_TIMES_TEN = re.compile(r" ?[×·*x] ?10(?:\^ ?(?:\{ ?([+-]?\d+) ?\}|\( ?([+-]?\d+) ?\)|([+-]?\d+))|([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))")
+_TIMES_TEN = re.compile(
+    r" ?[×·*x] ?10(?:\^ ?(?:\{ ?([+-]?\d+) ?\}|\( ?([+-]?\d+) ?\)|([+-]?\d+))|([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))"
+)
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 
 
 def scan(line: str, scope: Scope, start: int = 0, end: int | None = None) -> list[Lexeme]:
-    """Cut columns start..end of a typed line into lexemes; raises CannotScan on what is no sign at all."""
+    """Cut columns start..end of a typed line into lexemes; raises ScanError on what is no sign at all."""
     return _Scanner(clean(line, start, end), scope).run()
 
 
@@ -101,7 +106,7 @@ class _Scanner:
             at, spaced = after, False
             if len(self.found) > MOST_TOKENS:
                 where = self.typed.span(at, len(self.text))
-                raise CannotScan(where, "a shorter line; this one has too many signs to read")
+                raise ScanError(where, "a shorter line; this one has too many signs to read")
         return self.found
 
     def _add(self, kind: Kind, text: str, start: int, end: int, spaced: bool, **more: object) -> int:
@@ -111,7 +116,7 @@ class _Scanner:
     def _one(self, at: int, spaced: bool) -> int:
         """Add the lexeme that starts at `at`; the place after it."""
         char = self.text[at]
-        if char.isascii() and char.isdigit() or (char == "." and self.text[at + 1:at + 2].isdigit()):
+        if (char.isascii() and char.isdigit()) or (char == "." and self.text[at + 1:at + 2].isdigit()):
             return self._number(at, spaced)
         if _fraction(char) is not None:
             return self._add("number", char, at, at + 1, spaced, value=Num(_fraction(char) or Fraction(0)))
@@ -144,12 +149,12 @@ class _Scanner:
         self._no_decimal_comma(at, match.end())
         end, value = match.end(), Fraction(figures) if len(figures) <= 400 else None
         if value is None:
-            raise CannotScan(self.typed.span(at, end), "a number with fewer figures")
+            raise ScanError(self.typed.span(at, end), "a number with fewer figures")
         digits = -len(figures.partition(".")[2]) if "." in figures else None
         power, end = self._power_of_ten(end)
         if power is not None:
             if abs(power) > LARGEST_EXPONENT:
-                raise CannotScan(self.typed.span(at, end), f"a power of ten no larger than {LARGEST_EXPONENT}")
+                raise ScanError(self.typed.span(at, end), f"a power of ten no larger than {LARGEST_EXPONENT}")
             value, digits = value * Fraction(10) ** power, (digits or 0) + power
         elif end < len(self.text) and _fraction(self.text[end]) is not None and digits is None:
             value, end = value + (_fraction(self.text[end]) or 0), end + 1  # 2½
@@ -174,11 +179,11 @@ class _Scanner:
             more = _PLAIN.match(self.text, end + 1)
             assert more is not None
             whole = f"{self.text[start:end]}.{more.group()}"
-            raise CannotScan(self.typed.span(start, more.end()), f"a point in the number ({whole}), not a comma")
+            raise ScanError(self.typed.span(start, more.end()), f"a point in the number ({whole}), not a comma")
 
     def _letters(self, at: int, spaced: bool) -> int:
         end = self._run_end(at)
-        if self.text[at:end] == "int" or self.text.startswith("int_", at) and not self.scope.knows("int"):
+        if self.text[at:end] == "int" or (self.text.startswith("int_", at) and not self.scope.knows("int")):
             return self._add("integral", "∫", at, at + 3, spaced)
         text, places = self.text[at:end], list(range(at, end))
         if text in ("Delta", "Δ") and self.text[end:end + 1] == " " and self._changes(end + 1):
@@ -200,7 +205,7 @@ class _Scanner:
         text, end = self.text, at
         while end < len(text):
             char = text[end]
-            if is_letter(char) or char in MARKS or char in _LOWERED or char == "'" or char.isascii() and char.isdigit():
+            if is_letter(char) or char in MARKS or char in _LOWERED or char in "'0123456789":
                 end += 1
             elif char == "_" and text[end + 1:end + 2] == "{" and 0 < text.find("}", end) < end + 24:
                 end = text.find("}", end) + 1

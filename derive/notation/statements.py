@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from derive.notation import raw
 from derive.notation.building import Build
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.names import Scope
 from derive.notation.tree import (
     Both,
@@ -40,7 +40,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
     pending: list[Expr] = []               # bare expressions that wait for their relation: `m, g > 0`
     for index, node in enumerate(line.statements):
         word = _word(line, index)
-        role = _role(node, b.scope)
+        role = _role(node)
         if node.opening == "small":
             opened = _regime(node, b, word)
             _attach_regime(out, opened, line, index)
@@ -52,13 +52,13 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             continue
         claim = _with_pending(b.claim(node), pending)
         pending = []
-        if role in _CONDITIONS and _has_head(line, index, claim):
+        if role in _CONDITIONS and _has_head(line, index):
             opened = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
             if index + 1 == len(line.statements):
                 out.append(Statement(opened.role, claim if role == "at" else None, claim, word=word, span=node.span))
             continue
         if role in _CONDITIONS:
-            _attach_condition(out, role, claim, node, line, index)
+            _attach_condition(out, role, claim, node, line)
             continue
         out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
@@ -71,7 +71,7 @@ def _word(line: raw.RawLine, index: int) -> str:
     return joint.word if joint is not None else ""
 
 
-def _role(node: raw.RawStatement, scope: Scope) -> str:
+def _role(node: raw.RawStatement) -> str:
     if node.opening == "small":
         return "small"
     if isinstance(node.alternatives[0], raw.RawRange):
@@ -90,7 +90,7 @@ def _bare_expressions(node: raw.RawStatement, b: Build, line: raw.RawLine, index
     exprs = [b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum)]
     if last or follower is None or not follower.listing or not all(isinstance(e, Name | Derivative) for e in exprs):
         end = node.span.end
-        raise CannotRead(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
+        raise ReadError(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
     return exprs
 
 
@@ -170,7 +170,7 @@ def _small_in(claim: Claim) -> tuple[Expr, ...]:
 # --- conditions --------------------------------------------------------------------------------------------------
 
 
-def _has_head(line: raw.RawLine, index: int, claim: Claim) -> bool:
+def _has_head(line: raw.RawLine, index: int) -> bool:
     """Does the condition stand before what it is said of (`at t = 0: …`)?"""
     node = line.statements[index]
     if index == 0:
@@ -181,11 +181,11 @@ def _has_head(line: raw.RawLine, index: int, claim: Claim) -> bool:
     return follower is not None and (follower.colon or follower.listing)
 
 
-def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.RawStatement, line: raw.RawLine,
-                      index: int) -> None:
+def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.RawStatement,
+                      line: raw.RawLine) -> None:
     """`v = 0 at x = 0`: the condition goes to the statement before it, and to state values listed with that."""
     if not out:
-        raise CannotRead(node.span, "what is said under this condition")
+        raise ReadError(node.span, "what is said under this condition")
     settled: Role = "limit" if role == "limit" else "at"
     for back in range(len(out) - 1, -1, -1):
         before = out[back]

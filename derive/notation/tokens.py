@@ -13,7 +13,8 @@ from typing import Any
 
 from lark.lexer import Lexer, Token
 
-from derive.notation.failures import CannotRead, unknown_name
+from derive.notation.failures import ReadError, unknown_name
+from derive.notation.letters import FUNCTIONS
 from derive.notation.names import Scope
 from derive.notation.operations import Head, head_of
 from derive.notation.scanning import Lexeme
@@ -90,8 +91,8 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
 
 def _separator(entries: list[Entry], line: str) -> Piece:
     """One token for a joint and the words around it."""
-    joints = [e for e in entries if e.kind == "join" or e.kind == "math"
-              and e.lexeme.kind in ("comma", "colon", "semicolon", "stop", "join")]
+    joints = [e for e in entries if e.kind == "join" or (e.kind == "math"
+              and e.lexeme.kind in ("comma", "colon", "semicolon", "stop", "join"))]
     span = place(entries)
     words = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in entries if e not in joints)
     word = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in joints)
@@ -156,6 +157,9 @@ def _regime(segment: Segment) -> bool:
     return True
 
 
+_AFTER_OPERAND = frozenset(("times", "slash", "caret", "plus", "raised", "rel", "arrow"))
+
+
 def _end_of_lead(entries: list[Entry], first: int, scope: Scope) -> int:
     """Where the mathematics begins on the left of the first relation sign."""
     wordy = [i for i in range(first) if entries[i].kind in ("prose", "strange", "small")]
@@ -164,7 +168,7 @@ def _end_of_lead(entries: list[Entry], first: int, scope: Scope) -> int:
     last = wordy[-1]
     entry = entries[last]
     next_one = entries[last + 1] if last + 1 < len(entries) else None
-    bound = next_one is not None and next_one.lexeme.kind in ("times", "slash", "caret", "plus", "raised", "rel", "arrow")
+    bound = next_one is not None and next_one.lexeme.kind in _AFTER_OPERAND
     short = entry.kind == "strange" and (len(entry.lexeme.text) < 4 or bound)
     if short or bound:
         raise _word_inside(entry, scope)
@@ -185,11 +189,11 @@ def _start_of_trail(entries: list[Entry], last: int, scope: Scope) -> int:
     return len(entries)
 
 
-def _word_inside(entry: Entry, scope: Scope) -> CannotRead:
+def _word_inside(entry: Entry, scope: Scope) -> ReadError:
     """A word where a name should be."""
     if entry.kind == "strange" or not scope.quick:
         return unknown_name(entry.lexeme.text, entry.lexeme.span, scope)
-    return CannotRead(entry.lexeme.span, f"a symbol here instead of the word ‘{entry.lexeme.text[:40]}’")
+    return ReadError(entry.lexeme.span, f"a symbol here instead of the word ‘{entry.lexeme.text[:40]}’")
 
 
 # --- mathematics to tokens ----------------------------------------------------------------------------------
@@ -243,12 +247,12 @@ class _Mathematics:
         elif lexeme.kind == "minus":
             self._minus(lexeme)
         elif lexeme.kind == "primes" and self._last() not in ("CLOSE",):
-            raise CannotRead(lexeme.span, "a name or a bracket before this prime")
+            raise ReadError(lexeme.span, "a name or a bracket before this prime")
         elif lexeme.kind in _KINDS:
             self._put(_KINDS[lexeme.kind], lexeme)
             self._nest(lexeme)
         else:
-            raise CannotRead(lexeme.span, f"a sign that is known; ‘{lexeme.text[:8]}’ is not")
+            raise ReadError(lexeme.span, f"a sign that is known; ‘{lexeme.text[:8]}’ is not")
         if self._last() in ("LOWER", "CARET") and self._takes_limits():
             return self._limit(at + 1)
         return at + 1
@@ -263,16 +267,13 @@ class _Mathematics:
         last = self._last()
         if last in _EXPECTS or last == "NEGATE":
             self._put("NEGATE", lexeme)
-        elif last == "LETTERS" and self._ends_in_function(lexeme):
-            self._put("NEGATE_ARGUMENT", lexeme)
-        elif last == "ROOT":
+        elif (last == "LETTERS" and self._ends_in_function()) or last == "ROOT":
             self._put("NEGATE_ARGUMENT", lexeme)
         else:
             self._put("MINUS", lexeme)
 
-    def _ends_in_function(self, minus: Lexeme) -> bool:
-        """`sin -θ`: a minus after a function's name that is not spaced like a subtraction."""
-        from derive.notation.letters import FUNCTIONS
+    def _ends_in_function(self) -> bool:
+        """`sin -θ`: does the run before the minus end in a function's name?"""
         text = self.out[-1].value
         return any(text.endswith(name) for name in FUNCTIONS)
 

@@ -22,7 +22,7 @@ class Span:
 
 
 def _where() -> Span | None:
-    return field(default=None, compare=False, repr=False, kw_only=True)  # type: ignore[no-any-return]
+    return field(default=None, compare=False, repr=False, kw_only=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from derive.notation.word_lists import words
+
 _PREFIXES = ("", "f", "p", "n", "μ", "m", "c", "d", "h", "k", "M", "G", "T")
 _PREFIXABLE = ("m", "g", "s", "A", "K", "mol", "cd", "Hz", "N", "Pa", "J", "W", "C", "V", "F", "Ω", "S", "T",
                "H", "rad", "L", "l", "bar", "eV", "Wh", "sr", "lm", "lx", "Bq", "Gy", "Sv", "t", "kat", "Wb")
@@ -26,10 +28,10 @@ UNITS: frozenset[str] = frozenset(
 
 # Units that come to mind at once in a mechanics course. The others (Gm, pm, mg: all of them could be
 # products of names) are units only where nothing else fits.
-READY: frozenset[str] = frozenset(
-    "m km cm mm μm nm g kg s ms min h t N kN MN mN J kJ MJ W kW MW Pa kPa MPa GPa hPa bar Hz kHz MHz rad mrad sr "
-    "L mL ml ° % deg rpm knot mol K °C C V A Wh kWh eV ha nmi rev".split()
-)
+READY: frozenset[str] = words("""
+    m km cm mm μm nm g kg s ms min h t N kN MN mN J kJ MJ W kW MW Pa kPa MPa GPa hPa bar Hz kHz MHz rad mrad sr
+    L mL ml ° % deg rpm knot mol K °C C V A Wh kWh eV ha nmi rev
+""")
 
 
 def unit_named(word: str) -> str | None:

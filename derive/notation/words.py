@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from derive.notation.failures import CannotRead
+from derive.notation.failures import ReadError
 from derive.notation.letters import FUNCTIONS, split
 from derive.notation.names import GREEK, Scope
 from derive.notation.scanning import Lexeme
@@ -55,24 +55,24 @@ _WORD_SHAPE = re.compile(r"[A-Za-z]+(?:'[a-z]{1,2})?'?\Z")
 
 
 def depths(lexemes: Sequence[Lexeme]) -> list[int]:
-    """How many brackets stand around each lexeme; raises CannotRead where they do not match."""
+    """How many brackets stand around each lexeme; raises ReadError where they do not match."""
     partner = {"(": ")", "[": "]", "{": "}"}
     open_ones: list[Lexeme] = []
     result: list[int] = []
     for lexeme in lexemes:
         if lexeme.kind == "close":
             if not open_ones:
-                raise CannotRead(lexeme.span, f"an opening bracket before this ‘{lexeme.text}’")
+                raise ReadError(lexeme.span, f"an opening bracket before this ‘{lexeme.text}’")
             opened = open_ones.pop()
             if partner[opened.text] != lexeme.text:
-                raise CannotRead(lexeme.span, f"‘{partner[opened.text]}’ to close the ‘{opened.text}’ opened before")
+                raise ReadError(lexeme.span, f"‘{partner[opened.text]}’ to close the ‘{opened.text}’ opened before")
         result.append(len(open_ones))
         if lexeme.kind == "open":
             open_ones.append(lexeme)
             if len(open_ones) > MOST_NESTED:
-                raise CannotRead(lexeme.span, f"at most {MOST_NESTED} brackets inside each other")
+                raise ReadError(lexeme.span, f"at most {MOST_NESTED} brackets inside each other")
     if open_ones:
-        raise CannotRead(open_ones[-1].span, "a closing bracket for the one opened here")
+        raise ReadError(open_ones[-1].span, "a closing bracket for the one opened here")
     return result
 
 
@@ -126,7 +126,7 @@ def _listed(word: str) -> Class | None:
         return "opening"
     if word in SMALL_WORDS:
         return "small"
-    return "prose" if word in PROSE or stem in PROSE or stem.endswith("ly") and len(stem) > 4 else None
+    return "prose" if word in PROSE or stem in PROSE or (stem.endswith("ly") and len(stem) > 4) else None
 
 
 def _reads_as_names(text: str, scope: Scope) -> bool:
@@ -136,12 +136,16 @@ def _reads_as_names(text: str, scope: Scope) -> bool:
     return not _looks_like_a_word(text, scope)
 
 
+# A run with one of these in it is mathematics: mgsinθ, rhogV.
+_TELLING = tuple(word.lower() for word in (*FUNCTIONS, *GREEK) if len(word) > 2)
+
+
 def _looks_like_a_word(text: str, scope: Scope) -> bool:
     """In a working without declarations: four letters or more, with a vowel, and no function in it."""
     lower = text.lower()
     if len(text) < 4 or not any(vowel in lower[1:] for vowel in "aeiouy"):
         return False
-    if any(word in lower for word in FUNCTIONS if len(word) > 2) or any(word in text for word in GREEK if len(word) > 2):
+    if any(word in lower for word in _TELLING):
         return False
     if text != lower and text != lower.capitalize():
         return False
@@ -219,13 +223,14 @@ def _articles_and_hyphens(entries: list[Entry]) -> None:
     wordy = ("prose", "strange")
     for at, entry in enumerate(entries):
         before, after = _before(entries, at), _after(entries, at)
-        if entry.lexeme.text in ("a", "A", "I") and entry.depth == 0 and after is not None and after.kind in wordy:
-            if before is None or before.kind != "math" or before.lexeme.kind in _JOINT_SIGNS:
-                entry.kind = "prose"
-        if entry.lexeme.kind == "minus" and entry.depth == 0 and before and after and not entry.lexeme.spaced \
-                and not after.lexeme.spaced and after.lexeme.kind == "run":
-            if after.kind in wordy or before.kind in wordy:
-                entry.kind = before.kind = after.kind = "prose"
+        if entry.depth or after is None:
+            continue
+        first = before is None or before.kind != "math" or before.lexeme.kind in _JOINT_SIGNS
+        if entry.lexeme.text in ("a", "A", "I") and after.kind in wordy and first:
+            entry.kind = "prose"
+        hyphen = entry.lexeme.kind == "minus" and not entry.lexeme.spaced and not after.lexeme.spaced
+        if hyphen and before and after.lexeme.kind == "run" and (after.kind in wordy or before.kind in wordy):
+            entry.kind = before.kind = after.kind = "prose"
         if entry.lexeme.text == "i" and [e.lexeme.text for e in entries[at + 1:at + 3]] == [".", "e"] \
                 and not entries[at + 1].lexeme.spaced:
             entry.kind = entries[at + 1].kind = entries[at + 2].kind = "join"
@@ -261,7 +266,8 @@ def is_joint(entry: Entry) -> bool:
 
 
 def is_relation(entry: Entry) -> bool:
-    return entry.depth == 0 and (entry.kind == "rel" or entry.kind == "math" and entry.lexeme.kind in ("rel", "arrow"))
+    sign = entry.kind == "math" and entry.lexeme.kind in ("rel", "arrow")
+    return entry.depth == 0 and (sign or entry.kind == "rel")
 
 
 def segments_of(entries: Sequence[Entry]) -> list[Segment]:

@@ -1,0 +1,219 @@
+"""A number and the unit after it: which letters are a unit, and how far the unit reaches.
+
+`5 m` may be a length or five masses. Both readings are offered; which comes first is told by the
+declared names, the spacing and how common the unit is.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation import raw
+from derive.notation.items import UNIT_BRACKET, Builder, Item
+from derive.notation.letters import split
+from derive.notation.scanning import Lexeme
+from derive.notation.tree import Expr, Num, Power, Product, Quotient, Span, Unit
+from derive.notation.unit_names import READY, compound_named, unit_named
+
+Row = tuple[raw.RawFactor | raw.RawJoined, ...]
+
+_UNIT_FIGURE = re.compile(r"([A-Za-zμΩ]+)([23])\Z")
+
+
+def unit_run(run: Lexeme) -> Expr | None:
+    """A whole run as a unit: `kg`, `°`, `s2` for s²."""
+    ident = run.text if run.kind == "unit" else unit_named(run.text)
+    if ident is not None:
+        return Unit(ident, span=run.span)
+    two = compound_named(run.text)
+    if two is not None:
+        return Quotient(Unit(two[0], span=run.span), Unit(two[1], span=run.span), span=run.span)
+    squared = _UNIT_FIGURE.match(run.text)
+    if squared and unit_named(squared.group(1)):
+        base = Unit(unit_named(squared.group(1)) or "", span=run.span)
+        return Power(base, Num(Fraction(int(squared.group(2))), span=run.span), span=run.span)
+    return None
+
+
+def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
+    """A factor that can be a unit: a run, a run with a numeric power, a bracket of units."""
+    if isinstance(factor, raw.RawLetters):
+        return unit_run(factor.run)
+    if isinstance(factor, raw.RawPower):
+        base = _unit_factor(factor.base, b)
+        if base is None or not _numeric(factor.exponent):
+            return None
+        return Power(base, b.exponent(factor.exponent), span=factor.span)
+    if isinstance(factor, raw.RawGroup):
+        return _unit_group(factor, b)
+    return None
+
+
+def _unit_group(group: raw.RawGroup, b: Builder) -> Expr | None:
+    terms = group.inner.terms
+    if len(terms) != 1 or terms[0][0] or group.primes or not isinstance(terms[0][1], raw.RawProduct):
+        return None
+    row = terms[0][1].row
+    units, used = _unit_chain(row, 0, b)
+    return units if used == len(row) else None
+
+
+def _numeric(exponent: raw.RawExponent) -> bool:
+    match exponent:
+        case raw.RawNumber():
+            return True
+        case raw.RawNegative(inner):
+            return _numeric(inner)
+        case raw.RawGroup(inner=raw.RawSum(terms=((_, raw.RawProduct(row=row)),))):
+            return all(isinstance(x.factor if isinstance(x, raw.RawJoined) else x, raw.RawNumber) for x in row)
+    return False
+
+
+def _unit_chain(row: Row, at: int, b: Builder) -> tuple[Expr | None, int]:
+    """The longest stretch from `at` that reads as units, folded left to right, and its length."""
+    units: Expr | None = None
+    start = at
+    while at < len(row):
+        part = row[at]
+        joined = isinstance(part, raw.RawJoined)
+        factor = part.factor if isinstance(part, raw.RawJoined) else part
+        if joined and (units is None or part.negative):  # type: ignore[union-attr]
+            break
+        unit = _unit_factor(factor, b)
+        if unit is None:
+            break
+        units = _fold_unit(units, unit, joined and part.sign == "/")  # type: ignore[union-attr]
+        at += 1
+    return units, at - start
+
+
+def _fold_unit(so_far: Expr | None, unit: Expr, divides: bool) -> Expr:
+    if so_far is None:
+        return unit
+    assert so_far.span and unit.span
+    span = Span(so_far.span.start, unit.span.end)
+    if divides:
+        return Quotient(so_far, unit, span=span)
+    factors = so_far.factors if isinstance(so_far, Product) else (so_far,)
+    return Product((*factors, unit), span=span)
+
+
+def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
+              items: list[Item], b: Builder) -> int:
+    """Read a number with the unit after it as one item; how many parts of the row that took, 0 for none.
+
+    A bracketed unit may follow anything: `-4 î + 3 ĵ (m/s)`.
+    """
+    if isinstance(factor, raw.RawGroup) and items and not isinstance(row[at], raw.RawJoined):
+        units = _unit_group(factor, b)
+        if units is not None and b.chooser.choose("unit", factor.span, _bracket_options(factor, tight, b)):
+            items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
+            return 1
+        return 0
+    if not isinstance(factor, raw.RawNumber) or at + 1 >= len(row) or isinstance(row[at + 1], raw.RawJoined):
+        return 0
+    units, used = _unit_chain(row, at + 1, b)
+    if units is None or units.span is None:
+        return 0
+    lengths = _chain_options(row, at + 1, used, factor, b)
+    length = b.chooser.choose("unit", Span(factor.span.start, units.span.end), lengths)
+    if not length:
+        return 0
+    units, _ = _unit_chain(row[:at + 1 + length], at + 1, b)
+    assert units is not None and units.span is not None
+    number = replace(factor.value, span=factor.span)
+    span = Span(factor.span.start, units.span.end)
+    items.append(Item("done", span, tight, Product((number, units), span=span)))
+    return 1 + length
+
+
+def _bracket_options(group: raw.RawGroup, tight: bool, b: Builder) -> list[bool]:
+    """May a bracket of letters be a unit? Certainly where it cannot be read as names."""
+    row = group.inner.terms[0][1].row  # type: ignore[union-attr]
+    if not all(_as_names(part, b) for part in row):
+        return [True]
+    if b.scope.quick:
+        return [True, False] if group.bracket == "[" or (not tight and len(row) > 1) else [False, True]
+    return [True, False] if group.bracket == "[" else [False, True]
+
+
+def _as_names(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
+    """Can this part of a chain be read as declared names?"""
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    if isinstance(factor, raw.RawPower):
+        return _as_names(factor.base, b)
+    if isinstance(factor, raw.RawGroup):
+        return all(_as_names(p, b) for p in factor.inner.terms[0][1].row)  # type: ignore[union-attr]
+    if not isinstance(factor, raw.RawLetters) or factor.run.kind == "unit":
+        return False
+    return split(factor.run.text, b.scope)[0].kind != "unknown"
+
+
+def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
+                   b: Builder) -> list[int]:
+    """How many parts after a number may be its unit, the likeliest first; 0 for none."""
+    if not _as_names(row[at], b):
+        options = [used]
+        options += [n for n in range(1, used) if _as_names(row[at + n], b)]
+        return options
+    if number.value.value.denominator != 1 and number.value.last_digit is None:
+        return [0, used]  # ½ m is half of m
+    goes_on = at + used < len(row) and not isinstance(row[at + used], raw.RawJoined)
+    if _looks_like_a_unit(row[at], number) and not goes_on:
+        return [used, 0]
+    if _declared_all(row[at], b):
+        # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
+        return [0] if goes_on else [0, used]
+    options = [used, 0] if used == 1 else [used, 0, 1]
+    if b.scope.quick and not _unit_is_likely(row, at, used, number):
+        return [0, *[n for n in options if n]]
+    return options
+
+
+def _looks_like_a_unit(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber) -> bool:
+    """`72 km/h`, `2 kg` mean units even where k, m and g are declared; `2ms` need not."""
+    while isinstance(part, raw.RawPower):
+        part = part.base
+    if not isinstance(part, raw.RawLetters) or len(part.run.text) < 2 or part.run.text not in READY:
+        return False
+    return part.run.spaced or number.value.last_digit is not None
+
+
+def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
+    """Is every name in it one that somebody declared?"""
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    while isinstance(factor, raw.RawPower):
+        factor = factor.base
+    if not isinstance(factor, raw.RawLetters):
+        return False
+    pieces = split(factor.run.text, b.scope)
+    symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
+    return bool(symbols) and all(s is not None and s.declared for s in symbols)
+
+
+# One-letter units that in a mechanics course are far more often names.
+_RARELY_UNITS = frozenset(("g", "h", "t", "d", "u", "l", "L", "C", "V", "F", "T", "A", "K", "H", "S"))
+
+
+def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool:
+    """Without declarations: is `5 m`, `9.81 m/s^2`, `2 g h` a quantity?"""
+    parts = row[at:at + used]
+    first = parts[0]
+    while isinstance(first, raw.RawPower):
+        first = first.base
+    word = first.run.text if isinstance(first, raw.RawLetters) else "["
+    if len(word) > 1 and word in READY:
+        return True
+    ends_row = at + used == len(row)
+    divided = any(isinstance(p, raw.RawJoined) and p.sign == "/" for p in parts)
+    decimal = number.value.last_digit is not None
+    if not ends_row and not divided:
+        return False
+    if divided or isinstance(first, raw.RawGroup):
+        return True
+    if (word in _RARELY_UNITS and not decimal) or len(word) > 1:
+        return False
+    spaced = number.span.end < parts[0].span.start
+    return ((spaced or decimal) and used == 1) or decimal

@@ -1,0 +1,42 @@
+"""How far an operand or an argument reaches in a row of items, without building it."""
+
+from __future__ import annotations
+
+from derive.notation.failures import ReadError
+from derive.notation.items import Item
+
+OPERANDS = frozenset(("number", "name", "constant", "done", "group", "tuple", "function", "root"))
+_BRACKETS = frozenset(("group", "tuple"))
+_PLAIN = OPERANDS - {"function", "root"}
+
+
+def operand_end(items: list[Item], at: int, sign: Item) -> int:
+    """Where the single operand that starts at `at` ends, without building it."""
+    while at < len(items) and items[at].kind == "minus":
+        at += 1
+    if at >= len(items) or items[at].kind in ("slash", "times"):
+        raise ReadError(sign.span, "something after this sign")
+    item = items[at]
+    if item.kind in ("function", "root"):
+        return argument_end(items, at)
+    bracket = items[at + 1] if at + 1 < len(items) else None
+    if item.kind == "name" and item.exponent is None and bracket and bracket.tight and bracket.kind in _BRACKETS:
+        return at + 2
+    return at + 1
+
+
+def argument_end(items: list[Item], at: int) -> int:
+    """Where a function's argument ends at the latest: at the next sign or function."""
+    end = at + 1
+    while end < len(items) and items[end].kind == "minus":
+        end += 1
+    if end < len(items) and items[end].kind in ("function", "root"):
+        return argument_end(items, end)
+    first = end
+    while end < len(items) and items[end].kind in _PLAIN:
+        if end > first and items[end].kind in _BRACKETS and not items[end].tight:
+            break
+        end += 1
+        if items[end - 1].kind in _BRACKETS:
+            break
+    return end

@@ -1,0 +1,136 @@
+"""A row of factors to a flat list of items: letters split into names, numbers joined with their units."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation import raw
+from derive.notation.amounts import quantity, unit_run
+from derive.notation.failures import unknown_name
+from derive.notation.items import Builder, Item, named
+from derive.notation.letters import Habits, Piece, split
+from derive.notation.names import Scope, canonical
+from derive.notation.scanning import Lexeme
+from derive.notation.tree import Constant, Num, Span, Unit, UnitVector
+from derive.notation.unit_names import READY
+
+
+def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list[Item]:
+    """The row's items; quantities (a number with its unit) are one item each."""
+    items: list[Item] = []
+    at = 0
+    while at < len(row):
+        part = row[at]
+        factor: raw.RawFactor
+        if isinstance(part, raw.RawJoined):
+            items.append(Item("slash" if part.sign == "/" else "times", part.sign_span, ident=part.sign))
+            if part.negative:
+                items.append(Item("minus", part.sign_span))
+            factor = part.factor
+        else:
+            factor = part
+        tight = bool(items) and items[-1].span.end == factor.span.start
+        used = quantity(row, at, factor, tight, items, b)
+        if not used:
+            items += _factor(factor, tight, items, b)
+            used = 1
+        at += used
+    return items
+
+
+def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder) -> list[Item]:
+    """The items of one factor."""
+    if isinstance(factor, raw.RawPower):
+        items = _factor(factor.base, tight, before, b)
+        last = items[-1]
+        if last.kind == "name" and isinstance(factor.base, raw.RawLetters):
+            items = _letters(factor.base, tight, before, b, raised=True)
+            last = items[-1]
+        return [*items[:-1], replace(last, exponent=factor.exponent, span=Span(last.span.start, factor.span.end))]
+    if isinstance(factor, raw.RawLetters):
+        return _letters(factor, tight, before, b)
+    return [_single(factor, tight, b)]
+
+
+def _single(factor: raw.RawFactor, tight: bool, b: Builder) -> Item:
+    span = factor.span
+    match factor:
+        case raw.RawNumber(value):
+            return Item("number", span, tight, replace(value, span=span))
+        case raw.RawRoot(function):
+            return Item("root", span, tight, ident=function)
+        case raw.RawGroup() | raw.RawTuple():
+            return Item("tuple" if isinstance(factor, raw.RawTuple) else "group", span, tight, node=factor)
+        case raw.RawIntegral():
+            return Item("integral", span, tight, node=factor)
+        case raw.RawNegativeArgument():
+            return Item("minus", span, tight)
+        case _:
+            return Item("done", span, tight, b.exponent(factor))  # type: ignore[arg-type]
+
+
+# --- letters --------------------------------------------------------------------------------------------
+
+
+def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder, raised: bool = False) -> list[Item]:
+    """A run as items, one a piece; another split is offered where people read it in two ways."""
+    run, scope = factor.run, b.scope
+    if run.kind == "unit":
+        return [Item("done", run.span, tight, Unit(run.text, span=run.span))]
+    pieces = _split(run, b, raised)
+    if pieces[0].kind == "unknown" or _unit_after_all(run, before, b):
+        unit = unit_run(run)
+        if unit is not None and before:
+            return [Item("done", run.span, tight, unit)]
+        raise unknown_name(run.text, run.span, scope)
+    items: list[Item] = []
+    for piece in pieces:
+        span = Span(run.places[piece.start].start, run.places[piece.end - 1].end)
+        items.append(_piece(piece, span, tight if piece is pieces[0] else True, scope))
+    return items
+
+
+def _piece(piece: Piece, span: Span, tight: bool, scope: Scope) -> Item:
+    match piece.kind:
+        case "name":
+            return Item("name", span, tight, named(piece.ident, piece.order, scope, span), piece.ident)
+        case "const":
+            return Item("constant", span, tight, Constant(piece.ident, span=span), piece.ident)
+        case "unitvec":
+            return Item("done", span, tight, UnitVector(piece.ident, span=span))
+        case "num":
+            return Item("number", span, tight, Num(Fraction(piece.ident), span=span))
+        case "func":
+            return Item("function", span, tight, ident=piece.ident)
+        case "partial":
+            return Item("partial", span, tight, ident="∂")
+        case _:
+            return Item("d", span, tight, ident="d")
+
+
+def _split(run: Lexeme, b: Builder, raised: bool) -> tuple[Piece, ...]:
+    """The pieces of a run, asking where `d` may be a name and `asin` a product."""
+    scope = b.scope
+    plain = split(run.text, scope, Habits(before_caret=raised))
+    options = [plain]
+    kinds = {piece.kind for piece in plain}
+    if "d" in kinds and (scope.knows("d") or scope.quick):
+        other = split(run.text, scope, Habits(d_is_name=True, before_caret=raised))
+        starts_so = plain[0].kind == "d"
+        options = [plain, other] if starts_so or b.calculus else [other, plain]
+        return b.chooser.choose("differential", run.span, [o for o in options if o[0].kind != "unknown"])
+    twofold = [p for p in plain if p.kind == "func" and p.ident.startswith("arc")
+               and run.text[p.start] == "a" and not run.text.startswith("arc", p.start)]
+    if twofold:
+        other = split(run.text, scope, Habits(inverse_apart=True, before_caret=raised))
+        if other[0].kind != "unknown":
+            named_a = scope.knows("a") or (scope.quick and len(run.text) > twofold[0].end)
+            options = [other, plain] if named_a else [plain, other]
+    return b.chooser.choose("function", run.span, options)
+
+
+def _unit_after_all(run: Lexeme, before: list[Item], b: Builder) -> bool:
+    """Without declarations, `kg` or `rad` after a factor is a unit rather than two or three names."""
+    return (b.scope.quick and len(run.text) > 1 and run.text in READY and bool(before)
+            and not b.scope.knows(canonical(run.text)) and before[-1].kind not in ("function", "root"))
