@@ -11,8 +11,7 @@ from fractions import Fraction
 
 from derive.proof.records import Known, Reading, Written
 from derive.proof.signs import (
-    DECLARED, NIL, NONNEGATIVE, POSITIVE, UNREAL, Sign, negated, of_atom, of_polynomial, powered, product,
-    ranges,
+    NONNEGATIVE, UNREAL, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, of_variables, powered, product, ranges,
 )
 from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, add, fun, mul, num, postorder, power, sub, substitute, var
 
@@ -168,9 +167,10 @@ class Expansion:
     def __init__(
         self, atoms: Sequence[Term], readings: Sequence[Reading], signs: Iterable[tuple[Var, str]], known: Iterable[Known]
     ) -> None:
-        self.declared = dict(signs)
-        _require(all(v.role != "dummy" for v in self.declared))
-        self.ranges = ranges(self.declared.items(), known)
+        words, known = dict(signs), tuple(known)
+        _require(all(v.role != "dummy" for v in words))
+        self.declared = of_variables(words.items(), known)
+        self.ranges = ranges(self.declared, known)
         self.index: dict[Term, int] = {}
         self.atoms: list[Term] = []
         self._readings = {(r.kind, r.of): r for r in readings}
@@ -236,7 +236,7 @@ class Expansion:
         r = self._reading("root", t)
         if r is None:
             return self.atom(t)
-        _require(isinstance(t.value, Var) and DECLARED[self.declared[t.value]] | NONNEGATIVE == NONNEGATIVE)
+        _require(isinstance(t.value, Var) and not self.declared[t.value] & ~NONNEGATIVE)
         d = _degree(r)
         return _raised(self.atom(power(t, num(Fraction(1, d)))), d)
 
@@ -448,29 +448,12 @@ class Expansion:
         body, lower, upper = t.args
         bound = t.value
         assert isinstance(bound, Var)
-        s = self.sign(lower) | self.sign(upper)
-        word = "positive" if s == POSITIVE else "nonnegative" if not s & ~NONNEGATIVE else "real"
-        _require(self.declared.setdefault(bound, word) == word)
-        _require(not s & UNREAL and self._smooth(primitive, bound))
+        between = of_bound(self.sign(lower), self.sign(upper))
+        _require(not between & UNREAL and self.declared.setdefault(bound, between) == between)
+        _require(is_smooth(primitive, bound, self.sign))
         _require(self.equal(slope_by(primitive, bound), body))
         ends = [substitute(primitive, {var(bound): end}) for end in (upper, lower)]
         return self.of(sub(*ends))
-
-    def _smooth(self, t: Term, bound: Var) -> bool:
-        """Is a term continuous between the limits, as a function of the bound variable?"""
-        for s in postorder(t):
-            if s.op == "int" or (s.op == "fun" and s.args and s.value not in _SMOOTH and not free_of(s, "dummy")):
-                if not (s.op == "fun" and s.value == "ln" and self.sign(s.args[0]) == POSITIVE):
-                    return False
-            elif s.op == "pow" and not free_of(s, "dummy"):
-                base, e = s.args
-                if e.op != "num" or not isinstance(e.value, Fraction):
-                    return False
-                if e.value < 0 and self.sign(base) & NIL:
-                    return False
-                if e.value.denominator != 1 and self.sign(base) & ~NONNEGATIVE:
-                    return False
-        return True
 
     # --- signs and side relations
 
@@ -541,6 +524,4 @@ _OF_EXPONENTIAL: dict[str, Callable[[Quot, Quot], Quot]] = {
     "cosh": lambda e, f: _times(_number(Fraction(1, 2)), _plus(e, f)),
     "tanh": lambda e, f: _times(_plus(e, _times(_number(-1), f)), _inverse(_plus(e, f))),
 }
-_SMOOTH = {"sin", "cos", "exp", "sinh", "cosh", "tanh", "arctan", "arcsinh"}
-
 __all__ = ["Expansion", "Poly", "Refused", "free_of", "from_written", "multiply", "plus", "same_but_scale", "to_power"]

@@ -127,7 +127,7 @@ def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
         field = smaller.field(field.assuming)
         again = _attempt(smaller.goal.num, smaller.zeros, field) if smaller.goal is not None else None
         if again is None:
-            return None
+            break
         if not again.trail:
             return smaller.certificate(None)
         task, goal = smaller, again

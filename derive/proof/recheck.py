@@ -7,12 +7,13 @@ what a root of a product is), the rules of signs, and the facts and premises tha
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from derive.proof.expansion import Expansion, Poly, Refused, free_of, from_written, multiply, plus, same_but_scale, to_power
-from derive.proof.records import Certificate, Derived, Facts, Factor, GoalMove, Premise, Quotient, Source, Step
+from derive.proof.records import Certificate, Derived, Facts, Factor, GoalMove, Known, Premise, Quotient, Source, Step
 from derive.proof.signs import (
-    NEGATIVE, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, is_nonzero, of_polynomial, powered,
+    DOMAIN, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, domain, is_nonzero, is_real, of_polynomial, powered,
     product, range_of, total, within,
 )
 from derive.proof.slopes import slope
@@ -39,10 +40,14 @@ def recheck(certificate: Certificate, facts: Facts | None = None) -> bool:
 def _only_uses(c: Certificate, facts: Facts) -> None:
     for v, word in c.signs:
         _require(facts.sign_of(v) == word)
-    _require(set(c.known) <= set(facts.inequalities()))
+    _require(_outer(c.known) <= set(facts.inequalities()))
     if facts.slope_of is not None:
         for v, t in c.slopes:
             _require(facts.slope_of(v) is t)
+
+
+def _outer(known: Iterable[Known]) -> set[Known]:
+    return {k for k in known if k.label != DOMAIN}
 
 
 def _require(condition: object) -> None:
@@ -59,6 +64,7 @@ class _Check:
 
     def run(self) -> None:
         c = self.c
+        self._domain()
         _require(len(c.quotients) == len(c.premises) + len(c.derived) + 1)
         for lemma in c.lemmas:
             self._lemma(lemma)
@@ -78,9 +84,15 @@ class _Check:
 
     def _lemma(self, lemma: Certificate) -> None:
         _require(isinstance(lemma, Certificate) and lemma.relation == "=" and set(lemma.premises) <= set(self.c.premises))
-        _require(set(lemma.signs) <= set(self.c.signs) and set(lemma.known) <= set(self.c.known))
+        _require(set(lemma.signs) <= set(self.c.signs) and _outer(lemma.known) <= set(self.c.known))
         _require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
         _Check(lemma).run()
+
+    def _domain(self) -> None:
+        """What is said to hold because the terms exist must be needed for them to exist."""
+        terms = (self.c.target, *(p.term for p in self.c.premises))
+        said = {k for k in self.c.known if k.label == DOMAIN}
+        _require(not said or said <= set(domain(terms, is_real(terms, self.c.signs))))
 
     # --- premises and what is shown
 

@@ -10,9 +10,10 @@ import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from derive.proof.records import Known
-from derive.proof.term import IMAGINARY, PI, Term, Var
+from derive.proof.term import IMAGINARY, PI, Term, Var, fun, postorder
 
 Sign = int
 NEGATIVE, NIL, POSITIVE, UNREAL = 1, 2, 4, 8
@@ -81,12 +82,24 @@ def of_polynomial(
     return out
 
 
+_SAID: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
+
+
+def of_variables(signs: Iterable[tuple[Var, str]], known: Iterable[Known]) -> dict[Var, Sign]:
+    """The possible signs of each variable: its declared word, and what is known of it alone."""
+    out = {v: DECLARED[word] for v, word in signs}
+    for k in known:
+        if isinstance(k.term.value, Var):
+            out[k.term.value] = out.get(k.term.value, REAL) & _SAID[k.relation]
+    return out
+
+
 def of_atom(
-    a: Term, declared: Mapping[Var, str], where: Mapping[Var, Range], sign_of: Callable[[Term], Sign]
+    a: Term, declared: Mapping[Var, Sign], where: Mapping[Var, Range], sign_of: Callable[[Term], Sign]
 ) -> Sign:
     """The possible signs of a term that is read as one piece."""
     if a.op == "var" and isinstance(a.value, Var):
-        return DECLARED[declared.get(a.value, "real")]
+        return declared.get(a.value, REAL)
     if a is PI:
         return POSITIVE
     if a is IMAGINARY:
@@ -94,7 +107,7 @@ def of_atom(
     if a.op == "pow" and isinstance(a.args[1].value, Fraction):
         of = a.args[0]
         # A variable under a root is itself read as a power of this atom: its own word is what counts.
-        inner = DECLARED[declared.get(of.value, "real")] if isinstance(of.value, Var) else sign_of(of)
+        inner = declared.get(of.value, REAL) if isinstance(of.value, Var) else sign_of(of)
         if inner & UNREAL:
             return ANY
         return inner & NONNEGATIVE or NIL if a.args[1].value.denominator % 2 == 0 else inner
@@ -140,15 +153,15 @@ class Bound:
 Range = tuple[Bound | None, Bound | None]
 
 
-def ranges(signs: Iterable[tuple[Var, str]], known: Iterable[Known]) -> dict[Var, Range]:
+def ranges(signs: Mapping[Var, Sign], known: Iterable[Known]) -> dict[Var, Range]:
     """What is known of single variables: from their signs, and from inequalities linear in one of them."""
     out: dict[Var, Range] = {}
     zero = Fraction(0)
-    for v, word in signs:
-        if word in ("positive", "nonnegative"):
-            out[v] = (Bound(zero, zero, word == "positive"), None)
-        elif word in ("negative", "nonpositive"):
-            out[v] = (None, Bound(zero, zero, word == "negative"))
+    for v, s in signs.items():
+        if not s & ~NONNEGATIVE:
+            out[v] = (Bound(zero, zero, not s & NIL), None)
+        elif not s & ~(NEGATIVE | NIL):
+            out[v] = (None, Bound(zero, zero, not s & NIL))
     for k in known:
         line = linear(k.term)
         if line is None or k.relation == "≠" or len(line[0]) != 1:
@@ -226,3 +239,80 @@ def of_wave(name: str, r: Range) -> Sign:
         if inside is not None:
             return sign if inside else sign | NIL
     return REAL
+
+
+# --- where a term exists --------------------------------------------------------------------------
+
+
+def domain(terms: Iterable[Term], real: bool) -> tuple[Known, ...]:
+    """What must hold for terms to have values: no denominator is 0, no logarithm or even root of less.
+
+    `real`: nothing in sight is complex, so that roots and logarithms of negative numbers do not exist.
+    """
+    found: dict[Known, None] = {}
+    for t in postorder(*terms):
+        for part, relation in _needs(t, real):
+            for one in part.args if part.op == "mul" and relation == "≠" else (part,):
+                if one.op != "num" and not any(v.role == "dummy" for v in _variables_of(one)):
+                    found[Known(one, relation, DOMAIN)] = None
+    return tuple(found)
+
+
+DOMAIN = "domain"
+
+
+def _needs(t: Term, real: bool) -> list[tuple[Term, Literal[">", "≥", "≠"]]]:
+    if t.op == "pow" and isinstance(t.args[1].value, Fraction):
+        e = t.args[1].value
+        if real and e.denominator % 2 == 0:
+            return [(t.args[0], ">" if e < 0 else "≥")]
+        return [(t.args[0], "≠")] if e < 0 else []
+    if t.op == "fun" and t.value in ("ln", "log10"):
+        return [(t.args[0], ">" if real else "≠")]
+    if t.op == "fun" and t.value in ("tan", "sec"):
+        return [(fun("cos", t.args[0]), "≠")]
+    if t.op == "fun" and t.value in ("cot", "csc"):
+        return [(fun("sin", t.args[0]), "≠")]
+    return []
+
+
+def _variables_of(t: Term) -> list[Var]:
+    return [s.value for s in postorder(t) if isinstance(s.value, Var)]
+
+
+def is_real(terms: Iterable[Term], signs: Iterable[tuple[Var, str]]) -> bool:
+    """Is nothing complex in some terms?"""
+    return all(word != "complex" for _, word in signs) and IMAGINARY not in postorder(*terms)
+
+
+# --- integrals --------------------------------------------------------------------------------------
+
+_SMOOTH = {"sin", "cos", "exp", "sinh", "cosh", "tanh", "arctan", "arcsinh"}
+
+
+def is_smooth(t: Term, bound: Var, sign_of: Callable[[Term], Sign]) -> bool:
+    """Is a term continuous in a bound variable, between limits that gave this variable its sign?"""
+    for s in postorder(t):
+        if s.op not in ("int", "fun", "pow") or bound not in _variables_of(s):
+            continue
+        if s.op == "int":
+            return False
+        if s.op == "fun" and s.value not in _SMOOTH and not (s.value == "ln" and sign_of(s.args[0]) == POSITIVE):
+            return False
+        if s.op == "pow" and not _smooth_power(s, sign_of):
+            return False
+    return True
+
+
+def _smooth_power(t: Term, sign_of: Callable[[Term], Sign]) -> bool:
+    base, e = t.args
+    if not isinstance(e.value, Fraction):
+        return False
+    s = sign_of(base)
+    return not (e.value < 0 and s & NIL) and not (e.value.denominator != 1 and s & ~NONNEGATIVE)
+
+
+def of_bound(lower: Sign, upper: Sign) -> Sign:
+    """The possible signs of what runs between two limits."""
+    s = lower | upper
+    return s if not s & ~NONNEGATIVE or not s & ~(NEGATIVE | NIL) else REAL

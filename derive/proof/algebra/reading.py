@@ -7,13 +7,14 @@ Finding the degrees of the roots and the basic angles takes a first pass over th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import lcm
 
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.clock import Clock
+from derive.proof.algebra.integrals import antiderivative
 from derive.proof.algebra.factors import factors
 from derive.proof.algebra.lattice import Vector, basis, combination
 from derive.proof.algebra.polynomials import Poly, add, atom, coefficients, monomial_items, mul, scale
@@ -21,7 +22,7 @@ from derive.proof.algebra.polynomials import power as poly_power
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.records import Reading, ReadingKind
 from derive.proof.signs import (
-    ANY, NIL, NONNEGATIVE, POSITIVE, UNREAL, Range, Sign, negated, of_atom, of_polynomial, powered, product,
+    ANY, NIL, NONNEGATIVE, POSITIVE, REAL, UNREAL, Range, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, powered, product,
 )
 from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, fun, num, postorder, power, substitute, var
 from derive.proof.term import add as plus_terms
@@ -51,9 +52,9 @@ class Reader:
     """Reads the terms of one proof; `atoms`, `signs`, `sides` and `readings` grow as it does."""
 
     def __init__(
-        self, sign_of: Callable[[Var], str], where: dict[Var, Range], clock: Clock, plan: Plan | None = None
+        self, masks: Mapping[Var, Sign], where: Mapping[Var, Range], clock: Clock, plan: Plan | None = None
     ) -> None:
-        self.sign_of, self.where, self.clock = sign_of, where, clock
+        self.declared, self.where, self.clock = dict(masks), where, clock
         self.plan = plan or Plan()
         self.found = Plan()
         self.atoms: list[Term] = []
@@ -61,7 +62,6 @@ class Reader:
         self.signs: list[Sign] = []
         self.sides: dict[int, Poly] = {}
         self.readings: dict[tuple[ReadingKind, Term], Reading] = {}
-        self.declared: dict[Var, str] = {}
         self._done: dict[Term, Quotient] = {}
         self._kernels: dict[object, Term] = {}
 
@@ -114,10 +114,8 @@ class Reader:
     def _variable(self, t: Term) -> Quotient:
         v = t.value
         assert isinstance(v, Var)
-        if v not in self.declared:
-            self.declared[v] = self.sign_of(v) if v.role != "dummy" else "real"
         d = self.plan.degrees.get(t, 1)
-        if d > 1 and self.declared[v] in ("positive", "nonnegative"):
+        if d > 1 and not self.declared.get(v, REAL) & ~NONNEGATIVE:
             self.note("root", t, (), (Fraction(d),))
             return qs.raised(self._as_atom(power(t, num(Fraction(1, d)))), d)
         return self._as_atom(t)
@@ -301,6 +299,9 @@ class Reader:
 
     def _integral(self, t: Term) -> Quotient:
         assert isinstance(t.value, Var)
+        done = self._integrated(t, t.value)
+        if done is not None:
+            return done
         one = Var("∙", role="dummy")
         body = substitute(t.args[0], {var(t.value): var(one)})
         ends = tuple(a if a.op == "fun" and a.value == "inf" else self._one(a).key for a in t.args[1:])
@@ -308,6 +309,21 @@ class Reader:
         if first is not t:
             self.note("same", t, (first,), (Fraction(1),))
         return self._as_atom(first)
+
+    def _integrated(self, t: Term, bound: Var) -> Quotient | None:
+        """By an antiderivative that is continuous between the limits, where one is found."""
+        body, lower, upper = t.args
+        if any(a.op == "fun" and a.value == "inf" for a in (lower, upper)):
+            return None
+        between = of_bound(self.sign(lower), self.sign(upper))
+        if between & UNREAL or self.declared.setdefault(bound, between) != between:
+            return None
+        primitive = antiderivative(body, bound, self)
+        if primitive is None or not is_smooth(primitive, bound, self.sign):
+            return None
+        self.note("integrated", t, (primitive,), ())
+        return self._one(plus_terms(
+            substitute(primitive, {var(bound): upper}), times_terms(num(-1), substitute(primitive, {var(bound): lower}))))
 
     def _magnitude(self, a: Term) -> Quotient:
         q = self._one(a)
@@ -526,12 +542,12 @@ _RULES: dict[str, Callable[[Reader, Term], Quotient]] = {
 
 
 def planned(
-    terms: Sequence[Term], sign_of: Callable[[Var], str], where: dict[Var, Range], clock: Clock
+    terms: Sequence[Term], masks: Mapping[Var, Sign], where: Mapping[Var, Range], clock: Clock
 ) -> tuple[Reader, list[Quotient | None]]:
     """A reader for these terms with the roots, angles and exponents they share, and what each reads as."""
     plan = Plan()
     for _ in range(4):
-        reader = Reader(sign_of, where, clock, plan)
+        reader = Reader(masks, where, clock, plan)
         read = [_read_or_none(reader, t) for t in terms]
         better = _next_plan(reader)
         if better.degrees == plan.degrees and better.angle_base == plan.angle_base and (

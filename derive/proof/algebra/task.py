@@ -16,7 +16,7 @@ from derive.proof.algebra.search import Field, Zero
 from derive.proof.algebra.writing import Writer, written_quotient
 from derive.proof.recheck import recheck
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Source
-from derive.proof.signs import ranges
+from derive.proof.signs import domain, is_real, of_variables, ranges
 from derive.proof.term import ONE, ZERO, Term, Var, var, variables
 
 
@@ -47,11 +47,16 @@ class Task:
 
     def __init__(self, question: Question, facts: Facts, clock: Clock, assuming: bool = False) -> None:
         self.question, self.facts, self.clock, self.assuming = question, facts, clock, assuming
-        self.known = facts.inequalities()
         premises = question.terms()
-        terms = [question.shown, *premises, *(k.term for k in self.known)]
-        self.signs = {v: facts.sign_of(v) for v in variables(*terms)}
-        self.reader, read = planned(terms, self.sign_of, ranges(self.signs.items(), self.known), clock)
+        given = (question.target, *premises[:len(question.premises)])
+        outer = facts.inequalities()
+        terms = [question.shown, *premises, *(k.term for k in outer)]
+        self.signs = {v: facts.sign_of(v) for v in variables(*terms, question.target)}
+        own = domain(given, is_real(given, self.signs.items()))
+        self.known = (*outer, *(k for k in own if k not in outer))
+        terms += [k.term for k in self.known[len(outer):]]
+        masks = of_variables(self.signs.items(), self.known)
+        self.reader, read = planned(terms, masks, ranges(masks, self.known), clock)
         self.goal = read[0]
         self.quotients = read[1:len(premises) + 1]
         fresh = len(question.premises)
@@ -61,9 +66,6 @@ class Task:
         ]
         self.zeros.sort(key=lambda z: z.age)
         self.knowns = [(i, q) for i, q in enumerate(read[len(premises) + 1:]) if q is not None and q.num]
-
-    def sign_of(self, v: Var) -> str:
-        return self.signs.get(v) or self.facts.sign_of(v)
 
     def field(self, assuming: bool = False) -> Field:
         nonzero = tuple(primitive(q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
@@ -96,7 +98,7 @@ class Task:
             return None
         made = Certificate(
             q.target, q.relation, q.premises,
-            signs=tuple(self.reader.declared.items()), known=self.known, slopes=self._slopes(), lemmas=q.lemmas,
+            signs=tuple(self.signs.items()), known=self.known, slopes=self._slopes(), lemmas=q.lemmas,
             derived=tuple(d for d, _ in q.derived), goal=q.goal,
             readings=tuple(self.reader.readings.values()), atoms=tuple(self.reader.atoms),
             quotients=tuple(written_quotient(r) for r in (*self.quotients, self.goal) if r is not None),
