@@ -140,9 +140,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "A function is taken here at more, or at other, quantities than it was declared with.",
     ),
     "unreadable.line": (
-        "Reading stopped at “{typed}”, where {expected} was expected. Did you mean {nearest}?",
-        "Reading stopped at “{typed}”, where {expected} was expected.",
-        "The line stops where {expected} was expected.",
+        "Reading stopped at “{typed}”. Expected there: {expected}. Did you mean {nearest}?",
+        "Reading stopped at “{typed}”. Expected there: {expected}.",
+        "Something is missing at the end. Expected there: {expected}.",
         "Reading stopped here.",
     ),
     # --- the working as a whole ----------------------------------------------------------------------------

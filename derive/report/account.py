@@ -118,7 +118,9 @@ def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[s
         return Remark(heading, (*said, *slip))
     if verdict.code != "fails.state" or verdict.state is None:  # else the state itself says it better
         said.append(sentence(verdict.code, verdict.facts))
-    return Remark(heading, (*said, *_noted(verdict), *slip), told_state(line, verdict), quantities_in(verdict))
+    # Dimensions that do not fit are wrong in every state; one of them would add nothing.
+    state = told_state(line, verdict) if verdict.code != "fails.dimension" else None
+    return Remark(heading, (*said, *_noted(verdict), *slip), state, quantities_in(verdict))
 
 
 def _after(check: Check) -> Remark:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from rich.cells import get_character_cell_size
 
 # A longer line than this no longer helps on a screen; what is left out is counted, never just dropped.
-LONGEST_SHOWN = 600
+LONGEST_SHOWN = 240
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,7 @@ def test_nothing_in_a_file_acts_as_markup_or_as_a_terminal_command():
 
 
 def test_a_line_of_thousands_of_letters_says_how_much_of_it_is_not_shown():
-    assert "(7405 more characters)" in " ".join(printed(samples.HOSTILE).split())
+    assert "(7765 more characters)" in " ".join(printed(samples.HOSTILE).split())
 
 
 def test_every_standing_has_a_sign_of_one_cell_and_no_two_share_one():
