@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 import numpy as np
 
+from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Relation
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
@@ -12,10 +16,24 @@ from derive.proof.lowering import INFINITY, lower
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, add, mul, num, sub, var
+from derive.proof.term import Term, Var, add, num, sub, substitute, var, variables
 from derive.records import Standing, Verdict
 
 _STEPS = (1e2, 1e4, 1e6)
+Run = tuple[Var, Term | None, int]
+
+
+def with_given_limit(claim: Claim, where: Claim | None, setting: Setting) -> Setting:
+    """`as t → ∞: v → u`, given: what the quantity goes to, kept for lines about that limit."""
+    said = []
+    for pair in pairs(claim):
+        for quantity, value in lower_pair(pair, setting.context.world).parts:
+            said.append((_words(where), quantity, value))
+    return replace(setting, limits=(*setting.limits, *said))
+
+
+def _words(where: Claim | None) -> str:
+    return as_text(where) if where is not None else ""
 
 
 def tends(pair: Pair, where: Claim | None, setting: Setting, label: str) -> Decision:
@@ -23,32 +41,54 @@ def tends(pair: Pair, where: Claim | None, setting: Setting, label: str) -> Deci
     run = _run(where, setting.context)
     if run is None:
         return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
-    context = setting.regime.context if setting.regime else setting.context
-    lowered = lower_pair(pair, context.world)
-    left, right = (context.resolved(t) for t in lowered.parts[0])
-    gaps, last = [], None
-    start: Cloud | None = None
+    lowered = lower_pair(pair, setting.context.world)
+    decision = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
+    for context in [setting.context] + ([setting.regime.context] if setting.regime else []):
+        decision = _followed(_as_limit(lowered.parts[0], where, setting), run, context, setting)
+        if decision.verdict.standing is Standing.FOLLOWS:
+            break
+    return _adopting(decision, lowered.parts[0], run, label)
+
+
+def _as_limit(part: tuple[Term, Term], where: Claim | None, setting: Setting) -> tuple[Term, Term]:
+    """A name known to be a limit stands for what goes to it: `u = W/c` says v → W/c."""
+    change = {value: quantity for words, quantity, value in setting.limits if words == _words(where)}
+    left, right = part
+    return (substitute(left, change), right) if substitute(left, change) is not left else (
+        substitute(right, change), left) if substitute(right, change) is not right else part
+
+
+def _adopting(decision: Decision, part: tuple[Term, Term], run: Run, label: str) -> Decision:
+    """A limit between constants is a relation like any other for the lines after it."""
+    context = decision.after.context
+    if decision.verdict.standing is not Standing.FOLLOWS or any(
+        context.world.is_changing(v) or v == run[0] for t in part for v in variables(t)
+    ):
+        return decision
+    premise = Premise(label, sub(*part), "=", True)
+    return replace(decision, after=decision.after.within(context.adding(premise)))
+
+
+def _followed(part: tuple[Term, Term], run: Run, context: Context, setting: Setting) -> Decision:
+    """The gap between the sides along states in which the variable is farther and farther out."""
+    left, right = (context.resolved(t) for t in part)
+    gaps = []
     for step in _STEPS:
         held = Premise("limit", sub(var(run[0]), _place(run, step)), "=", False)
         cloud = setting.states.of(context, (left, right), (held,), 24)
         if not cloud.size:
             return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
         gaps.append(_gap(left, right, cloud))
-        last, start = cloud, cloud
-    del start
-    assert last is not None
     if gaps[-1] < 1e-3 and gaps[-1] <= 0.2 * gaps[0] + 1e-9:
         return Decision(Verdict(Standing.FOLLOWS, support="tested", points=24, code="follows.limit"), setting)
-    if gaps[-1] > 1e-2:
-        found = weigh(left, right, "=", last)
-        if found.fails.any():
-            return Decision(
-                Verdict(Standing.FAILS, strength="unsupported", code="fails.limit", facts=(("gap", f"{gaps[-1]:.2g}"),)),
-                setting)
+    if gaps[-1] > 1e-2 and weigh(left, right, "=", cloud).fails.any():
+        verdict = Verdict(
+            Standing.FAILS, strength="unsupported", code="fails.limit", facts=(("gap", f"{gaps[-1]:.2g}"),))
+        return Decision(verdict, setting)
     return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
 
 
-def _run(where: Claim | None, context: Context) -> tuple[Var, Term | None, int] | None:
+def _run(where: Claim | None, context: Context) -> Run | None:
     """The variable that runs, the end it runs to (None: infinity), and the side it comes from."""
     if not isinstance(where, Relation) or where.signs[0] not in ("→", "=", "≪", "≫"):
         return None
@@ -69,13 +109,11 @@ def _run(where: Claim | None, context: Context) -> tuple[Var, Term | None, int] 
     return v, end, side
 
 
-def _place(run: tuple[Var, Term | None, int], step: float) -> Term:
+def _place(run: Run, step: float) -> Term:
     _, end, side = run
     if end is None:
         return num(int(side * step))
-    from fractions import Fraction
-
-    return add(end, mul(num(Fraction(side, int(step)))))
+    return add(end, num(Fraction(side, int(step))))
 
 
 def _gap(left: Term, right: Term, cloud: Cloud) -> float:

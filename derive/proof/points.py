@@ -153,7 +153,8 @@ class Projector:
             rows.append(value)
             jacs.append(slope)
         r, jac = np.stack(rows, axis=1), np.stack(jacs, axis=1).transpose(2, 1, 0)
-        size = np.linalg.norm(jac, axis=2)
+        with np.errstate(all="ignore"):
+            size = np.linalg.norm(jac, axis=2)
         size = np.where((size > 0) & np.isfinite(size), size, 1.0)
         return r / size, jac / size[:, :, None]
 
@@ -194,6 +195,7 @@ def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:
     r, jac = np.where(bad[:, None], 0, r), np.where(bad[:, None, None], 0, jac)
     if np.iscomplexobj(r) or np.iscomplexobj(jac):
         return _least_norm_complex(r, jac, weight)
+    jac = np.clip(jac, -1e100, 1e100)
     weighted = jac * weight
     gram = weighted @ jac.transpose(0, 2, 1)
     gram += 1e-13 * np.eye(gram.shape[1]) * np.maximum(np.trace(gram, axis1=1, axis2=2), 1e-30)[:, None, None]

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Statement, names_in
-from derive.proof import fresh
+from derive.proof import fresh, limits
 from derive.proof.claims import alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.lowering import Meaningless
@@ -31,6 +31,8 @@ def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[
 def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
     if statement.claim is None:
         return setting
+    if statement.role == "limit":
+        return limits.with_given_limit(statement.claim, statement.where, setting)
     instant = instant_of(statement.where, setting) if statement.where is not None else None
     if instant is not None:
         _, setting = said_at_instant(statement, setting, source)

@@ -40,6 +40,7 @@ class Setting:
     """strict: the working has givens, so that its lines must follow from them.
 
     goal: premises made of the lines to be shown, used only to refute a line nothing supports.
+    limits: what has been said of limits: (where, the quantity, what it goes to).
     rounded: lines right to the figures written, as equalities with the rounded values.
     """
 
@@ -51,6 +52,7 @@ class Setting:
     broken: tuple[Premise, ...] = ()
     rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
+    limits: tuple[tuple[str, Term, Term], ...] = ()
     proofs: bool = True
 
     def within(self, context: Context) -> Setting:

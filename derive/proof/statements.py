@@ -306,6 +306,8 @@ def _supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
     instant = instant_of(statement.where, setting)
+    if isinstance(statement.where, Relation) and "→" in statement.where.signs:
+        return _limit(statement, setting, source)
     if instant is None:
         return _suppose(statement, setting, source)
     key, time = instant
@@ -382,6 +384,7 @@ def _limit(statement: Statement, setting: Setting, source: Source) -> Outcome:
     for pair in pairs(alternatives(statement.claim)[0]):
         decision = limits.tends(pair, statement.where, setting, source.label)
         verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
     return tuple(verdicts), setting
 
 

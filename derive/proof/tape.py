@@ -106,8 +106,7 @@ class Tape:
         x, dx = _nodes(lower, upper)
         inner = {v: np.expand_dims(np.asarray(a), 0) for v, a in env.items()}
         inner[t.value] = x  # type: ignore[index]
-        body = self._bodies[i].run(inner)[0]
-        return np.sum(np.broadcast_to(body, dx.shape) * dx, axis=0)
+        return np.sum(self._bodies[i].run(inner)[0] * dx, axis=0)
 
     def magnitudes(self, env: dict[Var, Array]) -> list[Array]:
         """For each root the size its parts have before they cancel: what 'nearly zero' is measured by."""

@@ -83,7 +83,8 @@ class World:
         if v.name in self.free_complex and v.order == 0:
             return Prior(complex=True)
         symbol = self.symbols.get(v.name)
-        if symbol is None or v.order:
+        # A range is that of the general instant; at a named one its end may well be reached (`v(0) = 0`).
+        if symbol is None or v.order or v.at:
             return Prior()
         return _declared_prior(symbol, self)
 
