@@ -50,7 +50,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "brings.initial": ("Conditions at an instant: {lines}.",),
     "brings.regime": ("Taken as small: {lines}.",),
     "brings.case": ("Cases opened: {lines}.",),
-    "brings.constant": ("New constants: {lines}.",),
+    "brings.start": ("Taken as the way things start: {lines}.",),
     "report.closing": (
         "Whether each line follows is all that is said here. What the working is worth is for its marker and "
         "the rules of the course, which stand above this report.",

@@ -28,11 +28,6 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "equation of this order needs {need}.",
         "This satisfies the equation but has too few free constants to be all of its solutions.",
     ),
-    "fails.derivative": (
-        "The two sides agree at this instant but do not change alike: differentiated in time, the left side "
-        "gives {left} and the right side {right}.",
-        "The two sides agree at this instant but do not change alike in time.",
-    ),
     "fails.order": (
         "Terms of different smallness are mixed here: a term of the same size as {dropped} was kept in one "
         "place and dropped in another.",
@@ -69,9 +64,6 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     ),
     "fails.limit": ("In this limit the two sides do not come together.",),
     "fails.proportion": ("The two sides are not in proportion: their ratio changes with what stands on the right.",),
-    "fails.not_a_solution": (
-        "Put into the equation, this does not satisfy it.",
-    ),
     "fails.goal_not_reached": (
         "The working does not arrive at what was to be shown.",
     ),
@@ -111,10 +103,6 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     # --- a line with nothing to show -------------------------------------------------------------------
     "taken.given": ("Given.",),
     "taken.definition": ("Introduces {name}.", "Introduces a name."),
-    "taken.shorthand": (
-        "{name} is not among the declared symbols; this line was taken to say what it stands for.",
-        "A name that is not among the declared symbols; this line was taken to say what it stands for.",
-    ),
     "taken.start": (
         "Says how {name} starts; nothing before it does.",
         "Says how things start; nothing before it does.",
@@ -123,7 +111,6 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "taken.initial": ("Says how things stand at one instant.",),
     "taken.regime": ("Says which quantities are small from here on.",),
     "taken.case": ("Opens a case; what follows is said of that case.",),
-    "taken.constant": ("Brings in the constant {name}.", "Brings in a constant of integration."),
     "carried.from": (
         "Follows from line {line}, which does not hold; the step itself is sound.",
         "Follows from an earlier line that does not hold; the step itself is sound.",
@@ -131,6 +118,13 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     # --- a line that needs a person ----------------------------------------------------------------------
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
+    ),
+    "unknown.name": (
+        "{name} is not among the declared symbols, and nothing before this line says what it is. Did you mean "
+        "{nearest}?",
+        "{name} is not among the declared symbols, and nothing before this line says what it is. Declare it "
+        "under “Symbols:”, or introduce it with “let”.",
+        "A name here is not among the declared symbols, and nothing before this line says what it is.",
     ),
     "undecided.proportion": (
         "Nothing before this line says what the left side is, so whether it is in proportion cannot be decided.",
@@ -156,8 +150,4 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Plain numbers stand here without units; they were read as SI values.",
     ),
     "note.reading": ("“{typed}” was read as {taken}.",),
-    "note.unknown_name": (
-        "{name} is not among the declared symbols; it was taken as a quantity without a unit.",
-        "A name here is not among the declared symbols; it was taken as a quantity without a unit.",
-    ),
 }
