@@ -56,6 +56,7 @@ class Slip:
     at:     the label of the line as typed, or its place in the working (from 1).
     then:   the later lines (by label or place) as a writer who did not notice would carry on; they follow
             from the slip, so they are no breaks of their own.
+    ends:   the working stops at the slip, where the right lines after it would speak of what is not there.
     """
 
     at: str | int
@@ -63,6 +64,7 @@ class Slip:
     truth: Truth
     then: Mapping[str | int, str] = field(default_factory=dict)
     name: str = ""
+    ends: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,6 +106,8 @@ def cases(
             later = _place(right, key)
             assert later > at, f"{name}: {key} does not come after {slip.at}"
             changed[later] = Line(right[later].label, typed)
+        if slip.ends:
+            del changed[at + 1:]
         title = f"{name}, slip {count} at {slip.at}" + (f" ({slip.name})" if slip.name else "")
         made.append(_case(title, changed, at, worlds, (symbols, given, show)))
     return [replace(case, premises=premises) for case in made]

@@ -66,14 +66,15 @@ SINE_AND_COSINE = cases(
     pushed, symbols=BUOY, given=SWING,
     premises=along(_swing),
     slips=[
-        Slip("(1)", "y = A cos ωt", along(lambda w, t: (w.y(t), w.A * cos(w.ω * t))), name="too few constants"),
+        Slip("(1)", "y = A cos ωt",
+             along(lambda w, t: (w.y(t), w.A * cos(w.ω * t))), name="too few constants", ends=True),
         Slip("(1)", "y = A cos ωt + B cos ωt", along(lambda w, t: (w.y(t), w.A * cos(w.ω * t))),
-             name="no new function"),
+             name="no new function", ends=True),
         Slip("(1)", "y = A cos ω²t + B sin ω²t", along(
-            lambda w, t: (w.y(t), w.A * cos(w.ω**2 * t) + w.B / w.ω * sin(w.ω**2 * t)))),
+            lambda w, t: (w.y(t), w.A * cos(w.ω**2 * t) + w.B / w.ω * sin(w.ω**2 * t))), ends=True),
         Slip("(1)", "y = A e^(ωt) + B e^(-ωt)", along(lambda w, t: (
             w.y(t), (w.y0 + w.v0 / w.ω) / 2 * exp(w.ω * t) + (w.y0 - w.v0 / w.ω) / 2 * exp(-w.ω * t))),
-             name="sign of y''"),
+             name="sign of y''", ends=True),
         Slip("(3)", "y' = ωA sin ωt + ωB cos ωt",
              along(lambda w, t: (slope(w.y, t), w.ω * (w.B * cos(w.ω * t) + w.A * sin(w.ω * t))))),
         Slip("(4)", "v_0 = B, so B = v_0", lambda w: (w.v0, w.B), then={"(5)": "hence y = y_0 cos ωt + v_0 sin ωt"}),
@@ -93,7 +94,7 @@ AMPLITUDE_AND_PHASE = cases(
     pushed, symbols=BUOY, given=SWING,
     premises=along(_swing),
     slips=[
-        Slip("1.", "y = R cos(ωt)   -- general solution", along(lambda w, t: (w.y(t), w.y0 * cos(w.ω * t)))),
+        Slip("1.", "y = R cos(ωt)   -- general solution", along(lambda w, t: (w.y(t), w.y0 * cos(w.ω * t))), ends=True),
         Slip("2.", "y(0) = R cos φ, y'(0) = ωR sin φ",
              lambda w: [(w.y0, w.R * cos(w.φ)), (w.v0, w.ω * w.R * sin(w.φ))]),
         Slip("3.", "so R² = y_0² + v_0²", lambda w: (w.R**2, w.y0**2 + w.v0**2)),
@@ -193,8 +194,8 @@ SINK = cases(
     premises=along(lambda w, t: [(slope(w.v, t), w.g - w.c * w.v(t)), (w.v(0), 0)]),
     slips=[
         Slip(1, "v = K e^(-c t)", along(lambda w, t: (w.v(t), (w.v(1) * exp(w.c)) * exp(-w.c * t))),
-             name="driving left out"),
-        Slip(1, "v = g c + K e^(-c t)", along(lambda w, t: (w.v(t), w.g * w.c * (1 - exp(-w.c * t))))),
+             name="driving left out", ends=True),
+        Slip(1, "v = g c + K e^(-c t)", along(lambda w, t: (w.v(t), w.g * w.c * (1 - exp(-w.c * t)))), ends=True),
         Slip(4, "=> v = (g/c)(1 + e^(-c t))", along(lambda w, t: (w.v(t), w.g / w.c * (1 + exp(-w.c * t))))),
     ],
 )
@@ -226,9 +227,9 @@ TIP = cases(
     given="z'' = κ² z\nz(0) = z_0\nz'(0) = u_0",
     premises=along(lambda w, t: [(slope(w.z, t, 2), w.κ**2 * w.z(t)), (w.z(0), w.z0), (slope(w.z, 0), w.u0)]),
     slips=[
-        Slip("(2)", "z = A e^(κ t)", along(lambda w, t: (w.z(t), w.z0 * exp(w.κ * t)))),
+        Slip("(2)", "z = A e^(κ t)", along(lambda w, t: (w.z(t), w.z0 * exp(w.κ * t))), ends=True),
         Slip("(2)", "z = A cos κt + B sin κt",
-             along(lambda w, t: (w.z(t), w.z0 * cos(w.κ * t) + w.u0 / w.κ * sin(w.κ * t)))),
+             along(lambda w, t: (w.z(t), w.z0 * cos(w.κ * t) + w.u0 / w.κ * sin(w.κ * t))), ends=True),
         Slip("(3)", "A + B = z_0, κ(A + B) = u_0", lambda w: (w.κ * (w.A + w.B), w.u0)),
         Slip("(4)", "A = ½(z_0 + u_0 κ), B = ½(z_0 - u_0 κ)", lambda w: (w.A, (w.z0 + w.u0 * w.κ) / 2)),
     ],
@@ -257,9 +258,10 @@ HANG = cases(
     premises=along(lambda w, t: (w.m * slope(w.y, t, 2), w.m * w.g - w.k * w.y(t))),
     slips=[
         Slip("(3)", "y = A cos ω_0 t + B sin ω_0 t",
-             along(lambda w, t: (w.y(t), w.A * cos(w.ω * t) + w.B * sin(w.ω * t)))),
+             along(lambda w, t: (w.y(t), w.y(0) * cos(w.ω * t) + w.B * sin(w.ω * t))), ends=True),
         Slip("(3)", "y = -g/ω_0² + A cos ω_0 t + B sin ω_0 t",
-             along(lambda w, t: (w.y(t), -w.g / w.ω**2 + w.A * cos(w.ω * t) + w.B * sin(w.ω * t)))),
+             along(lambda w, t: (
+                 w.y(t), -w.g / w.ω**2 + (w.y(0) + w.g / w.ω**2) * cos(w.ω * t) + w.B * sin(w.ω * t))), ends=True),
         Slip("(2)", "ÿ + ω_0² y = m g", along(lambda w, t: (slope(w.y, t, 2) + w.ω**2 * w.y(t), w.m * w.g))),
     ],
 )
