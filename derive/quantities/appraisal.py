@@ -320,7 +320,8 @@ def _value(a: Appraisal, node: tree.Value) -> Measure:
 
 
 def _derivative(a: Appraisal, node: tree.Derivative) -> Measure:
-    if node.wrt == tree.Name("t") and "t" not in a.known:
+    # Where nothing is declared, time may be in units of its own (`v' = 1 - v²`).
+    if a.known and "t" not in a.known and node.wrt == tree.Name("t"):
         a.equations.learn_equal({"t": Fraction(1)}, _SECONDS)
     return Measure(plus(a.at[id(node.body)].exponents, a.at[id(node.wrt)].exponents, -node.order))
 

@@ -267,7 +267,7 @@ def test_a_working_without_declarations_fits_whatever_is_consistent():
     bare = Scope(quick=True)
     dimensions = Dimensions()
 
-    for typed in ("v² = u² + 2 a s", "s = ut + ½at²", "y = x² + 3x + 2", "F = ma"):
+    for typed in ("v² = u² + 2 a s", "s = ut + ½at²", "y = x² + 3x + 2", "F = ma", "w' = 1 - w²"):
         assert dimensions.examine(claim(typed, bare)) is None
         assert dimensions.adopt(claim(typed, bare))
 
