@@ -46,6 +46,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     ),
     "report.used": ("Used besides the writer's own lines: {premises}.",),
     "brings.definition": ("Definitions: {lines}.",),
+    "brings.shorthand": ("Taken to say what a new letter stands for: {lines}.",),
     "brings.trial": ("Taken on trial: {lines}.",),
     "brings.initial": ("Conditions at an instant: {lines}.",),
     "brings.regime": ("Taken as small: {lines}.",),

@@ -8,6 +8,7 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.several": ("More than one small change would mend this line, so which slip it was cannot be said.",),
     "slip.unclear": ("No single small slip explains this line. Go back to what it should follow from.",),
     "slip.edit": ("“{before}” should read {after}.", "It should read {after}."),
+    "slip.edit_sign": ("“{term}” should have the other sign.", "A sign should be the other one."),
     "slip.sign": ("The sign of “{term}” does not fit.", "A sign in this line does not fit."),
     "slip.direction": ("The inequality “{term}” points the wrong way.", "An inequality here points the wrong way."),
     "slip.function": (

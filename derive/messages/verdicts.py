@@ -103,6 +103,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     # --- a line with nothing to show -------------------------------------------------------------------
     "taken.given": ("Given.",),
     "taken.definition": ("Introduces {name}.", "Introduces a name."),
+    "taken.shorthand": (
+        "{name} is not among the declared symbols; this line was taken to say what it stands for.",
+        "A name that is not among the declared symbols; this line was taken to say what it stands for.",
+    ),
     "taken.start": (
         "Says how {name} starts; nothing before it does.",
         "Says how things start; nothing before it does.",
