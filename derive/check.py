@@ -47,12 +47,24 @@ def check_document(document: Document, proofs: bool = True) -> Check:
     page = opened(document, proofs)
     if not (document.working or document.solution or document.given):
         return Check(document, "unread", problems=page.problems)
+    stages = []
     for line in document.working or document.solution:
+        stages.append(page)
         page = page.after(line)
     page = page.looked_back()
     goal = page.judged_goal()
     return Check(
-        document, page.outcome(), tuple(page.lines), tuple(page.givens), goal, page.first_break(), page.problems)
+        document, page.outcome(), tuple(page.lines), tuple(page.givens), goal, page.first_break(), page.problems,
+        Stages(stages))
+
+
+class Stages(tuple["Page", ...]):
+    """The page before each line of a check. Left behind when a check is sent elsewhere: states are heavy."""
+
+    __slots__ = ()
+
+    def __reduce__(self) -> tuple[type[Stages], tuple[()]]:
+        return Stages, ()
 
 
 @dataclass(frozen=True, slots=True)

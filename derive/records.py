@@ -241,6 +241,8 @@ class Check:
               'unread' (the file could not be read at all).
     first_break: number of the first line that does not follow, 0 if none.
     goal:     verdicts on the lines of `Show:` (reached or not), never used as premises.
+    stages:   the working as it stood before each line (derive.check.Page), for what asks more of a line; may be
+              empty, and is never written out.
     """
 
     document: Document
@@ -250,6 +252,7 @@ class Check:
     goal: tuple[LineVerdict, ...] = ()
     first_break: int = 0
     problems: tuple[Problem, ...] = ()
+    stages: tuple[object, ...] = field(default=(), repr=False, compare=False)
 
 
 __all__ = [

@@ -137,11 +137,18 @@ def same(a: Numbers, b: Numbers) -> bool:
 
 
 def empty(claim: Claim) -> bool:
-    """A claim that says nothing: some relation in it has two sides that are one and the same."""
+    """A claim that says nothing: two sides that are one, or something positive above something negative."""
     return any(
-        left == right or same(number_of(left), number_of(right))
-        for r in relations(claim) for left, right in zip(r.sides, r.sides[1:], strict=False)
+        left == right or _says_nothing(number_of(left), sign, number_of(right))
+        for r in relations(claim) for left, sign, right in zip(r.sides, r.signs, r.sides[1:], strict=False)
     )
+
+
+def _says_nothing(left: Numbers, sign: str, right: Numbers) -> bool:
+    if sign in ("≥", ">", "≤", "<"):
+        above, below = (left, right) if sign in ("≥", ">") else (right, left)
+        return bool(np.all(above.real > 0) and np.all(below.real < 0))
+    return same(left, right)
 
 
 def alike(a: Claim, b: Claim) -> bool:

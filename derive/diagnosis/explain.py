@@ -1,13 +1,13 @@
 """From a finished check to what can be said beside its lines: the slip in a break, a reason that does not fit.
 
-The working is gone through again without proofs up to the line in question, so that a check itself need not carry
-its whole setting along. The words are chosen in `hints.py` and `derive/messages`; nothing is printed here.
+What was known before a line comes with the check. The words are chosen in `hints.py` and `derive/messages`;
+nothing is printed here.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
 from derive.check import Page, opened, source_of
@@ -15,7 +15,7 @@ from derive.diagnosis.around import look_around, relations
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
 from derive.diagnosis.search import NOTHING, Slip, find_slip
-from derive.diagnosis.trial import TOO_MUCH, Trial
+from derive.diagnosis.trial import TOO_MUCH, Trial, trial_of
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Statement
@@ -53,29 +53,40 @@ def explain(check: Check, most: int = 1, budget: float = BUDGET) -> tuple[Explai
     if not wanted:
         return ()
     numbers = {x.line.number for x in wanted}
-    return tuple(_explained(page, line, budget) for page, line in _pages(check) if line.line.number in numbers)
+    return tuple(_explained(page, line, budget) for page, line in _pages(check, numbers))
 
 
 def remarks(check: Check, budget: float = BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
     """What to remark of the reasons beside lines that follow. Stops quietly when the time is up."""
-    until = time.monotonic() + budget
     reasoned = {x.line.number for x in check.lines if _reason(x) and all(v.standing in SOUND for v in x.verdicts)}
     found: list[tuple[RawLine, Hint]] = []
     if not reasoned:
         return ()
-    for page, line in _pages(check):
+    until = time.monotonic() + budget
+    for page, line in _pages(check, reasoned):
+        found.extend((line.line, hint) for hint in _remarks_on(page, line))
         if time.monotonic() > until:
             break
-        if line.line.number in reasoned:
-            found.extend((line.line, hint) for hint in _remarks_on(page, line))
     return tuple(found)
 
 
-def _pages(check: Check) -> Iterator[tuple[Page, LineVerdict]]:
-    """The page before each line of the working, with the line as it was judged in the check."""
+def _pages(check: Check, wanted: Collection[int]) -> Iterator[tuple[Page, LineVerdict]]:
+    """The page before each wanted line, with the line as it was judged in the check."""
+    stages = check.stages if len(check.stages) == len(check.lines) else _gone_through_again(check)
+    left = set(wanted)
+    for page, line in zip(stages, check.lines, strict=False):
+        if line.line.number in left and isinstance(page, Page):
+            left.discard(line.line.number)
+            yield page, line
+        if not left:
+            return
+
+
+def _gone_through_again(check: Check) -> Iterator[Page]:
+    """The page before each line, for a check that came from elsewhere and left its pages behind."""
     page = opened(check.document, proofs=False)
     for line in check.lines:
-        yield page, line
+        yield page
         page = page.after(line.line)
 
 
@@ -106,7 +117,7 @@ def _trial(page: Page, line: LineVerdict, wanted: Statement) -> Trial | None:
     setting, dimensions = page.setting, page.dimensions.copy()
     for statement in line.reading.statements:
         if statement == wanted:
-            return Trial(statement, setting, source, dimensions)
+            return trial_of(statement, setting, source, dimensions)
         try:
             _, setting = decide(statement, replace(setting, proofs=False), source)
         except TOO_MUCH:

@@ -55,10 +55,25 @@ def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], s
 
 
 def _in_full(edit: Edit, typed: str, as_text: Callable[[Any], str]) -> Hint:
+    if edit.kind == "sign":
+        return Hint("slip.edit_sign", _term(edit.span, typed), edit.span)
     before = dict(_term(edit.span, typed)).get("term", "") or as_text(edit.before)
     return Hint("slip.edit", (("before", before), ("after", as_text(edit.after))), edit.span)
 
 
 def _term(span: Span | None, typed: str) -> Facts:
-    piece = typed[span.start : span.end].strip() if span is not None else ""
+    piece = _with_its_brackets(span, typed).strip() if span is not None else ""
     return (("term", piece),) if piece else ()
+
+
+def _with_its_brackets(span: Span, typed: str) -> str:
+    """The piece as typed; a bracket that only opens or only closes in it is followed to its fellow beside it."""
+    start, end = span.start, span.end
+    missing = sum(typed[start:end].count(c) for c in "([{") - sum(typed[start:end].count(c) for c in ")]}")
+    while missing > 0 and end < len(typed) and typed[end] in ")]} ":
+        missing -= typed[end] != " "
+        end += 1
+    while missing < 0 and start > 0 and typed[start - 1] in "([{ ":
+        missing += typed[start - 1] != " "
+        start -= 1
+    return typed[start:end]

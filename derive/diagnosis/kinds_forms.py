@@ -152,7 +152,7 @@ def bracket(site: Site, _: Around) -> Iterator[Change]:
                 yield Change(total((product((*rest, f.terms[0])), *f.terms[1:])))
                 yield Change(total((*f.terms[:-1], product((*rest, f.terms[-1])))), extra=0.1)
             if isinstance(f, Power) and i and isinstance(plain(f.exponent), Fraction):  # `a b²` for `(a b)²`
-                yield Change(Power(product((*node.factors[:i], f.base)), f.exponent), extra=0.1)
+                yield Change(Power(product((*node.factors[:i], f.base)), f.exponent), extra=0.05)
     elif isinstance(node, Quotient):
         if isinstance(node.num, Sum):  # `(a + b)/c` for `a + b/c`, or for `a/c + b`
             first, *others = node.num.terms

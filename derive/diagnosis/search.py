@@ -20,7 +20,7 @@ from derive.notation.tree import Claim, Span, Statement
 # An edit this much less common than the best one is not a rival to it. Measured on injected slips: see
 # tests/diagnosis/test_injected.py, which prints how many are named rightly and wrongly.
 CLEAR = 0.35
-MOST_TESTED = 400
+MOST_TESTED = 800
 LARGEST = 400  # nodes; a longer claim is no line of a working
 MOST_CLASSES = 6
 
@@ -70,7 +70,7 @@ def find_slip(
     """Search the edits of a statement's claim for those that make it follow.
 
     holds:  does a claim hold at the engine's points?     prove: is it proved as well?
-    fits:   are its dimensions right? Asked first, being the cheapest.
+    fits:   are its dimensions right?
     budget: seconds after which the search stops with what it has.
     """
     claim = statement.claim
@@ -95,10 +95,11 @@ def _edits_that_hold(
             return sorts, tried, True
         if tried >= MOST_TESTED or len(sorts) >= MOST_CLASSES or time.monotonic() > until:
             return sorts, tried, False
-        if (fits is not None and not fits(edit.claim)) or empty(edit.claim):
-            continue
         tried += 1
-        if holds(edit.claim) and not any(alike(edit.claim, other.claim) for other in sorts):
+        if (
+            holds(edit.claim) and not empty(edit.claim) and (fits is None or fits(edit.claim))
+            and not any(alike(edit.claim, other.claim) for other in sorts)
+        ):
             sorts.append(edit)
     return sorts, tried, True
 

@@ -11,18 +11,22 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from derive.notation.tree import Claim, Statement
+from derive.notation.tree import Claim, Num, Statement, walk
 from derive.proof import motion, numeric
-from derive.proof.claims import alternatives, pairs
+from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Premise
+from derive.proof.evidence import weigh
 from derive.proof.judge import evidence, holds_at_states, holds_in_open_case
 from derive.proof.lowering import Meaningless
+from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.statements import Source, decide, matter
 from derive.proof.tape import TooLarge
+from derive.proof.term import ZERO, Term, sub, variables
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 
+WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
 
@@ -34,33 +38,77 @@ PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A statement with the setting it was judged in and the dimensions known there."""
+    """A statement with the setting it was judged in and the dimensions known there.
+
+    cloud: the states found for the line as typed; deep: those for its derivative along the motion, where it moves.
+    """
 
     statement: Statement
     setting: Setting
     source: Source
     dimensions: Dimensions
+    cloud: Cloud
+    deep: Cloud | None = None
 
     def holds(self, claim: Claim) -> bool:
         """Would this claim have followed in the statement's place?"""
-        setting = replace(self.setting, proofs=False, goal=(), broken=())
         try:
-            plain = self.statement.role in ("claim", "operation") and setting.regime is None
+            plain = self.statement.role in ("claim", "operation") and self.setting.regime is None
             if plain and len(alternatives(claim)) == 1:
-                return self._passes(claim, setting)
-            return self._decided(claim, setting)
+                return self._passes(claim)
+            return self._decided(claim, self._without_proofs())
         except TOO_MUCH:
             return False
 
-    def _passes(self, claim: Claim, setting: Setting) -> bool:
+    def _without_proofs(self) -> Setting:
+        return replace(self.setting, proofs=False, goal=(), broken=())
+
+    def _passes(self, claim: Claim) -> bool:
+        setting = self._without_proofs()
         for pair in pairs(claim):
             if pair.sign == "→":
                 return self._decided(claim, setting)
-            m = matter(pair, setting, self.source, self.statement.word)
-            decision = next((d for rule in PASSES if (d := rule(m)) is not None), None)
-            if decision is None or decision.verdict.standing not in GOOD:
+            known = self._at_known_states(pair)
+            if known is False:
                 return False
-            setting = decision.after
+            if known is None:
+                m = matter(pair, setting, self.source, self.statement.word)
+                decision = next((d for rule in PASSES if (d := rule(m)) is not None), None)
+                if decision is None or decision.verdict.standing not in GOOD:
+                    return False
+                setting = decision.after
+        return True
+
+    def _at_known_states(self, pair: Pair) -> bool | None:
+        """What the states found for the line as typed say of another pair; None where they cannot settle it.
+
+        They cannot where a name is new to them, where decimals leave room, where a case is open, or where
+        something moves and may follow by integration.
+        """
+        context = self.setting.context
+        lowered = lower_pair(pair, context.world)
+        terms = [(context.resolved(a), context.resolved(b)) for a, b in lowered.parts]
+        unknowns = variables(*(t for part in terms for t in part))
+        if lowered.primitives or lowered.instants or any(v not in self.cloud.columns for v in unknowns):
+            return None
+        found = [weigh(a, b, pair.sign, self.cloud) for a, b in terms if pair.sign in WEIGHED]
+        if len(found) == len(terms) and all(e.all_hold for e in found):
+            return True
+        if self.setting.cases or any(isinstance(n, Num) and n.last_digit is not None for n in walk(pair.relation())):
+            return None
+        return None if pair.sign == "=" and self._may_be_integrated(terms) else False
+
+    def _may_be_integrated(self, terms: list[tuple[Term, Term]]) -> bool:
+        """Something moves, and both sides change alike: then a value at an instant or a constant may settle it."""
+        context = self.setting.context
+        if self.deep is None or not any(context.world.changes(t) for part in terms for t in part):
+            return False
+        for left, right in terms:
+            slope = context.resolved(motion.slope(sub(left, right), context.world))
+            if any(v not in self.deep.columns for v in variables(slope)):
+                return True
+            if not weigh(slope, ZERO, "=", self.deep).all_hold:
+                return False
         return True
 
     def _decided(self, claim: Claim, setting: Setting) -> bool:
@@ -92,6 +140,24 @@ class Trial:
         except TOO_MUCH:
             return False
         return True
+
+
+def trial_of(statement: Statement, setting: Setting, source: Source, dimensions: Dimensions) -> Trial | None:
+    """A trial in the place of a statement; None where its own claim has no meaning that states could be found for."""
+    if statement.claim is None:
+        return None
+    try:
+        context = setting.context
+        lowered = [lower_pair(p, context.world) for p in pairs(alternatives(statement.claim)[0])]
+        sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
+        cloud = setting.states.of(context, sides)
+        moving = [t for t in sides if context.world.changes(t)]
+        if not moving:
+            return Trial(statement, setting, source, dimensions, cloud)
+        slopes = [context.resolved(motion.slope(sub(a, b), context.world)) for low in lowered for a, b in low.parts]
+        return Trial(statement, setting, source, dimensions, cloud, setting.states.of(context, slopes))
+    except TOO_MUCH:
+        return None
 
 
 def _has(premise: Premise, labels: tuple[str, ...]) -> bool:

@@ -9,7 +9,7 @@ from derive.diagnosis.around import look_around
 from derive.diagnosis.hints import hints
 from derive.diagnosis.search import MOST_TESTED, find_slip
 from derive.messages import sentence
-from derive.notation.tree import Claim, Name, Relation, Span, Statement, Sum
+from derive.notation.tree import Claim, Name, Quotient, Relation, Span, Statement, Sum
 
 from .trees import cos, holds_in, names, rel, sin, sqrt, tree
 
@@ -66,16 +66,8 @@ def test_an_edit_that_makes_the_line_say_nothing_is_no_answer() -> None:
     assert slip.found == "none"
 
 
-def test_claims_whose_dimensions_do_not_fit_are_not_tried() -> None:
-    asked: list[Claim] = []
-
-    def holds(claim: Claim) -> bool:
-        asked.append(claim)
-        return False
-
-    find_slip(Statement("claim", rel(v, a * t)), holds, fits=lambda _: False)
-
-    assert asked == []
+def test_a_claim_whose_dimensions_do_not_fit_is_no_answer() -> None:
+    assert find_slip(Statement("claim", rel(v, a * t)), lambda _: True, fits=lambda _: False).found == "none"
 
 
 def test_the_search_keeps_to_its_budget_and_its_number_of_tests() -> None:
@@ -130,7 +122,21 @@ def test_of_several_the_lower_grades_say_what_they_share_and_the_highest_shows_t
 
     assert [h.code for h in hints(slip, "place", "", text)] == ["slip.several"]
     assert [h.code for h in hints(slip, "kind", "", text)] == ["slip.sign"]
-    assert [h.code for h in hints(slip, "edit", "", text)] == ["slip.sign", "slip.edit", "slip.edit"]
+    assert [h.code for h in hints(slip, "edit", "", text)] == ["slip.sign", "slip.edit_sign", "slip.edit_sign"]
+
+
+def test_a_piece_is_quoted_with_the_bracket_that_belongs_to_it() -> None:
+    right, wrong = rel(v, sqrt(k / m)), Quotient(m.node, k.node, span=Span(6, 10))
+    slip = find_slip(Statement("claim", rel(v, sqrt(wrong))), lambda c: alike(c, right))
+
+    (hint,) = hints(slip, "place", "v = √(m/(k))", text)
+
+    assert dict(hint.facts)["term"] == "m/(k)"
+
+
+def test_an_inequality_that_positive_things_satisfy_anyway_says_nothing() -> None:
+    assert empty(rel(v ** 2, "≥", -(g * h)))
+    assert not empty(rel(v ** 2, "≥", g * h))
 
 
 def test_forms_that_say_the_same_are_alike_and_others_are_not() -> None:
