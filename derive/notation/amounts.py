@@ -13,9 +13,10 @@ from fractions import Fraction
 from derive.notation import raw
 from derive.notation.items import UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
+from derive.notation.names import TIME
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Expr, Num, Power, Product, Quotient, Span, Unit
-from derive.notation.unit_names import READY, compound_named, unit_named
+from derive.notation.unit_names import READY, UNITS, compound_named, unit_named
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
 
@@ -107,6 +108,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     A bracketed unit may follow anything: `-4 î + 3 ĵ (m/s)`.
     """
     if isinstance(factor, raw.RawGroup) and items and not isinstance(row[at], raw.RawJoined):
+        if tight and factor.bracket == "(":
+            return 0
         units = _unit_group(factor, b)
         if units is not None and b.chooser.choose("unit", factor.span, _bracket_options(factor, tight, b)):
             items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
@@ -125,6 +128,10 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     assert units is not None and units.span is not None
     number = replace(factor.value, span=factor.span)
     span = Span(factor.span.start, units.span.end)
+    if items and items[-1].kind == "slash" and all(i.kind in ("number", "constant") for i in items[:-1]):
+        # 3/4 m, π/6 rad: the unit is that of the fraction
+        items += [Item("number", factor.span, tight, number), Item("done", units.span, False, units)]
+        return 1 + length
     items.append(Item("done", span, tight, Product((number, units), span=span)))
     return 1 + length
 
@@ -158,26 +165,32 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         options = [used]
         options += [n for n in range(1, used) if _as_names(row[at + n], b)]
         return options
-    if number.value.value.denominator != 1 and number.value.last_digit is None:
-        return [0, used]  # ½ m is half of m
     goes_on = at + used < len(row) and not isinstance(row[at + used], raw.RawJoined)
+    if number.value.value.denominator != 1 and number.value.last_digit is None:
+        return [0] if goes_on else [0, used]  # ½ m is half of m
+    # `5 m/s t`: the unit ends where a name that is known follows
+    short = next((n for n in range(1, used) if _declared_all(row[at + n], b)), used)
+    lengths = list(dict.fromkeys((short, used)))
     if _looks_like_a_unit(row[at], number) and not goes_on:
-        return [used, 0]
+        return [*lengths, 0] if _declared_all(row[at], b) else lengths
     if _declared_all(row[at], b):
         # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
         return [0] if goes_on else [0, used]
-    options = [used, 0] if used == 1 else [used, 0, 1]
-    if b.scope.quick and not _unit_is_likely(row, at, used, number):
-        return [0, *[n for n in options if n]]
-    return options
+    if b.scope.quick and not _unit_is_likely(row, at, short, number):
+        run_together = number.span.end == row[at].span.start and number.value.last_digit is None
+        return [0] if goes_on or run_together else [0, *lengths]
+    return [*lengths, 0]
 
 
 def _looks_like_a_unit(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber) -> bool:
     """`72 km/h`, `2 kg` mean units even where k, m and g are declared; `2ms` need not."""
     while isinstance(part, raw.RawPower):
         part = part.base
-    if not isinstance(part, raw.RawLetters) or len(part.run.text) < 2 or part.run.text not in READY:
+    if not isinstance(part, raw.RawLetters) or len(part.run.text) < 2:
         return False
+    if part.run.text not in READY:
+        spelled = len(part.run.text) > 2 and part.run.text not in UNITS and unit_run(part.run) is not None
+        return part.run.spaced and spelled
     return part.run.spaced or number.value.last_digit is not None
 
 
@@ -188,6 +201,8 @@ def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
         factor = factor.base
     if not isinstance(factor, raw.RawLetters):
         return False
+    if factor.run.text == TIME:
+        return True
     pieces = split(factor.run.text, b.scope)
     symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
     return bool(symbols) and all(s is not None and s.declared for s in symbols)
@@ -206,7 +221,7 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
     word = first.run.text if isinstance(first, raw.RawLetters) else "["
     if len(word) > 1 and word in READY:
         return True
-    ends_row = at + used == len(row)
+    ends_row = at + used == len(row) or isinstance(row[at + used], raw.RawJoined)
     divided = any(isinstance(p, raw.RawJoined) and p.sign == "/" for p in parts)
     decimal = number.value.last_digit is not None
     if not ends_row and not divided:
@@ -216,4 +231,6 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
     if (word in _RARELY_UNITS and not decimal) or len(word) > 1:
         return False
     spaced = number.span.end < parts[0].span.start
+    if word in ("N", "J", "W") and spaced and used > 1:
+        return True
     return ((spaced or decimal) and used == 1) or decimal

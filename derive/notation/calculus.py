@@ -45,12 +45,14 @@ def _is_d(items: list[Item], at: int, b: Builder) -> bool:
     if following.kind == "slash":
         return at + 2 < len(items) and items[at + 2].kind == "d"
     if item.exponent is not None:
-        return following.tight and following.kind in ("name", "group") and _over_d(items, at + 2)
+        return following.kind in ("name", "group") and _over_d(items, at + 2)
     if following.kind == "name" and _over_d(items, at + 2):   # d θ/dt
         return not b.scope.knows("d")
     if following.kind != "group" or not following.tight:
         return False
     if _over_d(items, at + 2) or not (b.scope.knows("d") or b.scope.quick):
+        return True
+    if b.calculus and not b.scope.knows("d"):
         return True
     options = [True, False] if b.calculus else [False, True]
     return b.chooser.choose("differential", Span(item.span.start, following.span.end), options)

@@ -127,7 +127,9 @@ def _candidates(run: str, at: int, scope: Scope, habits: Habits, before: Piece |
     seen: set[tuple[str, str, int]] = set()
     for _, _, piece in sorted(found, key=lambda row: row[:2]):
         key = (piece.kind, piece.ident, piece.end)
-        if key not in seen:
+        # Without declarations a lone e is a name (a coefficient of restitution); raised, it is the number.
+        euler = piece.ident != "e" or piece.kind != "const" or not scope.quick or habits.before_caret
+        if key not in seen and euler:
             seen.add(key)
             yield piece
 
@@ -225,7 +227,8 @@ def _known_words(run: str, at: int, habits: Habits) -> tuple[Piece, ...]:
         if _marks_end(run, at + size) > at + size:
             continue
         lower = word.lower() if size > 2 else word
-        if lower in FUNCTIONS and not (habits.inverse_apart and lower in _TWOFOLD):
+        product = lower in _TWOFOLD and (habits.inverse_apart or word != lower)  # Acosωt is A cos ωt
+        if lower in FUNCTIONS and not product:
             found.append(_function(run, at, size, lower))
         elif word in _CONSTANTS and not (size == 1 and _tail_follows(run, at + size)):
             found.append(Piece("const", _CONSTANTS[word], at, at + size))

@@ -32,7 +32,7 @@ _LONGEST_GREEK = max(map(len, GREEK))
 
 # Subscripts that people write straight after a letter: vmax, Fnet, Ekin.
 SUFFIXES = words("""
-    max min net kin pot tot rel avg av mean ext int fric cm com eff eq crit term fin final init initial in out
+    max min net kin pot tot rel avg av mean ext int fric cm com eff eq crit term fin final init initial out
     start end before after top bottom mid res ref rot trans spring total left right
 """)
 _SUBSCRIPT_DIGITS = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ", "0123456789+-aeoxhklmnpstijruvβγρφχ")
@@ -103,6 +103,7 @@ class Scope:
     previous:  the last side of the line above, for a line that starts with a relation sign.
     functions: names known from earlier lines to depend on a variable: {'v': 't'}.
     free:      undeclared names are allowed in this line, as in a trial solution.
+    own:       names that the line itself defines; they are in `symbols` too.
     """
 
     symbols: Mapping[str, Symbol] = field(default_factory=dict)
@@ -111,10 +112,15 @@ class Scope:
     previous: Expr | None = None
     functions: Mapping[str, str] = field(default_factory=dict)
     free: bool = False
+    own: frozenset[str] = frozenset()
 
     def knows(self, name: str) -> bool:
         """Is the name declared or defined? The time t need not be."""
         return name in self.symbols or name == TIME
+
+    def is_new(self, name: str) -> bool:
+        """Was the name unknown before this line?"""
+        return not self.knows(name) or name in self.own
 
     def variable_of(self, name: str) -> str | None:
         """The variable a name is a function of, or None."""

@@ -116,6 +116,8 @@ def is_vector(expr: Expr, scope: Scope) -> bool:
 def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     """What the slash at `at` divides by: the next factor, or also those beside it (`k/2m`)."""
     slash = items[at]
+    if at + 1 < len(items) and items[at + 1].kind in ("function", "root"):
+        return operand(items, at + 1, b)
     end = operand_end(items, at + 1, slash)
     ends = [end]
     first = items[at + 1]

@@ -151,7 +151,7 @@ def _with_own_definitions(lexemes: list[Lexeme], scope: Scope) -> Scope:
         if lexeme.kind != "run" or lexeme.text.lower() not in _DEFINES:
             continue
         new.update((name, Symbol(name, declared=False)) for name in _defined_after(lexemes, at + 1, scope))
-    return replace(scope, symbols={**scope.symbols, **new}) if new else scope
+    return replace(scope, symbols={**scope.symbols, **new}, own=frozenset(new)) if new else scope
 
 
 def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str]:

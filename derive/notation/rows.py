@@ -24,7 +24,8 @@ def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list
         part = row[at]
         factor: raw.RawFactor
         if isinstance(part, raw.RawJoined):
-            items.append(Item("slash" if part.sign == "/" else "times", part.sign_span, ident=part.sign))
+            close = bool(items) and items[-1].span.end == part.sign_span.start
+            items.append(Item("slash" if part.sign == "/" else "times", part.sign_span, close, ident=part.sign))
             if part.negative:
                 items.append(Item("minus", part.sign_span))
             factor = part.factor
@@ -50,7 +51,26 @@ def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder) 
         return [*items[:-1], replace(last, exponent=factor.exponent, span=Span(last.span.start, factor.span.end))]
     if isinstance(factor, raw.RawLetters):
         return _letters(factor, tight, before, b)
+    if isinstance(factor, raw.RawFraction) and _starts_with_d(factor.top) and _starts_with_d(factor.bottom):
+        top, bottom = (items_of(_row(part), b) for part in (factor.top, factor.bottom))
+        return [*top, Item("slash", factor.span, ident="/"), *bottom]
     return [_single(factor, tight, b)]
+
+
+def _row(group: raw.RawGroup) -> tuple[raw.RawFactor | raw.RawJoined, ...]:
+    """The row of factors in a bracket that holds a single term, or ()."""
+    term = group.inner.terms[0][1]
+    single = len(group.inner.terms) == 1 and not group.inner.terms[0][0] and isinstance(term, raw.RawProduct)
+    return term.row if single and isinstance(term, raw.RawProduct) else ()
+
+
+def _starts_with_d(group: raw.RawGroup) -> bool:
+    r"""One half of `\frac{dy}{dt}`."""
+    row = _row(group)
+    first = row[0] if row else None
+    if isinstance(first, raw.RawPower):
+        first = first.base
+    return isinstance(first, raw.RawLetters) and first.run.text[0] in "d∂"
 
 
 def _single(factor: raw.RawFactor, tight: bool, b: Builder) -> Item:
@@ -115,9 +135,9 @@ def _split(run: Lexeme, b: Builder, raised: bool) -> tuple[Piece, ...]:
     plain = split(run.text, scope, Habits(before_caret=raised))
     options = [plain]
     kinds = {piece.kind for piece in plain}
-    if "d" in kinds and (scope.knows("d") or scope.quick):
+    starts_so = plain[0].kind == "d"
+    if "d" in kinds and (scope.knows("d") or (scope.quick and not starts_so)):
         other = split(run.text, scope, Habits(d_is_name=True, before_caret=raised))
-        starts_so = plain[0].kind == "d"
         options = [plain, other] if starts_so or b.calculus else [other, plain]
         return b.chooser.choose("differential", run.span, [o for o in options if o[0].kind != "unknown"])
     twofold = [p for p in plain if p.kind == "func" and p.ident.startswith("arc")

@@ -188,7 +188,7 @@ class _Scanner:
         text, places = self.text[at:end], list(range(at, end))
         if text in ("Delta", "Δ") and self.text[end:end + 1] == " " and self._changes(end + 1):
             after = self._run_end(end + 1)
-            text, places = text + self.text[end + 1:after], places + list(range(end + 1, after))
+            text, places = "Δ" + self.text[end + 1:after], [at, *range(end + 1, after)]
             end = after
         spans = tuple(self.typed.span(i, i + 1) for i in places)
         return self._add("run", text, at, end, spaced, places=spans)

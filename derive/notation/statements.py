@@ -41,17 +41,26 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
     for index, node in enumerate(line.statements):
         word = _word(line, index)
         role = _role(node)
+        if role == "suppose" and out and node.joint is None:
+            role = "at"  # v = 0 if x = 0
         if node.opening == "small":
             opened = _regime(node, b, word)
             _attach_regime(out, opened, line, index)
             if index + 1 == len(line.statements) and not (out and out[-1].role == "regime"):
                 out.append(opened)
             continue
+        after_small = index > 0 and line.statements[index - 1].opening == "small"
+        if _bare(node) and after_small and opened is not None:
+            opened = replace(opened, small=opened.small + tuple(_sides(node, b)))
+            continue
         if _bare(node):
             pending += _bare_expressions(node, b, line, index)
             continue
         claim = _with_pending(b.claim(node), pending)
         pending = []
+        if role in _CONDITIONS and _small_in(claim) and _has_head(line, index) and index + 1 < len(line.statements):
+            opened = Statement("regime", None, small=_small_in(claim), word=word, span=node.span)
+            continue
         if role in _CONDITIONS and _has_head(line, index):
             opened = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
             if index + 1 == len(line.statements):
@@ -83,11 +92,15 @@ def _bare(node: raw.RawStatement) -> bool:
     return all(isinstance(a, raw.RawSum) for a in node.alternatives)
 
 
+def _sides(node: raw.RawStatement, b: Build) -> list[Expr]:
+    return [b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum)]
+
+
 def _bare_expressions(node: raw.RawStatement, b: Build, line: raw.RawLine, index: int) -> list[Expr]:
     """Expressions without a relation: only a list that ends in a relation may begin with them."""
     last = index + 1 == len(line.statements)
     follower = None if last else line.statements[index + 1].joint
-    exprs = [b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum)]
+    exprs = _sides(node, b)
     if last or follower is None or not follower.listing or not all(isinstance(e, Name | Derivative) for e in exprs):
         end = node.span.end
         raise ReadError(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
@@ -114,7 +127,9 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
         settled = "suppose"
     if role == "claim":
         settled = _unopened(claim, word, out, line, index, scope)
-    if settled == "claim" and opened is not None:
+    if settled == "suppose" and _small_in(claim):
+        settled = "regime"
+    if settled in ("claim", "limit") and opened is not None:
         if opened.role == "regime":
             small = opened.small if not any(s.role == "regime" for s in out) else ()
             settled = "regime" if small else "claim"
@@ -148,7 +163,7 @@ def _introduces(claim: Claim, scope: Scope) -> bool:
     left = claim.sides[0]
     if isinstance(left, Power):
         left = left.base
-    return isinstance(left, Name) and not scope.knows(left.ident) and left.ident not in names_in(claim.sides[1])
+    return isinstance(left, Name) and scope.is_new(left.ident) and left.ident not in names_in(claim.sides[1])
 
 
 def _is_condition_on_names(claim: Claim) -> bool:
@@ -209,8 +224,7 @@ def _state_value(claim: Claim | None) -> bool:
 
 
 def _regime(node: raw.RawStatement, b: Build, word: str) -> Statement:
-    small = tuple(b.sum(a) for a in node.alternatives if isinstance(a, raw.RawSum))
-    return Statement("regime", None, small=small, word=word, span=node.span)
+    return Statement("regime", None, small=tuple(_sides(node, b)), word=word, span=node.span)
 
 
 def _attach_regime(out: list[Statement], regime: Statement, line: raw.RawLine, index: int) -> None:

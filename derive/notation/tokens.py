@@ -69,7 +69,10 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     head, rest = head_of(entries, scope, line)
     cut = segments_of(rest)
     colons = [any(e.lexeme.kind == "colon" for e in s.before) for s in cut[1:]] + [False]
-    segments = [_trimmed(s, scope, colon) for s, colon in zip(cut, colons, strict=True)]
+    segments: list[Segment] = []
+    for segment, colon in zip(cut, colons, strict=True):
+        listed = bool(segments) and segments[-1].small and segment.opening is None  # for small θ and φ: …
+        segments.append(_trimmed(segment, scope, colon and not listed))
     tokens: list[Piece] = []
     pending: list[Entry] = []
     for segment in segments:
@@ -94,11 +97,23 @@ def _separator(entries: list[Entry], line: str) -> Piece:
     joints = [e for e in entries if e.kind == "join" or (e.kind == "math"
               and e.lexeme.kind in ("comma", "colon", "semicolon", "stop", "join"))]
     span = place(entries)
-    words = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in entries if e not in joints)
+    words = " ".join(_stretches(entries, joints, line))
     word = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in joints)
     listing = not words and all(e.lexeme.kind == "comma" or e.lexeme.text.lower() == "and" for e in joints)
     colon = any(e.lexeme.kind == "colon" for e in joints)
     return Piece.make("SEPARATOR", word or words, span, Joint(word, words, colon, listing))
+
+
+def _stretches(entries: list[Entry], joints: list[Entry], line: str) -> Iterator[str]:
+    """The words between the joints, each stretch as typed."""
+    stretch: list[Entry] = []
+    for entry in [*entries, None]:
+        if entry is not None and not any(entry is joint for joint in joints):
+            stretch.append(entry)
+        elif stretch:
+            typed = place(stretch)
+            yield line[typed.start:typed.end]
+            stretch = []
 
 
 # --- words at the ends of a segment ----------------------------------------------------------------------
@@ -205,6 +220,8 @@ _KINDS = {
     "integral": "INTEGRAL", "fraction": "FRACTION", "primes": "PRIMES",
 }
 _BY_CLASS = {"or": "OR", "runs": "RUNS", "from": "FROM", "to": "TO", "over": "OVER", "rel": "REL"}
+# After these a minus belongs to what follows and is no subtraction.
+_SIGNED = frozenset(("ROOT", "PLUS", "MINUS", "PLUSMINUS", "NEGATE_ARGUMENT"))
 _EXPECTS = frozenset(("TIMES", "SLASH", "CARET", "LOWER"))
 _BEFORE_OPERAND = frozenset(("PLUS", "MINUS", "PLUSMINUS", "TIMES", "SLASH", "CARET", "LOWER", "REL", "OPEN", "COMMA",
                              "LEFT_BAR", "NEGATE", "OR", "FROM", "TO", "OVER", "ROOT", "INTEGRAL"))
@@ -267,7 +284,7 @@ class _Mathematics:
         last = self._last()
         if last in _EXPECTS or last == "NEGATE":
             self._put("NEGATE", lexeme)
-        elif (last == "LETTERS" and self._ends_in_function()) or last == "ROOT":
+        elif last in _SIGNED or (last == "LETTERS" and self._ends_in_function()):
             self._put("NEGATE_ARGUMENT", lexeme)
         else:
             self._put("MINUS", lexeme)

@@ -1,0 +1,85 @@
+"""Functions with and without brackets around their argument."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.notation.trees import QUICK, dumps
+
+# An angle ends an argument, other letters go on to the next sign.
+FUNCTIONS = (
+    ("y = sin θ", "y = (sin θ)"),
+    ("y = sin(θ)", "y = (sin θ)"),
+    ("y = sinθ", "y = (sin θ)"),
+    ("y = sin ωt", "y = (sin (* ω t))"),
+    ("y = sin ω t", "y = (sin (* ω t))"),
+    ("y = sinωt", "y = (sin (* ω t))"),
+    ("y = sin(ω t + φ)", "y = (sin (+ (* ω t) φ))"),
+    ("y = sin²θ", "y = (^ (sin θ) 2)"),
+    ("y = sin^2 θ", "y = (^ (sin θ) 2)"),
+    ("y = sin²(θ)", "y = (^ (sin θ) 2)"),
+    ("y = sin(θ)²", "y = (^ (sin θ) 2)"),
+    ("y = (sin θ)²", "y = (^ (sin θ) 2)"),
+    ("y = sin θ cos θ", "y = (* (sin θ) (cos θ))"),
+    ("y = sinθcosθ", "y = (* (sin θ) (cos θ))"),
+    ("y = 2 sin θ cos θ", "y = (* 2 (sin θ) (cos θ))"),
+    ("y = sin 2θ", "y = (sin (* 2 θ))"),
+    ("y = sin2θ", "y = (sin (* 2 θ))"),
+    ("y = sin ½θ", "y = (sin (* 1/2 θ))"),
+    ("y = sin θ/2", "y = (/ (sin θ) 2)"),
+    ("y = sin(θ/2)", "y = (sin (/ θ 2))"),
+    ("y = sin π/6", "y = (sin (/ #π 6))"),
+    ("y = cos 2π/3", "y = (cos (/ (* 2 #π) 3))"),
+    ("y = sin θ t²", "y = (* (sin θ) (^ t 2))"),
+    ("y = ½ g sin θ t²", "y = (* 1/2 g (sin θ) (^ t 2))"),
+    ("y = A sin ωt + B cos ωt", "y = (+ (* A (sin (* ω t))) (* B (cos (* ω t))))"),
+    ("y = Acosωt", "y = (* A (cos (* ω t)))"),
+    ("y = A cos(ωt)", "y = (* A (cos (* ω t)))"),
+    ("y = sin -θ", "y = (sin (- θ))"),
+    ("y = -sin θ", "y = (- (sin θ))"),
+    ("y = sin² x + cos² x", "y = (+ (^ (sin x) 2) (^ (cos x) 2))"),
+    ("y = tan⁻¹(a/b)", "y = (arctan (/ a b))"),
+    ("y = tan^-1 x", "y = (arctan x)"),
+    ("y = sin⁻¹ x", "y = (arcsin x)"),
+    ("y = tan^{-1}(a/b)", "y = (arctan (/ a b))"),
+    ("y = arctan x", "y = (arctan x)"),
+    ("y = arctan(y/x)", "y = (arctan (/ y x))"),
+    ("y = asin(x)", "y = (arcsin x)"),
+    ("y = g asinθ", "y = (* g a (sin θ))"),
+    ("y = atan(b/a)", "y = (arctan (/ b a))"),
+    ("y = ln x", "y = (ln x)"),
+    ("y = ln(v/v0)", "y = (ln (/ v v_0))"),
+    ("y = ln v - ln v_0", "y = (+ (ln v) (- (ln v_0)))"),
+    ("y = ln 2", "y = (ln 2)"),
+    ("y = log x", "y = (ln x)"),
+    ("y = log10(x)", "y = (log10 x)"),
+    ("y = log_10(x)", "y = (log10 x)"),
+    ("y = lg x", "y = (log10 x)"),
+    ("y = exp(x)", "y = (exp x)"),
+    ("y = sinh x + cosh x + tanh x", "y = (+ (sinh x) (cosh x) (tanh x))"),
+    ("y = tanh(k t)", "y = (tanh (* k t))"),
+    ("y = sec x + csc x + cot x", "y = (+ (sec x) (csc x) (cot x))"),
+    ("y = mgsinθ - μmgcosθ", "y = (+ (* m g (sin θ)) (- (* μ m g (cos θ))))"),
+    ("y = mg sin θ/m", "y = (/ (* m g (sin θ)) m)"),
+    ("y = sin cos x", "y = (sin (cos x))"),
+    ("y = sin θ · t", "y = (* (sin θ) t)"),
+    ("y = a/sin θ", "y = (/ a (sin θ))"),
+    ("y = a/sin θ b", "y = (* (/ a (sin θ)) b)"),
+    ("y = sin(a)(b)", "y = (* (sin a) b)"),
+    ("y = sin(a) b", "y = (* (sin a) b)"),
+    ("y = SIN(x)", "y = (sin x)"),
+    ("y = Sin x", "y = (sin x)"),
+    ("y = abs(x)", "y = (abs x)"),
+    ("y = \\sin\\theta", "y = (sin θ)"),
+    ("y = \\sin^2\\theta", "y = (^ (sin θ) 2)"),
+    ("y = \\ln\\left(\\frac{a}{b}\\right)", "y = (ln (/ a b))"),
+    ("y = \\cos(\\omega t)", "y = (cos (* ω t))"),
+    ("y = ln|x|", "y = (ln (abs x))"),
+    ("y = sin ω(t - t0)", "y = (sin (* ω (+ t (- t_0))))"),
+    ("y = cos n π x/L", "y = (/ (cos (* n #π x)) L)"),
+)
+
+
+@pytest.mark.parametrize(("typed", "tree"), FUNCTIONS)
+def test_a_function_takes_the_argument_that_a_reader_sees(typed: str, tree: str) -> None:
+    assert dumps(typed, QUICK)[0] == tree

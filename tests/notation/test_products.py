@@ -1,0 +1,135 @@
+"""Products, quotients, powers and roots, as typed in a working without declarations."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.notation.trees import QUICK, dumps
+
+# Typed, and the plain reading of it.
+PRODUCTS = (
+    ("F = m g", "F = (* m g)"),
+    ("F=ma", "F = (* m a)"),
+    ("F = m*g", "F = (* m g)"),
+    ("F = m·g", "F = (* m g)"),
+    ("F = m × g", "F = (* m g)"),
+    ("F = m * -g", "F = (* m (- g))"),
+    ("A = 2πr", "A = (* 2 #π r)"),
+    ("A = 2 pi r", "A = (* 2 #π r)"),
+    ("V = 4/3 π r^3", "V = (* (/ 4 3) #π (^ r 3))"),
+    ("V = (4/3)πr³", "V = (* (/ 4 3) #π (^ r 3))"),
+    ("x = (a + b) c", "x = (* (+ a b) c)"),
+    ("x = [a + b] c", "x = (* (+ a b) c)"),
+    ("x = {a + b} c", "x = (* (+ a b) c)"),
+    ("x = a(b + c)", "x = (* a (+ b c))"),
+    ("x = (a+b)(c-d)", "x = (* (+ a b) (+ c (- d)))"),
+    ("x = 2(a + b)", "x = (* 2 (+ a b))"),
+    ("x = a - -b", "x = (+ a (- (- b)))"),
+    ("x = -a + b", "x = (+ (- a) b)"),
+    ("x = +a", "x = a"),
+    ("x = -a b", "x = (- (* a b))"),
+    ("x = - x^2", "x = (- (^ x 2))"),
+    ("x = a/b", "x = (/ a b)"),
+    ("x = a/b/c", "x = (/ (/ a b) c)"),
+    ("x = a/b c", "x = (* (/ a b) c)"),
+    ("x = a / (b c)", "x = (/ a (* b c))"),
+    ("x = k/2m", "x = (* (/ k 2) m)"),
+    ("x = 1/2 m v²", "x = (* (/ 1 2) m (^ v 2))"),
+    ("x = 1/2mv^2", "x = (* (/ 1 2) m (^ v 2))"),
+    ("x = a/-b", "x = (/ a (- b))"),
+    ("x = a·b/c·d", "x = (* (/ (* a b) c) d)"),
+    ("x = \\frac{a}{b}", "x = (/ a b)"),
+    ("x = \\frac{1}{2} m v^2", "x = (* (/ 1 2) m (^ v 2))"),
+    ("x = \\dfrac{m g}{k + c}", "x = (/ (* m g) (+ k c))"),
+    ("y = a ÷ b", "y = (/ a b)"),
+    ("x = ½ m v²", "x = (* 1/2 m (^ v 2))"),
+    ("x = ½mv²", "x = (* 1/2 m (^ v 2))"),
+    ("x = 2½ a", "x = (* 5/2 a)"),
+    ("x = ¾ a", "x = (* 3/4 a)"),
+    ("x = ⅓ a", "x = (* 1/3 a)"),
+    ("x = ± a", "x = (± a)"),
+    ("x = ±√a", "x = (± (sqrt a))"),
+    ("x = b ± c", "x = (+ b (± c))"),
+    ("x = b ∓ c", "x = (+ b (∓ c))"),
+    ("x = b +/- c", "x = (+ b (± c))"),
+    ("x = \\pm a", "x = (± a)"),
+    ("x = |a|", "x = (abs a)"),
+    ("x = |a - b|", "x = (abs (+ a (- b)))"),
+    ("x = |a||b|", "x = (* (abs a) (abs b))"),
+    ("x = m|v|", "x = (* m (abs v))"),
+    ("x = |a| + |b|", "x = (+ (abs a) (abs b))"),
+    ("x = ||a| - b|", "x = (abs (+ (abs a) (- b)))"),
+    ("x = -|v|/2", "x = (- (/ (abs v) 2))"),
+    ("mgh = ½mv²", "(* m g h) = (* 1/2 m (^ v 2))"),
+)
+
+
+@pytest.mark.parametrize(("typed", "tree"), PRODUCTS)
+def test_a_product_is_grouped_as_on_the_page(typed: str, tree: str) -> None:
+    assert dumps(typed, QUICK)[0] == tree
+
+
+# A raised part reaches as far as on paper; e takes a whole run with it.
+POWERS = (
+    ("y = x^2", "y = (^ x 2)"),
+    ("y = x²", "y = (^ x 2)"),
+    ("y = x**2", "y = (^ x 2)"),
+    ("y = x⁻¹", "y = (^ x (- 1))"),
+    ("y = x^-1", "y = (^ x (- 1))"),
+    ("y = x^{-1}", "y = (^ x (- 1))"),
+    ("y = x^(n+1)", "y = (^ x (+ n 1))"),
+    ("y = x^{n+1}", "y = (^ x (+ n 1))"),
+    ("y = xⁿ", "y = (^ x n)"),
+    ("y = x^½", "y = (^ x 1/2)"),
+    ("y = x^1/2", "y = (/ (^ x 1) 2)"),
+    ("y = x^(1/2)", "y = (^ x (/ 1 2))"),
+    ("y = 2^3^2", "y = (^ 2 (^ 3 2))"),
+    ("y = (2^3)^2", "y = (^ (^ 2 3) 2)"),
+    ("y = 9^9^9^9", "y = (^ 9 (^ 9 (^ 9 9)))"),
+    ("y = -x^2", "y = (- (^ x 2))"),
+    ("y = (-x)^2", "y = (^ (- x) 2)"),
+    ("y = a b²", "y = (* a (^ b 2))"),
+    ("y = a²b²", "y = (* (^ a 2) (^ b 2))"),
+    ("y = a^2b^2", "y = (* (^ a 2) (^ b 2))"),
+    ("y = v₀²", "y = (^ v_0 2)"),
+    ("y = v0^2", "y = (^ v_0 2)"),
+    ("y = v_0^2", "y = (^ v_0 2)"),
+    ("y = e^x", "y = (^ #e x)"),
+    ("y = e^{-γt}", "y = (^ #e (- (* γ t)))"),
+    ("y = e^-kt", "y = (^ #e (- (* k t)))"),
+    ("y = e^-k t", "y = (* (^ #e (- k)) t)"),
+    ("y = e^(-k t)", "y = (^ #e (- (* k t)))"),
+    ("y = e^-t/τ", "y = (/ (^ #e (- t)) τ)"),
+    ("y = e^2x", "y = (^ #e (* 2 x))"),
+    ("y = e⁻ᵏᵗ", "y = (^ #e (- (* k t)))"),
+    ("y = 2^n x", "y = (* (^ 2 n) x)"),
+    ("y = x^n y", "y = (* (^ x n) y)"),
+    ("y = √2", "y = (sqrt 2)"),
+    ("y = √(k/m)", "y = (sqrt (/ k m))"),
+    ("y = √k/m", "y = (/ (sqrt k) m)"),
+    ("y = √gh", "y = (sqrt (* g h))"),
+    ("y = √2gh", "y = (* (sqrt 2) g h)"),
+    ("y = √2 v", "y = (* (sqrt 2) v)"),
+    ("y = √x²", "y = (sqrt (^ x 2))"),
+    ("y = sqrt(k/m)", "y = (sqrt (/ k m))"),
+    ("y = sqrt x", "y = (sqrt x)"),
+    ("y = sqrt{k/m}", "y = (sqrt (/ k m))"),
+    ("y = \\sqrt{x}", "y = (sqrt x)"),
+    ("y = \\sqrt{\\frac{k}{m}}", "y = (sqrt (/ k m))"),
+    ("y = ∛x", "y = (cbrt x)"),
+    ("y = cbrt(x)", "y = (cbrt x)"),
+    ("y = 2√3", "y = (* 2 (sqrt 3))"),
+    ("y = 2√(g h)", "y = (* 2 (sqrt (* g h)))"),
+    ("y = √√x", "y = (sqrt (sqrt x))"),
+    ("y = (a+b)²", "y = (^ (+ a b) 2)"),
+    ("y = x^2y", "y = (* (^ x 2) y)"),
+    ("y = x^{2}y^{3}", "y = (* (^ x 2) (^ y 3))"),
+    ("y = 10^3 x", "y = (* (^ 10 3) x)"),
+    ("y = exp(-kt)", "y = (exp (- (* k t)))"),
+    ("y = exp -kt", "y = (exp (- (* k t)))"),
+)
+
+
+@pytest.mark.parametrize(("typed", "tree"), POWERS)
+def test_a_power_or_a_root_reaches_as_far_as_on_the_page(typed: str, tree: str) -> None:
+    assert dumps(typed, QUICK)[0] == tree
