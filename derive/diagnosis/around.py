@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from derive.diagnosis.needed import Measure, Stock, Values, remembering
 from derive.diagnosis.pieces import factors_of, product, quotient, terms_of
 from derive.diagnosis.sites import bare
 from derive.notation.tree import (
@@ -63,7 +64,7 @@ class Around:
     neighbours: for a name, the names it could have been mistaken for, likeliest first.
     said:       factors that the writer's reason names (`divide by m`).
     moving:     names that are functions of time.
-    premises:   the claims that the line should follow from.
+    stock:      the same terms and factors with their values at states, where the caller can measure.
     """
 
     terms: tuple[Expr, ...] = ()
@@ -71,7 +72,7 @@ class Around:
     neighbours: Mapping[str, tuple[str, ...]] | None = None
     said: tuple[Expr, ...] = ()
     moving: frozenset[str] = frozenset()
-    premises: tuple[Claim, ...] = ()
+    stock: Stock | None = None
 
     def near(self, name: str) -> tuple[str, ...]:
         return (self.neighbours or {}).get(name, ())
@@ -82,9 +83,12 @@ Kind = Callable[[Any, Around], Iterator[Change]]
 
 def look_around(
     claim: Claim, premises: Sequence[Claim] = (), symbols: Mapping[str, Symbol] | None = None,
-    said: Sequence[Expr] = (),
+    said: Sequence[Expr] = (), measure: Measure | None = None,
 ) -> Around:
-    """Collect what stands around a claim. `premises` are given most recent first."""
+    """Collect what stands around a claim. `premises` are given most recent first.
+
+    measure: gives the values of an expression at some states of what stands before the claim.
+    """
     known = dict(symbols or {})
     here = names_in(claim)
     reach = tuple(dict.fromkeys((*here, *(n for p in premises for n in names_in(p)), *known)))
@@ -92,14 +96,21 @@ def look_around(
     for p in (claim, *premises):
         moving |= {n.body.ident for n in walk(p) if isinstance(n, Derivative) and isinstance(n.body, Name)
                    and n.wrt == Name("t")}
+    measure = None if measure is None else remembering(measure)
+    terms = tuple(_unique(_terms(premises, known, claim)))[:MOST_TERMS]
+    factors = tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS]
     return Around(
-        terms=tuple(_unique(_terms(premises, known, claim)))[:MOST_TERMS],
-        factors=tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS],
+        terms=terms,
+        factors=factors,
         neighbours={n: _neighbours(n, reach, known) for n in here},
         said=tuple(said),
         moving=frozenset(moving),
-        premises=tuple(premises),
+        stock=None if measure is None else Stock(measure, _measured(terms, measure), _measured(factors, measure)),
     )
+
+
+def _measured(pieces: Sequence[Expr], measure: Measure) -> tuple[tuple[Expr, Values], ...]:
+    return tuple((p, values) for p in pieces if (values := measure(p)) is not None)
 
 
 def _unique(nodes: Iterable[Expr]) -> Iterator[Expr]:

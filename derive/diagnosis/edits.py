@@ -65,11 +65,13 @@ KINDS: tuple[Kind, ...] = (
     Kind("extra_term", 1.9, terms.extra_term, family="term"),
     Kind("doubled_term", 1.9, terms.doubled_term, family="term"),
     Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),
+    Kind("missing_term", 2.0, terms.missing_term, terms.extra_term, family="term"),
     Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
     Kind("number_in_front", 2.1, terms.number_in_front, family="number"),
     Kind("sum_of_powers", 2.1, forms.sum_of_powers, forms.power_of_sum, family="power_of_sum"),
     Kind("sum_of_functions", 2.1, forms.sum_of_functions, forms.function_of_sum, family="function_of_sum"),
     Kind("sum_of_fractions", 2.1, forms.sum_of_fractions, forms.fraction_of_sum, family="fraction_of_sum"),
+    Kind("unusual_factor", 2.2, terms.unusual_factor, family="number"),
     Kind("root_of_two", 2.3, terms.square_root_of_two, family="number"),
     Kind("digits", 2.3, motion.digits),
 )
@@ -111,7 +113,7 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
 
 def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
     places = sites(claim)
-    found = [
+    found: list[Candidate] = [
         (kind.cost + change.extra + _rarely_blamed(site), kind, site, change)
         for kind in KINDS for site in places for change in look(kind)(site, around)
     ]

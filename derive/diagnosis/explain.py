@@ -101,7 +101,7 @@ def _explained(page: Page, line: LineVerdict, budget: float) -> Explained:
     if trial is not None and statement.claim is not None and verdict.code not in UNSEARCHED:
         around = look_around(
             statement.claim, _premises(page, cited), page.setting.context.world.symbols,
-            (said.by,) if said is not None and said.by is not None else ())
+            (said.by,) if said is not None and said.by is not None else (), trial.measure)
         slip = find_slip(statement, trial.holds, around=around, prove=trial.proves, fits=trial.fits, budget=budget)
     return Explained(line.line, statement, slip, said, tuple(cited.items()), before)
 

@@ -168,6 +168,32 @@ def dropped_term(site: Site, around: Around) -> Iterator[Change]:
                 yield Change(after, extra=extra + min(0.02 * rank, 0.4) + (0.0 if site.is_side else 0.2))
 
 
+def missing_term(site: Site, around: Around) -> Iterator[Change]:
+    """A term that the piece would need, found among those of the lines above by its value."""
+    node = site.node
+    under_a_root = isinstance(site.parent, Apply) and site.parent.function == "sqrt"
+    if around.stock is None or not (under_a_root or _takes_a_term(site)) or _stands_in_a_chain(site):
+        return
+    for term, far in around.stock.missing(site):
+        after = total((*terms_of(node), term)) if node != number(0) else term
+        yield Change(after, extra=far + (0.0 if site.is_side else 0.1))
+
+
+def unusual_factor(site: Site, around: Around) -> Iterator[Change]:
+    """A plain number that the piece is off by, one that is not among the common ones."""
+    if around.stock is None or not takes_a_factor(site) or _stands_in_a_chain(site):
+        return
+    value = around.stock.factor(site)
+    if value is not None and value not in (0, 1) and all(value != f for f, _ in FACTORS):
+        yield Change(scaled(site.node, value), extra=0.2 if isinstance(site.parent, Apply) else 0.0)
+
+
+def _stands_in_a_chain(site: Site) -> bool:
+    """In `a = b = c` a middle side has two neighbours, and what it would need is not settled by one of them."""
+    relation = next((p for p in site.parents if isinstance(p, Relation)), None)
+    return relation is not None and len(relation.sides) > 2 and 0 < site.path[0][1] < len(relation.sides) - 1
+
+
 def _takes_a_term(site: Site) -> bool:
     node = site.node
     if isinstance(node, Sum):

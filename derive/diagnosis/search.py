@@ -44,9 +44,9 @@ class Slip:
 
     @property
     def kind(self) -> str:
-        """The kind of slip that all rivals share, '' where they share none."""
-        kinds = {e.kind for e in self.edits}
-        return kinds.pop() if len(kinds) == 1 else ""
+        """The kind of slip that all rivals share (that of the likeliest, for kinds of one family), or ''."""
+        families = {e.family for e in self.edits}
+        return self.edits[0].kind if len(families) == 1 else ""
 
     @property
     def span(self) -> Span | None:

@@ -10,18 +10,19 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from derive.notation.tree import Claim, Num, Statement, walk
+from derive.notation.tree import Claim, Expr, Num, Statement, walk
 from derive.proof import motion, numeric
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.evidence import weigh
 from derive.proof.judge import evidence, holds_at_states, holds_in_open_case
-from derive.proof.lowering import Meaningless
+from derive.proof.lowering import Meaningless, lower
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.statements import Source, decide, matter
-from derive.proof.tape import TooLarge
+from derive.proof.tape import Tape, TooLarge
 from derive.proof.term import ZERO, Term, sub, variables
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
@@ -120,6 +121,22 @@ class Trial:
         setting = replace(self.setting, proofs=True, goal=(), broken=())
         verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
         return bool(verdicts) and all(v.standing in GOOD and v.support == "proved" for v in verdicts)
+
+    def measure(self, piece: Expr) -> NDArray[np.complex128] | None:
+        """The values of a piece at the states found for the line as typed, where it has them all."""
+        context = self.setting.context
+        try:
+            lowered = lower(piece, context.world)
+            if not isinstance(lowered, Term) or not self.cloud.size:
+                return None
+            term = context.resolved(lowered)
+            if any(v not in self.cloud.columns for v in variables(term)):
+                return None
+            with np.errstate(all="ignore"):
+                (values,) = Tape([term]).run(self.cloud.columns)
+            return np.broadcast_to(np.asarray(values), self.cloud.size).astype(complex)
+        except TOO_MUCH:
+            return None
 
     def fits(self, claim: Claim) -> bool:
         """Are the claim's dimensions right, as far as they are known?"""

@@ -96,6 +96,11 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.extra_term": ("“{term}” is a term too many.", "There is a term too many."),
     "slip.doubled_term": ("“{term}” stands here twice.", "A term stands here twice."),
     "slip.dropped_term": ("A term is missing from “{term}”.", "A term is missing."),
+    "slip.missing_term": ("A term is missing from “{term}”.", "A term is missing."),
+    "slip.unusual_factor": (
+        "A number in front is wrong, missing or too much in “{term}”.",
+        "A number in front is wrong, missing or too much in this line.",
+    ),
     "slip.one_side_only": (
         "“{term}” was not multiplied or divided along with the other side.",
         "One side was multiplied or divided and the other was not.",

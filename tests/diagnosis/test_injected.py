@@ -18,7 +18,7 @@ from derive.diagnosis.search import find_slip
 from derive.notation.tree import Statement
 
 from .lines import LINES, Line
-from .trees import holds_in, worlds
+from .trees import holds_in, measure_in, worlds
 
 # Slips up to this cost: every kind but the odd ones (a factor 8, a number read wrongly).
 ORDINARY = 1.75
@@ -33,8 +33,8 @@ def wrong_lines(line: Line) -> Iterator[Edit]:
 
 def outcome(line: Line, slip: Edit) -> str:
     holds = holds_in(worlds(line.worlds))
-    found = find_slip(
-        Statement("claim", slip.claim), holds, around=look_around(slip.claim, line.premises), budget=5)
+    around = look_around(slip.claim, line.premises, measure=measure_in(worlds(line.worlds)))
+    found = find_slip(Statement("claim", slip.claim), holds, around=around, budget=5)
     if found.found != "one":
         return "unnamed"
     return "rightly" if alike(found.edits[0].claim, line.right) else "wrongly"
@@ -51,7 +51,7 @@ def test_nearly_every_slip_is_named_rightly_and_hardly_any_wrongly(capsys: pytes
     counted: dict[str, Counter[str]] = {}
     for line in LINES.values():
         for number, slip in enumerate(wrong_lines(line)):
-            if number % 2 == 0:  # half of them are as telling as all, and take half the time
+            if number % 3 == 0:  # a third of them is as telling as all, and takes a third of the time
                 counted.setdefault(slip.kind, Counter())[outcome(line, slip)] += 1
 
     every = sum(counted.values(), Counter())
@@ -59,6 +59,6 @@ def test_nearly_every_slip_is_named_rightly_and_hardly_any_wrongly(capsys: pytes
         print(f"\n{every.total()} slips made on purpose: {dict(every)}")
         for kind, found in counted.items():
             print(f"  {kind:18} {dict(found)}")
-    assert every.total() > 300
+    assert every.total() > 200
     assert every["rightly"] >= 0.9 * every.total()
     assert every["wrongly"] <= 0.01 * every.total()

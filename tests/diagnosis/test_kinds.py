@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -15,7 +16,7 @@ from derive.messages import MESSAGES
 from derive.notation.tree import Between, Integral, Num, Product, Relation, Statement, Unit
 from derive.records import Symbol
 
-from .trees import PI, E, T, cos, d, exp, fun, names, rel, sin, sqrt, tree
+from .trees import PI, E, T, cos, d, exp, free, fun, holds_in, measure_in, names, rel, sin, sqrt, tree, worlds
 
 a, b, c, g, h, k, ell, m, r, s, t, u, v, x, y = names("a b c g h k l m r s t u v x y")
 A, F, I, L, N, R, Q, W = names("A F I L N R Q W")  # noqa: E741 -- what a moment of inertia is called
@@ -107,8 +108,31 @@ def test_the_slip_is_named_at_its_piece(kind: str, right: Relation, wrong: Relat
         assert edit.before == tree(piece)
 
 
+# The same, where the values of pieces at some states are known: what is missing is then looked up by value.
+MEASURED = [
+    ("missing_term", "u g h m", rel(v ** 2, u ** 2 + 2 * g * h), rel(v ** 2, u ** 2), (rel(Q, m * g * h),),
+     lambda w: {"v": (w["u"] ** 2 + 2 * w["g"] * w["h"]) ** 0.5, "Q": w["m"] * w["g"] * w["h"]}),
+    ("unusual_factor", "m R", rel(I, 7 * m * R ** 2 / 5), rel(I, m * R ** 2), (),
+     lambda w: {"I": 1.4 * w["m"] * w["R"] ** 2}),
+]
+
+
+@pytest.mark.parametrize(
+    ("kind", "names_of", "right", "wrong", "premises", "more"), MEASURED, ids=[row[0] for row in MEASURED])
+def test_what_is_missing_is_found_by_its_value(
+    kind: str, names_of: str, right: Relation, wrong: Relation, premises: tuple[Relation, ...], more: Any,
+) -> None:
+    known = worlds(lambda r: {**(w := free(names_of)(r)), **more(w)})
+    around = look_around(wrong, premises, measure=measure_in(known))
+
+    slip = find_slip(Statement("claim", wrong), holds_in(known), around=around, budget=5)
+
+    assert (slip.found, slip.kind) == ("one", kind)
+    assert alike(slip.edits[0].claim, right)
+
+
 def test_every_kind_is_shown_by_a_row_and_has_its_words() -> None:
-    assert {k.name for k in KINDS} == {row[0] for row in ROWS}
+    assert {k.name for k in KINDS} == {row[0] for row in (*ROWS, *MEASURED)}
     assert [k.name for k in KINDS if len(MESSAGES.get(f"slip.{k.name}", ())) < 2] == []
 
 

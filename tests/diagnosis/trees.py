@@ -115,20 +115,42 @@ def holds_in(worlds: Iterable[World]) -> Callable[[Claim], bool]:
     return lambda c: all(_holds(c, w) for w in known)
 
 
-def _holds(c: Claim, world: World) -> bool:
+def measure_in(worlds: Iterable[World]) -> Callable[[Expr], Any]:
+    """The values of a piece in each of some worlds, None where a name has no value there."""
+    known = list(worlds)
+
+    def measure(piece: Expr) -> Any:
+        values = [_put_in(piece, w) for w in known]
+        if any(v is None for v in values):
+            return None
+        return np.array([number_of(v)[0] for v in values])  # type: ignore[arg-type]
+
+    return measure
+
+
+def _put_in(c: Any, world: World) -> Any:
+    """The tree with the world's numbers for its names, None where one is missing."""
     change: dict[int, object] = {}
     for node in walk(c):
         key = node.ident if isinstance(node, Name) else None
         if isinstance(node, Derivative) and isinstance(node.body, Name):
             key = node.body.ident + "'" * node.order
         if key is not None and id(node) not in change:
+            if key == "t" and key not in world:
+                continue  # the t of dy/dt, of which a world need not know the value
             if key not in world:
-                return False
+                return None
             change[id(node)] = Num(Fraction(world[key]))
-    put_in = rebuilt(c, change)
+    return rebuilt(c, change)
+
+
+def _holds(c: Claim, world: World) -> bool:
+    put_in = _put_in(c, world)
+    if put_in is None:
+        return False
     return all(
         _stands(left, sign, right)
-        for r in relations(put_in)  # type: ignore[arg-type]
+        for r in relations(put_in)
         for left, sign, right in zip(r.sides, r.signs, r.sides[1:], strict=False)
     )
 
