@@ -72,7 +72,7 @@ def told_state(line: LineVerdict, verdict: Verdict) -> State | None:
     if state is None:
         return None
     spoken_of = quantities_in(verdict)
-    return replace(state, values=tuple(q for q in state.values if q.name in spoken_of or not q.name.endswith("'")))
+    return replace(state, values=tuple(q for q in state.values if q.name in spoken_of or "'" not in q.name))
 
 
 def sorted_values(state: State, first: Iterable[str]) -> list[Quantity]:
@@ -157,12 +157,18 @@ def _for_a_person(check: Check) -> list[Remark]:
             facts = {"typed": typed, "expected": stopped.expected, "nearest": stopped.nearest}
             heading = sentence("title.unreadable", {"line": line_name(line)})
             remarks.append(Remark(heading, (sentence("unreadable.line", facts),)))
-        for verdict in line.verdicts:
-            if verdict.standing is Standing.UNDECIDED:
-                said = sentence(verdict.code or "undecided.budget", verdict.facts)
-                heading = sentence("title.undecided", {"line": line_name(line)})
-                remarks.append(Remark(heading, (said, *_noted(verdict))))
-    return remarks
+    return remarks + _undecided(check)
+
+
+def _undecided(check: Check) -> list[Remark]:
+    """Lines that are undecided for the same reason are spoken of together."""
+    alike: dict[tuple[str, ...], list[LineVerdict]] = {}
+    for line in check.lines:
+        undecided = [v for v in line.verdicts if v.standing is Standing.UNDECIDED]
+        said = [s for v in undecided for s in (sentence(v.code or "undecided.budget", v.facts), *_noted(v))]
+        if said:
+            alike.setdefault(_once(said), []).append(line)
+    return [Remark(sentence("title.undecided", {"line": listed(lines, check)}), said) for said, lines in alike.items()]
 
 
 def _conditions(check: Check) -> Remark:
@@ -197,10 +203,16 @@ def _held(check: Check) -> Remark:
 _BROUGHT_IN = ("definition", "shorthand", "trial", "initial", "start", "regime", "case")
 
 
+_GIVEN = "given "
+
+
 def _used(check: Check) -> list[str]:
     own = {line_name(line) for line in check.lines}
     premises = sorted({p for _, v in _verdicts(check) for p in v.premises if p not in own})
-    said = [sentence("report.used", {"premises": joined(premises)})] if premises else []
+    givens = [p.removeprefix(_GIVEN) for p in premises if p.startswith(_GIVEN)]
+    others = [p for p in premises if not p.startswith(_GIVEN)]
+    named = [_GIVEN + joined(givens), *others] if givens else others
+    said = [sentence("report.used", {"premises": joined(named)})] if named else []
     for kind in _BROUGHT_IN:
         lines = [line for line in check.lines if any(v.code == f"taken.{kind}" for v in line.verdicts)]
         if lines:
@@ -246,10 +258,9 @@ def _goal(check: Check) -> Remark:
             if verdict.standing is not Standing.REMARK:
                 facts = dict(verdict.facts)
                 code = "goal.not_reached" if verdict.code == "goal.not_reached" else _GOAL[verdict.standing]
-                said.append(sentence(code, {
-                    "goal": piece_of(line, verdict), "where": lines.get(facts.get("line", ""), ""),
-                    "condition": verdict.condition,
-                }))  # fmt: skip
+                goal = piece_of(line, verdict if len(line.verdicts) > 1 else None)
+                where = lines.get(facts.get("line", ""), "")
+                said.append(sentence(code, {"goal": goal, "where": where, "condition": verdict.condition}))
     return Remark(sentence("title.goal"), _once(said))
 
 

@@ -8,6 +8,7 @@ import re
 from derive.records import Quantity
 
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+_SAME = 1e-6  # states are found by iteration: a value this close to a short one is meant to be that one
 _FEWEST, _MOST = 3, 15  # three figures are the habit of the course; a double has no more than fifteen
 
 
@@ -62,7 +63,7 @@ def _plain(value: float, figures: int, power: int) -> str:
     decimals = max(figures - 1 - power, 0)  # digits before the point are never rounded away: 1234, not 1230
     text = f"{value:.{decimals}f}"
     # Zeros at the end say that a number was rounded; an exact 0.5 or 40 has none to show.
-    exact = "." in text and math.isclose(float(text), value, rel_tol=1e-9)
+    exact = "." in text and math.isclose(float(text), value, rel_tol=_SAME)
     return text.rstrip("0").rstrip(".") if exact else text
 
 
