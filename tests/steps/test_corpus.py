@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from derive.check import check_text
 
+from derive.check import check_text
 from derive.records import Check, Standing
 
 from .corpus import Case, all_cases, named, rows
