@@ -66,19 +66,38 @@ def _carried_in(m: Matter, context: Context) -> Decision | None:
 
 def consistent(context: Context, must: Sequence[Premise], setting: Setting) -> Context:
     """The largest recent part of a context that some state satisfies together with `must`."""
+    key = (context.premises, tuple(must), tuple(context.world.functions.items()))
+    found = setting.states.views.get(key)
+    if found is None:
+        found = setting.states.views[key] = _consistent(context, must, setting)
+    return replace(found, world=replace(context.world, functions=found.world.functions))
+
+
+def _consistent(context: Context, must: Sequence[Premise], setting: Setting) -> Context:
     functions = _keepable(context, must, setting)
     base = replace(context, world=replace(context.world, functions=functions), premises=tuple(must))
-    if not setting.states.of(base).size:
+    if not setting.states.any(base).size:
         base = replace(base, premises=(must[-1],))
-    kept: list[Premise] = []
-    pool = [p for p in reversed(context.premises)][:_TRIED]
-    # Most of the time nearly everything fits: try all at once before going one by one.
-    for p in pool:
-        candidate = replace(base, premises=(*reversed([*kept, p]), *base.premises))
-        cloud = setting.states.of(candidate)
-        if cloud.size >= 8 and not _collapsed(candidate, cloud, setting, base):
-            kept.append(replace(p, implied=False))
+    pool = tuple(replace(p, implied=False) for p in reversed(context.premises))[:_TRIED]
+    kept = _kept(pool, (), base, setting)
     return replace(base, premises=(*reversed(kept), *base.premises))
+
+
+def _kept(
+    pool: tuple[Premise, ...], kept: tuple[Premise, ...], base: Context, setting: Setting
+) -> tuple[Premise, ...]:
+    """`kept` with what fits of a pool: all of it, or by halves, the more recent half first."""
+    if not pool:
+        return kept
+    before = replace(base, premises=(*reversed(kept), *base.premises))
+    candidate = replace(base, premises=(*reversed((*kept, *pool)), *base.premises))
+    cloud = setting.states.any(candidate)
+    if cloud.size >= 4 and not _collapsed(cloud, setting, before):
+        return (*kept, *pool)
+    if len(pool) == 1:
+        return kept
+    half = len(pool) // 2
+    return _kept(pool[half:], _kept(pool[:half], kept, base, setting), base, setting)
 
 
 def _keepable(context: Context, must: Sequence[Premise], setting: Setting) -> dict[str, Term]:
@@ -87,17 +106,17 @@ def _keepable(context: Context, must: Sequence[Premise], setting: Setting) -> di
     return {n: f for n, f in context.world.functions.items() if n not in named} or dict(context.world.functions)
 
 
-def _collapsed(context: Context, cloud: Cloud, setting: Setting, base: Context) -> bool:
+def _collapsed(cloud: Cloud, setting: Setting, before: Context) -> bool:
     """Did the last premise fit only by pinning or blowing up a quantity that was free before?
 
     `a = g sin θ - f` fits `m a = m g sin θ - f` if m happens to be 1: that is not consistency.
     """
-    before = setting.states.of(base)
+    earlier = setting.states.any(before)
     true = setting.states.of(setting.context)
     for v, a in cloud.columns.items():
         if v.role != "value" or v.order or not np.isrealobj(a):
             continue
-        if _odd(a) and not any(v in c.columns and _odd(c.columns[v]) for c in (before, true)):
+        if _odd(a) and not any(v in c.columns and _odd(c.columns[v]) for c in (earlier, true)):
             return True
     return False
 

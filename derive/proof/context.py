@@ -107,7 +107,7 @@ class Context:
                 equations.extend(self._everywhere(t, p.always, order))
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
-        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)))
+        return pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
 
     def _inequality(self, t: Term, p: Premise) -> list[Term]:
         t = neg(t) if p.sign in "<≤" else t
@@ -182,6 +182,32 @@ def tied_names(context: Context) -> set[str]:
         names.add(name)
         names.update(v.name for v in variables(course))
     return names
+
+
+def pruned(system: System, wanted: Sequence[Term]) -> System:
+    """Without equations that only say what some derivative or value at an instant is that nothing asks for.
+
+    Taking a relation at every instant and to every order makes many of these; each is solved by its own unknown.
+    """
+    needed = set(variables(*wanted, *system.positive))
+    uses: dict[Var, int] = {}
+    for e in system.equations:
+        for v in variables(e):
+            uses[v] = uses.get(v, 0) + 1
+    left = list(system.equations)
+    while True:
+        idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
+        if idle is None:
+            return System(tuple(left), system.positive)
+        left.remove(idle)
+        for v in variables(idle):
+            uses[v] -= 1
+
+
+def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
+    return any(
+        (v.order or v.at) and uses[v] == 1 and v not in needed and v.role == "value" for v, _ in isolated(equation)
+    )
 
 
 def _highest(terms: Iterable[Term]) -> int:

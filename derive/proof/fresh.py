@@ -113,7 +113,7 @@ def starting_relation(m: Matter) -> Decision | None:
             return None
     elif loose or m.setting.strict or not _nothing_above_says(m, own):
         return None
-    if not m.setting.states.of(m.context, (), m.premises(implied=False)).size:
+    if not m.setting.states.any(m.context, m.premises(implied=False)).size:
         return None
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),

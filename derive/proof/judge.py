@@ -136,8 +136,7 @@ def fails(m: Matter) -> Decision | None:
     left, right = m.lowered.parts[bad]
     strength = "unsupported"
     if m.pair.sign == "=" and not found[bad].holds.any():
-        joined = m.setting.states.of(m.context, (), m.premises(implied=False))
-        if not joined.size:
+        if not m.setting.states.any(m.context, m.premises(implied=False)).size:
             strength = "contradicts"
     state = shown_state(m.setting, left, right, m.pair.sign)
     verdict = Verdict(

@@ -22,7 +22,7 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
 from derive.proof.tape import Tape
-from derive.proof.term import ONE, ZERO, Term, Var, postorder, sub, substitute, var, variables
+from derive.proof.term import ONE, ZERO, Term, Var, build, postorder, sub, substitute, var, variables
 from derive.proof.world import DT, TIME, World
 from derive.records import Standing, Verdict
 
@@ -39,6 +39,9 @@ def integrated(m: Matter) -> Decision | None:
     world = replace(m.context.world, primitives={**m.context.world.primitives, **dict(m.lowered.primitives)})
     context = m.context.knowing(world)
     residuals = [context.resolved(r) for r in m.residuals]
+    separated = _between_instants(m, context, residuals)
+    if separated is not None:
+        return separated
     if not any(world.changes(r) or _holds_primitive(r, world) for r in residuals):
         return None
     slopes = [slope(r, world) for r in residuals]
@@ -55,7 +58,7 @@ def integrated(m: Matter) -> Decision | None:
         names = ", ".join(v.name for v in constants)
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
         return replace(decision, verdict=verdict)
-    return _from_limits(m, context, residuals, slopes) or _constant_missing(m, context, residuals)
+    return _constant_missing(m, context, residuals)
 
 
 def slope(r: Term, world: World) -> Term:
@@ -141,48 +144,84 @@ def explicit(v: Var, right: Term, context: Context) -> Term | None:
     return right
 
 
-# --- limits that imply a starting state -----------------------------------------------------------------------
+# --- separated variables ---------------------------------------------------------------------------------------
+
+Ends = dict[Var, Term]
 
 
-def _from_limits(m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term]) -> Decision | None:
-    """`∫_0^v … = ∫_0^t …`: the lower limits say what v was at t = 0; the pair follows if that is so."""
-    if len(residuals) != 1:
+def _between_instants(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
+    """`∫_P^Q dF/F = ∫_0^β μ dφ`: with running upper limits the pair's differential holds, and the lower limits
+    belong to one state of the motion and the upper ones to another.
+
+    Known states must match the limits; where the context names no such state, the limits say that there is one.
+    """
+    if len(residuals) != 1 or m.lowered.primitives:
         return None
-    start: dict[Term, Term] = {}
-    for t in postorder(residuals[0]):
-        if t.op == "int":
-            _, lower, upper = t.args
-            if upper.op == "var" and context.world.is_changing(upper.value):  # type: ignore[arg-type]
-                start[upper] = lower
-    if len(start) < 1:
+    found = _limits_of(residuals[0])
+    if found is None:
         return None
-    at_start = substitute(residuals[0], start)
-    cloud = m.setting.states.of(context, (at_start,))
-    if not weigh(at_start, ZERO, "=", cloud).all_hold:
+    lower, upper, running = found
+    if not all(context.world.is_changing(v) for v in lower):
         return None
-    if any(_excluded(start, key, m, context) for key, _ in context.instants):
+    if not _zero_everywhere(slope(running, context.world), m, context):
         return None
-    words = " when ".join(f"{written(a)} = {written(b)}" for a, b in start.items())
-    decision = _held(m, context, "follows.if", slopes)
-    verdict = replace(
-        decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, facts=(("condition", words),))
+    if not _zero_everywhere(substitute(running, {var(v): t for v, t in lower.items()}), m, context, deeper=False):
+        return None
+    moving_end = {v: t for v, t in upper.items() if t is not var(v)}
+    missing = [ends for ends in (lower, moving_end) if ends and not _is_state(ends, m, context)]
+    if any(_excluded(ends, m, context) for ends in missing):
+        return None
+    decision = _held(m, context, "follows.plain", [slope(running, context.world)])
+    if not missing:
+        return decision
+    words = " and ".join(_as_words(ends) for ends in missing)
+    verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, code="follows.if", condition=words,
+                      facts=(("condition", words),))
     return replace(decision, verdict=verdict)
 
 
-def _excluded(start: dict[Term, Term], key: str, m: Matter, context: Context) -> bool:
-    """Does the context say that at a named instant the start was another?"""
-    matched = [a for a, b in start.items() if a.op == "var" and isinstance(a.value, Var)
-               and key == f"{a.value.name}={b!r}"]
-    if not matched:
-        return False
-    for a, b in start.items():
-        if a in matched:
-            continue
-        gap = context.placed(sub(a, b), key)
-        cloud = m.setting.states.of(context, (gap,))
-        if weigh(gap, ZERO, "=", cloud).all_fail:
+def _limits_of(residual: Term) -> tuple[Ends, Ends, Term] | None:
+    """Lower and upper limits by variable, and the residual with every upper limit running."""
+    lower: Ends = {}
+    upper: Ends = {}
+    change: dict[Term, Term] = {}
+    for t in postorder(residual):
+        if t.op == "int" and isinstance(t.value, Var):
+            v = Var(t.value.name, t.value.order)
+            if lower.setdefault(v, t.args[1]) is not t.args[1] or upper.setdefault(v, t.args[2]) is not t.args[2]:
+                return None
+            change[t] = build("int", t.value, (t.args[0], t.args[1], var(v)))
+    return (lower, upper, substitute(residual, change)) if len(lower) >= 2 else None
+
+
+def _as_words(ends: Ends) -> str:
+    (first, value), *rest = ends.items()
+    head = f"{written(var(first))} = {written(value)}"
+    return head + "".join(f" when {written(var(v))} = {written(t)}" for v, t in rest)
+
+
+def _is_state(ends: Ends, m: Matter, context: Context) -> bool:
+    """Does the context name an instant at which every variable has its limit?"""
+    return any(
+        all(_zero_everywhere(context.placed(sub(var(v), t), key), m, context, deeper=False) for v, t in ends.items())
+        for key, _ in context.instants)
+
+
+def _excluded(ends: Ends, m: Matter, context: Context) -> bool:
+    """Does the context say that where one variable has its limit another has not?"""
+    for key, _ in context.instants:
+        gaps = [context.resolved(context.placed(sub(var(v), t), key)) for v, t in ends.items()]
+        cloud = m.setting.states.of(context, gaps)
+        found = [weigh(g, ZERO, "=", cloud) for g in gaps]
+        if any(e.all_hold for e in found) and any(e.all_fail for e in found) and _told(ends, key, context):
             return True
     return False
+
+
+def _told(ends: Ends, key: str, context: Context) -> bool:
+    """Is each of the variables spoken of at the instant by some premise?"""
+    said = {v.name for p in context.premises if p.kind in ("given", "instant") for v in variables(p.term) if v.at == key}
+    return all(v.name in said or key.startswith(f"{v.name}=") for v in ends)
 
 
 def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
@@ -316,9 +355,16 @@ def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int,
         found = weigh(t, ZERO, "=", cloud)
         if found.all_hold:
             known += 1
-        elif found.all_fail and not set(variables(t)) & set(p.free):
+        elif found.all_fail and not set(variables(t)) & set(p.free) and _at_known_time(q, m):
             return known, q
     return known, None
+
+
+def _at_known_time(q: Premise, m: Matter) -> bool:
+    """Is the instant a plain number (`t = 0`)? A named one (`v(t_1) = 0`) may be what the course fixes."""
+    times = dict(m.context.instants)
+    return all(
+        (time := times.get(v.at)) is not None and not variables(time) for v in variables(q.term) if v.at)
 
 
 def _at_start(q: Premise, m: Matter, with_course: Context) -> tuple[Term, Term]:

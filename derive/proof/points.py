@@ -23,6 +23,7 @@ POINTS = 40
 MET = 1e-10
 _STEPS = 40
 _ROUNDS = 4
+_PATIENCE = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,14 +128,23 @@ class Projector:
         env = dict(env)
         n = len(next(iter(env.values())))
         weight = np.array([1.0 if weights is None else weights.get(v, 1.0) for v in self.free])
-        for _ in range(steps):
-            values, slopes = self.tape.jacobian(env, self.free)
-            r, jac = self._rows(values, slopes, env, n)
-            if not r.size or float(np.nanmax(np.abs(r), initial=0)) < 1e-13:
-                break
-            self._advance(env, _least_norm(r, jac, weight), n)
-            if _all_met(r):
-                break
+        best, since = np.inf, 0
+        if not self.free:
+            return env, self._violations(env)
+        with np.errstate(all="ignore"):
+            for _ in range(steps):
+                values, slopes = self.tape.jacobian(env, self.free)
+                r, jac = self._rows(values, slopes, env, n)
+                if not r.size or float(np.nanmax(np.abs(r), initial=0)) < 1e-13:
+                    break
+                self._advance(env, _least_norm(r, jac, weight), n)
+                if _all_met(r):
+                    break
+                # Where even the closest states make no headway there is nothing to be found from here.
+                close = _quartile(r)
+                best, since = (close, 0) if close < 0.7 * best else (best, since + 1)
+                if since >= _PATIENCE:
+                    break
         return env, self._violations(env)
 
     def _rows(
@@ -182,6 +192,12 @@ def _worst(values: Sequence[Array], sizes: Sequence[Array], env: Mapping[Var, Ar
             part = np.where(np.abs(value) == 0, 0.0, part)
             worst = np.maximum(worst, np.where(np.isfinite(part), part, np.inf))
     return worst
+
+
+def _quartile(r: Array) -> float:
+    """The residual that a quarter of the states are below (the worst row of each counts)."""
+    worst = np.max(np.where(np.isfinite(r), np.abs(r), np.inf), axis=1)
+    return float(np.partition(worst, worst.size // 4)[worst.size // 4])
 
 
 def _all_met(r: Array) -> bool:
@@ -233,7 +249,7 @@ def isolated(equation: Term) -> list[tuple[Var, Term]]:
 
 def sample(
     system: System, prior_of: PriorOf, rng: np.random.Generator, wanted: int = POINTS,
-    start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (),
+    start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (), rounds: int = _ROUNDS,
 ) -> Cloud:
     """States of a system: `wanted` of them if they can be found, fewer or none if not.
 
@@ -244,8 +260,8 @@ def sample(
     unknowns = tuple(dict.fromkeys((*projector.free, *also, *(start or {}))))
     found: list[Cloud] = []
     have, closest = 0, np.inf
-    for turn in range(_ROUNDS):
-        n = wanted * (1 if turn == 0 else 3)
+    for turn in range(rounds):
+        n = wanted * (1 if turn == 0 else 2)
         env = {v: draw(prior_of(v), n, rng, (0.7, 1.2, 0.4, 2.0)[turn]) for v in unknowns}
         if start and turn == 0:
             for v, a in start.items():
@@ -260,7 +276,7 @@ def sample(
         good = good.keep(_tame(good))
         found.append(good)
         have += good.size
-        if have >= min(wanted, 24):
+        if have >= min(wanted, 24) or (turn == 1 and closest > 1e-3):
             break
     columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
     return Cloud(columns, min(have, wanted), closest)

@@ -16,30 +16,39 @@ from derive.proof.context import Context, Premise
 from derive.proof.points import Cloud, Projector, System, draw, sample
 from derive.proof.term import Term, Var, variables
 
-_KEPT = 64
+_KEPT = 160
 
 
 @dataclass(slots=True)
 class States:
-    """A bounded memory of clouds, one for each distinct system of equations."""
+    """A bounded memory of clouds, one for each distinct system of equations.
+
+    views: the writer's contexts after a break (see carrying), by what they were made from.
+    """
 
     kept: dict[tuple[System, int, str, tuple[object, ...]], Cloud] = field(default_factory=dict)
+    views: dict[object, Context] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
+        rounds: int = 4,
     ) -> Cloud:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
         system = context.system(wanted, extra)
-        key = (system, count, context.seed, _priors(context, system))
+        key = (system, count * rounds, context.seed, _priors(context, system))
         cloud = self.kept.get(key)
         if cloud is None:
             begin = self._nearest(system)
-            cloud = sample(system, context.prior, context.generator(), count, begin)
+            cloud = sample(system, context.prior, context.generator(), count, begin, rounds=rounds)
             if len(self.kept) >= _KEPT:
                 self.kept.pop(next(iter(self.kept)))
             self.kept[key] = cloud
         return _with_unmentioned(cloud, wanted, context)
+
+    def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
+        """A few states, to see whether there are any: cheaper than `of` where there are none."""
+        return self.of(context, (), extra, count=12, rounds=2)
 
     def _nearest(self, system: System) -> dict[Var, NDArray[np.float64]] | None:
         """Values to begin from: the last well-filled cloud of a part of the system.
@@ -48,7 +57,7 @@ class States:
         """
         mentioned, equations = set(variables(*system.equations)), set(system.equations)
         for key, cloud in reversed(self.kept.items()):
-            if cloud.size >= 24 and set(key[0].equations) <= equations:
+            if cloud.size >= 10 and set(key[0].equations) <= equations:
                 return {v: a for v, a in cloud.columns.items() if v in mentioned and np.isrealobj(a)}
         return None
 
