@@ -108,8 +108,10 @@ WORK = cases(
     """, given="(a)  F = k x + c x³\n(b)  W = ∫_0^d F dx\n(c)  ½ m v² = W",
     premises=lambda w: [(w.W, area(lambda x: w.k * x + w.c * x**3, 0, w.d)), (w.m * w.v**2 / 2, w.W)],
     slips=[
-        Slip("(1)", "W = ∫_d^0 (k x + c x³) dx", lambda w: (w.W, -w.W), name="limits swapped"),
-        Slip("(2)", "= [½ k x² + ⅓ c x⁴]_0^d", lambda w: (w.W, w.k * w.d**2 / 2 + w.c * w.d**4 / 3)),
+        Slip("(1)", "W = ∫_d^0 (k x + c x³) dx", lambda w: (w.W, -w.W), then={
+            "(2)": "= [½ k x² + ¼ c x⁴]_d^0", "(3)": "= -½ k d² - ¼ c d⁴"}, name="limits swapped"),
+        Slip("(2)", "= [½ k x² + ⅓ c x⁴]_0^d", lambda w: (w.W, w.k * w.d**2 / 2 + w.c * w.d**4 / 3), then={
+            "(3)": "= ½ k d² + ⅓ c d⁴", "(4)": "½ m v² = W, so v² = (k d² + ⅔ c d⁴)/m"}),
         Slip("(3)", "= ½ k d + ¼ c d³", lambda w: (w.W, w.k * w.d / 2 + w.c * w.d**3 / 4)),
         Slip("(4)", "½ m v² = W, so v² = (k d² + ¼ c d⁴)/m",
              lambda w: (w.v**2, (w.k * w.d**2 + w.c * w.d**4 / 4) / w.m)),
