@@ -202,7 +202,7 @@ DROP_LOSING = cases(
     premises=lambda w: (w.v**2 / 2, w.g * w.h),
     slips=[
         Slip("(1)", "v² = g h", lambda w: (w.v**2, w.g * w.h), then={"(2)": "v = √(gh)"}),
-        Slip("(2)", "v = √2 g h", lambda w: (w.v, sqrt(2) * w.g * w.h)),
+        Slip("(2)", "v = 2√(gh)", lambda w: (w.v, 2 * sqrt(w.g * w.h))),
     ],
 )
 

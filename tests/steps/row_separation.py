@@ -218,17 +218,15 @@ ARCTAN = cases(
 ARTANH_QUICK = cases(
     "quadratic drag in units of its own",
     [
-        ("", "v' = 1 - v²", None),
-        ("", "v(0) = 0 and 0 <= v < 1", None),
         ("", "so dv/(1 - v²) = dt", along(lambda w, t: (slope(w.v, t), 1 - w.v(t) ** 2))),
         ("", "arctanh v = t", along(lambda w, t: (atanh(w.v(t)), t))),
         ("", "v = tanh t", along(lambda w, t: (w.v(t), tanh(t)))),
     ],
-    lambda r: World(v=tanh),
+    lambda r: World(v=tanh), given="v' = 1 - v^2\nv(0) = 0\n0 <= v < 1",
     premises=along(lambda w, t: [(slope(w.v, t), 1 - w.v(t) ** 2), (w.v(0), 0), (0 <= w.v(t) < 1, True)]),
     slips=[
-        Slip(4, "2 arctanh v = t", along(lambda w, t: (2 * atanh(w.v(t)), t))),
-        Slip(5, "v = 1 - e^(-t)", along(lambda w, t: (w.v(t), 1 - exp(-t)))),
+        Slip(2, "2 arctanh v = t", along(lambda w, t: (2 * atanh(w.v(t)), t))),
+        Slip(3, "v = 1 - e^(-t)", along(lambda w, t: (w.v(t), 1 - exp(-t)))),
     ],
 )
 
