@@ -54,6 +54,8 @@ class _Words:
         source = self._named(d.source)
         if d.kind == "replace":
             text = f"{source}, with {self.show(d.terms[0])} = {self.show(d.terms[1])} put in"
+        elif d.kind == "at":
+            text = f"{source} at t = {self.show(d.terms[1])}"
         else:
             text = f"{'the exponential' if d.kind == 'exp' else 'the logarithm'} of both sides of {source}"
         self.labels.append(text)

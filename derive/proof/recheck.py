@@ -17,7 +17,7 @@ from derive.proof.signs import (
     product, range_of, total, within,
 )
 from derive.proof.slopes import slope
-from derive.proof.term import MINUS_ONE, ONE, Term, add, fun, mul, sub, substitute, variables
+from derive.proof.term import ONE, ZERO, Term, fun, mul, sub, substitute, variables
 
 _ALLOWED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 _HALF = Fraction(1, 2)
@@ -112,11 +112,24 @@ class _Check:
             (w,) = d.terms
             self._defined(w)
             return sub(fun("exp", mul(w, source)), ONE)
+        if d.kind == "at":
+            return self._at(d, source)
         _require(d.kind == "ln")
         a, b, k = d.terms
         _require(self.expansion.equal(source, mul(k, sub(a, b))) and is_nonzero(self._sign(k)))
         _require(self._sign(a) == POSITIVE)
         return sub(fun("ln", a), fun("ln", b))
+
+    def _at(self, d: Derived, source: Term) -> Term:
+        t, t0 = d.terms
+        _require(d.source < len(self.c.premises) and self.c.premises[d.source].always)
+        _require(t.op == "var" and free_of(t0, "dummy"))
+        slopes = dict(self.c.slopes)
+        for v in variables(source, t0):
+            _require(v == t.value and slopes[v] is ONE or slopes[v] is ZERO)
+        _require(t.value not in variables(t0))
+        self._defined(t0)
+        return substitute(source, {t: t0})
 
     def _replaced(self, t: Term, terms: tuple[Term, ...], lemma: int) -> Term:
         v, e = terms

@@ -26,12 +26,14 @@ class Premise:
 
     how:     '' for a line as it stands; 'd/dt' (or another variable) where it is the derivative of a line,
              whose own term is then `origin`.
+    always:  it holds at every instant, so where nothing but t changes in it, t may be chosen.
     """
 
     label: str
     term: Term
     how: str = ""
     origin: Term | None = None
+    always: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +138,11 @@ class Derived:
 
     replace:  terms (v, e): the lemma numbered `lemma` shows v = e, and e is put for v in premise `source`.
     exp:      terms (w,): exp(w·τ) − 1 where τ is the term of `source`.
+    at:       terms (t, t0): the term of `source`, which holds always and has only t to change, at t = t0.
     ln:       terms (a, b, k): ln a − ln b, where the term of `source` is k·(a − b).
     """
 
-    kind: Literal["replace", "exp", "ln"]
+    kind: Literal["replace", "exp", "ln", "at"]
     source: int
     terms: tuple[Term, ...]
     lemma: int = -1

@@ -23,7 +23,7 @@ def proof_of(
     """Certificates that every part's relation follows from the context, or None."""
     from derive.proof import prover  # the algebra is loaded only where something is to be proved
 
-    facts = prover.Facts(context.world.sign_of, _known(context, extra))
+    facts = prover.Facts(context.world.sign_of, _known(context, extra), context.world.along_time)
     premises = _premises(context, extra)
     deadline = monotonic() + budget
     certificates: list[object] = []
@@ -62,7 +62,7 @@ def _premises(context: Context, extra: Sequence[Premise]) -> list[Usable]:
         if p.sign != "=":
             continue
         term = context.resolved(p.term)
-        out.append(Usable(p.label, term))
+        out.append(Usable(p.label, term, always=p.always))
         if p.always and context.world.changes(term):
             slope = context.resolved(derivative(term, context.world.along_time))
             if slope.op != "num":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from derive.proof.algebra.polynomials import Poly, add, divides, mul
-from derive.proof.algebra.search import Field, Goal, cleaned, eliminate_by_turns, reduced
+from derive.proof.algebra.search import Field, Goal, cleaned, conjugates, eliminate_by_turns, reduced
 from derive.proof.algebra.task import Task
 from derive.proof.algebra.writing import written
 from derive.proof.records import Certificate, Written
@@ -22,16 +22,25 @@ def compare(task: Task) -> Certificate | None:
     below = POSITIVE
     for p, e in task.goal.denominators():
         below = product(below, powered(field.reader.poly_sign(p), e))
-    goal = Goal(task.goal.num, field)
-    for _ in eliminate_by_turns(goal, [cleaned(reduced(z, field), field) for z in task.zeros], field):
-        s = below
-        for r in goal.trail:
-            for f, e in r.factors:
-                s = product(s, powered(field.reader.poly_sign(f), e))
-        bounds = _bounds(task, goal.poly, s, wanted)
-        if bounds is not None:
-            return _certified(task, goal, field, bounds)
+    zeros = [cleaned(reduced(z, field), field) for z in task.zeros]
+    for multiplier in (None, *conjugates(task.goal.num, field)):
+        goal = Goal(task.goal.num, field)
+        if multiplier is not None:
+            goal.times(multiplier)
+        for _ in eliminate_by_turns(goal, zeros, field):
+            bounds = _bounds(task, goal.poly, product(below, _multiplied(goal, field)), wanted)
+            if bounds is not None:
+                return _certified(task, goal, field, bounds)
     return None
+
+
+def _multiplied(goal: Goal, field: Field) -> Sign:
+    """The sign of everything that what is shown has been multiplied by."""
+    s = POSITIVE
+    for r in goal.trail:
+        for f, e in r.factors:
+            s = product(s, powered(field.reader.poly_sign(f), e))
+    return s
 
 
 def _certified(task: Task, goal: Goal, field: Field, bounds: Bounds) -> Certificate | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.clock import Clock
@@ -17,18 +18,25 @@ from derive.proof.algebra.polynomials import (
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import cleaned
 from derive.proof.algebra.task import Question, Task
+from derive.proof.calculus import partial
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise
 from derive.proof.signs import is_nonzero, range_of, within
-from derive.proof.term import ONE, Term, fun, mul, num, postorder, power, sub, substitute, variables
-from derive.proof.term import Var
+from derive.proof.term import (
+    ONE, PI, ZERO, Term, Var, div, fun, mul, num, postorder, power, sub, substitute, var, variables,
+)
 
 Lemma = Callable[[Term, tuple[Premise, ...], Facts, Clock], Certificate | None]
 
 _MOST_REPLACED = 3
+_TIME = var(Var("t"))
 
 
 def restatements(task: Task, lemma: Lemma) -> Iterator[Question]:
     """Questions whose answer answers this one, most promising first."""
+    chosen = _instants_chosen(task)
+    if chosen is not None:
+        yield chosen
+        task = Task(chosen, task.facts, task.clock)
     replaced = _with_names_replaced(task, lemma)
     if replaced is not None:
         yield replaced
@@ -41,6 +49,39 @@ def restatements(task: Task, lemma: Lemma) -> Iterator[Question]:
             both = move(again)
             if both is not None:
                 yield both
+
+
+# --- relations that hold at all times ---------------------------------------------------------------------
+
+
+def _instants_chosen(task: Task) -> Question | None:
+    """Coefficients compared: a relation in which only t changes, at the instants where its waves are 0 and 1."""
+    if task.facts.slope_of is None:
+        return None
+    derived = list(task.question.derived)
+    for i, p in enumerate(task.question.premises):
+        if p.always and not p.how and i not in task.question.stale:
+            derived += [
+                (Derived("at", i, (_TIME, t0)), substitute(p.term, {_TIME: t0})) for t0 in _instants(p.term, task)]
+    return replace(task.question, derived=tuple(derived)) if len(derived) > len(task.question.derived) else None
+
+
+def _instants(t: Term, task: Task) -> list[Term]:
+    assert isinstance(_TIME.value, Var)
+    here = variables(t)
+    if _TIME.value not in here or any(
+            v != _TIME.value and task.slope_of(v, t) is not ZERO for v in here):
+        return []
+    out: dict[Term, None] = {}
+    for s in postorder(t):
+        if s.op == "fun" and s.value in ("sin", "cos") and _TIME.value in variables(s):
+            rate = partial(s.args[0], _TIME.value)
+            if _TIME.value in variables(rate) or not is_nonzero(task.reader.sign(rate)):
+                continue
+            start = substitute(s.args[0], {_TIME: ZERO})
+            for angle in (ZERO, div(PI, num(2))):
+                out[div(sub(angle, start), rate)] = None
+    return list(out)[:4]
 
 
 # --- names inside functions ---------------------------------------------------------------------------
@@ -172,8 +213,6 @@ def _angle_goal(task: Task) -> Question | None:
     """θ = arctan x shown by tan θ = x, where θ is known to lie in the range of the arctangent."""
     if task.goal is None:
         return None
-    from fractions import Fraction
-
     for i in indices(task.goal.num):
         a = task.reader.atoms[i]
         if a.op != "fun" or a.value not in _INVERSE or degree(task.goal.num, i) != 1:

@@ -108,13 +108,22 @@ class Task:
         return made if recheck(made, self.facts) else None
 
     def _slopes(self) -> tuple[tuple[Var, Term], ...]:
-        """The derivative along the motion of each variable of a premise that was differentiated."""
+        """The derivative along the motion of each variable of a premise that was differentiated or put at an
+        instant."""
         out: dict[Var, Term] = {}
-        for p in self.question.premises:
+        q = self.question
+        for p in q.premises:
             if p.origin is not None:
-                for v in variables(p.origin):
-                    out[v] = self.facts.slope_of(v) if self.facts.slope_of else _evident_slope(v, p.term)
+                out.update({v: self.slope_of(v, p.term) for v in variables(p.origin)})
+        for d, _ in q.derived:
+            if d.kind == "at":
+                term = q.premises[d.source].term
+                out.update({v: self.slope_of(v, term) for v in variables(term, d.terms[1])})
         return tuple(out.items())
+
+    def slope_of(self, v: Var, t: Term) -> Term:
+        """The derivative of a variable along the motion: as the facts say, else what a term shows of it."""
+        return self.facts.slope_of(v) if self.facts.slope_of else _evident_slope(v, t)
 
 
 def _assumed(writer: Writer | None, lemmas: Sequence[Certificate]) -> tuple[Term, ...]:
