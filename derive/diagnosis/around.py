@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from derive.diagnosis.needed import Measure, Stock, Values, remembering
-from derive.diagnosis.pieces import factors_of, product, quotient, terms_of
+from derive.diagnosis.pieces import factors_of, number, power, product, quotient, terms_of
 from derive.diagnosis.sites import bare
 from derive.notation.tree import (
     Apply,
@@ -29,6 +30,7 @@ from derive.notation.tree import (
     Relation,
     Sum,
     names_in,
+    rebuilt,
     walk,
 )
 from derive.records import Symbol
@@ -97,12 +99,16 @@ def look_around(
         moving |= {n.body.ident for n in walk(p) if isinstance(n, Derivative) and isinstance(n.body, Name)
                    and n.wrt == Name("t")}
     measure = None if measure is None else remembering(measure)
-    terms = tuple(_unique(_terms(premises, known, claim)))[:MOST_TERMS]
+    neighbours = {n: _neighbours(n, reach, known) for n in here}
+    slopes = differentiated(premises, frozenset(moving)) if _speaks_of_change(claim) else ()
+    terms = tuple(_unique((
+        *islice(slopes, 8), *islice(_terms(premises, known, claim), MOST_TERMS), *_like_its_own(claim, neighbours),
+    )))[: 2 * MOST_TERMS]
     factors = tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS]
     return Around(
         terms=terms,
         factors=factors,
-        neighbours={n: _neighbours(n, reach, known) for n in here},
+        neighbours=neighbours,
         said=tuple(said),
         moving=frozenset(moving),
         stock=None if measure is None else Stock(measure, _measured(terms, measure), _measured(factors, measure)),
@@ -139,6 +145,18 @@ def _terms(premises: Sequence[Claim], symbols: Mapping[str, Symbol], claim: Clai
     yield from (Name(n) for n in symbols if n not in used)
 
 
+def _like_its_own(claim: Claim, neighbours: Mapping[str, tuple[str, ...]]) -> Iterator[Expr]:
+    """Terms like those of the claim with a neighbour in place of a name: `ln v_0` beside `ln v`."""
+    for relation in relations(claim):
+        for side in relation.sides:
+            for term in terms_of(side):
+                bare_term = term.arg if isinstance(term, Neg) else term
+                for name in names_in(bare_term)[:4]:
+                    for other in neighbours.get(name, ())[:3]:
+                        yield rebuilt(bare_term, {  # type: ignore[misc]
+                            id(n): Name(other) for n in walk(bare_term) if n == Name(name)})
+
+
 def _factors(claims: Sequence[Claim], reach: Sequence[str]) -> Iterator[Expr]:
     for claim in claims[:1]:
         yield from (Name(n) for n in names_in(claim) if n in reach)
@@ -172,6 +190,39 @@ def alike_to_the_eye(a: str, b: str) -> bool:
     """One letter in two sizes, with two subscripts, or two letters often taken for one another."""
     first, second = a.split("_")[0].rstrip("'"), b.split("_")[0].rstrip("'")
     return first.lower() == second.lower() or any({first, second} <= group for group in LOOK_ALIKE)
+
+
+def _speaks_of_change(claim: Claim) -> bool:
+    return any(isinstance(n, Derivative) for n in walk(claim))
+
+
+def differentiated(premises: Sequence[Claim], moving: frozenset[str]) -> Iterator[Expr]:
+    """The parts that the product rule makes of the premises' terms, one for each factor that changes in time."""
+    around = Around(moving=moving)
+    for premise in premises:
+        for relation in relations(premise):
+            for term in (t for side in relation.sides for t in terms_of(side)):
+                factors = factors_of(term)
+                for i, f in enumerate(factors):
+                    for part in _changed(f, around):
+                        yield product((*factors[:i], part, *factors[i + 1 :]))
+
+
+def _changed(f: Expr, around: Around) -> Iterator[Expr]:
+    """The derivative of one factor in time, sign aside, where it is of an everyday kind."""
+    match f:
+        case Apply("sin" | "cos" as name, arg):
+            for inner in inner_derivative(arg, around):
+                yield product((inner, Apply("cos" if name == "sin" else "sin", arg)))
+        case Apply("exp", arg) | Power(Constant("e"), arg):
+            for inner in inner_derivative(arg, around):
+                yield product((inner, f))
+        case Name(ident) if ident in around.moving:
+            yield Derivative(f, Name("t"))
+        case Power(Name(ident) as base, Num(value)) if ident in around.moving:
+            yield product((number(value), power(base, value - 1), Derivative(base, Name("t"))))
+        case Derivative(Name() as body, wrt, order):
+            yield Derivative(body, wrt, order + 1)
 
 
 def inner_derivative(arg: Expr, around: Around) -> Iterator[Expr]:

@@ -124,8 +124,9 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
 def _rarely_blamed(site: Site) -> float:
     """A bare name alone on its side is what the writer set out to find: the slip is seldom there, but the same
     edit may be made there as well as on the other side, and the other side is then the place to point to."""
-    alone = site.is_side and isinstance(site.node, (Name, Derivative))
-    return 0.3 if alone and site.path[-1][1] == 0 else 0.0
+    if not site.path or site.path[0] != ("sides", 0):
+        return 0.0
+    return 0.3 if site.is_side and isinstance(site.node, (Name, Derivative)) else 0.02
 
 
 def _made(claim: Claim, candidates: list[Candidate], most: int) -> Iterator[Edit]:

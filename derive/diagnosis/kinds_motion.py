@@ -129,8 +129,9 @@ def power_of_ten(site: Site, _: Around) -> Iterator[Change]:
         return
     if isinstance(site.parent, (Product, Quotient)) and not _measured(site) and node.last_digit is None:
         return  # the 2 of `2 g h` carries no decimal point to lose
+    likely = -0.4 if _measured(site) else 0.0
     for exponent, extra in TENS:
-        yield Change(Num(node.value * Fraction(10) ** exponent), at=node, extra=extra)
+        yield Change(Num(node.value * Fraction(10) ** exponent), at=node, extra=extra + likely)
 
 
 def _is_exponent(site: Site) -> bool:
@@ -152,9 +153,10 @@ def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
         return
     if node.last_digit is None and not site.is_side and not _measured(site):
         return
+    likely = -0.5 if _measured(site) else 0.0
     for rank, value in enumerate(EXCHANGE):
-        yield Change(Num(node.value / value), at=node, extra=0.1 * rank)
-        yield Change(Num(node.value * value), at=node, extra=0.1 * rank + 0.05)
+        yield Change(Num(node.value / value), at=node, extra=0.1 * rank + likely)
+        yield Change(Num(node.value * value), at=node, extra=0.1 * rank + 0.05 + likely)
 
 
 TURNING = ("sin", "cos", "tan", "cot", "sec", "csc")

@@ -6,7 +6,7 @@ slipped. They are plain functions of one signature, listed with their names in `
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from derive.diagnosis.around import Around, Change
@@ -35,6 +35,7 @@ from derive.notation.tree import (
     Derivative,
     Differential,
     Dot,
+    Expr,
     Integral,
     Name,
     Neg,
@@ -100,13 +101,23 @@ def factor(site: Site, _: Around) -> Iterator[Change]:
     for value, extra in FACTORS:
         if isinstance(site.node, Num) and site.node.last_digit is not None:
             extra += 0.4  # a decimal was read off or computed: twice as much is a rarer slip than a power of ten
-        yield Change(scaled(site.node, value), at=pointed, extra=extra + inside + whole)
+        yield Change(scaled(site.node, value), at=pointed, extra=extra + inside + whole + _without_a_number(site.node))
+
+
+def _without_a_number(node: Expr) -> float:
+    """A number that is there already is the likelier one to be wrong."""
+    pieces = (*factors_of(node), *(factors_of(node.den) if isinstance(node, Quotient) else ()))
+    return 0.0 if any(plain(p) is not None for p in pieces) else 0.03
 
 
 def number_in_front(site: Site, _: Around) -> Iterator[Change]:
     """One of the small whole numbers of a line mistaken for another (`3` for `4` below a fraction line)."""
     node = site.node
     if not isinstance(node, Num) or node.last_digit is not None or not (0 < node.value <= 12):
+        return
+    if node.value.numerator == 1 and node.value != 1:
+        yield from (Change(number(Fraction(1, n)), extra=0.1 * abs(n - node.value.denominator))
+                    for n in (2, 3, 4, 5, 6, 8, 12) if n != node.value.denominator)
         return
     if isinstance(site.parent, Power) and site.path[-1][0] == "exponent":
         return
@@ -207,23 +218,33 @@ def forgotten_factor(site: Site, around: Around) -> Iterator[Change]:
     if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40:
         return
     pointed = node.arg if isinstance(node, Neg) else node
-    inner = factors_of(node)
-    candidates = dict.fromkeys((*around.said, *(f for f in inner if not isinstance(f, Num)), *around.factors))
-    for rank, f in enumerate(candidates):
+    for after, extra in _with_and_without(site, around, over):
+        yield Change(after, at=pointed, extra=extra)
+
+
+def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr], Expr]) -> Iterator[tuple[Expr, float]]:
+    """The piece with one quantity more or less. By value where it is known what the piece would need, which is
+    far cheaper; else every quantity in reach is tried, those of the writer's reason and of the piece itself first."""
+    node = site.node
+    known = None if around.stock is None or _stands_in_a_chain(site) else around.stock.forgotten(site)
+    if known is not None:
+        for f, missing, rank in known:
+            extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
+            for made in ((times if missing else divide)(node, f), negated((times if missing else divide)(node, f))):
+                yield made, extra
+        return
+    own = [] if isinstance(node, Sum) else [f for f in factors_of(node) if not isinstance(f, Num)]
+    for rank, f in enumerate(dict.fromkeys((*around.said, *own, *around.factors))):
         extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
-        yield Change(over(node, f), at=pointed, extra=extra)
-        yield Change(times(node, f), at=pointed, extra=extra)
+        yield divide(node, f), extra
+        yield times(node, f), extra
 
 
 def one_side_only(site: Site, around: Around) -> Iterator[Change]:
     """A whole side of several terms that was not multiplied or divided along with the other."""
-    node = site.node
-    if not site.is_side or not isinstance(node, Sum):
-        return
-    for rank, f in enumerate(dict.fromkeys((*around.said, *around.factors))):
-        extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
-        yield Change(Quotient(node, f), extra=extra)
-        yield Change(Product((f, node)), extra=extra)
+    if site.is_side and isinstance(site.node, Sum):
+        for after, extra in _with_and_without(site, around, Quotient):
+            yield Change(after, extra=extra)
 
 
 def one_term_only(site: Site, _: Around) -> Iterator[Change]:
@@ -268,6 +289,10 @@ def _part_upside_down(node: Quotient) -> Iterator[Change]:
         others = [f for f in above if f not in numbers]
         yield Change(Quotient(product((*numbers, node.den)), product(others)), extra=0.1)
     for f in above:
+        for g in below:
+            if f not in numbers and not isinstance(g, Num):  # `b u/m` for `m u/b`
+                swapped = product([g if p is f else p for p in above]), product([f if p is g else p for p in below])
+                yield Change(Quotient(*swapped), extra=0.2)
         if f not in numbers:
             rest = product([g for g in above if g is not f])
             yield Change(Quotient(rest, product((*below, f))), at=f, extra=0.4)

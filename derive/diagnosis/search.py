@@ -7,20 +7,22 @@ One clear answer names the slip; several that do not come to the same name only 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from derive.diagnosis.alike import alike, empty
-from derive.diagnosis.around import Around
+from derive.diagnosis.around import Around, relations
 from derive.diagnosis.edits import Edit, edits
 from derive.diagnosis.sites import size
-from derive.notation.tree import Claim, Span, Statement
+from derive.notation.tree import Claim, Expr, Span, Statement
 
 # An edit this much less common than the best one is not a rival to it. Measured on injected slips: see
 # tests/diagnosis/test_injected.py, which prints how many are named rightly and wrongly.
 CLEAR = 0.35
 MOST_TESTED = 800
+# Where time runs out before every rival was tried, only a slip this common is named without a proof.
+LIKELY = 2.0
 LARGEST = 400  # nodes; a longer claim is no line of a working
 MOST_CLASSES = 6
 
@@ -78,18 +80,19 @@ def find_slip(
         return NOTHING
     around = around or Around()
     until = time.monotonic() + budget
-    sorts, tried, complete = _edits_that_hold(edits(claim, around), holds, fits, until)
+    sorts, tried, complete = _edits_that_hold(claim, edits(claim, around), holds, fits, until)
     if not sorts:
         return Slip("none", tried=tried)
     return _judged(sorts, prove, tried, complete, until)
 
 
 def _edits_that_hold(
-    candidates: Iterable[Edit], holds: Holds, fits: Holds | None, until: float,
+    claim: Claim, candidates: Iterable[Edit], holds: Holds, fits: Holds | None, until: float,
 ) -> tuple[list[Edit], int, bool]:
     """The likeliest edit of each sort that holds; how many were tested; whether no likely one was left out."""
     sorts: list[Edit] = []
     tried = 0
+    sides = [side for r in relations(claim) for side in r.sides]
     for edit in candidates:
         if sorts and edit.cost > sorts[0].cost + CLEAR:
             return sorts, tried, True
@@ -98,10 +101,22 @@ def _edits_that_hold(
         tried += 1
         if (
             holds(edit.claim) and not empty(edit.claim) and (fits is None or fits(edit.claim))
-            and not any(alike(edit.claim, other.claim) for other in sorts)
+            and not any(_one_slip(edit, other, sides) for other in sorts)
         ):
             sorts.append(edit)
     return sorts, tried, True
+
+
+def _one_slip(a: Edit, b: Edit, sides: Sequence[Expr]) -> bool:
+    """Two edits that come to the same: claims alike, or the same piece mended in the same way.
+
+    What one piece must be for the line to hold is settled, so that two ways of writing it are equal in context;
+    and a term may be missing from one side or, with its other sign, from the other.
+    """
+    if a.family != b.family:
+        return alike(a.claim, b.claim)
+    same_piece = a.before == b.before and a.span == b.span
+    return same_piece or (a.family == "term" and a.before in sides and b.before in sides) or alike(a.claim, b.claim)
 
 
 def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool, until: float) -> Slip:
@@ -110,7 +125,7 @@ def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool, 
     if prove is not None:
         proved = [e for e in sorts[:3] if time.monotonic() < until and prove(e.claim)]
     rivals = [e for e in sorts if e.cost <= sorts[0].cost + CLEAR]
-    if len(rivals) == 1 and (complete or rivals[0].cost <= 2):
+    if len(rivals) == 1 and (complete or rivals[0] in proved or rivals[0].cost <= LIKELY):
         return Slip("one", (rivals[0],), rivals[0] in proved, tried)
     if len(proved) == 1 and proved[0] is rivals[0]:
         return Slip("one", (proved[0],), True, tried)

@@ -15,18 +15,21 @@ from numpy.typing import NDArray
 from derive.notation.tree import Claim, Expr, Num, Statement, walk
 from derive.proof import motion, numeric
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Premise
-from derive.proof.evidence import weigh
+from derive.proof.context import Context, Premise
+from derive.proof.evidence import Evidence, weigh
 from derive.proof.judge import evidence, holds_at_states, holds_in_open_case
 from derive.proof.lowering import Meaningless, lower
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter, Setting
+from derive.proof.smallness import expanded
 from derive.proof.statements import Source, decide, matter
 from derive.proof.tape import Tape, TooLarge
 from derive.proof.term import ZERO, Term, sub, variables
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 
+# Even a number written to one figure is right to within half of itself.
+FAR_OFF = 0.6
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
@@ -54,7 +57,7 @@ class Trial:
     def holds(self, claim: Claim) -> bool:
         """Would this claim have followed in the statement's place?"""
         try:
-            plain = self.statement.role in ("claim", "operation") and self.setting.regime is None
+            plain = self.statement.role in ("claim", "operation")
             if plain and len(alternatives(claim)) == 1:
                 return self._passes(claim)
             return self._decided(claim, self._without_proofs())
@@ -86,18 +89,34 @@ class Trial:
         They cannot where a name is new to them, where decimals leave room, where a case is open, or where
         something moves and may follow by integration.
         """
-        context = self.setting.context
+        context = self.context
         lowered = lower_pair(pair, context.world)
-        terms = [(context.resolved(a), context.resolved(b)) for a, b in lowered.parts]
+        terms = [(self._to_order(a), self._to_order(b)) for a, b in lowered.parts]
         unknowns = variables(*(t for part in terms for t in part))
         if lowered.primitives or lowered.instants or any(v not in self.cloud.columns for v in unknowns):
             return None
         found = [weigh(a, b, pair.sign, self.cloud) for a, b in terms if pair.sign in WEIGHED]
         if len(found) == len(terms) and all(e.all_hold for e in found):
             return True
-        if self.setting.cases or any(isinstance(n, Num) and n.last_digit is not None for n in walk(pair.relation())):
+        if self.setting.regime is not None:
+            return False
+        if self.setting.cases:
             return None
+        if any(isinstance(n, Num) and n.last_digit is not None for n in walk(pair.relation())):
+            return False if any(_far_off(e) for e in found) else None
         return None if pair.sign == "=" and self._may_be_integrated(terms) else False
+
+    @property
+    def context(self) -> Context:
+        """What is to be followed from: inside an approximation, the context kept to its order."""
+        return self.setting.context if self.setting.regime is None else self.setting.regime.context
+
+    def _to_order(self, t: Term) -> Term:
+        t = self.context.resolved(t)
+        if self.setting.regime is None:
+            return t
+        kept = expanded(t, [v.name for v in self.setting.regime.small], self.setting.regime.order)
+        return t if kept is None else kept
 
     def _may_be_integrated(self, terms: list[tuple[Term, Term]]) -> bool:
         """Something moves, and both sides change alike: then a value at an instant or a constant may settle it."""
@@ -124,12 +143,12 @@ class Trial:
 
     def measure(self, piece: Expr) -> NDArray[np.complex128] | None:
         """The values of a piece at the states found for the line as typed, where it has them all."""
-        context = self.setting.context
+        context = self.context
         try:
             lowered = lower(piece, context.world)
             if not isinstance(lowered, Term) or not self.cloud.size:
                 return None
-            term = context.resolved(lowered)
+            term = self._to_order(lowered)
             if any(v not in self.cloud.columns for v in variables(term)):
                 return None
             with np.errstate(all="ignore"):
@@ -159,17 +178,24 @@ class Trial:
         return True
 
 
+def _far_off(e: Evidence) -> bool:
+    """Sides so far apart at some state that no rounding of a written number explains it."""
+    with np.errstate(all="ignore"):
+        apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
+    return bool(np.any(apart[e.fails] > FAR_OFF))
+
+
 def trial_of(statement: Statement, setting: Setting, source: Source, dimensions: Dimensions) -> Trial | None:
     """A trial in the place of a statement; None where its own claim has no meaning that states could be found for."""
     if statement.claim is None:
         return None
     try:
-        context = setting.context
+        context = setting.context if setting.regime is None else setting.regime.context
         lowered = [lower_pair(p, context.world) for p in pairs(alternatives(statement.claim)[0])]
         sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
         cloud = setting.states.of(context, sides)
         moving = [t for t in sides if context.world.changes(t)]
-        if not moving:
+        if not moving or setting.regime is not None:
             return Trial(statement, setting, source, dimensions, cloud)
         slopes = [context.resolved(motion.slope(sub(a, b), context.world)) for low in lowered for a, b in low.parts]
         return Trial(statement, setting, source, dimensions, cloud, setting.states.of(context, slopes))
