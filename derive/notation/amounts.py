@@ -121,6 +121,9 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     if units is None or units.span is None:
         return 0
     lengths = _chain_options(row, at + 1, used, factor, b)
+    if items and lengths[0] == 0 and (items[-1].kind == "root" or (items[-1].kind == "slash" and row[at + 1].span.start
+                                                                   == factor.span.end)):
+        lengths = [0]  # √2 g, k/2m
     length = b.chooser.choose("unit", Span(factor.span.start, units.span.end), lengths)
     if not length:
         return 0
@@ -172,14 +175,24 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
     short = next((n for n in range(1, used) if _declared_all(row[at + n], b)), used)
     lengths = list(dict.fromkeys((short, used)))
     if _looks_like_a_unit(row[at], number) and not goes_on:
-        return [*lengths, 0] if _declared_all(row[at], b) else lengths
+        return [*reversed(lengths), 0] if _declared_all(row[at], b) else lengths
     if _declared_all(row[at], b):
         # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
-        return [0] if goes_on else [0, used]
+        several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not _is_energy_like(row[at])
+        return [0] if goes_on or several else [0, used]
     if b.scope.quick and not _unit_is_likely(row, at, short, number):
         run_together = number.span.end == row[at].span.start and number.value.last_digit is None
         return [0] if goes_on or run_together else [0, *lengths]
     return [*lengths, 0]
+
+
+def _divides_or_is_raised(parts: Row) -> bool:
+    return any(isinstance(p, raw.RawPower) or (isinstance(p, raw.RawJoined) and p.sign == "/") for p in parts)
+
+
+def _is_energy_like(part: raw.RawFactor | raw.RawJoined) -> bool:
+    """N, J and W are the units that are multiplied by others: `5 N m`."""
+    return isinstance(part, raw.RawLetters) and part.run.text in ("N", "J", "W")
 
 
 def _looks_like_a_unit(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber) -> bool:
@@ -231,6 +244,6 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
     if (word in _RARELY_UNITS and not decimal) or len(word) > 1:
         return False
     spaced = number.span.end < parts[0].span.start
-    if word in ("N", "J", "W") and spaced and used > 1:
+    if _is_energy_like(parts[0]) and spaced and used > 1:
         return True
     return ((spaced or decimal) and used == 1) or decimal

@@ -46,6 +46,7 @@ _INSTEAD = {
     "EVALUATED": "something before the upright bar",
     "REL": "something before the relation sign",
 }
+_NEED_A_LEFT = frozenset(("TIMES", "SLASH", "CARET", "LOWER"))
 _UNCLOSED = {
     "RIGHT_BAR": "a second upright bar to close this one",
 }
@@ -59,6 +60,8 @@ def expectation(tokens: Sequence[Piece], found: UnexpectedToken, end: Span) -> R
     accepts = set(found.accepts or ())
     here = tokens[at].span if at < len(tokens) else Span(end.end, end.end)
     operand_wanted = "NUMBER" in accepts
+    if operand_wanted and token.type in _NEED_A_LEFT:
+        return ReadError(here, _INSTEAD[token.type])
     if before is not None and before.type in _AFTER and operand_wanted:
         return ReadError(before.span, _AFTER[before.type])
     if operand_wanted and token.type in _INSTEAD:
@@ -75,6 +78,8 @@ def _other(kind: str, before: Piece | None, accepts: set[str]) -> str:
     """What to say where an operand came to its end and something odd follows it."""
     if before is not None and before.type in ("RUNS", "FRACTION", "EVALUATED", "LOWER", "CARET"):
         return _AFTER[before.type]
+    if accepts == {"OPEN"}:
+        return _AFTER["FRACTION"]
     if kind == "REL":
         return "no relation sign inside these brackets"
     if kind == "COMMA":

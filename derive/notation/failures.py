@@ -43,6 +43,6 @@ def _likeness(name: str, known: str) -> float:
     if _LOOK_ALIKES.get(stem) == known_stem or _LOOK_ALIKES.get(known_stem) == stem:
         return 0.9 if name[len(stem):] == known[len(known_stem):] else 0.6
     if stem == known_stem:
-        return 0.7
+        return 0.6 + 0.3 * SequenceMatcher(None, name, known).ratio()
     spelled = {sign: word for word, sign in GREEK.items()}
     return 0.9 * SequenceMatcher(None, spelled.get(name, name), spelled.get(known, known)).ratio()

@@ -229,7 +229,9 @@ def _power(base: object, exponent: object) -> str:
     above = _latex(exponent)[0]
     if isinstance(base, Apply) and base.function not in ("sqrt", "cbrt", "abs") and not isinstance(exponent, Neg):
         return rf"{_function(base.function)}^{{{above}}}\left({_latex(base.arg)[0]}\right)"
-    below = f"{{{_at_least(base, ATOM)}}}" if isinstance(base, Name | Derivative | Component) else _at_least(base, ATOM)
+    below = _at_least(base, ATOM)
+    if "'" in below or isinstance(base, Derivative | Component):
+        below = f"{{{below}}}"
     return f"{below}^{{{above}}}"
 
 

@@ -26,7 +26,7 @@ PARTS: tuple[Part, ...] = (
         Row("after a joining word", ("so a = F/m", "hence T = 2π/ω", "⇒ v = u", "=> v = u")),
         Row("going on from above", ("= ½ k x²",)),
         Row("several statements", ("m = ρ A d, so k = ρ g A", "y' = 0 and y = y0", "v² = g r means v = √(g r)")),
-        Row("a new name", ("let ω² = k/m", "y = Y cos ω t, where ω = √(k/m)")),
+        Row("a new name", ("let ω² = k/m", "y = Y cos n t, where n = √(k/m)")),
         Row("a trial, a case", ("try y = Y cos(ω t + φ)", "suppose v = 0", "v = 0 gives u = w")),
         Row("at an instant or a place", ("at t = 0: y = y0, y' = 0", "v = 0 at x = 0", "y(0) = y0")),
         Row("an approximation", ("for small θ: sin θ ≈ θ", "ε ≪ 1", "ε << 1")),

@@ -35,6 +35,7 @@ from derive.notation.tree import (
     UnitVector,
     Value,
     Vector,
+    walk,
 )
 
 # How tightly a piece of text holds together. OPEN is a product that ends in an integral: nothing may
@@ -141,7 +142,7 @@ def _calculus(node: object) -> tuple[str, int]:
             return _integral(node), OPEN
         case Between(body, lower, upper, wrt):
             name = f"{_text(wrt)[0]}=" if wrt is not None else ""
-            return f"[{_text(body)[0]}]" + _limits(lower, upper, name), FACTOR
+            return f"[{_text(body)[0]}]" + _limits(lower, upper, name, braces=True), FACTOR
     raise TypeError(f"not a tree: {type(node).__name__}")
 
 
@@ -272,12 +273,13 @@ def _power(base: object, exponent: object) -> tuple[str, int]:
     if isinstance(base, Apply) and base.function in _POWER_ON_NAME and raised and not isinstance(exponent, Neg):
         return f"{base.function}{raised}({_text(base.arg)[0]})", FACTOR
     below = _at_least(base, ATOM)
-    if isinstance(base, Num) and below[:1].isdigit() and below.endswith("10"):
+    if isinstance(base, Num) and ("×" in below or below.endswith("10")):
         below = f"({below})"  # 3·10² would be read as one number
     if raised:
         return below + raised, FACTOR
     inner, binds = _text(exponent)
-    return f"{below}^{inner}" if binds == ATOM and not inner.startswith("(") else f"{below}^({inner})", FACTOR
+    alone = binds == ATOM and isinstance(exponent, Name | Num | Constant)
+    return f"{below}^{inner}" if alone else f"{below}^({inner})", FACTOR
 
 
 def _small_exponent(exponent: object) -> str:
@@ -327,11 +329,14 @@ def _integral(node: Integral) -> str:
     close = _text(Differential(node.wrt))[0]
     if node.body == Num(Fraction(1)):
         return f"∫{limits} {close}"
-    return f"∫{limits} {_at_least(node.body, PRODUCT)} {close}"
+    body, binds = _text(node.body)
+    # A differential inside the body would be taken for the one that ends the integral.
+    closed = binds >= PRODUCT and not any(isinstance(part, Differential) for part in walk(node.body))
+    return f"∫{limits} {body if closed else f'({body})'} {close}"
 
 
-def _limits(lower: object, upper: object, name: str = "") -> str:
-    """`_0^d`, with braces around what is more than one sign."""
+def _limits(lower: object, upper: object, name: str = "", braces: bool = False) -> str:
+    """`_0^d`, with braces around what is more than one sign, or where anything may follow without a space."""
     parts = [name + _text(limit)[0] for limit in (lower, upper)]
-    below, above = (p if len(p) == 1 else f"{{{p}}}" for p in parts)
+    below, above = (p if len(p) == 1 and not braces else f"{{{p}}}" for p in parts)
     return f"_{below}^{above}"

@@ -37,11 +37,17 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
         return [Reading((), line.text.strip(), (), line.reason, line.cites)]
     readings: list[Reading] = []
     failure: Unreadable | None = None
+    seen: set[tuple[Statement, ...]] = set()
     for body, reason, choices in _bodies(line):
         found = _guarded(lambda body=body: _read_body(line.text, body, scope), body)  # type: ignore[misc]
         if isinstance(found, Unreadable):
             failure = failure or found
             continue
+        if choices and {r.statements for r in found} <= seen:  # the bracket holds no mathematics: it is a reason
+            if not reason:
+                continue
+            readings = []
+        seen.update(r.statements for r in found)
         readings += [replace(r, reason=reason, cites=tuple(dict.fromkeys(line.cites + r.cites)),
                              choices=choices + r.choices) for r in found]
     if readings:
@@ -176,6 +182,7 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
 
 
 def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
+    _check_length(Span(0, len(text)))
     tokens = line_tokens(scan(text, scope), scope, text).tokens
     nodes = parse_claim(tokens, Span(0, len(text)))
 
@@ -188,6 +195,7 @@ def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
 
 
 def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
+    _check_length(Span(0, len(text)))
     lexemes = scan(text, scope)
     depths(lexemes)
     node = parse_expression(mathematics(lexemes), Span(0, len(text)))
@@ -196,7 +204,6 @@ def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
 
 
 def _first(text: str, build: Callable[[Chooser], T]) -> T:
-    _check_length(Span(0, len(text)))
     for result, _ in _distinct(ways(text, build)):
         too_deep(result, Span(0, len(text)))
         return result

@@ -103,7 +103,8 @@ def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder
         unit = unit_run(run)
         if unit is not None and before:
             return [Item("done", run.span, tight, unit)]
-        raise unknown_name(run.text, run.span, scope)
+        skipped = 1 if run.text[0] == "∂" and len(run.text) > 1 else 0
+        raise unknown_name(run.text[skipped:], Span(run.places[skipped].start, run.span.end), scope)
     items: list[Item] = []
     for piece in pieces:
         span = Span(run.places[piece.start].start, run.places[piece.end - 1].end)

@@ -99,7 +99,7 @@ class _Scanner:
     def run(self) -> list[Lexeme]:
         at, spaced = 0, True
         while at < len(self.text):
-            if self.text[at] in " $&":
+            if self.text[at] in " &" or (self.text[at] == "$" and self.text.count("$") % 2 == 0):
                 at, spaced = at + 1, True
                 continue
             after = self._one(at, spaced)
@@ -142,14 +142,17 @@ class _Scanner:
         return bool(before) and (before[-1].isalnum() or before[-1] in ")]}") and self.text[at + 2:at + 3].isdigit()
 
     def _number(self, at: int, spaced: bool) -> int:
-        after_letter = bool(self.found) and self.found[-1].kind == "run" and not spaced
-        match = (None if after_letter else _GROUPED.match(self.text, at)) or _PLAIN.match(self.text, at)
+        # A limit or an exponent is no number in groups of three: ∫_0^1 100 dx.
+        shifted = bool(self.found) and self.found[-1].kind in ("caret", "lower")
+        match = (None if shifted else _GROUPED.match(self.text, at)) or _PLAIN.match(self.text, at)
         assert match is not None
         figures = match.group().replace(" ", "")
         self._no_decimal_comma(at, match.end())
         end, value = match.end(), Fraction(figures) if len(figures) <= 400 else None
         if value is None:
             raise ScanError(self.typed.span(at, end), "a number with fewer figures")
+        if re.match(r"\.\d", self.text[end:end + 2]) and "." in figures:
+            raise ScanError(self.typed.span(at, end + 2), "a number with one point")
         digits = -len(figures.partition(".")[2]) if "." in figures else None
         power, end = self._power_of_ten(end)
         if power is not None:
@@ -178,8 +181,10 @@ class _Scanner:
         if opened <= 0:
             more = _PLAIN.match(self.text, end + 1)
             assert more is not None
-            whole = f"{self.text[start:end]}.{more.group()}"
-            raise ScanError(self.typed.span(start, more.end()), f"a point in the number ({whole}), not a comma")
+            before, after = self.text[start:end], more.group()
+            thousands = f", or no comma at all ({before}{after})" if len(after) == 3 else ""
+            place = self.typed.span(start, more.end())
+            raise ScanError(place, f"a point in the number ({before}.{after}), not a comma{thousands}")
 
     def _letters(self, at: int, spaced: bool) -> int:
         end = self._run_end(at)

@@ -145,7 +145,7 @@ def _unopened(claim: Claim, word: str, out: list[Statement], line: raw.RawLine, 
     joint = line.statements[index].joint
     if out and out[-1].role == "let" and joint is not None and joint.listing and _introduces(claim, scope):
         return "let"
-    if word.lower() in ("where", "with") and _introduces(claim, scope):
+    if word.lower().split()[-1:] in (["where"], ["with"]) and _introduces(claim, scope):
         return "let"
     if out and out[-1].role == "try" and joint is not None and joint.listing and _is_condition_on_names(claim):
         return "claim"

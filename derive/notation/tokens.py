@@ -19,6 +19,7 @@ from derive.notation.names import Scope
 from derive.notation.operations import Head, head_of
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Span
+from derive.notation.vocabulary import MEANING_A_SIGN
 from derive.notation.words import Entry, Segment, entries_of, is_relation, place, segments_of
 
 
@@ -198,6 +199,8 @@ def _start_of_trail(entries: list[Entry], last: int, scope: Scope) -> int:
         before = entries[at - 1]
         wants_more = before.lexeme.kind in ("plus", "minus", "plusminus", "times", "slash", "caret", "root", "rel",
                                             "arrow", "integral")
+        if entries[at].lexeme.text.lower() in MEANING_A_SIGN:
+            raise ReadError(entries[at].lexeme.span, f"a sign instead of the word ‘{entries[at].lexeme.text}’")
         if entries[at].kind == "strange" or wants_more:
             raise _word_inside(entries[at], scope)
         return at
@@ -258,6 +261,8 @@ class _Mathematics:
             if self.classes[at] in ("from", "to", "over"):
                 return self._bound(at + 1)
         elif lexeme.kind in ("raised", "lowered"):
+            if lexeme.kind == "raised" and at + 1 < len(self.lexemes) and self.lexemes[at + 1].kind == "caret":
+                raise ReadError(self.lexemes[at + 1].span, "brackets that say which power is meant, as in (x²)^3")
             self._shifted(lexeme)
         elif lexeme.kind == "bar":
             self._bar(at)

@@ -7,7 +7,7 @@ from derive.notation.word_lists import words
 _PREFIXES = ("", "f", "p", "n", "μ", "m", "c", "d", "h", "k", "M", "G", "T")
 _PREFIXABLE = ("m", "g", "s", "A", "K", "mol", "cd", "Hz", "N", "Pa", "J", "W", "C", "V", "F", "Ω", "S", "T",
                "H", "rad", "L", "l", "bar", "eV", "Wh", "sr", "lm", "lx", "Bq", "Gy", "Sv", "t", "kat", "Wb")
-_PLAIN = ("min", "h", "d", "°", "%", "ha", "au", "u", "Da", "rpm", "rev", "knot", "nmi", "atm", "dB", "‰", "ml",
+_PLAIN = ("min", "h", "d", "°", "%", "ha", "au", "Da", "rpm", "rev", "knot", "nmi", "atm", "dB", "‰", "ml",
           "°C", "turn")
 _SPELLED = {
     "deg": "°", "degs": "°", "degree": "°", "degrees": "°", "sec": "s", "secs": "s", "second": "s", "seconds": "s",

@@ -71,5 +71,7 @@ PROSE = words("""
     lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric symmetry sense sin-law
     cosine sine
 """)
+# Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
+MEANING_A_SIGN = frozenset(("times", "plus", "minus", "over", "divided", "multiplied", "squared", "cubed", "per", "root"))
 SMALL_WORDS = frozenset(("small", "tiny", "little"))
 RUNNING = frozenset(("runs", "goes", "varies", "ranges", "run", "going", "running"))

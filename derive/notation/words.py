@@ -251,10 +251,10 @@ def _ranges(entries: list[Entry]) -> None:
             signs = [e for e in entries[at + 1:] if e.lexeme.kind == "rel"][:2]
             if len(signs) == 2 and all(e.lexeme.text in "<≤" for e in signs):
                 entry.kind, open_range = "over", False
-    if waiting:  # no `to` came: the `from` was a word
-        for entry in entries:
-            if entry.kind == "from":
-                entry.kind = "prose"
+    finished = any(entry.kind == "to" for entry in entries)
+    for entry in entries:  # no `to` came: the words were only words
+        if (waiting and entry.kind == "from") or (not finished and entry.kind == "runs"):
+            entry.kind = "prose"
 
 
 # --- segments -----------------------------------------------------------------------------------------
