@@ -147,7 +147,8 @@ class Page:
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
         if mismatch is not None and any(v.standing in (Standing.FAILS, Standing.TAKEN) for v in verdicts):
-            return self, (_does_not_fit(statement, mismatch, verdicts),)
+            return replace(self, setting=_as_own(self.setting, setting)), (
+                _does_not_fit(statement, mismatch, verdicts),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim)
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
@@ -192,10 +193,12 @@ class Page:
                 verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
                                   facts=(("expected", found.expected),))
                 out.append(LineVerdict(line, (verdict,), unreadable=found))
-            elif found[0].statements:
-                out.append(LineVerdict(line, judge_goal(found, self.setting, standing), found[0]))
+                continue
+            reading = _most_homogeneous(found, self.dimensions)[0]
+            if reading.statements:
+                out.append(LineVerdict(line, judge_goal([reading], self.setting, standing), reading))
             else:
-                out.append(LineVerdict(line, (Verdict(Standing.REMARK, note=found[0].words),), found[0]))
+                out.append(LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading))
         return tuple(out)
 
     def first_break(self) -> int:
@@ -259,8 +262,11 @@ def _knowing_goal(page: Page) -> Page:
     goal = []
     for line in page.document.show:
         found = page.readings(line)
-        if not isinstance(found, Unreadable) and found[0].statements:
-            _, setting = given_premises(found[0], page.setting, source_of(line, found[0]))
+        if isinstance(found, Unreadable):
+            continue
+        reading = _most_homogeneous(found, page.dimensions)[0]
+        if reading.statements:
+            _, setting = given_premises(reading, page.setting, source_of(line, reading))
             goal.extend(setting.context.premises[len(page.setting.context.premises):])
     return replace(page, setting=replace(page.setting, goal=tuple(goal)))
 
@@ -280,7 +286,7 @@ def _most_homogeneous(readings: Sequence[Reading], dimensions: Dimensions) -> li
 
 
 def _misfits(reading: Reading, dimensions: Dimensions) -> int:
-    return sum(s.claim is not None and dimensions.examine(s.claim) is not None for s in reading.statements)
+    return sum(s.claim is not None and dimensions.examine_strictly(s.claim) is not None for s in reading.statements)
 
 
 def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:
@@ -291,6 +297,12 @@ def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verd
     return Verdict(
         Standing.FAILS, statement, mismatch.span, code="fails.dimension", facts=facts, strength="contradicts",
         state=state)
+
+
+def _as_own(before: Setting, after: Setting) -> Setting:
+    """What an ill-fitting line would have brought in is kept as the writer's own, outside the context."""
+    new = after.context.premises[len(before.context.premises):]
+    return replace(before, broken=(*after.broken, *(replace(p, implied=False) for p in new)))
 
 
 def _learnable(verdicts: tuple[Verdict, ...]) -> bool:

@@ -123,5 +123,7 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context) -> bool:
 
 def _odd(a: Array) -> bool:
     """Vanishing, runaway or the same in every state."""
+    if not a.size:
+        return False
     middle = float(np.median(np.abs(a)))
     return middle < 1e-6 or middle > 1e8 or float(np.ptp(np.real(a))) < 1e-6 * middle

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from derive.proof.explaining import explain
 from derive.proof.recheck import recheck
-from derive.proof.records import Certificate, Facts, Known, Premise, Quotient, Written
+from derive.proof.records import Certificate, Facts, Known, Premise, Quotient, Source, Written
 from derive.proof.term import Term, Var, postorder
 
 FORMAT = 1
@@ -60,8 +60,9 @@ class _Tables:
                 {"result": _poly(s.result), "power": s.power, "move": s.move, "about": s.about, "rest": _poly(s.rest),
                  "factors": [
                      {"poly": _poly(f.poly), "exponent": f.exponent, "reason": f.reason, "index": f.index,
-                      "times": _poly(f.times)} for f in s.factors],
-                 "parts": [[source.kind, source.index, _poly(w)] for source, w in s.parts]} for s in c.steps],
+                      "times": _poly(f.times), "by": _poly(f.by), "parts": _parts(f.parts)} for f in s.factors],
+                 "parts": _parts(s.parts)} for s in c.steps],
+            "squares": [[_poly(w), _poly(b)] for w, b in c.squares],
             "bounds": [[index, _poly(w)] for index, w in c.bounds],
             "assumes_nonzero": [self.term(t) for t in c.assumes_nonzero],
         }
@@ -76,6 +77,10 @@ def _value(value: object) -> object:
 
 def _poly(w: Written) -> list[object]:
     return [[str(c), [list(pair) for pair in m]] for c, m in w]
+
+
+def _parts(parts: tuple[tuple[Source, Written], ...]) -> list[object]:
+    return [[source.kind, source.index, _poly(w)] for source, w in parts]
 
 
 def _quotient(q: Quotient) -> dict[str, object]:

@@ -75,9 +75,9 @@ def separating(
         if (np.abs(off) < _ZERO).all() and (np.abs(good) > _NONZERO).all():
             return Condition(term, "≠")
         if signed is None and holds.sum() >= 8 and bad.sum() >= 8:
-            if (good > -_ZERO).all() and (off < -_ZERO).all():
+            if (good > _ZERO).all() and (off < -_ZERO).all():
                 signed = Condition(term, ">")
-            elif (good < _ZERO).all() and (off > _ZERO).all():
+            elif (good < -_ZERO).all() and (off > _ZERO).all():
                 signed = Condition(term, "<")
     return signed
 

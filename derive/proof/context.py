@@ -104,13 +104,25 @@ class Context:
         for p in premises:
             t = terms[p]
             if p.sign == "=":
-                equations.extend(self._everywhere(t, p.always, order))
+                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order))
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
         return pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
 
+    def timely(self, t: Term) -> bool:
+        """Does a relation say something of all times? It does where something in it moves.
+
+        `v = u + a t` between names that nobody called functions of time is about one instant.
+        """
+        moves = any(
+            not v.at and v.role == "value" and (v.order or (v.name != TIME and self.world.is_changing(v)))
+            for v in variables(t))
+        return moves or (bool(self.world.functions) and self.world.changes(t))
+
     def _inequality(self, t: Term, p: Premise) -> list[Term]:
         t = neg(t) if p.sign in "<≤" else t
+        if p.kind == "range":  # the end of a range may be reached at a named instant
+            return [t]
         return [t, *(self.placed(t, k) for k, _ in self.instants if p.always and self.world.changes(t))]
 
     def _everywhere(self, t: Term, always: bool, order: int) -> list[Term]:

@@ -13,8 +13,9 @@ from derive.proof.context import Context, tied_names
 from derive.proof.points import isolated
 from derive.proof.setting import Decision, Matter
 from derive.proof.states import freedom
-from derive.proof.term import TWO, Term, Var, sub, variables
-from derive.proof.world import TIME
+from derive.proof.calculus import partial
+from derive.proof.term import TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
+from derive.proof.world import TIME, World
 from derive.records import Standing, Symbol, Verdict
 
 # Joining words that claim a line follows from what stands above it.
@@ -82,7 +83,35 @@ def with_definition(context: Context, m: Matter) -> Context:
                 continue
             if not _leads_back(v.name, rest, world.definitions):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
+        world = _with_rate(world, sub(left, right))
     return context.knowing(world)
+
+
+def _with_rate(world: World, t: Term) -> World:
+    """Remember the slope of a field that an equation is linear in: `dm = λ dx` gives dm/dx."""
+    slopes = [v for v in variables(t) if v.order == 1 and v.wrt not in ("", TIME) and not v.at]
+    if len(slopes) != 1 or slopes[0] in world.rates:
+        return world
+    v = slopes[0]
+    by = partial(t, v)
+    if v in variables(by) or by is ZERO:
+        return world
+    rest = substitute(t, {var(v): ZERO})
+    rate = neg(_divided(rest, by))
+    return replace(world, rates={**world.rates, v: rate}) if Var(v.name) not in variables(rate) else world
+
+
+def _divided(t: Term, by: Term) -> Term:
+    """t/by with the factors they share at sight cancelled."""
+    if t.op == "add":
+        return add(*(_divided(a, by) for a in t.args))
+    top = list(t.args) if t.op == "mul" else [t]
+    bottom = list(by.args) if by.op == "mul" else [by]
+    for f in list(bottom):
+        if f in top:
+            top.remove(f)
+            bottom.remove(f)
+    return div(mul(*top), mul(*bottom))
 
 
 def _leads_back(name: str, rest: Term, definitions: dict[str, Term]) -> bool:

@@ -298,6 +298,11 @@ def _variable_of(world: World, function: Expr) -> Var:
     return Var(TIME)
 
 
+def is_primitive(v: Var) -> bool:
+    """Is this the unknown that stands for an integral without known integrand?"""
+    return v.role == "constant" and v.name[:1] in "∫∮"
+
+
 def instant_key(variable: Var, at: Term) -> str:
     return f"{variable.name}={show(at)}"
 
@@ -315,7 +320,7 @@ def taken_at(world: World, body: Term, variable: Var, at: Term) -> Term:
             for _ in range(v.order):
                 whole = derivative(whole, lambda u: ONE if u == variable else ZERO)
             change[var(v)] = substitute(whole, {var(variable): at})
-        elif world.is_changing(v) and v != variable:
+        elif (world.is_changing(v) or is_primitive(v)) and v != variable:
             change[var(v)] = var(replace(v, at=key))
     return substitute(body, change)
 
@@ -358,7 +363,7 @@ def _depends(world: World, v: Var, bound: Var) -> bool:
 def _in_terms_of(world: World, body: Term, bound: Var) -> Term:
     """Write out the names that the context gives by the integration variable (`F` where F = -k x)."""
     for _ in range(6):
-        change = {}
+        change = {var(v): world.rates[v] for v in variables(body) if v in world.rates}
         for v in variables(body):
             known = world.definitions.get(v.name) if not v.order else None
             if known is None and bound.name == TIME and not v.order and not v.at:

@@ -42,7 +42,7 @@ def integrated(m: Matter) -> Decision | None:
     separated = _between_instants(m, context, residuals)
     if separated is not None:
         return separated
-    if not any(world.changes(r) or _holds_primitive(r, world) for r in residuals):
+    if not any(context.timely(r) or _holds_primitive(r, world) for r in (*m.residuals, *residuals)):
         return None
     slopes = [slope(r, world) for r in residuals]
     if not all(_zero_everywhere(s, m, context) for s in slopes):

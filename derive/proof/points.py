@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.proof.tape import Array, Tape
-from derive.proof.term import Term, Var, variables
+from derive.proof.term import Term, Var, postorder, variables
 
 POINTS = 40
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
@@ -174,8 +174,25 @@ class Projector:
         for k, v in enumerate(self.free):
             env[v] = _moved(self.priors[k], np.broadcast_to(env[v], n), step[:, k])
 
+    def _off(self, env: dict[Var, Array]) -> NDArray[np.float64]:
+        """Per state the worst equation: its relative residual, or (for `x = 0`, whose parts vanish with it)
+        a thousand times its distance in the moving coordinates, whichever is less."""
+        n = len(next(iter(env.values())))
+        if not self.count or not self.free:
+            return self.residuals(env)
+        values, slopes = self.tape.jacobian(env, self.free)
+        sizes = self.tape.magnitudes(env)
+        r, _ = self._rows(values, slopes, env, n)
+        worst = np.zeros(n)
+        with np.errstate(all="ignore"):
+            for k in range(self.count):
+                gap = np.abs(np.broadcast_to(values[k], n))
+                part = np.minimum(gap / np.maximum(sizes[k], 1e-300), np.abs(r[:, k]) * 1e3)
+                worst = np.maximum(worst, np.where(np.isfinite(part), part, np.where(gap == 0, 0.0, np.inf)))
+        return worst
+
     def _violations(self, env: dict[Var, Array]) -> NDArray[np.float64]:
-        bad = self.residuals(env)
+        bad = self._off(env)
         if self.system.positive:
             with np.errstate(all="ignore"):
                 for value in self.tape.run(env)[self.count :]:
@@ -273,7 +290,7 @@ def sample(
         env, bad = projector.project(env)
         closest = min(closest, float(np.min(bad, initial=np.inf)))
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
-        good = good.keep(_tame(good))
+        good = _snapped(good.keep(_tame(good)), system, prior_of)
         found.append(good)
         have += good.size
         if have >= min(wanted, 24) or (turn == 1 and closest > 1e-3):
@@ -286,6 +303,21 @@ def _holds_bare(projector: Projector) -> bool:
     """For a system without unknowns: are its equations plain truths?"""
     one = {Var("", role="dummy"): np.zeros(1)}
     return bool(projector.residuals(one)[0] < MET) if projector.count else True
+
+
+def _snapped(cloud: Cloud, system: System, prior_of: PriorOf) -> Cloud:
+    """Unknowns that the equations make zero, made exactly so: what is left of them is rounding.
+
+    Not where the equations hold very small numbers of their own (a gravitational constant in SI units).
+    """
+    numbers = (t.value for t in postorder(*system.equations) if t.op == "num")
+    if any(0 < abs(q) < 1e-8 for q in numbers):  # type: ignore[operator, arg-type]
+        return cloud
+    columns = {
+        v: np.where(np.abs(a) < 1e-12, 0.0, a) if prior_of(v).lower < 0 < prior_of(v).upper else a
+        for v, a in cloud.columns.items()
+    }
+    return Cloud(columns, cloud.size, cloud.residual)
 
 
 def _tame(cloud: Cloud) -> NDArray[np.bool_]:

@@ -16,6 +16,7 @@ from derive.proof.algebra.polynomials import Poly, TooLarge
 from derive.proof.algebra.reading import Unread
 from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
 from derive.proof.algebra.task import Question, Task
+from derive.proof.algebra.writing import Writer
 from derive.proof.records import Certificate, Facts, Known, Premise, Relation
 from derive.proof.term import Term, neg
 
@@ -118,7 +119,7 @@ def _eliminated(goal: Goal, zeros: Sequence[Zero], field: Field) -> bool:
 def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
     """The certificate; once more with only the premises that were needed, so that it speaks of nothing else."""
     for _ in range(3):
-        writer = task.writer(field)
+        writer = Writer(field)
         writer.source(goal.shown())
         fewer = task.needed(writer.premises)
         if fewer == task.question:
@@ -131,7 +132,7 @@ def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
         if not again.trail:
             return smaller.certificate(None)
         task, goal = smaller, again
-    writer = task.writer(field)
+    writer = Writer(field)
     writer.source(goal.shown())
     return task.certificate(writer)
 

@@ -194,7 +194,7 @@ class _Check:
         for f in s.factors:
             p = from_written(f.poly)
             _require(f.exponent > 0)
-            self._nonzero(f, p)
+            self._nonzero(f, p, position)
             for _ in range(f.exponent):
                 left = multiply(left, p)
         right = from_written(s.rest)
@@ -216,13 +216,18 @@ class _Check:
         _require(source.kind == "side")
         return self.expansion.side(i)
 
-    def _nonzero(self, f: Factor, p: Poly) -> None:
+    def _nonzero(self, f: Factor, p: Poly, position: int) -> None:
         if f.reason == "sign":
             _require(is_nonzero(self._poly_sign(p)))
-        elif f.reason == "known":
-            k = self.c.known[f.index]
-            _require(k.relation in (">", "≠") and f.index >= 0)
-            _require(same_but_scale(multiply(p, from_written(f.times)), self.expansion.of(k.term)[0]))
+        elif f.reason == "shown":
+            right = from_written(f.by)
+            _require(is_nonzero(self._poly_sign(right)))
+            if f.index >= 0:
+                _require(self.c.known[f.index].relation in (">", "≠"))
+                right = multiply(right, self.expansion.of(self.c.known[f.index].term)[0])
+            for source, cofactor in f.parts:
+                right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
+            _require(multiply(p, from_written(f.times)) == right)
         else:
             _require(f.reason == "assumed" and f.index >= 0)
             _require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
@@ -248,7 +253,7 @@ class _Check:
         _require(not s & ~_ALLOWED[self.c.relation])
 
     def _bounded(self, p: Poly) -> Sign:
-        """The sign of a polynomial as a sum of weighted known inequalities and a remainder of one sign."""
+        """The sign of a polynomial as a sum of weighted known inequalities, squares, and a remainder of one sign."""
         s = NIL
         for index, weight in self.c.bounds:
             _require(index >= 0)
@@ -259,4 +264,8 @@ class _Check:
                 one = product(one, powered(self._poly_sign(d), e))
             s = total(s, product(one, self._poly_sign(w)))
             p = plus(p, multiply(w, num), -1)
+        for weight, base in self.c.squares:
+            w, b = from_written(weight), from_written(base)
+            s = total(s, product(powered(self._poly_sign(b), 2), self._poly_sign(w)))
+            p = plus(p, multiply(w, multiply(b, b)), -1)
         return total(s, self._poly_sign(p))

@@ -104,15 +104,21 @@ class Quotient:
 
 @dataclass(frozen=True, slots=True)
 class Factor:
-    """A polynomial that is not 0 where it is used: by the signs of its atoms ('sign'); because `times` makes
-    it the numerator of the known inequality `index` ('known'); or because the judge is asked to look at
-    `assumes_nonzero[index]` ('assumed')."""
+    """A polynomial that is not 0 where it is used.
+
+    sign:     by the signs of its atoms.
+    shown:    because poly · times = by · (numerator of the known inequality `index`) + Σ cofactor · source, where
+              `by` is not 0 by its sign. Without an inequality `index` is -1.
+    assumed:  because the judge is asked to look at `assumes_nonzero[index]`.
+    """
 
     poly: Written
     exponent: int = 1
-    reason: Literal["sign", "known", "assumed"] = "sign"
+    reason: Literal["sign", "shown", "assumed"] = "sign"
     index: int = -1
     times: Written = ()
+    by: Written = ()
+    parts: tuple[tuple[Source, Written], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +175,8 @@ class Certificate:
     slopes:   what the derivative of each variable along the motion is, where a premise is a derivative.
     lemmas:   certificates of v − e for the replacements, from the same premises.
     atoms:    what the atoms of the polynomials stand for.
-    bounds:   for an inequality: (number of a known one, weight); what is left is their sum and something of
-              one sign.
+    bounds:   for an inequality: (number of a known one, weight). What is left is the sum of these, of the
+    squares:  (weight, base) and of something of one sign.
     quotients: how each premise, each derived premise and last what is shown read in those atoms.
     """
 
@@ -188,6 +194,7 @@ class Certificate:
     quotients: tuple[Quotient, ...] = ()
     steps: tuple[Step, ...] = ()
     bounds: tuple[tuple[int, Written], ...] = ()
+    squares: tuple[tuple[Written, Written], ...] = ()
     assumes_nonzero: tuple[Term, ...] = ()
 
     @property

@@ -63,7 +63,7 @@ def _premises(context: Context, extra: Sequence[Premise]) -> list[Usable]:
             continue
         term = context.resolved(p.term)
         out.append(Usable(p.label, term, always=p.always))
-        if p.always and context.world.changes(term):
+        if p.always and context.timely(p.term) and context.world.changes(term):
             slope = context.resolved(derivative(term, context.world.along_time))
             if slope.op != "num":
                 slopes.append(Usable(p.label, slope, "d/dt", term))

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from derive.proof.algebra.polynomials import Poly, add, divides, mul
+from dataclasses import dataclass
+
+from derive.proof.algebra.factors import factors
+from derive.proof.algebra.polynomials import ONE, Poly, add, divides, is_constant, mul, power
 from derive.proof.algebra.search import Field, Goal, cleaned, conjugates, eliminate_by_turns, reduced
 from derive.proof.algebra.task import Task
-from derive.proof.algebra.writing import written
-from derive.proof.records import Certificate, Written
+from derive.proof.algebra.writing import Writer, written
+from derive.proof.records import Certificate
 from derive.proof.signs import NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Sign, powered, product, total
 
 _WANTED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
-Bounds = list[tuple[int, Poly]]
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """Weighted known inequalities and weighted squares."""
+
+    known: tuple[tuple[int, Poly], ...] = ()
+    squares: tuple[tuple[Poly, Poly], ...] = ()
 
 
 def compare(task: Task) -> Certificate | None:
@@ -27,7 +37,7 @@ def compare(task: Task) -> Certificate | None:
         goal = Goal(task.goal.num, field)
         if multiplier is not None:
             goal.times(multiplier)
-        for _ in eliminate_by_turns(goal, zeros, field):
+        for _ in eliminate_by_turns(goal, zeros, field, touching=True):
             bounds = _bounds(task, goal.poly, product(below, _multiplied(goal, field)), wanted)
             if bounds is not None:
                 return _certified(task, goal, field, bounds)
@@ -43,34 +53,50 @@ def _multiplied(goal: Goal, field: Field) -> Sign:
     return s
 
 
-def _certified(task: Task, goal: Goal, field: Field, bounds: Bounds) -> Certificate | None:
+def _certified(task: Task, goal: Goal, field: Field, found: Bounds) -> Certificate | None:
     assert task.goal is not None
-    writer = task.writer(field)
+    writer = Writer(field)
     if goal.trail:
         writer.compared(goal, task.goal.num)
-    made: list[tuple[int, Written]] = [(i, written(w)) for i, w in bounds]
-    return task.certificate(writer if goal.trail else None, made)
+    bounds = [(i, written(w)) for i, w in found.known]
+    squares = [(written(w), written(b)) for w, b in found.squares]
+    return task.certificate(writer if goal.trail else None, bounds, squares)
 
 
 def _bounds(task: Task, p: Poly, outer: Sign, wanted: Sign) -> Bounds | None:
-    """Weights of known inequalities that settle the sign of p times something of sign `outer`."""
+    """What settles the sign of p times something of sign `outer`: its signs, a square, a known inequality."""
     def settles(bounds: Bounds, rest: Poly) -> bool:
         s = task.reader.poly_sign(rest)
-        for i, w in bounds:
+        for i, w in bounds.known:
             s = total(s, product(_known_sign(task, i), task.reader.poly_sign(w)))
+        for w, b in bounds.squares:
+            s = total(s, product(task.reader.poly_sign(w), powered(task.reader.poly_sign(b), 2)))
         return not product(s, outer) & ~wanted
 
-    if settles([], p):
-        return []
+    if settles(Bounds(), p):
+        return Bounds()
+    square = _as_square(p)
+    if square is not None and settles(square, {}):
+        return square
     for i, q in task.knowns:
-        bounds: Bounds = []
+        known: tuple[tuple[int, Poly], ...] = ()
         rest = p
         for w in _weights(p, q.num):
             rest = add(rest, mul(w, q.num), -1)
-            bounds.append((i, w))
-            if settles(bounds, rest):
-                return bounds
+            known += ((i, w),)
+            if settles(Bounds(known), rest):
+                return Bounds(known)
     return None
+
+
+def _as_square(p: Poly) -> Bounds | None:
+    """A weight times a square, where factors are repeated."""
+    number, found = factors(p)
+    weight, base = {0: number}, ONE
+    for f, e in found:
+        base = mul(base, power(f, e // 2))
+        weight = mul(weight, f) if e % 2 else weight
+    return None if is_constant(base) else Bounds((), ((weight, base),))
 
 
 def _known_sign(task: Task, i: int) -> Sign:

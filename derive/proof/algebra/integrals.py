@@ -15,7 +15,7 @@ from derive.proof.algebra.polynomials import monomial_items
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.calculus import partial
 from derive.proof.signs import NONNEGATIVE, POSITIVE, negated
-from derive.proof.term import MINUS_ONE, ONE, TWO, Term, Var, add, div, fun, mul, neg, num, postorder, power, sub, var
+from derive.proof.term import MINUS_ONE, ONE, TWO, Term, Var, add, div, fun, mul, neg, num, postorder, power, sub, substitute, var
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader
@@ -23,8 +23,15 @@ if TYPE_CHECKING:
 _MOST_PARTS = 4  # integrations by parts one after another: x⁴ eˣ
 
 
-def antiderivative(body: Term, bound: Var, reader: Reader, parts: int = _MOST_PARTS) -> Term | None:
+def antiderivative(body: Term, bound: Var, reader: Reader) -> Term | None:
     """A term whose derivative by the bound variable is the body, or None."""
+    free = Var("∙" + bound.name)  # a bound variable has no derivative of its own
+    reader.declared[free] = reader.declared[bound]
+    found = _of_sum(substitute(body, {var(bound): var(free)}), free, reader, _MOST_PARTS)
+    return None if found is None else substitute(found, {var(free): var(bound)})
+
+
+def _of_sum(body: Term, bound: Var, reader: Reader, parts: int) -> Term | None:
     out: list[Term] = []
     for factor, piece in _pieces(body, bound, reader):
         found = _of_piece(piece, bound, reader, parts)
@@ -47,11 +54,18 @@ def _pieces(body: Term, bound: Var, reader: Reader) -> Iterator[tuple[Term, Term
         inner: list[Term] = []
         for i, e in monomial_items(m):
             a = reader.as_term({1 << (12 * i): 1})
-            (inner if _depends(a, bound) else outer).append(power(a, num(e)))
+            (inner if _depends(a, bound) else outer).append(_power(a, e))
         for p, e in below:
             t = reader.as_term(p)
-            (inner if _depends(t, bound) else outer).append(power(t, num(-e)))
+            (inner if _depends(t, bound) else outer).append(_power(t, -e))
         yield mul(*outer), mul(*inner)
+
+
+def _power(a: Term, e: int) -> Term:
+    """A power of an exponential is one exponential: that is how it is integrated."""
+    if a.op == "fun" and a.value == "exp":
+        return fun("exp", mul(num(e), a.args[0]))
+    return power(a, num(e))
 
 
 def _of_piece(piece: Term, bound: Var, reader: Reader, parts: int) -> Term | None:
@@ -182,6 +196,6 @@ def _by_parts(piece: Term, bound: Var, reader: Reader, parts: int) -> Term | Non
             inner = _of_piece(rest, bound, reader, 0) if _depends(rest, bound) else None
             if inner is None:
                 continue
-            after = antiderivative(mul(partial(f, bound), inner), bound, reader, parts - 1)
+            after = _of_sum(mul(partial(f, bound), inner), bound, reader, parts - 1)
             return None if after is None else sub(mul(f, inner), after)
     return None

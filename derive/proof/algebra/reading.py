@@ -318,6 +318,9 @@ class Reader:
         between = of_bound(self.sign(lower), self.sign(upper))
         if between & UNREAL or self.declared.setdefault(bound, between) != between:
             return None
+        here = self.index.get(var(bound))
+        if here is not None:  # the body may have been met before its limits
+            self.signs[here] = between
         primitive = antiderivative(body, bound, self)
         if primitive is None or not is_smooth(primitive, bound, self.sign):
             return None
@@ -355,6 +358,8 @@ class Reader:
         i = self.atom(a)
         inner = self._one(part)
         self.sides.setdefault(i, add(atom(i, 2), poly_power(inner.num, 2), -1))
+        if n.denominator == 1:
+            return qs.raised(inner if n % 2 == 0 else Quotient(atom(i)), int(n))
         return self._part(a, n)
 
     # --- angles

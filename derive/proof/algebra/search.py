@@ -9,7 +9,7 @@ becomes 0. Nothing here is trusted: the certificate made of the moves is re-chec
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from derive.proof.algebra.clock import Clock
@@ -18,6 +18,7 @@ from derive.proof.algebra.polynomials import (
     ONE, WIDTH, Poly, TooLarge, add, atom, coefficients, degree, exact_quotient, indices, initial, is_constant, mul,
     power, primitive, pseudo_divide, scale, union,
 )
+from derive.proof.algebra.quotients import Key, key_of
 from derive.proof.algebra.reading import Reader
 from derive.proof.records import Source
 from derive.proof.signs import is_nonzero
@@ -44,21 +45,79 @@ class Zero:
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
-    """What the search may rely on: the reader's signs, the known numerators that are not 0, the side relations.
+class NotNil:
+    """poly · times = by · (numerator of the known inequality `known`, if not -1) + Σ cofactor · zero."""
 
+    times: Poly
+    by: Poly
+    known: int = -1
+    parts: tuple[tuple[Zero, Poly], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """What the search may rely on: the reader's signs and side relations, and known numerators that are not 0.
+
+    zeros:    the premises, by which a quantity may be seen not to vanish.
     assuming: may a quantity of unknown sign be taken as not 0 (for the judge to look at)?
     """
 
     reader: Reader
-    nonzero: tuple[Poly, ...]
+    nonzero: tuple[tuple[int, Poly], ...]
     clock: Clock
     assuming: bool = False
+    zeros: tuple[Zero, ...] = ()
+    seen: dict[Key, NotNil | None] = field(default_factory=dict)
+
+    def has_sign(self, p: Poly) -> bool:
+        return bool(p) and (is_constant(p) or is_nonzero(self.reader.poly_sign(p)))
 
     def is_nonzero(self, p: Poly) -> bool:
-        if is_constant(p):
-            return bool(p)
-        return is_nonzero(self.reader.poly_sign(p)) or any(exact_quotient(k, primitive(p)) is not None for k in self.nonzero)
+        return self.has_sign(p) or self.shown(p) is not None
+
+    def shown(self, p: Poly) -> NotNil | None:
+        """Why a polynomial without a sign of its own is not 0."""
+        key = key_of(p)
+        if key not in self.seen:
+            self.seen[key] = None  # not by itself
+            self.seen[key] = self._divides_known(p) or self._by_a_premise(p)
+        return self.seen[key]
+
+    def _divides_known(self, p: Poly) -> NotNil | None:
+        small = primitive(p)
+        number = p[max(p)] // small[max(small)] if p else 1
+        for index, k in self.nonzero:
+            times = exact_quotient(k, small)
+            if times is not None:
+                return NotNil(times, {0: number}, index)
+        return None
+
+    def _by_a_premise(self, p: Poly) -> NotNil | None:
+        """p = … by one premise, and what it equals is seen not to vanish."""
+        if not p or len(p) > _SMALL:
+            return None
+        here = indices(p)
+        for z in self.zeros:
+            if len(z.poly) > 2 * _SMALL:
+                continue
+            for i in here:
+                if degree(z.poly, i) != 1 or not self.has_sign(initial(z.poly, i)):
+                    continue
+                e, quotient, rest = pseudo_divide(p, z.poly, i)
+                lead = power(initial(z.poly, i), e)
+                if not rest:
+                    continue
+                if self.has_sign(rest):
+                    return NotNil(lead, rest, -1, ((z, quotient),))
+                for index, k in self.nonzero:
+                    by = exact_quotient(rest, primitive(k))
+                    if by is not None and self.has_sign(by):
+                        scaled = k[max(k)] // primitive(k)[max(k)]
+                        return NotNil(scale(lead, scaled), by, index, ((z, scale(quotient, scaled)),))
+        return None
+
+
+_SMALL = 6  # terms of a quantity that is worth looking at in this way
 
 
 # --- harmless factors -----------------------------------------------------------------------------
@@ -211,15 +270,20 @@ def eliminate(goal: Goal, given: Sequence[Zero], field: Field) -> bool:
     return False
 
 
-def eliminate_by_turns(goal: Goal, given: Sequence[Zero], field: Field) -> Iterator[list[Zero]]:
-    """What is known to be 0, before each further atom is removed from it and from the goal."""
+def eliminate_by_turns(
+    goal: Goal, given: Sequence[Zero], field: Field, touching: bool = False
+) -> Iterator[list[Zero]]:
+    """What is known to be 0, before each further atom is removed from it and from the goal.
+
+    touching: only moves that change the goal, as where its sign is what counts.
+    """
     active = list(given)
     if goal.poly:
         active += [Zero(side, Source("side", i), age=0) for i, side in field.reader.sides.items()]
     for _ in range(_MOST_MOVES):
         field.clock.check()
         yield active
-        chosen = _choose(goal.poly, active, field)
+        chosen = _choose(goal.poly, active, field, touching)
         if chosen is None:
             return
         pivot, i = chosen
@@ -265,18 +329,18 @@ def _removed(active: list[Zero], pivot: Zero, i: int, field: Field, gone: frozen
     return out
 
 
-def _choose(goal: Poly, active: Sequence[Zero], field: Field) -> tuple[Zero, int] | None:
+def _choose(goal: Poly, active: Sequence[Zero], field: Field, touching: bool = False) -> tuple[Zero, int] | None:
     """The cheapest pivot: of low degree, with a coefficient known not to vanish, recent, touching the goal."""
     wanted = set(indices(goal))
     best: tuple[float, Zero, int] | None = None
     for z in active:
         for i in indices(z.poly):
             d = degree(z.poly, i)
-            if d > 4:
+            if d > 4 or (touching and degree(goal, i) < d):
                 continue
             lead = initial(z.poly, i)
             cost = 30 * (d - 1) + 3 * len(lead) + 2 * len(z.poly) + 3 * z.age - 6 * (i in wanted)
-            cost += 12 * (field.reader.atoms[i].op != "var") + 4 * (not is_constant(lead))
+            cost += 12 * (field.reader.atoms[i].op != "var") + 12 * (not is_constant(lead))
             if best is not None and cost >= best[0]:
                 continue
             if not field.is_nonzero(lead):

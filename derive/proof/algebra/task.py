@@ -10,12 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from derive.proof.algebra.clock import Clock
-from derive.proof.algebra.polynomials import primitive
 from derive.proof.algebra.reading import planned
 from derive.proof.algebra.search import Field, Zero
 from derive.proof.algebra.writing import Writer, written_quotient
 from derive.proof.recheck import recheck
-from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Source
+from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Source, Written
 from derive.proof.signs import domain, is_real, of_variables, ranges
 from derive.proof.term import ONE, ZERO, Term, Var, var, variables
 
@@ -68,11 +67,8 @@ class Task:
         self.knowns = [(i, q) for i, q in enumerate(read[len(premises) + 1:]) if q is not None and q.num]
 
     def field(self, assuming: bool = False) -> Field:
-        nonzero = tuple(primitive(q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
-        return Field(self.reader, nonzero, self.clock, assuming)
-
-    def writer(self, field: Field) -> Writer:
-        return Writer(field, [(i, q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠")])
+        nonzero = tuple((i, q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
+        return Field(self.reader, nonzero, self.clock, assuming, tuple(self.zeros))
 
     def needed(self, used: set[int]) -> Question:
         """The same question with only the premises used, and those that the derived ones come from."""
@@ -91,7 +87,10 @@ class Task:
             derived=tuple((replace(d, source=place[d.source]), t) for d, t in derived), stale=frozenset(stale),
         )
 
-    def certificate(self, writer: Writer | None, bounds: Sequence[tuple[int, object]] = ()) -> Certificate | None:
+    def certificate(
+        self, writer: Writer | None, bounds: Sequence[tuple[int, Written]] = (),
+        squares: Sequence[tuple[Written, Written]] = (),
+    ) -> Certificate | None:
         """The certificate, if the re-checker accepts it."""
         q = self.question
         if self.goal is None or any(r is None for r in self.quotients):
@@ -102,7 +101,7 @@ class Task:
             derived=tuple(d for d, _ in q.derived), goal=q.goal,
             readings=tuple(self.reader.readings.values()), atoms=tuple(self.reader.atoms),
             quotients=tuple(written_quotient(r) for r in (*self.quotients, self.goal) if r is not None),
-            steps=tuple(writer.steps) if writer else (), bounds=tuple(bounds),  # type: ignore[arg-type]
+            steps=tuple(writer.steps) if writer else (), bounds=tuple(bounds), squares=tuple(squares),
             assumes_nonzero=_assumed(writer, q.lemmas),
         )
         return made if recheck(made, self.facts) else None

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
-from derive.proof.algebra.polynomials import Poly, exact_quotient, is_constant, mul, monomial_items, power, primitive
+from derive.proof.algebra.polynomials import Poly, mul, monomial_items, power, primitive
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import Field, Goal, Zero
 from derive.proof.records import Factor, Source, Step, Written
 from derive.proof.records import Quotient as WrittenQuotient
-from derive.proof.signs import is_nonzero
 from derive.proof.term import Term
 
 
@@ -28,8 +26,8 @@ def written_quotient(q: Quotient) -> WrittenQuotient:
 class Writer:
     """Numbers the steps in the order they are needed, and collects what is assumed not to vanish."""
 
-    def __init__(self, field: Field, known: Sequence[tuple[int, Poly]]) -> None:
-        self.field, self.known = field, known
+    def __init__(self, field: Field) -> None:
+        self.field = field
         self.steps: list[Step] = []
         self.assumed: list[Term] = []
         self.premises: set[int] = set()
@@ -52,12 +50,12 @@ class Writer:
         return Step(written(z.poly), factors, parts, (), z.power, z.move, z.about)
 
     def _factor(self, f: Poly, e: int) -> Factor:
-        if is_constant(f) or is_nonzero(self.field.reader.poly_sign(f)):
+        if self.field.has_sign(f):
             return Factor(written(f), e)
-        for index, k in self.known:
-            times = exact_quotient(k, primitive(f))
-            if times is not None:
-                return Factor(written(f), e, "known", index, written(times))
+        why = self.field.shown(f)
+        if why is not None:
+            parts = tuple((self.source(z), written(c)) for z, c in why.parts if c)
+            return Factor(written(f), e, "shown", why.known, written(why.times), written(why.by), parts)
         t = self.field.reader.as_term(primitive(f))
         if t not in self.assumed:
             self.assumed.append(t)
