@@ -89,6 +89,9 @@ def sign(result: Result) -> Iterator[Observation]:
     values = [v for s in result.samples if (v := result.at(s)) is not None]
     if len(values) < 4:
         return
+    if len(values) < len(result.samples):
+        yield Observation("sanity.no_value", (("name", result.name),))
+        return
     wanted = result.symbols.get(result.name, Symbol(result.name)).sign
     if wanted in ("positive", "nonnegative"):
         if min(values) < 0:

@@ -125,7 +125,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
     # --- simple cases of a final result ------------------------------------------------------------------------
     "sanity.dimension": ("{name} comes out as {dimension}, as it should.",),
     "sanity.sign": ("{name} comes out positive for all values allowed, as it should.",),
-    "sanity.sign_broken": ("{name} should be positive, yet comes out negative for some values allowed.",),
+    "sanity.sign_broken": (
+        "{name} is declared positive, yet this comes out negative for some values allowed. When would that be?",
+    ),
+    "sanity.no_value": ("For some values allowed there is no such {name} at all. When would that be?",),
     "sanity.sign_turns": ("{name} can come out with either sign, depending on the values.",),
     "sanity.no_friction": ("Without friction ({of} = 0) it becomes {name} = {becomes}.",),
     "sanity.zero_becomes": ("For {of} = 0 it becomes {name} = {becomes}.",),

@@ -84,7 +84,14 @@ def test_a_period_grows_with_its_mass_and_a_product_says_nothing_of_its_sign() -
 def test_a_positive_quantity_that_comes_out_negative_is_a_hint_and_comes_first() -> None:
     found = said_of(rel(T, m1 / k - m2 / k))
 
-    assert found[0] == "T should be positive, yet comes out negative for some values allowed."
+    assert found[0].startswith("T is declared positive, yet this comes out negative for some values allowed.")
+
+
+def test_a_root_of_something_negative_is_asked_about_and_no_sign_is_claimed() -> None:
+    found = said_of(rel(v, sqrt(g * (sin(θ) - μ * cos(θ)))))
+
+    assert found[0] == "For some values allowed there is no such v at all. When would that be?"
+    assert not any("positive" in s for s in found)
 
 
 def test_a_result_that_bursts_for_equal_masses_is_asked_about() -> None:
