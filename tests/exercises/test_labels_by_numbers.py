@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import mpmath as mp
@@ -18,47 +17,13 @@ from derive.notation import tree as n
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.records import Document, RawLine, Reading, Symbol, Unreadable
-from derive.text.document import read_document
-from derive.text.exercise_files import with_exercise
 
 from .by_numbers import Judge, NoNumber, Point, WrongReading
+from .table import EXERCISES, Expected, exercise_document, expected, working_document
 from .worlds import Setting, world
-
-EXERCISES = Path(__file__).parents[2] / "exercises"
-
-
-@dataclass(frozen=True)
-class Expected:
-    """A row of expected.txt: `broken_at` is the number of a line in the file, 0 for none."""
-
-    exercise: str
-    working: str
-    broken_at: int
-    slip: str
-
-
-def expected() -> list[Expected]:
-    """The rows of the table that lies beside the exercises."""
-    rows = []
-    for row in (EXERCISES / "expected.txt").read_text(encoding="utf8").splitlines():
-        if row and not row.startswith("#"):
-            path, line, slip = row.split(maxsplit=2)
-            exercise, working = path.removesuffix(".txt").split("/")
-            rows.append(Expected(exercise, working, 0 if line == "unbroken" else int(line), slip))
-    return rows
-
 
 ROWS = expected()
 ALL = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in ROWS]
-
-
-def exercise_document(name: str) -> Document:
-    return read_document((EXERCISES / f"{name}.txt").read_bytes(), f"{name}.txt")
-
-
-def working_document(row: Expected) -> Document:
-    path = EXERCISES / row.exercise / f"{row.working}.txt"
-    return with_exercise(read_document(path.read_bytes(), path.name), exercise_document(row.exercise))
 
 
 @dataclass

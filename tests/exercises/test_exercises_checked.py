@@ -1,0 +1,69 @@
+"""The engine over the shipped exercises: their solutions and right workings hold, each slip is found where it is."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from derive.check import check_document
+from derive.records import Check, Standing
+
+from .table import Expected, exercise_document, expected, working_document
+
+RIGHT = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if not row.broken_at]
+BROKEN = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if row.broken_at]
+NAMES = sorted({row.exercise for row in expected()})
+
+
+@cache
+def checked(row: Expected) -> Check:
+    return check_document(working_document(row))
+
+
+def said(check: Check) -> str:
+    """The working and its goal with what was said of each line, for a failing test."""
+    return "\n".join(
+        f"{row.line.number:>3} {row.line.text.strip():<70} "
+        f"{row.unreadable or [(v.standing.value, v.code) for v in row.verdicts]}"
+        for row in (*check.givens, *check.lines, *check.goal)
+    )
+
+
+def reaches_its_goal(check: Check) -> bool:
+    return all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for row in check.goal for v in row.verdicts)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_solution_of_an_exercise_holds_and_reaches_its_goal(name: str) -> None:
+    check = check_document(exercise_document(name))
+
+    assert not check.problems
+    assert check.outcome == "unbroken", said(check)
+    assert check.goal
+    assert reaches_its_goal(check), said(check)
+
+
+@pytest.mark.parametrize("row", RIGHT)
+def test_a_right_working_is_unbroken_and_reaches_its_goal(row: Expected) -> None:
+    check = checked(row)
+
+    assert not check.problems
+    assert check.outcome == "unbroken", said(check)
+    assert reaches_its_goal(check), said(check)
+
+
+@pytest.mark.parametrize("row", BROKEN)
+def test_a_slip_is_found_at_its_line(row: Expected) -> None:
+    check = checked(row)
+
+    assert check.first_break == row.broken_at, said(check)
+
+
+@pytest.mark.parametrize("row", BROKEN)
+def test_the_lines_that_rest_on_a_slip_are_no_breaks_of_their_own(row: Expected) -> None:
+    broken = [
+        line.line.number for line in checked(row).lines if any(v.standing is Standing.FAILS for v in line.verdicts)
+    ]
+
+    assert broken == [row.broken_at], said(checked(row))
