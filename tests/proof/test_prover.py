@@ -1,0 +1,107 @@
+"""Textbook steps are proved, their wrong twins are not, and it is fast."""
+
+from __future__ import annotations
+
+from statistics import median
+from time import perf_counter
+
+import pytest
+
+from derive.proof.certificate import recheck
+from derive.proof.prover import prove
+from derive.proof.term import ONE, add, fun, num, power
+from tests.proof.textbook import STEPS, Step
+from tests.proof.typed import facts, premises, proof, term
+
+
+@pytest.mark.parametrize("step", STEPS.values(), ids=STEPS.keys())
+def test_a_textbook_step_is_proved_from_its_premises_without_assumptions(step: Step) -> None:
+    found = proof(step.shown, *step.given, signs=step.signs, known=step.known, moving=step.moving)
+    assert found is not None
+    assert found.assumes_nonzero == ()
+    assert recheck(found, facts(step.signs, step.known, step.moving))
+
+
+@pytest.mark.parametrize("step", STEPS.values(), ids=STEPS.keys())
+def test_its_wrong_twin_is_not(step: Step) -> None:
+    assert proof(step.wrong, *step.given, signs=step.signs, known=step.known, moving=step.moving) is None
+
+
+@pytest.mark.parametrize("step", [s for s in STEPS.values() if s.given], ids=[n for n, s in STEPS.items() if s.given])
+def test_a_step_is_not_proved_without_its_premises(step: Step) -> None:
+    assert proof(step.shown, signs=step.signs, known=step.known, moving=step.moving) is None
+
+
+def test_what_has_to_be_divided_by_is_assumed_only_when_asked_for_and_then_listed() -> None:
+    assert proof("a = F/m", "m*n*a = F*n") is None
+    found = proof("a = F/m", "m*n*a = F*n", assuming=True)
+    assert found is not None
+    assert found.assumes_nonzero == (term("n"),)
+
+
+def test_a_denominator_that_is_written_needs_no_assumption() -> None:
+    """`F/m` has a value only where m is not 0."""
+    assert proof("a = F/m", "m*a = F") is not None
+
+
+def test_a_root_of_unknown_sign_is_not_taken_with_one_sign() -> None:
+    assert proof("v = sqrt(2*g*h)", "v^2 = 2*g*h", signs="g h positive") is None
+
+
+def test_only_the_premises_that_were_needed_are_named() -> None:
+    found = proof("a = F/m", "P = q*v", "m*a = F", "E = m*v^2/2", "p = m*v")
+    assert found is not None
+    assert found.labels == ("(2)",)
+
+
+def test_irrelevant_premises_do_not_hinder() -> None:
+    noise = [f"x{k}^2*y{k} + z{k} = x{k}*w{k} + {k}" for k in range(9)]
+    found = proof("v = sqrt(2*g*h)", *noise, "m*v^2/2 = m*g*h", signs="m v g h positive")
+    assert found is not None
+    assert found.labels == ("(10)",)
+
+
+def test_contradictory_premises_prove_nothing_that_was_not_asked_of_them() -> None:
+    """From x = 1 and x = 2 everything follows; what matters is that the certificate says from what."""
+    found = proof("y = 7", "x = 1", "x = 2")
+    assert found is None or set(found.labels) == {"(1)", "(2)"}
+
+
+def test_the_budget_is_kept() -> None:
+    wide = " + ".join(f"a{k}*b{k}^3" for k in range(12))
+    given = premises(*(f"({wide})^2 = c{k}*d{k}^5 + e{k}*({wide})" for k in range(12)))
+    start = perf_counter()
+    prove(term("u = v*w"), given, facts(), 0.2)
+    assert perf_counter() - start < 2
+
+
+@pytest.mark.parametrize("shown", [
+    fun("inf"),
+    add(power(num(9), power(num(9), power(num(9), num(9)))), ONE),
+    power(add(term("x"), term("y")), num(10**6)),
+    power(term("x + y + z + u + v + w"), num(60)),
+    power(power(power(num(9), num(50)), num(60)), num(60)),
+], ids=["an infinity", "a tower", "a huge power", "a power of a sum", "powers of powers"])
+def test_enormous_or_infinite_terms_are_given_up_at_once(shown: object) -> None:
+    start = perf_counter()
+    assert prove(shown, (), facts(), 0.5) is None  # type: ignore[arg-type]
+    assert perf_counter() - start < 3
+
+
+def test_deep_terms_do_not_exhaust_the_stack() -> None:
+    t = term("x")
+    for _ in range(5000):
+        t = fun("sin", add(t, ONE))
+    assert prove(add(t, term("-x")), (), facts(), 0.5) is None
+
+
+def test_the_median_textbook_step_takes_a_few_milliseconds(capsys: pytest.CaptureFixture[str]) -> None:
+    times = []
+    for step in STEPS.values():
+        start = perf_counter()
+        proof(step.shown, *step.given, signs=step.signs, known=step.known, moving=step.moving)
+        times.append((perf_counter() - start) * 1000)
+    times.sort()
+    with capsys.disabled():
+        print(f"\nprover: median {median(times):.1f} ms, 95th percentile {times[len(times) * 95 // 100]:.1f} ms")
+    assert median(times) < 50  # aim 10; the rest is room for a busy machine
