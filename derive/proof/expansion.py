@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
+from math import lcm
 
 from derive.proof.records import Known, Reading, Written
 from derive.proof.signs import (
-    NONNEGATIVE, UNREAL, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, of_variables, powered, product, ranges,
+    ANY, NONNEGATIVE, REAL, SAID, UNREAL, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, of_variables, powered, product, ranges,
 )
 from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, add, fun, mul, num, postorder, power, sub, substitute, var
 
@@ -183,12 +184,35 @@ class Expansion:
             self.index[a] = len(self.atoms)
             self.atoms.append(a)
         self.signs = _Signs(self)
+        self._known: list[tuple[Poly, Sign]] = []
+        for k in known:
+            self._learn(k)
 
     def of(self, t: Term) -> Quot:
         for s in postorder(t):
             if s not in self._done and s.op in ("num", "var", "add", "mul"):
                 self._done[s] = self._plain(s)
         return self._one(t)
+
+    def _learn(self, k: Known) -> None:
+        try:
+            num, den = self.of(k.term)
+        except Refused:
+            return  # what cannot be read cannot be used either
+        s = SAID[k.relation]
+        for p, e in den:
+            s = product(s, powered(self.poly_sign(p), e))
+        self._known.append((num, s))
+
+    def poly_sign(self, p: Poly) -> Sign:
+        """By the signs of the atoms, or because it is a multiple of something known."""
+        s = of_polynomial([(c, m) for m, c in p.items()], self.signs)
+        if s in (REAL, ANY):
+            for k, sign in self._known:
+                if same_but_scale(k, p):
+                    m = next(iter(p))
+                    return s & (sign if p[m] / k[m] > 0 else negated(sign))
+        return s
 
     def equal(self, a: Term, b: Term) -> bool:
         return not self.of(sub(a, b))[0]
@@ -450,7 +474,7 @@ class Expansion:
         assert isinstance(bound, Var)
         between = of_bound(self.sign(lower), self.sign(upper))
         _require(not between & UNREAL and self.declared.setdefault(bound, between) == between)
-        _require(is_smooth(primitive, bound, self.sign))
+        _require(is_smooth(primitive, bound, (lower, upper), self.sign))
         _require(self.equal(slope_by(primitive, bound), body))
         ends = [substitute(primitive, {var(bound): end}) for end in (upper, lower)]
         return self.of(sub(*ends))
@@ -459,9 +483,9 @@ class Expansion:
 
     def sign(self, t: Term) -> Sign:
         top, den = self._one(t)
-        s = of_polynomial([(c, m) for m, c in top.items()], self.signs)
+        s = self.poly_sign(top)
         for p, e in den:
-            s = product(s, powered(of_polynomial([(c, m) for m, c in p.items()], self.signs), e))
+            s = product(s, powered(self.poly_sign(p), e))
         return s
 
     def side(self, i: int) -> Poly:
@@ -476,7 +500,8 @@ class Expansion:
             left: Poly = {((i, e.denominator),): Fraction(1)}  # type: ignore[union-attr]
             for p, n in den:
                 left = multiply(left, to_power(p, n))
-            return plus(left, top, -1)
+            whole = Fraction(lcm(*(c.denominator for c in top.values())))
+            return {m: c * whole for m, c in plus(left, top, -1).items()}
         if a.op == "fun" and a.value in ("sin", "cos"):
             c, s = self.atom(fun("cos", a.args[0]))[0], self.atom(fun("sin", a.args[0]))[0]
             return plus(plus(multiply(c, c), multiply(s, s)), _UNIT, -1)

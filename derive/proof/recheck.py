@@ -13,7 +13,7 @@ from fractions import Fraction
 from derive.proof.expansion import Expansion, Poly, Refused, free_of, from_written, multiply, plus, same_but_scale, to_power
 from derive.proof.records import Certificate, Derived, Facts, Factor, GoalMove, Known, Premise, Quotient, Source, Step
 from derive.proof.signs import (
-    DOMAIN, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, domain, is_nonzero, is_real, of_polynomial, powered,
+    DOMAIN, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, domain, is_nonzero, is_real, powered,
     product, range_of, total, within,
 )
 from derive.proof.slopes import slope
@@ -160,14 +160,10 @@ class _Check:
         return range_of(t, self.expansion.ranges)
 
     def _sign(self, t: Term) -> Sign:
-        num, den = self.expansion.of(t)
-        s = self._poly_sign(num)
-        for p, e in den:
-            s = product(s, powered(self._poly_sign(p), e))
-        return s
+        return self.expansion.sign(t)
 
     def _poly_sign(self, p: Poly) -> Sign:
-        return of_polynomial([(c, m) for m, c in p.items()], self.expansion.signs)
+        return self.expansion.poly_sign(p)
 
     def _defined(self, t: Term) -> None:
         """No denominator of a term that the certificate brings in may vanish."""

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Literal
 
 from derive.proof.records import Known
-from derive.proof.term import IMAGINARY, PI, Term, Var, fun, postorder
+from derive.proof.term import IMAGINARY, PI, Term, Var, fun, postorder, substitute, var
 
 Sign = int
 NEGATIVE, NIL, POSITIVE, UNREAL = 1, 2, 4, 8
@@ -82,7 +82,7 @@ def of_polynomial(
     return out
 
 
-_SAID: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
+SAID: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 
 
 def of_variables(signs: Iterable[tuple[Var, str]], known: Iterable[Known]) -> dict[Var, Sign]:
@@ -90,7 +90,7 @@ def of_variables(signs: Iterable[tuple[Var, str]], known: Iterable[Known]) -> di
     out = {v: DECLARED[word] for v, word in signs}
     for k in known:
         if isinstance(k.term.value, Var):
-            out[k.term.value] = out.get(k.term.value, REAL) & _SAID[k.relation]
+            out[k.term.value] = out.get(k.term.value, REAL) & SAID[k.relation]
     return out
 
 
@@ -290,16 +290,32 @@ def is_real(terms: Iterable[Term], signs: Iterable[tuple[Var, str]]) -> bool:
 _SMOOTH = {"sin", "cos", "exp", "sinh", "cosh", "tanh", "arctan", "arcsinh"}
 
 
-def is_smooth(t: Term, bound: Var, sign_of: Callable[[Term], Sign]) -> bool:
-    """Is a term continuous in a bound variable, between limits that gave this variable its sign?"""
+def is_smooth(t: Term, bound: Var, ends: tuple[Term, Term], sign_of: Callable[[Term], Sign]) -> bool:
+    """Is a term continuous in a bound variable between two limits (that gave this variable its sign)?"""
+    def between(base: Term) -> Sign:
+        s = sign_of(base)
+        if s != REAL or bound not in _variables_of(base) or not _is_linear(base, bound):
+            return s
+        # What is linear lies between its values at the ends.
+        return of_bound(*(sign_of(substitute(base, {var(bound): end})) for end in ends))
+
     for s in postorder(t):
         if s.op not in ("int", "fun", "pow") or bound not in _variables_of(s):
             continue
         if s.op == "int":
             return False
-        if s.op == "fun" and s.value not in _SMOOTH and not (s.value == "ln" and sign_of(s.args[0]) == POSITIVE):
+        if s.op == "fun" and s.value not in _SMOOTH and not (s.value == "ln" and between(s.args[0]) == POSITIVE):
             return False
-        if s.op == "pow" and not _smooth_power(s, sign_of):
+        if s.op == "pow" and not _smooth_power(s, between):
+            return False
+    return True
+
+
+def _is_linear(t: Term, bound: Var) -> bool:
+    """A sum of terms in each of which the variable is a factor at most once, and nothing else has it."""
+    for part in t.args if t.op == "add" else (t,):
+        having = [f for f in (part.args if part.op == "mul" else (part,)) if bound in _variables_of(f)]
+        if len(having) > 1 or (having and having[0].op != "var"):
             return False
     return True
 

@@ -8,6 +8,7 @@ Finding the degrees of the roots and the basic angles takes a first pass over th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import lcm
@@ -17,12 +18,14 @@ from derive.proof.algebra.clock import Clock
 from derive.proof.algebra.integrals import antiderivative
 from derive.proof.algebra.factors import factors
 from derive.proof.algebra.lattice import Vector, basis, combination
-from derive.proof.algebra.polynomials import Poly, add, atom, coefficients, monomial_items, mul, scale
+from derive.proof.algebra.polynomials import (
+    Poly, TooLarge, add, atom, coefficients, content, monomial_items, mul, primitive, scale,
+)
 from derive.proof.algebra.polynomials import power as poly_power
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.records import Reading, ReadingKind
+from derive.proof.records import Known, Reading, ReadingKind
 from derive.proof.signs import (
-    ANY, NIL, NONNEGATIVE, POSITIVE, REAL, UNREAL, Range, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, powered, product,
+    ANY, NIL, NONNEGATIVE, POSITIVE, REAL, SAID, UNREAL, Range, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, powered, product,
 )
 from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, fun, num, postorder, power, substitute, var
 from derive.proof.term import add as plus_terms
@@ -64,6 +67,7 @@ class Reader:
         self.readings: dict[tuple[ReadingKind, Term], Reading] = {}
         self._done: dict[Term, Quotient] = {}
         self._kernels: dict[object, Term] = {}
+        self._known: dict[qs.Key, Sign] = {}
 
     # --- terms
 
@@ -126,7 +130,22 @@ class Reader:
     # --- signs
 
     def poly_sign(self, p: Poly) -> Sign:
-        return of_polynomial([(c, monomial_items(m)) for m, c in p.items()], self.signs)
+        """By the signs of the atoms, or because it is a multiple of something known."""
+        s = of_polynomial([(c, monomial_items(m)) for m, c in p.items()], self.signs)
+        if s in (REAL, ANY) and p:
+            known = self._known.get(qs.key_of(primitive(p)))
+            if known is not None:
+                return s & (known if content(p) > 0 else negated(known))
+        return s
+
+    def learn(self, k: Known) -> None:
+        """What is known of the sign of a term, and so of its numerator."""
+        q = self.read(k.term)
+        s = SAID[k.relation]
+        for p, e in q.denominators():
+            s = product(s, powered(self.poly_sign(p), e))
+        if q.num:
+            self._known[qs.key_of(primitive(q.num))] = s if content(q.num) > 0 else negated(s)
 
     def sign(self, t: Term) -> Sign:
         q = self._one(t)
@@ -197,26 +216,40 @@ class Reader:
         if not q.num:
             return None
         sign, found = factors(q.num)
-        pieces = [*found, *((p, -e) for p, e in q.denominators())]
         parts: list[tuple[Term, Fraction]] = _primes(abs(sign), 1) + _primes(q.whole, -1)
-        negative, unsure = sign < 0, 0
-        for p, e in pieces:
+        negative, unsure = sign < 0, dict[int, Poly]()
+        for p, e in [*found, *((p, -e) for p, e in q.denominators())]:
             s = self.poly_sign(p)
             if s & UNREAL:
                 return None
-            if s & ~NONNEGATIVE and not negated(s) & ~NONNEGATIVE:
-                p, negative = scale(p, -1), negative ^ bool(e % 2)
-            elif s & ~NONNEGATIVE and e % 2 and for_power:
-                unsure += 1
-                if negative:
-                    p, negative = scale(p, -1), False
-            elif s & ~NONNEGATIVE and for_power:
-                parts.append((fun("abs", self.as_term(p)), Fraction(e)))
-                continue
-            parts.append(self._as_part(p, e))
-        if for_power and (negative or unsure > 1):
-            return None
+            if not s & ~NONNEGATIVE:
+                parts.append(self._as_part(p, e))
+            elif not negated(s) & ~NONNEGATIVE:
+                negative ^= bool(e % 2)
+                parts.append(self._as_part(scale(p, -1), e))
+            elif not for_power:
+                parts.append(self._as_part(p, e))
+            else:  # |p|^even taken out; what is left over shares the sign of the whole
+                one = (1 if e > 0 else -1) if e % 2 else 0
+                if e != one:
+                    parts.append((fun("abs", self.as_term(p)), Fraction(e - one)))
+                if one:
+                    unsure[one] = mul(unsure.get(one, {0: 1}), p)
+        if for_power:
+            return self._with_unsure(parts, unsure, negative)
         return [*parts, (num(-1), Fraction(1))] if negative else parts
+
+    def _with_unsure(
+        self, parts: list[tuple[Term, Fraction]], unsure: dict[int, Poly], negative: bool
+    ) -> list[tuple[Term, Fraction]] | None:
+        """The factors of unknown sign as one: numerator and denominator times the denominator squared."""
+        top, below = unsure.get(1), unsure.get(-1)
+        if top is None and below is None:
+            return None if negative else parts
+        whole = mul(top or {0: 1}, below or {0: 1})
+        if below is not None:
+            parts = [*parts, (fun("abs", self.as_term(below)), Fraction(-2))]
+        return [*parts, self._as_part(scale(whole, -1) if negative else whole, 1)]
 
     def _as_part(self, p: Poly, e: int) -> tuple[Term, Fraction]:
         if len(p) == 1:
@@ -322,7 +355,7 @@ class Reader:
         if here is not None:  # the body may have been met before its limits
             self.signs[here] = between
         primitive = antiderivative(body, bound, self)
-        if primitive is None or not is_smooth(primitive, bound, self.sign):
+        if primitive is None or not is_smooth(primitive, bound, (lower, upper), self.sign):
             return None
         self.note("integrated", t, (primitive,), ())
         return self._one(plus_terms(
@@ -547,12 +580,15 @@ _RULES: dict[str, Callable[[Reader, Term], Quotient]] = {
 
 
 def planned(
-    terms: Sequence[Term], masks: Mapping[Var, Sign], where: Mapping[Var, Range], clock: Clock
+    terms: Sequence[Term], known: Sequence[Known], masks: Mapping[Var, Sign], where: Mapping[Var, Range], clock: Clock
 ) -> tuple[Reader, list[Quotient | None]]:
     """A reader for these terms with the roots, angles and exponents they share, and what each reads as."""
     plan = Plan()
     for _ in range(4):
         reader = Reader(masks, where, clock, plan)
+        for k in known:
+            with suppress(Unread, TooLarge, RecursionError):
+                reader.learn(k)
         read = [_read_or_none(reader, t) for t in terms]
         better = _next_plan(reader)
         if better.degrees == plan.degrees and better.angle_base == plan.angle_base and (
@@ -563,8 +599,6 @@ def planned(
 
 
 def _read_or_none(reader: Reader, t: Term) -> Quotient | None:
-    from derive.proof.algebra.polynomials import TooLarge
-
     try:
         return reader.read(t)
     except (Unread, TooLarge, RecursionError):

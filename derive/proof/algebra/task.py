@@ -55,7 +55,7 @@ class Task:
         self.known = (*outer, *(k for k in own if k not in outer))
         terms += [k.term for k in self.known[len(outer):]]
         masks = of_variables(self.signs.items(), self.known)
-        self.reader, read = planned(terms, masks, ranges(masks, self.known), clock)
+        self.reader, read = planned(terms, self.known, masks, ranges(masks, self.known), clock)
         self.goal = read[0]
         self.quotients = read[1:len(premises) + 1]
         fresh = len(question.premises)
