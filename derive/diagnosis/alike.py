@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.diagnosis.around import relations
-from derive.diagnosis.sites import bare
+from derive.diagnosis.sites import bare, size
 from derive.notation.tree import (
     Apply,
     Between,
@@ -50,6 +50,8 @@ Numbers = NDArray[np.complex128]
 # Six draws: two different forms of everyday size agree in all of them to nine figures about never.
 DRAWS = 6
 SAME = 1e-9
+# With this many nodes on either side, two forms of one thing are an identity worth stating (`cos 2a = …`).
+AN_IDENTITY = 4
 
 
 def drawn(key: str) -> Numbers:
@@ -139,16 +141,16 @@ def same(a: Numbers, b: Numbers) -> bool:
 def empty(claim: Claim) -> bool:
     """A claim that says nothing: two sides that are one, or something positive above something negative."""
     return any(
-        left == right or _says_nothing(number_of(left), sign, number_of(right))
+        left == right or _says_nothing(number_of(left), sign, number_of(right), min(size(left), size(right)))
         for r in relations(claim) for left, sign, right in zip(r.sides, r.signs, r.sides[1:], strict=False)
     )
 
 
-def _says_nothing(left: Numbers, sign: str, right: Numbers) -> bool:
+def _says_nothing(left: Numbers, sign: str, right: Numbers, smaller: int) -> bool:
     if sign in ("≥", ">", "≤", "<"):
         above, below = (left, right) if sign in ("≥", ">") else (right, left)
         return bool(np.all(above.real > 0) and np.all(below.real < 0))
-    return same(left, right)
+    return smaller < AN_IDENTITY and same(left, right)
 
 
 def alike(a: Claim, b: Claim) -> bool:

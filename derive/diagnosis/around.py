@@ -221,7 +221,7 @@ def _changed(f: Expr, around: Around) -> Iterator[Expr]:
             yield Derivative(f, Name("t"))
         case Power(Name(ident) as base, Num(value)) if ident in around.moving:
             yield product((number(value), power(base, value - 1), Derivative(base, Name("t"))))
-        case Derivative(Name() as body, wrt, order):
+        case Derivative(Name() as body, Name("t") as wrt, order):
             yield Derivative(body, wrt, order + 1)
 
 

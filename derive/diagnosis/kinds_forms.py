@@ -41,6 +41,8 @@ from derive.notation.tree import (
     Relation,
     Sign,
     Sum,
+    rebuilt,
+    walk,
 )
 
 TRIGONOMETRIC = ("sin", "cos", "tan")
@@ -58,6 +60,21 @@ def function(site: Site, _: Around) -> Iterator[Change]:
     if isinstance(node, Apply):
         for rank, other in enumerate(MISTAKEN.get(node.function, ())):
             yield Change(Apply(other, node.arg), at=node, extra=0.3 * rank)
+        if node.function in ("sin", "cos") and isinstance(node.arg, Sum) and len(node.arg.terms) == 2:
+            turned = total((node.arg.terms[0], negated(node.arg.terms[1])))  # `cos(a - b)` for `sin(a + b)`
+            yield Change(Apply("cos" if node.function == "sin" else "sin", turned), at=node, extra=0.5)
+    elif isinstance(node, Relation):
+        yield from _functions_changed_about(node)
+
+
+def _functions_changed_about(node: Relation) -> Iterator[Change]:
+    """Every sine for a cosine and every cosine for a sine: the angle was taken from the other direction."""
+    change: dict[int, object] = {}
+    for part in walk(node):
+        if isinstance(part, Apply) and part.function in ("sin", "cos"):
+            change[id(part)] = Apply("cos" if part.function == "sin" else "sin", part.arg)
+    if len(change) > 1 and not node.carries_on:
+        yield Change(rebuilt(node, change), extra=0.4)
 
 
 def powers(site: Site, _: Around) -> Iterator[Change]:
@@ -273,8 +290,10 @@ def function_of_sum(site: Site, _: Around) -> Iterator[Change]:
         signed = [Neg(a) if isinstance(t, Neg) else a for a, t in zip(args, node.terms, strict=True)]
         yield Change(Apply(first.function, total(signed)))
     if len(inner) <= 3 and not isinstance(site.parent, (Power, Apply)):
-        squares = total([Power(t, number(2)) for t in inner])
-        yield Change(Apply("sqrt", squares), extra=0.4)
+        squares = [Power(t, number(2)) for t in inner]
+        yield Change(Apply("sqrt", total(squares)), extra=0.4)
+        kept = [negated(q) if isinstance(t, Neg) else q for q, t in zip(squares, node.terms, strict=True)]
+        yield Change(Apply("sqrt", total(kept)), extra=0.45)
 
 
 def sum_of_functions(site: Site, _: Around) -> Iterator[Change]:

@@ -48,6 +48,7 @@ from derive.notation.tree import (
     Sum,
     Value,
     Vector,
+    names_in,
 )
 
 EXPRESSIONS = (Apply, Between, Component, Constant, Cross, Derivative, Differential, Dot, Integral, Name, Neg, Num,
@@ -209,6 +210,9 @@ def _takes_a_term(site: Site) -> bool:
     node = site.node
     if isinstance(node, Sum):
         return True
+    if isinstance(site.parent, Relation) and number(0) in site.parent.sides:
+        # `B = 0` lacks no term; `N - m g = 0` may lack one.
+        return any(isinstance(side, Sum) for side in site.parent.sides)
     return site.is_side and isinstance(node, EXPRESSIONS) and not isinstance(node, (Vector, Integral))
 
 
@@ -227,7 +231,7 @@ def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr],
     far cheaper; else every quantity in reach is tried, those of the writer's reason and of the piece itself first."""
     node = site.node
     known = None if around.stock is None or _stands_in_a_chain(site) else around.stock.forgotten(site)
-    if known is not None:
+    if known is not None and (known or not _moves(site, around)):
         for f, missing, rank in known:
             extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
             for made in ((times if missing else divide)(node, f), negated((times if missing else divide)(node, f))):
@@ -238,6 +242,11 @@ def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr],
         extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
         yield divide(node, f), extra
         yield times(node, f), extra
+
+
+def _moves(site: Site, around: Around) -> bool:
+    """A line about a motion may follow by integration, of which values at single states say nothing."""
+    return bool({"t", *around.moving} & set(names_in(site.parents[0])))
 
 
 def one_side_only(site: Site, around: Around) -> Iterator[Change]:

@@ -51,7 +51,7 @@ class Stock:
                     if (number := _small_ratio(gap, values * by)) is not None:
                         yield _with_number(times(term, f), number), far + (0.2 if abs(number) == 1 else 0.5)
 
-    def forgotten(self, site: Site) -> Iterator[tuple[Expr, bool, int]] | None:
+    def forgotten(self, site: Site) -> list[tuple[Expr, bool, int]] | None:
         """Factors by which the piece at a site is off: the factor, whether it is missing (or too much), its rank.
 
         None where what the piece would need is not known.
@@ -63,10 +63,10 @@ class Stock:
             ratio = should / is_now
             missing = [abs(_constant(ratio / by) or 0) for _, by in self.factors]
             too_much = [abs(_constant(ratio * by) or 0) for _, by in self.factors]
-        return iter([
+        return [
             (f, given is missing, rank)
             for given in (missing, too_much) for rank, (f, _) in enumerate(self.factors) if _is_one(given[rank])
-        ])
+        ]
 
     def factor(self, site: Site) -> Fraction | None:
         """The plain number by which the piece at a site is off, where it is off by one."""

@@ -30,6 +30,8 @@ from derive.records import Standing
 
 # Even a number written to one figure is right to within half of itself.
 FAR_OFF = 0.6
+# A place follows from an acceleration by two integrations; more are rare in a first course.
+DEEPEST = 2
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
@@ -44,7 +46,7 @@ PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
 class Trial:
     """A statement with the setting it was judged in and the dimensions known there.
 
-    cloud: the states found for the line as typed; deep: those for its derivative along the motion, where it moves.
+    cloud: the states found for the line as typed; deep: those for its derivatives along the motion, where it moves.
     """
 
     statement: Statement
@@ -52,7 +54,7 @@ class Trial:
     source: Source
     dimensions: Dimensions
     cloud: Cloud
-    deep: Cloud | None = None
+    deep: tuple[Cloud, ...] = ()
 
     def holds(self, claim: Claim) -> bool:
         """Would this claim have followed in the statement's place?"""
@@ -93,9 +95,12 @@ class Trial:
         lowered = lower_pair(pair, context.world)
         terms = [(self._to_order(a), self._to_order(b)) for a, b in lowered.parts]
         unknowns = variables(*(t for part in terms for t in part))
-        if lowered.primitives or lowered.instants or any(v not in self.cloud.columns for v in unknowns):
+        if lowered.primitives or lowered.instants or any(v.at or v.role != "value" for v in unknowns):
             return None
-        found = [weigh(a, b, pair.sign, self.cloud) for a, b in terms if pair.sign in WEIGHED]
+        cloud = next((c for c in (self.cloud, *self.deep) if all(v in c.columns for v in unknowns)), None)
+        if cloud is None:
+            return False  # a name or derivative that nothing before ties down cannot be what the line needed
+        found = [weigh(a, b, pair.sign, cloud) for a, b in terms if pair.sign in WEIGHED]
         if len(found) == len(terms) and all(e.all_hold for e in found):
             return True
         if self.setting.regime is not None:
@@ -119,17 +124,15 @@ class Trial:
         return t if kept is None else kept
 
     def _may_be_integrated(self, terms: list[tuple[Term, Term]]) -> bool:
-        """Something moves, and both sides change alike: then a value at an instant or a constant may settle it."""
-        context = self.setting.context
-        if self.deep is None or not any(context.world.changes(t) for part in terms for t in part):
-            return False
-        for left, right in terms:
-            slope = context.resolved(motion.slope(sub(left, right), context.world))
-            if any(v not in self.deep.columns for v in variables(slope)):
-                return True
-            if not weigh(slope, ZERO, "=", self.deep).all_hold:
+        """Something moves, and both sides change alike, or their slopes do: a value at an instant may settle it."""
+        changes = [sub(left, right) for left, right in terms]
+        for cloud in self.deep:
+            changes = [self.context.resolved(motion.slope(t, self.context.world)) for t in changes]
+            if any(v not in cloud.columns for v in variables(*changes)):
                 return False
-        return True
+            if all(weigh(t, ZERO, "=", cloud).all_hold for t in changes):
+                return True
+        return False
 
     def _decided(self, claim: Claim, setting: Setting) -> bool:
         verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
@@ -194,11 +197,12 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         lowered = [lower_pair(p, context.world) for p in pairs(alternatives(statement.claim)[0])]
         sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
         cloud = setting.states.of(context, sides)
-        moving = [t for t in sides if context.world.changes(t)]
-        if not moving or setting.regime is not None:
-            return Trial(statement, setting, source, dimensions, cloud)
-        slopes = [context.resolved(motion.slope(sub(a, b), context.world)) for low in lowered for a, b in low.parts]
-        return Trial(statement, setting, source, dimensions, cloud, setting.states.of(context, slopes))
+        deep: list[Cloud] = []
+        changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
+        while setting.regime is None and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
+            changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
+            deep.append(setting.states.of(context, changes))
+        return Trial(statement, setting, source, dimensions, cloud, tuple(deep))
     except TOO_MUCH:
         return None
 
