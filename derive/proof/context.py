@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 import numpy as np
 
@@ -127,6 +128,8 @@ class Context:
 
     def _everywhere(self, t: Term, always: bool, order: int) -> list[Term]:
         """One premise at the general instant with its derivatives, and at every named instant."""
+        if cancels(t):  # a course put into its own definition
+            return []
         if not always or not self.world.changes(t):
             return [t]
         if _explicit_in_time(t, self.world):
@@ -194,6 +197,19 @@ def tied_names(context: Context) -> set[str]:
         names.add(name)
         names.update(v.name for v in variables(course))
     return names
+
+
+def cancels(t: Term) -> bool:
+    """Is a sum zero at sight, its terms cancelling one by one?"""
+    if t.op != "add":
+        return t is ZERO
+    left: dict[tuple[int, ...], Fraction] = {}
+    for part in t.args:
+        factors = part.args if part.op == "mul" else (part,)
+        number = factors[0].value if factors[0].op == "num" else Fraction(1)
+        key = tuple(sorted(id(f) for f in factors if f.op != "num"))
+        left[key] = left.get(key, Fraction(0)) + number  # type: ignore[operator]
+    return not any(left.values())
 
 
 def pruned(system: System, wanted: Sequence[Term]) -> System:

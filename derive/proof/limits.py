@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -11,12 +12,14 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Relation
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
+from derive.proof.dependence import weights
 from derive.proof.evidence import weigh
 from derive.proof.lowering import INFINITY, lower
-from derive.proof.points import Cloud
+from derive.proof.points import Cloud, Projector, isolated
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Tape
 from derive.proof.term import Term, Var, add, num, sub, substitute, var, variables
+from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
 _STEPS = (1e2, 1e4, 1e6)
@@ -71,11 +74,9 @@ def _adopting(decision: Decision, part: tuple[Term, Term], run: Run, label: str)
 
 def _followed(part: tuple[Term, Term], run: Run, context: Context, setting: Setting) -> Decision:
     """The gap between the sides along states in which the variable is farther and farther out."""
-    left, right = (context.resolved(t) for t in part)
+    left, right = (_written_out(context.resolved(t), run, context) for t in part)
     gaps = []
-    for step in _STEPS:
-        held = Premise("limit", sub(var(run[0]), _place(run, step)), "=", False)
-        cloud = setting.states.of(context, (left, right), (held,), 24)
+    for cloud in _running(left, right, run, context, setting):
         if not cloud.size:
             return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
         gaps.append(_gap(left, right, cloud))
@@ -86,6 +87,50 @@ def _followed(part: tuple[Term, Term], run: Run, context: Context, setting: Sett
             Standing.FAILS, strength="unsupported", code="fails.limit", facts=(("gap", f"{gaps[-1]:.2g}"),))
         return Decision(verdict, setting)
     return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
+
+
+def _written_out(t: Term, run: Run, context: Context) -> Term:
+    """A quantity by the variable that runs and constants, where some line above gives it so."""
+    world = context.world
+    change = {}
+    for v in variables(t):
+        if not world.is_changing(v) or v == run[0]:
+            continue
+        for p in reversed(context.premises):
+            course = next((rest for u, rest in isolated(p.term) if u == v), None) if p.sign == "=" else None
+            if course is not None and not any(world.is_changing(u) and u != run[0] for u in variables(course)):
+                change[var(v)] = course
+                break
+    return substitute(t, change) if change else t
+
+
+def _running(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Iterator[Cloud]:
+    """Clouds with the variable farther and farther out, everything independent of it held where it was."""
+    cloud = setting.states.of(context, (left, right), count=24)
+    system = context.system((left, right))
+    projector = Projector(system, context.prior, fixed=(run[0],))
+    env = dict(cloud.columns)
+    n = cloud.size
+    reached = 1.0
+    by_hand = not any(context.world.is_changing(v) and v != run[0] for v in variables(left, right)) and (
+        run[0].name == TIME)
+    for step in _STEPS:
+        while n and reached < step:  # by moderate steps, so that each projection starts close
+            reached *= 10
+            env[run[0]] = np.full(n, Tape([_place(run, reached)]).run(env)[0])
+            if projector.free and system.equations and not by_hand:
+                held = weights(projector, env, _solved_for(left, right, projector.free))
+                env, _ = projector.project(env, held)
+        bad = projector.residuals(env) if n and system.equations and not by_hand else np.zeros(n)
+        yield Cloud({v: np.broadcast_to(a, n) for v, a in env.items()}, n).keep(bad < 1e-8)
+
+
+def _solved_for(left: Term, right: Term, free: Sequence[Var]) -> list[Var]:
+    """The quantity of the left side first, derivatives and values at instants next, the right side's names last."""
+    own = variables(left)
+    last = set(variables(right))
+    rest = [v for v in free if v not in last and v not in own]
+    return [*own, *(v for v in rest if v.order or v.at), *(v for v in rest if not v.order and not v.at)]
 
 
 def _run(where: Claim | None, context: Context) -> Run | None:

@@ -115,11 +115,11 @@ def _held(
         after = after.adding(*(Premise(m.label, s, "=", True, True, m.number) for s in slopes))
     else:
         after = after.adding(*m.premises(implied=False))
-        after = _as_function(m, after)
+        after = as_function(m, after)
     return Decision(verdict, m.setting.within(after))
 
 
-def _as_function(m: Matter, context: Context) -> Context:
+def as_function(m: Matter, context: Context) -> Context:
     """Adopt `v = v0 - g t` as the explicit course of v, so that later lines can put instants into it."""
     for left, right in m.lowered.parts:
         if left.op == "var" and isinstance(left.value, Var):

@@ -107,7 +107,12 @@ class Projector:
 
     def __init__(self, system: System, prior_of: PriorOf, fixed: Sequence[Var] = ()) -> None:
         self.system = system
-        self.free = [v for v in variables(*system.equations, *system.positive) if v not in set(fixed)]
+        # The instants at which "for all t" is imposed stay where they were drawn: moved, they would settle
+        # where the equation happens to hold.
+        self.free = [
+            v for v in variables(*system.equations, *system.positive)
+            if v not in set(fixed) and not v.at.startswith("#")
+        ]
         self.priors = [prior_of(v) for v in self.free]
         self.tape = Tape([*system.equations, *system.positive])
         self.count = len(system.equations)
@@ -274,7 +279,8 @@ def sample(
     equation mentions but that are wanted all the same.
     """
     projector = Projector(system, prior_of)
-    unknowns = tuple(dict.fromkeys((*projector.free, *also, *(start or {}))))
+    mentioned = variables(*system.equations, *system.positive)
+    unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
     found: list[Cloud] = []
     have, closest = 0, np.inf
     for turn in range(rounds):
@@ -291,6 +297,8 @@ def sample(
         closest = min(closest, float(np.min(bad, initial=np.inf)))
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
         good = _snapped(good.keep(_tame(good)), system, prior_of)
+        ordinary = _ordinary(good, prior_of)
+        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, 24) // 2 else good
         found.append(good)
         have += good.size
         if have >= min(wanted, 24) or (turn == 1 and closest > 1e-3):
@@ -303,6 +311,15 @@ def _holds_bare(projector: Projector) -> bool:
     """For a system without unknowns: are its equations plain truths?"""
     one = {Var("", role="dummy"): np.zeros(1)}
     return bool(projector.residuals(one)[0] < MET) if projector.count else True
+
+
+def _ordinary(cloud: Cloud, prior_of: PriorOf) -> NDArray[np.bool_]:
+    """States whose magnitudes are not lost in rounding beside each other."""
+    ok = np.ones(cloud.size, dtype=bool)
+    for v, a in cloud.columns.items():
+        if prior_of(v).lower == 0 or prior_of(v).upper == 0:
+            ok &= (np.abs(a) > 1e-6) & (np.abs(a) < 1e6)
+    return ok
 
 
 def _snapped(cloud: Cloud, system: System, prior_of: PriorOf) -> Cloud:

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from derive.proof.dependence import weights
 from derive.proof.evidence import weigh
 from derive.proof.points import MET, Projector, isolated
 from derive.proof.setting import Setting
@@ -28,12 +29,10 @@ def shown_state(setting: Setting, left: Term, right: Term, sign: str) -> State |
     unknowns = tuple(dict.fromkeys((*variables(*system.equations, *system.positive), *variables(left, right))))
     if not unknowns:
         return _as_state({}, 0, left, right, sign, context.world)
-    dependent = _dependent(system.equations)
     projector = Projector(system, context.prior)
     env = {v: _round_starts(v, k, context.world) for k, v in enumerate(unknowns)}
-    weights = {v: (1.0 if v in dependent else 1e-9) for v in projector.free}
     if system.equations:
-        env, bad = projector.project(env, weights)
+        env, bad = projector.project(env, weights(projector, env, _solved_for(system.equations, context.world)))
         ok = bad < MET
         if not ok.any():
             return _any_state(setting, left, right, sign)
@@ -75,13 +74,17 @@ def _any_state(setting: Setting, left: Term, right: Term, sign: str) -> State | 
     return _as_state(cloud.columns, int(places[0]), left, right, sign, setting.context.world)
 
 
-def _dependent(equations: tuple[Term, ...]) -> set[Var]:
-    """Unknowns that are better solved for than chosen: what an equation gives at sight, and derivatives."""
-    out: set[Var] = set()
-    for e in equations:
-        ways = [v for v, _ in isolated(e) if v not in out]
-        out.update(ways[:1] if ways else variables(e)[-1:])
-    return out | {v for e in equations for v in variables(e) if v.order}
+def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
+    """Unknowns better solved for than chosen: derivatives, what is not declared, what an equation gives at sight,
+    and last of all what the exercise gives an everyday value."""
+    def reluctance(v: Var) -> tuple[bool, bool, bool]:
+        symbol = world.symbols.get(v.name)
+        known = symbol is not None and symbol.declared
+        return (symbol is not None and symbol.typical is not None and not v.order, known and not v.order,
+                v not in at_sight)
+
+    at_sight = {v for e in equations for v, _ in isolated(e)[:1]}
+    return sorted(variables(*equations), key=reluctance)
 
 
 def _round_starts(v: Var, place: int, world: World) -> Array:
@@ -116,7 +119,7 @@ def _as_state(env: Mapping[Var, Array], k: int, left: Term, right: Term, sign: s
     own = variables(left, right)
     at = {v: np.asarray(a).reshape(-1)[k : k + 1] for v, a in env.items()}
     lv, rv = Tape([left, right]).run(at)
-    order = [*own, *(v for v in env if v not in own and not v.at.startswith("#"))]
+    order = [*own, *(v for v in env if v not in own and not v.at and not v.order)]
     values = tuple(
         Quantity(written_var(v), _plain(at[v][0]), world.symbols[v.name].unit if _unit_known(v, world) else "")
         for v in order if v in at and v.role == "value"

@@ -117,8 +117,21 @@ class Tape:
                 elif t.op == "mul":
                     size[i] = math.prod(args[1:], start=args[0])  # type: ignore[assignment]
                 else:
-                    size[i] = np.abs(values[i])
+                    size[i] = np.abs(values[i]) + self._sensitivity(i, values, args)
         return [size[i] for i in self.out]
+
+    def _sensitivity(self, i: int, values: list[Array], sizes: list[Array]) -> Array | float:
+        """How much of its arguments' size a function or power passes on: ln(1 + tiny) is not known to a digit."""
+        t = self.steps[i]
+        if t.op == "pow":
+            base, e = (values[j] for j in self.args[i])
+            grown = np.abs(e * values[i] / base) * sizes[0]
+            return np.where(np.isfinite(grown), grown, 0.0)
+        if t.op != "fun" or not t.args:
+            return 0.0
+        x = values[self.args[i][0]]
+        slope = np.abs(FUNCTIONS[str(t.value)][1](x, values[i])) * sizes[0]
+        return np.where(np.isfinite(slope), slope, 0.0)
 
     def jacobian(self, env: dict[Var, Array], by: Sequence[Var]) -> tuple[list[Array], list[Array]]:
         """Values of the roots, and their derivatives by the variables `by`: arrays (len(by), states)."""
