@@ -150,12 +150,12 @@ RESONANCE = cases(
     [
         Line("(1)", "try y = A cos Ωt + B sin Ωt"),
         Line("(2)", "(k - mΩ²) B = bΩ A", lambda w: ((w.k - w.m * w.Ω**2) * w.B, w.b * w.Ω * w.A)),
-        Line("(3)", "B/A = bΩ/(k - mΩ²)", lambda w: (w.B, w.A * w.b * w.Ω / (w.k - w.m * w.Ω**2 or 1e-30)),
+        Line("(3)", "B = bΩ A/(k - mΩ²)", lambda w: (w.B, w.A * w.b * w.Ω / (w.k - w.m * w.Ω**2 or 1e-30)),
              lost=at_resonance),
     ],
     damped_swell, symbols=DAMPED, given=FORCED,
     premises=along(_driven),
-    slips=[Slip("(3)", "A/B = bΩ/(k - mΩ²)", lambda w: (w.A / w.B, w.b * w.Ω / (w.k - w.m * w.Ω**2)))],
+    slips=[Slip("(3)", "B = bΩ A/(k + mΩ²)", lambda w: (w.B, w.b * w.Ω * w.A / (w.k + w.m * w.Ω**2)))],
 )
 
 
