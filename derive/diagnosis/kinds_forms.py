@@ -110,12 +110,12 @@ def root(site: Site, _: Around) -> Iterator[Change]:
         plain_ones = [f for f in node.factors if isinstance(f, (Num, Constant))]
         others = [f for f in node.factors if f not in plain_ones]
         if plain_ones and others:
-            yield Change(product((*plain_ones, Apply("sqrt", product(others)))), extra=0.2)
+            yield Change(product((*plain_ones, Apply("sqrt", product(others)))), extra=0.05)
     elif isinstance(node, Quotient) and site.is_side:
         numbers = [f for f in factors_of(node.num) if isinstance(f, (Num, Constant))]
         others = [f for f in factors_of(node.num) if f not in numbers]
         if numbers and others:
-            yield Change(product((*numbers, Apply("sqrt", Quotient(product(others), node.den)))), extra=0.2)
+            yield Change(product((*numbers, Apply("sqrt", Quotient(product(others), node.den)))), extra=0.05)
 
 
 def _could_stand_under_a_root(site: Site) -> bool:
