@@ -132,8 +132,9 @@ class Context:
             return []
         if not always or not self.world.changes(t):
             return [t]
-        if _explicit_in_time(t, self.world):
-            out = [substitute(t, {var(Var(TIME)): var(Var(TIME, at=f"#{k}"))}) for k in range(INSTANTS)]
+        variable = _explicit_in(t, self.world)
+        if variable is not None:
+            out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]
         chain = [t]
         while order and len(chain) <= order:
@@ -243,12 +244,15 @@ def _highest(terms: Iterable[Term]) -> int:
     return min(max((v.order for v in variables(*terms)), default=0), _MAX_ORDER)
 
 
-def _explicit_in_time(t: Term, world: World) -> bool:
-    """Does an equation tie constants to t alone, with nothing in it that moves?"""
-    here = variables(t)
-    return any(v.name == TIME and not v.order and not v.at and v.role == "value" for v in here) and not any(
-        v.order or (world.is_changing(v) and v.name != TIME) for v in here
-    )
+def _explicit_in(t: Term, world: World) -> Var | None:
+    """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
+    changing = {v for v in variables(t) if world.is_changing(v)}
+    run = {TIME, *(world.fields[n] for n in world.functions if n in world.fields)}
+    if len(changing) == 1:
+        (v,) = changing
+        if v.name in run and not v.order and v.role == "value":
+            return v
+    return None
 
 
 def definition_in(t: Term) -> tuple[Var, Term] | None:

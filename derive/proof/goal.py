@@ -9,9 +9,10 @@ from derive.proof.claims import alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.evidence import weigh
 from derive.proof.lowering import Meaningless
+from derive.proof.points import isolated
 from derive.proof.setting import Setting
 from derive.proof.statements import Source, decide_claim
-from derive.proof.term import sub
+from derive.proof.term import sub, variables
 from derive.records import LineVerdict, Reading, Standing, Verdict
 
 
@@ -74,7 +75,8 @@ def _gives(said: object, wanted: object, context: object, setting: Setting) -> b
         low = lower_pair(pair, context.world)
         sign = "=" if low.sign == "≈" else low.sign
         premises.extend(Premise("said", sub(a, b), sign) for a, b in low.parts)
-    definitions = tuple(p for p in context.premises if p.kind == "definition")
+    names = {v.name for a in aims for part in a.parts for t in part for v in variables(t)}
+    definitions = tuple(p for p in context.premises if p.kind == "definition" or _names_apart(p, names))
     # Adopted courses are left out: put in, they would make the goal true without the line.
     context = replace(context, world=replace(context.world, functions={}))
     bare = replace(context, premises=(*definitions, *premises))
@@ -89,6 +91,12 @@ def _gives(said: object, wanted: object, context: object, setting: Setting) -> b
         if weigh_all(parts, aim.sign, setting.states.of(alone, [t for part in parts for t in part])):
             return False
     return True
+
+
+def _names_apart(p: Premise, names: set[str]) -> bool:
+    """Does a premise only say what a name is that the goal does not speak of (`b = v_0 √(m/k)`)?"""
+    return p.sign == "=" and p.kind != "given" and any(
+        v.name not in names and not v.order and not v.at for v, _ in isolated(p.term))
 
 
 def weigh_all(parts: Sequence[tuple[object, object]], sign: str, cloud: object) -> bool:

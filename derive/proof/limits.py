@@ -18,7 +18,7 @@ from derive.proof.lowering import INFINITY, lower
 from derive.proof.points import Cloud, Projector, isolated
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, add, num, sub, substitute, var, variables
+from derive.proof.term import Term, Var, add, num, postorder, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -98,7 +98,9 @@ def _written_out(t: Term, run: Run, context: Context) -> Term:
             continue
         for p in reversed(context.premises):
             course = next((rest for u, rest in isolated(p.term) if u == v), None) if p.sign == "=" else None
-            if course is not None and not any(world.is_changing(u) and u != run[0] for u in variables(course)):
+            if course is None or any(s.op == "int" for s in postorder(course)):
+                continue
+            if not any(world.is_changing(u) and u != run[0] for u in variables(course)):
                 change[var(v)] = course
                 break
     return substitute(t, change) if change else t

@@ -131,15 +131,16 @@ def as_function(m: Matter, context: Context) -> Context:
 
 
 def explicit(v: Var, right: Term, context: Context) -> Term | None:
-    """`right`, if it gives a moving name by t and constants alone."""
+    """`right`, if it gives a name by its variable (t, or that of a field) and constants alone."""
     world = context.world
-    if v.order or v.at or v.name not in world.moving or v.name in world.functions:
+    variable = world.variable_of(v.name)
+    if v.order or v.at or not variable or v.name in world.functions:
         return None
     right = context.resolved(right)
     here = variables(right)
-    if not any(u.name == TIME and not u.order for u in here):
+    if not any(u.name == variable and not u.order for u in here):
         return None
-    if any(u.order or u.at or u.role != "value" or (world.is_changing(u) and u.name != TIME) for u in here):
+    if any(u.order or u.at or u.role != "value" or (world.is_changing(u) and u.name != variable) for u in here):
         return None
     return right
 
@@ -270,7 +271,8 @@ def proposal(m: Matter) -> Proposal | None:
     if not order:
         return None
     tied = tied_names(m.context)
-    free = tuple(v for v in variables(course) if v.name not in tied and v.name != TIME)
+    variable = m.context.world.variable_of(name)
+    free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
     return Proposal(left.value, course, free, order, equations)
 
 
@@ -379,7 +381,8 @@ def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
         return 0
     rows = [p.course]
     for _ in range(p.order - 1):
-        rows.append(derivative(rows[-1], lambda u: ONE if u == Var(TIME) else ZERO))
+        variable = Var(m.context.world.variable_of(p.v.name))
+        rows.append(derivative(rows[-1], lambda u, by=variable: ONE if u == by else ZERO))  # type: ignore[misc]
     others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.equations))
     cloud = m.setting.states.of(others, rows)
     if not cloud.size:

@@ -78,6 +78,10 @@ class World:
 
     # --- answering
 
+    def variable_of(self, name: str) -> str:
+        """The variable a name is a function of: t for a moving one, that of a field, else ''."""
+        return TIME if name in self.moving else self.fields.get(name, "")
+
     def prior(self, v: Var) -> Prior:
         """What values an unknown may have, before any premise."""
         if v.role in ("differential", "constant"):
