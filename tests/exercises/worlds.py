@@ -236,11 +236,12 @@ def heave(d: Draw) -> Setting:
         return p.get("α", a)
 
     return Setting({
-        "v_0": v0, "α": angle, "g": G, "t_1": 2 * v0 * mp.sin(a) / G, "δ": mp.pi / 4,
+        "v_0": v0, "α": angle, "g": G, "δ": mp.pi / 4,
+        "t_1": lambda p: 2 * v0 * mp.sin(angle(p)) / G,
         "R": lambda p: v0**2 * mp.sin(2 * angle(p)) / G,
         "x": lambda p: v0 * p["t"] * mp.cos(angle(p)),
         "y": lambda p: v0 * p["t"] * mp.sin(angle(p)) - G * p["t"] ** 2 / 2,
-    }, places=({"t": mp.mpf("0.37"), "α": a}, {"t": mp.mpf("1.21"), "α": a}), of={"R": "α"})
+    }, places=({"t": mp.mpf("0.37"), "α": a}, {"t": mp.mpf("1.21"), "α": a}), of={"R": "α", "t_1": "α"})
 
 
 def drawbridge(d: Draw) -> Setting:
