@@ -72,7 +72,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
         out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
-    return tuple(_cases(out))
+    return tuple(_at_bare_heads(_cases(out)))
 
 
 def _word(line: raw.RawLine, index: int) -> str:
@@ -241,6 +241,16 @@ def _cases(out: list[Statement]) -> list[Statement]:
                 and here.role == "claim" and _name_is_number(here.claim):
             out[at] = replace(here, role="suppose")
     return out
+
+
+def _at_bare_heads(out: list[Statement]) -> list[Statement]:
+    """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
+    colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
+    head = out[:colon]
+    if not head or not all(s.role == "claim" and _name_is_number(s.claim) for s in head):
+        return out
+    where = head[0].claim
+    return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
 
 
 def _name_is_number(claim: Claim | None) -> bool:

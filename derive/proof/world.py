@@ -84,7 +84,11 @@ class World:
 
     def prior(self, v: Var) -> Prior:
         """What values an unknown may have, before any premise."""
-        if v.role in ("differential", "constant"):
+        if v.role == "differential":
+            # Only ratios of differentials matter: that of the running variable may as well be positive.
+            running = v.name == TIME or v.name in self.fields.values()
+            return Prior(0.0) if running else Prior()
+        if v.role == "constant":
             return Prior()
         if v.name in self.free_complex and v.order == 0:
             return Prior(complex=True)
@@ -99,6 +103,8 @@ class World:
         prior = self.prior(v)
         if prior.complex:
             return "complex"
+        if v.role == "differential":
+            return "positive" if prior.lower == 0 else "real"
         if prior.lower >= 0:
             symbol = self.symbols.get(v.name)
             return "nonnegative" if symbol and symbol.sign == "nonnegative" else "positive"
