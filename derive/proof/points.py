@@ -278,6 +278,7 @@ def sample(
     `start` gives values to begin from (kept where the equations allow); `also` names unknowns that no
     equation mentions but that are wanted all the same.
     """
+    system = _without_identities(system, prior_of, rng)
     projector = Projector(system, prior_of)
     mentioned = variables(*system.equations, *system.positive)
     unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
@@ -305,6 +306,24 @@ def sample(
             break
     columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
     return Cloud(columns, min(have, wanted), closest)
+
+
+def _without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:
+    """A system without equations that hold at random values (a solution put into its own equation): their
+    slopes are rounding only, and would send the projection anywhere."""
+    if not system.equations:
+        return system
+    unknowns = variables(*system.equations)
+    env = {v: draw(prior_of(v), 6, rng) for v in unknowns} or {Var("", role="dummy"): np.zeros(6)}
+    tape = Tape(system.equations)
+    values, sizes = tape.run(env), tape.magnitudes(env)
+    kept = []
+    for e, value, size in zip(system.equations, values, sizes, strict=True):
+        with np.errstate(all="ignore"):
+            close = np.abs(value) <= 1e-12 * np.abs(size)
+        if not bool(np.all(close)):
+            kept.append(e)
+    return System(tuple(kept), system.positive)
 
 
 def _holds_bare(projector: Projector) -> bool:
