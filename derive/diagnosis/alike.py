@@ -43,6 +43,8 @@ from derive.notation.tree import (
     Value,
     Vector,
     children,
+    rebuilt,
+    walk,
 )
 
 Numbers = NDArray[np.complex128]
@@ -88,7 +90,7 @@ def _value(node: object) -> Numbers:
         case Neg(arg):
             return -_value(arg)
         case PlusMinus(arg, upper):
-            return _value(arg) * drawn("±") * (1 if upper else -1)
+            return _value(arg) * drawn("Name±") * (1 if upper else -1)
         case Quotient(num, den):
             return _value(num) / _value(den)
         case Power(base, exponent):
@@ -159,6 +161,10 @@ def alike(a: Claim, b: Claim) -> bool:
         return True
     match a, b:
         case Relation(), Relation():
+            if len(a.sides) == len(b.sides) == 2 and a.signs[0] in _UPWARDS and b.signs[0] in _UPWARDS:
+                return _alike_bounds(a, b)
+            if any(isinstance(n, PlusMinus) for n in walk(b)) and alike(a, _turned_over(b)):
+                return True
             if a.signs != b.signs or len(a.sides) != len(b.sides):
                 return False
             pairs = zip(zip(a.sides, a.sides[1:], strict=False), zip(b.sides, b.sides[1:], strict=False), strict=True)
@@ -166,6 +172,31 @@ def alike(a: Claim, b: Claim) -> bool:
         case (Both(parts), Both(others)) | (Either(parts), Either(others)):
             return len(parts) == len(others) and all(map(alike, parts, others))
     return False
+
+
+# For each sign of a bound: is the left side the larger one, and is it strict?
+_UPWARDS = {">": (True, True), "≥": (True, False), "<": (False, True), "≤": (False, False)}
+
+
+def _alike_bounds(a: Relation, b: Relation) -> bool:
+    """`x > y` and `y < x`, `-x < -y`, `2 x > 2 y`: what is left over is the same but for something positive."""
+    (up, strict), (other_up, other_strict) = _UPWARDS[a.signs[0]], _UPWARDS[b.signs[0]]
+    with np.errstate(all="ignore"):
+        one, two = (_value(r.sides[0]) - _value(r.sides[1]) for r in (a, b))
+        one, two = (one if up else -one), (two if other_up else -two)
+        ratio = one / two
+        left, right = (_value(r.sides[0]) / _value(r.sides[1]) for r in (a, b))
+        return strict == other_strict and bool(np.all(ratio.real > 0)) and (
+            same(ratio, np.full(DRAWS, ratio[0])) or same(left, right) or same(left * right, np.ones(DRAWS, complex)))
+
+
+def _turned_over(r: Relation) -> Claim:
+    """The same alternatives in the other order: every ± as ∓, written out so that it is not turned again."""
+    change: dict[int, object] = {
+        id(n): Neg(Product((Name("±"), n.arg))) if n.upper else Product((Name("±"), n.arg))
+        for n in walk(r) if isinstance(n, PlusMinus)
+    }
+    return rebuilt(r, change)  # type: ignore[return-value]
 
 
 def _alike_sides(p: tuple[Expr, Expr], q: tuple[Expr, Expr], equation: bool) -> bool:

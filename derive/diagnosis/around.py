@@ -237,6 +237,9 @@ def inner_derivative(arg: Expr, around: Around) -> Iterator[Expr]:
             yield from _outside(rest, den, minus)
         elif len(parts) == 1 and isinstance(parts[0], Name) and parts[0].ident in around.moving:
             yield Derivative(parts[0], Name("t"))
+        elif still := [p for p in parts if not (isinstance(p, Name) and p.ident in around.moving)]:
+            if len(still) < len(parts):
+                yield from _outside(still, None, minus)
 
 
 def _outside(rest: list[Expr], den: Expr | None, minus: bool) -> Iterator[Expr]:

@@ -317,8 +317,8 @@ def fraction_of_sum(site: Site, _: Around) -> Iterator[Change]:
         dens = [Neg(t.den) if isinstance(s, Neg) else t.den
                 for t, s in zip(inner, node.terms, strict=True) if isinstance(t, Quotient)]
         yield Change(Quotient(first.num, total(dens)))
-    if site.is_side:
-        flipped = total([Neg(power(t.arg, -1)) if isinstance(t, Neg) else power(t, -1) for t in node.terms])
+    if site.is_side and not any(isinstance(t, Neg) for t in node.terms):
+        flipped = total([power(t, -1) for t in node.terms])
         yield Change(Quotient(ONE, flipped), extra=0.3)
 
 

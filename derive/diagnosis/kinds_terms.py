@@ -284,7 +284,7 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
         for i, f in enumerate(node.factors):
             if isinstance(f, Quotient) or not isinstance(f, (Num, Constant, Name, Apply, Power)):
                 continue
-            if i and not isinstance(f, (Num, Constant)):
+            if not isinstance(f, (Num, Constant)):
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
     elif is_term(site) and isinstance(node, (Name, Power)):
         yield Change(Quotient(ONE, node), extra=0.5)

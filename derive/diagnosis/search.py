@@ -119,12 +119,20 @@ def _one_slip(a: Edit, b: Edit, sides: Sequence[Expr]) -> bool:
     return same_piece or (a.family == "term" and a.before in sides and b.before in sides) or alike(a.claim, b.claim)
 
 
+def _bounds(claim: Claim) -> bool:
+    return any(sign not in ("=", "≈") for r in relations(claim) for sign in r.signs)
+
+
 def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool, until: float) -> Slip:
     """Name the slip where one sort stands clear of the others, or is the only one that can be proved."""
     proved: list[Edit] = []
     if prove is not None:
         proved = [e for e in sorts[:3] if time.monotonic() < until and prove(e.claim)]
     rivals = [e for e in sorts if e.cost <= sorts[0].cost + CLEAR]
+    if prove is not None and _bounds(rivals[0].claim):
+        # Points cannot show a bound as they show an equation, and a weaker bound holds as well: only a proof names.
+        rivals = [e for e in rivals if e in proved]
+        return Slip("one", tuple(rivals), True, tried) if len(rivals) == 1 else Slip("none", tried=tried)
     if len(rivals) == 1 and (complete or rivals[0] in proved or rivals[0].cost <= LIKELY):
         return Slip("one", (rivals[0],), rivals[0] in proved, tried)
     if len(proved) == 1 and proved[0] is rivals[0]:

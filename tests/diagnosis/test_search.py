@@ -145,4 +145,6 @@ def test_forms_that_say_the_same_are_alike_and_others_are_not() -> None:
     assert alike(rel(a - b, c), rel(a, b + c))
     assert not alike(rel(a, b), rel(a, -b))
     assert not alike(rel(a, "<", b), rel(a, ">", b))
+    assert alike(rel(a, "<", b), rel(b, ">", a)) and alike(rel(-a, "<", -b), rel(a, ">", b))
+    assert not alike(rel(a, "≤", b), rel(a, "<", b))
     assert not alike(rel(v, k * x), rel(v, k * x ** 2))
