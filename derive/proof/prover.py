@@ -18,10 +18,11 @@ from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
 from derive.proof.algebra.task import Question, Task
 from derive.proof.algebra.writing import Writer
 from derive.proof.records import Certificate, Facts, Known, Premise, Relation
-from derive.proof.term import Term, neg
+from derive.proof.term import Term, neg, postorder
 
 # More premises than this only slow the search down: a line rests on a few, and recent ones come first.
 _MOST_PREMISES = 14
+_MOST_NODES = 3000  # of all terms together: what a person types has a few hundred at most
 
 
 def prove(
@@ -33,7 +34,7 @@ def prove(
     only where they are not 0.
     """
     question = Question(target, "=", tuple(premises)[:_MOST_PREMISES], target)
-    return _bounded(lambda clock: _equation(question, facts, clock, assuming), budget)
+    return _bounded(question, lambda clock: _equation(question, facts, clock, assuming), budget)
 
 
 def prove_sign(
@@ -46,10 +47,12 @@ def prove_sign(
     if relation in ("<", "≤"):
         target = neg(target)
     question = Question(target, turned[relation], tuple(premises)[:_MOST_PREMISES], target)
-    return _bounded(lambda clock: compare(Task(question, facts, clock)), budget)
+    return _bounded(question, lambda clock: compare(Task(question, facts, clock)), budget)
 
 
-def _bounded(method: Callable[[Clock], Certificate | None], budget: float) -> Certificate | None:
+def _bounded(question: Question, method: Callable[[Clock], Certificate | None], budget: float) -> Certificate | None:
+    if len(postorder(question.target, *question.terms())) > _MOST_NODES:
+        return None
     try:
         return method(Clock(budget))
     except (OutOfTime, TooLarge, Unread, RecursionError):

@@ -250,10 +250,12 @@ def domain(terms: Iterable[Term], real: bool) -> tuple[Known, ...]:
     `real`: nothing in sight is complex, so that roots and logarithms of negative numbers do not exist.
     """
     found: dict[Known, None] = {}
+    bound: dict[Term, bool] = {}  # does it have the variable of an integral in it?
     for t in postorder(*terms):
+        bound[t] = (isinstance(t.value, Var) and t.value.role == "dummy") or any(bound[a] for a in t.args)
         for part, relation in _needs(t, real):
             for one in part.args if part.op == "mul" and relation == "≠" else (part,):
-                if one.op != "num" and not any(v.role == "dummy" for v in _variables_of(one)):
+                if one.op != "num" and not bound.get(one, bound[t]):
                     found[Known(one, relation, DOMAIN)] = None
     return tuple(found)
 

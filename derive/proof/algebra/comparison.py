@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from derive.proof.algebra.factors import factors
-from derive.proof.algebra.polynomials import ONE, Poly, add, divides, is_constant, mul, power
+from derive.proof.algebra.polynomials import ONE, Poly, add, divides, exact_quotient, is_constant, mul, power
 from derive.proof.algebra.search import Field, Goal, cleaned, conjugates, eliminate_by_turns, reduced
 from derive.proof.algebra.task import Task
 from derive.proof.algebra.writing import Writer, written
@@ -34,14 +34,36 @@ def compare(task: Task) -> Certificate | None:
         below = product(below, powered(field.reader.poly_sign(p), e))
     zeros = [cleaned(reduced(z, field), field) for z in task.zeros]
     for multiplier in (None, *conjugates(task.goal.num, field)):
-        goal = Goal(task.goal.num, field)
-        if multiplier is not None:
-            goal.times(multiplier)
-        for _ in eliminate_by_turns(goal, zeros, field, touching=True):
-            bounds = _bounds(task, goal.poly, product(below, _multiplied(goal, field)), wanted)
-            if bounds is not None:
-                return _certified(task, goal, field, bounds)
+        for touching in (True, False):
+            goal = Goal(task.goal.num, field)
+            if multiplier is not None:
+                goal.times(multiplier)
+            beside = [(i, Goal(q.num, field)) for i, q in task.knowns if not touching]
+            for _ in eliminate_by_turns(goal, zeros, field, touching, [g for _, g in beside]):
+                outer = product(below, _multiplied(goal, field))
+                bounds = _bounds(task, goal.poly, outer, wanted)
+                if bounds is not None:
+                    return _certified(task, goal, field, bounds)
+                for i, other in beside:
+                    ratio = exact_quotient(goal.poly, other.poly) if other.poly else None
+                    if ratio is not None and _settled_by(task, i, ratio, other, outer, wanted, field):
+                        return _certified_beside(task, goal, field, (i, ratio, other))
     return None
+
+
+def _settled_by(task: Task, i: int, ratio: Poly, other: Goal, outer: Sign, wanted: Sign, field: Field) -> bool:
+    """goal = ratio · (a known inequality, also eliminated): does that give the wanted sign?"""
+    s = product(product(_known_sign(task, i), _multiplied(other, field)), task.reader.poly_sign(ratio))
+    return not product(s, outer) & ~wanted
+
+
+def _certified_beside(task: Task, goal: Goal, field: Field, by: tuple[int, Poly, Goal]) -> Certificate | None:
+    """The same steps backwards on the known inequality: M·goal = Σ … + ratio·(Mk·known − Σ …)."""
+    assert task.goal is not None
+    i, ratio, other = by
+    writer = Writer(field)
+    weight = writer.compared(goal, task.goal.num, (ratio, other))
+    return task.certificate(writer, [(i, written(weight))])
 
 
 def _multiplied(goal: Goal, field: Field) -> Sign:

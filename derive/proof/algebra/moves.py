@@ -93,10 +93,11 @@ def _with_names_replaced(task: Task, lemma: Lemma) -> Question | None:
     gone: set[Var] = set()
     for _ in range(_MOST_REPLACED):
         inside = _names_inside(question, task) - gone
-        found = next((f for f in _solutions(task, inside) if not gone.intersection(variables(f[1]))), None)
-        if found is None:
+        ways = [w for w in _solutions(task, inside) if not gone.intersection(variables(w[1]))]
+        if not ways:
             break
-        v, e, i = found
+        # T = 2π/ω before ω = √(k/m): rather in names that are inside functions already.
+        v, e, i = min(ways, key=lambda w: len(set(variables(w[1])) - inside))
         proof = lemma(sub(v, e), (task.question.premises[i],), task.facts, task.clock)
         assert isinstance(v.value, Var)
         gone.add(v.value)
@@ -107,15 +108,17 @@ def _with_names_replaced(task: Task, lemma: Lemma) -> Question | None:
 
 def _names_inside(question: Question, task: Task) -> set[Var]:
     """Variables inside functions, roots and integrals of what is shown and of the premises."""
-    out: set[Var] = set()
-    for i, t in enumerate((question.shown, *question.terms())):
-        if i - 1 in question.stale:
-            continue
+    live = [t for i, t in enumerate(question.terms()) if i not in question.stale]
+    pending, inside, seen = [question.shown, *live], list[Term](), set[Term]()
+    while pending:
         task.clock.check()
-        for s in postorder(t):
-            if s.op in ("fun", "int") or (s.op == "pow" and s.args[1].op != "num"):
-                out.update(variables(*s.args))
-    return out
+        t = pending.pop()
+        if t.op in ("fun", "int") or (t.op == "pow" and t.args[1].op != "num"):
+            inside += t.args
+        elif t not in seen:
+            seen.add(t)
+            pending += t.args
+    return set(variables(*inside))
 
 
 def _solutions(task: Task, wanted: set[Var]) -> Iterator[tuple[Term, Term, int]]:

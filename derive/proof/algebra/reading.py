@@ -242,14 +242,12 @@ class Reader:
     def _with_unsure(
         self, parts: list[tuple[Term, Fraction]], unsure: dict[int, Poly], negative: bool
     ) -> list[tuple[Term, Fraction]] | None:
-        """The factors of unknown sign as one: numerator and denominator times the denominator squared."""
-        top, below = unsure.get(1), unsure.get(-1)
-        if top is None and below is None:
-            return None if negative else parts
-        whole = mul(top or {0: 1}, below or {0: 1})
-        if below is not None:
-            parts = [*parts, (fun("abs", self.as_term(below)), Fraction(-2))]
-        return [*parts, self._as_part(scale(whole, -1) if negative else whole, 1)]
+        """The factors of unknown sign as one; where some are above and some below, the whole is left alone."""
+        if len(unsure) > 1 or (negative and not unsure):
+            return None
+        for one, p in unsure.items():
+            parts = [*parts, self._as_part(scale(p, -1) if negative else p, one)]
+        return parts
 
     def _as_part(self, p: Poly, e: int) -> tuple[Term, Fraction]:
         if len(p) == 1:

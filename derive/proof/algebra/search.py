@@ -271,11 +271,12 @@ def eliminate(goal: Goal, given: Sequence[Zero], field: Field) -> bool:
 
 
 def eliminate_by_turns(
-    goal: Goal, given: Sequence[Zero], field: Field, touching: bool = False
+    goal: Goal, given: Sequence[Zero], field: Field, touching: bool = False, beside: Sequence[Goal] = ()
 ) -> Iterator[list[Zero]]:
     """What is known to be 0, before each further atom is removed from it and from the goal.
 
     touching: only moves that change the goal, as where its sign is what counts.
+    beside:   further polynomials that go through the same moves.
     """
     active = list(given)
     if goal.poly:
@@ -287,7 +288,8 @@ def eliminate_by_turns(
         if chosen is None:
             return
         pivot, i = chosen
-        goal.by(pivot, i)
+        for each in (goal, *beside):
+            each.by(pivot, i)
         if goal.poly:
             active = _removed(active, pivot, i, field, goal.gone)
 

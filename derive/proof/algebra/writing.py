@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.proof.algebra.polynomials import Poly, mul, monomial_items, power, primitive
+from derive.proof.algebra.polynomials import Poly, monomial_items, mul, power, primitive, scale
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import Field, Goal, Zero
 from derive.proof.records import Factor, Source, Step, Written
@@ -61,18 +61,37 @@ class Writer:
             self.assumed.append(t)
         return Factor(written(f), e, "assumed", self.assumed.index(t))
 
-    def compared(self, goal: Goal, start: Poly) -> None:
-        """One last step for an inequality: what is shown, times the multipliers, is the rest."""
-        parts: list[tuple[Zero, Poly]] = []
-        factors: list[tuple[Poly, int]] = []
-        for r in goal.trail:
-            multiplier: Poly = {0: 1}
-            for f, e in r.factors:
-                multiplier = mul(multiplier, power(f, e))
-            parts = [(z, mul(c, multiplier)) for z, c in parts] + list(r.parts)
-            factors += r.factors
-        made = tuple((self.source(z), written(c)) for z, c in parts)
-        self.steps.append(Step(written(start), tuple(self._factor(f, e) for f, e in factors), made, written(goal.poly)))
+    def compared(self, goal: Goal, start: Poly, beside: tuple[Poly, Goal] | None = None) -> Poly:
+        """One last step for an inequality: what is shown, times the multipliers, is the rest.
+
+        With (ratio, known) `beside`, the rest is a multiple of the known inequality's own numerator, and that
+        multiple is returned.
+        """
+        multiplier, parts = _gathered(goal)
+        rest, weight = goal.poly, {0: 1}
+        if beside is not None:
+            ratio, other = beside
+            others, own = _gathered(other)
+            parts += [(z, scale(mul(c, ratio), -1)) for z, c in own]
+            weight = mul(ratio, others)
+            rest = mul(weight, other.trail[0].before if other.trail else other.poly)
+        factors = [(f, e) for r in goal.trail for f, e in r.factors]
+        made = tuple((self.source(z), written(c)) for z, c in parts if c)
+        self.steps.append(Step(written(start), tuple(self._factor(f, e) for f, e in factors), made, written(rest)))
+        return weight
+
+
+def _gathered(goal: Goal) -> tuple[Poly, list[tuple[Zero, Poly]]]:
+    """(M, parts) with M · (the first polynomial) = Σ parts + (the last one)."""
+    total: Poly = {0: 1}
+    parts: list[tuple[Zero, Poly]] = []
+    for r in goal.trail:
+        multiplier: Poly = {0: 1}
+        for f, e in r.factors:
+            multiplier = mul(multiplier, power(f, e))
+        parts = [(z, mul(c, multiplier)) for z, c in parts] + list(r.parts)
+        total = mul(total, multiplier)
+    return total, parts
 
 
 __all__ = ["Writer", "written", "written_quotient"]
