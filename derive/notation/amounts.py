@@ -41,7 +41,8 @@ def unit_run(run: Lexeme) -> Expr | None:
 def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
     """A factor that can be a unit: a run, a run with a numeric power, a bracket of units."""
     if isinstance(factor, raw.RawLetters):
-        return unit_run(factor.run)
+        tenth = factor.run.text.startswith("d") and factor.run.text not in READY
+        return None if tenth and b.integrates else unit_run(factor.run)  # in ∫ 2 dm the dm is no length
     if isinstance(factor, raw.RawPower):
         base = _unit_factor(factor.base, b)
         if base is None or not _numeric(factor.exponent):

@@ -41,6 +41,7 @@ class Build:
     chooser: Chooser
     line: str
     calculus: bool = False
+    integrates: bool = False
     waiting: Limits | None = None
     unit_of_sum: Expr | None = None
 

@@ -29,6 +29,7 @@ class Builder(Protocol):
     chooser: Chooser
     line: str
     calculus: bool
+    integrates: bool
 
     def sum(self, total: raw.RawSum) -> Expr: ...
     def exponent(self, exponent: raw.RawExponent) -> Expr: ...

@@ -104,7 +104,9 @@ def _text(node: object) -> tuple[str, int]:
         case Product(factors):
             return _product(factors)
         case Quotient(num, den):
-            return f"{_at_least(num, PRODUCT)}/{_at_least(den, FACTOR)}", PRODUCT
+            # The unit of a quantity would take a divisor to itself: 3 kg/m.
+            top = f"({_text(num)[0]})" if _is_quantity(num) else _at_least(num, PRODUCT)
+            return f"{top}/{_denominator(den)}", PRODUCT
         case Power(base, exponent):
             return _power(base, exponent)
         case Apply(function, arg):
@@ -203,9 +205,9 @@ def _sum(terms: tuple[object, ...]) -> str:
 
 def _product(factors: tuple[object, ...]) -> tuple[str, int]:
     """Factors side by side; a dot where a space could be taken for something else."""
-    if len(factors) == 2 and isinstance(factors[0], Num) and _of_units(factors[1]):
+    if _is_quantity(Product(factors)):
         gap = "" if factors[1] == Unit("°") else " "
-        return _number(factors[0])[0] + gap + _units(factors[1]), PRODUCT
+        return _text(factors[0])[0] + gap + _units(factors[1]), PRODUCT
     text = _first_factor(factors[0])
     for before, factor in pairwise(factors):
         open_end = factor is factors[-1] and isinstance(factor, Integral)
@@ -244,6 +246,13 @@ def _gap(before: object, factor: object, written: str) -> str:
     return " "
 
 
+def _is_quantity(node: object) -> bool:
+    if not isinstance(node, Product) or len(node.factors) != 2:
+        return False
+    number, unit = node.factors
+    return isinstance(number, Num) and _of_units(unit)
+
+
 def _of_units(node: object) -> bool:
     match node:
         case Unit():
@@ -266,6 +275,13 @@ def _units(node: object) -> str:
             below = _units(den)
             return f"{_units(num)}/{below}" if isinstance(den, Unit | Power) else f"{_units(num)}/({below})"
     return _text(node)[0]
+
+
+def _denominator(node: object) -> str:
+    """What is divided by; a differential is bracketed, for dm/dx is a derivative."""
+    inner = node.base if isinstance(node, Power) else node
+    text = _at_least(node, FACTOR)
+    return f"({text})" if isinstance(inner, Differential) else text
 
 
 def _power(base: object, exponent: object) -> tuple[str, int]:
@@ -331,7 +347,7 @@ def _integral(node: Integral) -> str:
         return f"∫{limits} {close}"
     body, binds = _text(node.body)
     # A differential inside the body would be taken for the one that ends the integral.
-    closed = binds >= PRODUCT and not any(isinstance(part, Differential) for part in walk(node.body))
+    closed = binds >= PRODUCT and not any(isinstance(part, Differential | Unit) for part in walk(node.body))
     return f"∫{limits} {body if closed else f'({body})'} {close}"
 
 

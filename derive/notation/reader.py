@@ -5,7 +5,6 @@ The rest of the project calls these functions; nothing is raised at what a perso
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
@@ -93,10 +92,10 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
         return [Reading((), head.words, (), "", head.cites)]
     node = parse_line(tokens.tokens, body)
     words = " … ".join(w for w in (head.words, *_words(node)) if w)
-    calculus = _has_calculus(lexemes)
+    signs = _calculus(lexemes)
 
     def build(chooser: Chooser) -> tuple[Statement, ...]:
-        return statements_of(node, Build(scope, chooser, text, calculus), head.works)
+        return statements_of(node, Build(scope, chooser, text, *signs), head.works)
 
     readings = []
     for statements, trail in _distinct(ways(text, build)):
@@ -135,12 +134,10 @@ def _words(node: raw.RawLine) -> Iterator[str]:
     yield from (j.words for j in joints if j is not None and j.words)
 
 
-_HAS_D = re.compile(r"(?:^|[^A-Za-z])d[A-Za-zα-ω]")
-
-
-def _has_calculus(lexemes: list[Lexeme]) -> bool:
-    """Does the line show an integral sign or a differential at the start of a run?"""
-    return any(x.kind == "integral" or (x.kind == "run" and len(x.text) > 1 and x.text[0] in "d∂") for x in lexemes)
+def _calculus(lexemes: list[Lexeme]) -> tuple[bool, bool]:
+    """Does the line show a differential at the start of a run, or an integral sign? And the sign by itself?"""
+    integrates = any(x.kind == "integral" for x in lexemes)
+    return integrates or any(x.kind == "run" and len(x.text) > 1 and x.text[0] in "d∂" for x in lexemes), integrates
 
 
 _DEFINES = frozenset(("let", "where", "with", "define", "denote", "put", "set", "write"))
@@ -183,11 +180,13 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
 
 def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
     _check_length(Span(0, len(text)))
-    tokens = line_tokens(scan(text, scope), scope, text).tokens
+    lexemes = scan(text, scope)
+    tokens = line_tokens(lexemes, scope, text).tokens
+    signs = _calculus(lexemes)
     nodes = parse_claim(tokens, Span(0, len(text)))
 
     def build(chooser: Chooser) -> Claim:
-        b = Build(scope, chooser, text)
+        b = Build(scope, chooser, text, *signs)
         claims = tuple(b.claim(node) for node in nodes)
         return claims[0] if len(claims) == 1 else Both(claims, span=Span(0, len(text)))
 
@@ -199,8 +198,8 @@ def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
     lexemes = scan(text, scope)
     depths(lexemes)
     node = parse_expression(mathematics(lexemes), Span(0, len(text)))
-    calculus = _has_calculus(lexemes)
-    return lambda chooser: Build(scope, chooser, text, calculus).sum(node)
+    signs = _calculus(lexemes)
+    return lambda chooser: Build(scope, chooser, text, *signs).sum(node)
 
 
 def _first(text: str, build: Callable[[Chooser], T]) -> T:

@@ -72,6 +72,6 @@ PROSE = words("""
     cosine sine
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
-MEANING_A_SIGN = frozenset(("times", "plus", "minus", "over", "divided", "multiplied", "squared", "cubed", "per", "root"))
+MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")
 SMALL_WORDS = frozenset(("small", "tiny", "little"))
 RUNNING = frozenset(("runs", "goes", "varies", "ranges", "run", "going", "running"))

@@ -49,7 +49,8 @@ def test_sums_within_brackets_forty_deep_are_read() -> None:
     assert dump(read(typed)[0]).count("(+ 1") == 40
 
 
-@pytest.mark.parametrize("typed", ["__import__ = 2", "x = __import__('os')", "x = exec(y)", "x = lambda: 0", "x = [].__class__"])
+@pytest.mark.parametrize(
+    "typed", ["__import__ = 2", "x = __import__('os')", "x = exec(y)", "x = lambda: 0", "x = [].__class__"])
 def test_nothing_typed_is_ever_run(typed: str) -> None:
     from derive.notation.reader import read_line
     from tests.notation.trees import line

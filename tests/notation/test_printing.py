@@ -18,7 +18,8 @@ from tests.notation.trees import declared, dump, read
 
 SCOPE = declared("m v g x y(t) z(t) θ ω x_0 v_max U(r) r A k_θ E Δp", "p q")
 
-_NAMES = st.sampled_from(["m", "v", "g", "x", "y", "z", "θ", "ω", "x_0", "v_max", "r", "A", "k_θ", "t", "Δp"]).map(n.Name)
+_TYPED_NAMES = "m v g x y z θ ω x_0 v_max r A k_θ t Δp"
+_NAMES = st.sampled_from(_TYPED_NAMES.split()).map(n.Name)
 _NUMBERS = st.one_of(
     st.integers(0, 999).map(lambda i: n.Num(Fraction(i))),
     st.sampled_from([Fraction(1, 2), Fraction(3, 4), Fraction(1, 3)]).map(n.Num),

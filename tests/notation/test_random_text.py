@@ -13,10 +13,15 @@ from tests.notation.trees import QUICK, declared, line
 
 SCOPES = (QUICK, declared("F m a v u y(t) k θ g x(t) d U(r) r ω", "p", labels="1 2", previous=n.Name("W")))
 
-_PIECES = st.sampled_from(
-    ["F", "m", "a", "v", "y''", "ẏ", "sin", "cos", "√", "∫", "dx", "dy/dt", "d/dt", "∂L/∂q", "=", "<", "≤", "≈", "→", "+", "-", "−", "±", "*", "·", "×", "/", "^", "^2", "²", "½", "9.81", "1.2e3", "kg", "m/s", "°", "(", ")", "[", "]", "{", "}", "|", ",", ":", ";", ".", "so", "hence", "let", "try", "at", "when", "for", "small", "as", "or", "and", "from", "to", "over", "runs", "gives", "where", "(1)", "(2)", "[from", "_0", "^d", "t=0", "\\frac{a}{b}", "\\theta", "\\dot{x}", "x_{0}", "v_max", "const", "∞", "π", "e", "i", "≪", "⊥", "'", "’", "#", "the", "mass", "is", "2,5", "!", "$", "@", "ħ", "x̂", "θ̂"]
-)
-_TYPED = st.lists(st.tuples(_PIECES, st.sampled_from(["", " "])), max_size=14).map(lambda ps: "".join(a + b for a, b in ps))
+# What people type, in pieces.
+_TYPED_PIECES = r"""
+F m a v y'' ẏ sin cos √ ∫ dx dy/dt d/dt ∂L/∂q = < ≤ ≈ → + - − ± * · × / ^ ^2 ² ½ 9.81 1.2e3 kg m/s ° ( ) [ ] { }
+| , : ; . so hence let try at when for small as or and from to over runs gives where (1) (2) [from _0 ^d t=0
+\frac{a}{b} \theta \dot{x} x_{0} v_max const ∞ π e i ≪ ⊥ ' ’ # the mass is 2,5 ! $ @ ħ x̂ θ̂
+"""
+_PIECES = st.sampled_from(_TYPED_PIECES.split())
+_ROWS = st.lists(st.tuples(_PIECES, st.sampled_from(["", " "])), max_size=14)
+_TYPED = _ROWS.map(lambda row: "".join(piece + gap for piece, gap in row))
 
 
 @settings(max_examples=250, deadline=None, derandomize=True, database=None)
