@@ -176,7 +176,7 @@ RULES: tuple[Rule, ...] = (
 # context kept to its order first.
 EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
 AFTERWARDS: tuple[Rule, ...] = (
-    smallness.right_to_its_order, carrying.carried, numeric.wrong_number, fails, undecided,
+    carrying.carried, numeric.wrong_number, fails, undecided,
 )
 
 
@@ -188,7 +188,7 @@ def judge(m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             return decision
-    return smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
+    return smallness.right_to_its_order(m) or smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
 
 
 def _first(rules: Sequence[Rule], m: Matter) -> Decision:

@@ -8,12 +8,15 @@ so that no step leaves the admissible region. The solver is the classical one fo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
+from derive.proof.elimination import reduced
+from derive.proof.prior import Prior, PriorOf, draw, moved
+from derive.proof.prior import slope as slope_of
 from derive.proof.tape import Array, Tape
 from derive.proof.term import Term, Var, postorder, variables
 
@@ -24,17 +27,8 @@ MET = 1e-10
 _STEPS = 40
 _ROUNDS = 4
 _PATIENCE = 7
-
-
-@dataclass(frozen=True, slots=True)
-class Prior:
-    """What values of an unknown are admissible before any equation: lower < x < upper, or complex."""
-
-    lower: float = -np.inf
-    upper: float = np.inf
-    complex: bool = False
-    nonzero: bool = True
-    typical: float | None = None
+_SPREADS = (0.7, 1.2, 0.4, 2.0)
+_FAR = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,48 +52,6 @@ class Cloud:
 
     def keep(self, mask: NDArray[np.bool_]) -> Cloud:
         return Cloud({v: a[mask] for v, a in self.columns.items()}, int(mask.sum()), self.residual)
-
-
-PriorOf = Callable[[Var], Prior]
-
-
-def draw(prior: Prior, n: int, rng: np.random.Generator, spread: float = 0.7) -> Array:
-    """Random admissible values, spread around 1 (or the middle of a bounded range)."""
-    if prior.complex:
-        return rng.normal(0, 1.2, n) + 1j * rng.normal(0, 1.2, n)
-    lo, hi = prior.lower, prior.upper
-    if np.isfinite(lo) and np.isfinite(hi):
-        return lo + (hi - lo) * rng.uniform(0.06, 0.94, n)
-    size = np.exp(rng.normal(0.2, spread, n))
-    if np.isfinite(lo):
-        return lo + size
-    if np.isfinite(hi):
-        return hi - size
-    return size * rng.choice([-1.0, 1.0], n)
-
-
-def _slope(prior: Prior, x: Array) -> Array:
-    """dx/du of the moving coordinate u behind an unknown."""
-    lo, hi = prior.lower, prior.upper
-    if np.isfinite(lo) and np.isfinite(hi):
-        return (x - lo) * (hi - x) / (hi - lo)
-    if np.isfinite(lo):
-        return x - lo
-    if np.isfinite(hi):
-        return hi - x
-    return np.ones_like(x)
-
-
-def _moved(prior: Prior, x: Array, du: Array) -> Array:
-    lo, hi = prior.lower, prior.upper
-    if np.isfinite(lo) and np.isfinite(hi):
-        share = np.clip((x - lo) / (hi - lo), 1e-15, 1 - 1e-15)
-        return lo + (hi - lo) / (1 + (1 - share) / share * np.exp(-np.clip(du, -3, 3)))
-    if np.isfinite(lo):
-        return lo + (x - lo) * np.exp(np.clip(du, -3, 3))
-    if np.isfinite(hi):
-        return hi - (hi - x) * np.exp(-np.clip(du, -3, 3))
-    return x + du
 
 
 class Projector:
@@ -142,7 +94,8 @@ class Projector:
                 r, jac = self._rows(values, slopes, env, n)
                 if not r.size or float(np.nanmax(np.abs(r), initial=0)) < 1e-13:
                     break
-                self._advance(env, _least_norm(r, jac, weight), n)
+                step = _least_norm(r, jac, weight)
+                self._advance(env, step, n, self._far(env, r, step, n))
                 if _all_met(r):
                     break
                 # Where even the closest states make no headway there is nothing to be found from here.
@@ -156,7 +109,7 @@ class Projector:
         self, values: list[Array], slopes: list[Array], env: dict[Var, Array], n: int
     ) -> tuple[Array, Array]:
         """Residuals (states, rows) and Jacobian (states, rows, unknowns), each row scaled to unit slope."""
-        scale = np.stack([np.broadcast_to(_slope(p, env[v]), n) for p, v in zip(self.priors, self.free, strict=True)])
+        scale = np.stack([np.broadcast_to(slope_of(p, env[v]), n) for p, v in zip(self.priors, self.free, strict=True)])
         rows, jacs = [], []
         for k, (value, slope) in enumerate(zip(values, slopes, strict=True)):
             value = np.broadcast_to(value, n)
@@ -173,11 +126,24 @@ class Projector:
         size = np.where((size > 0) & np.isfinite(size), size, 1.0)
         return r / size, jac / size[:, :, None]
 
-    def _advance(self, env: dict[Var, Array], step: Array, n: int) -> None:
+    def _advance(self, env: dict[Var, Array], step: Array, n: int, whole: NDArray[np.bool_]) -> None:
+        """Take a step, cut short except in the states that are to take it whole."""
         longest = np.max(np.abs(step), axis=1, initial=0)
-        step = step * (1 / np.maximum(1.0, longest / 1.5))[:, None]
+        step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
         for k, v in enumerate(self.free):
-            env[v] = _moved(self.priors[k], np.broadcast_to(env[v], n), step[:, k])
+            env[v] = moved(self.priors[k], np.broadcast_to(env[v], n), step[:, k])
+
+    def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
+        """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
+        them much nearer: values in units (6000 N) lie far from where states are drawn."""
+        far = np.max(np.abs(step), axis=1, initial=0) > _FAR
+        if not far.any():
+            return far
+        there = dict(env)
+        self._advance(there, step, n, far)
+        values, slopes = self.tape.jacobian(there, self.free)
+        after, _ = self._rows(values, slopes, there, n)
+        return far & (np.max(np.abs(after), axis=1) < 0.5 * np.max(np.abs(r), axis=1))
 
     def _off(self, env: dict[Var, Array]) -> NDArray[np.float64]:
         """Per state the worst equation: its relative residual, or (for `x = 0`, whose parts vanish with it)
@@ -278,34 +244,62 @@ def sample(
     `start` gives values to begin from (kept where the equations allow); `also` names unknowns that no
     equation mentions but that are wanted all the same.
     """
-    system = _without_identities(system, prior_of, rng)
-    projector = Projector(system, prior_of)
     mentioned = variables(*system.equations, *system.positive)
     unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
+    simpler = reduced(system.equations, system.positive, prior_of)
+    if simpler.impossible:
+        return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
+    core = _without_identities(System(simpler.equations, simpler.positive), prior_of, rng)
+    search = Search(core, Projector(core, prior_of), simpler.given, prior_of, unknowns)
     found: list[Cloud] = []
     have, closest = 0, np.inf
     for turn in range(rounds):
-        n = wanted * (1 if turn == 0 else 2)
-        env = {v: draw(prior_of(v), n, rng, (0.7, 1.2, 0.4, 2.0)[turn]) for v in unknowns}
-        if start and turn == 0:
-            for v, a in start.items():
-                if len(a):
-                    env[v] = np.resize(a, n)
-        if not env:
-            return Cloud({}, wanted if _holds_bare(projector) else 0, 0.0)
-        _assign(system, env, prior_of, skip=set(start or ()))
-        env, bad = projector.project(env)
-        closest = min(closest, float(np.min(bad, initial=np.inf)))
-        good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
-        good = _snapped(good.keep(_tame(good)), system, prior_of)
-        ordinary = _ordinary(good, prior_of)
-        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, 24) // 2 else good
+        good, nearest = search.turn(turn, wanted * (1 if turn == 0 else 2), rng, start if turn == 0 else None, wanted)
+        if not unknowns:
+            return Cloud({}, wanted if nearest < MET else 0, 0.0)
+        closest = min(closest, nearest)
         found.append(good)
         have += good.size
         if have >= min(wanted, 24) or (turn == 1 and closest > 1e-3):
             break
     columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
     return Cloud(columns, min(have, wanted), closest)
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """States of a core sought, and completed by what the core's unknowns give."""
+
+    core: System
+    projector: Projector
+    given: tuple[tuple[Var, Term], ...]
+    prior_of: PriorOf
+    unknowns: tuple[Var, ...]
+
+    def turn(
+        self, turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array] | None, wanted: int
+    ) -> tuple[Cloud, float]:
+        """Good states from one set of starts, and how near the nearest came."""
+        env = {v: draw(self.prior_of(v), n, rng, _SPREADS[turn]) for v in self.unknowns}
+        for v, a in (start or {}).items():
+            if len(a):
+                env[v] = np.resize(a, n)
+        if not env:
+            return Cloud(), 0.0 if _holds_bare(self.projector) else np.inf
+        _assign(self.core, env, self.prior_of, skip=set(start or ()))
+        env, bad = self.projector.project(env)
+        env = self._completed(env, n)
+        good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
+        good = _snapped(good.keep(_tame(good)), self.core, self.prior_of)
+        ordinary = _ordinary(good, self.prior_of)
+        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, 24) // 2 else good
+        return good, float(np.min(bad, initial=np.inf))
+
+    def _completed(self, env: dict[Var, Array], n: int) -> dict[Var, Array]:
+        if not self.given:
+            return env
+        values = Tape([t for _, t in self.given]).run(env)
+        return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
 
 
 def _without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:
@@ -367,6 +361,7 @@ def _tame(cloud: Cloud) -> NDArray[np.bool_]:
 def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[Var]) -> None:
     """Start from what is isolated: give `x` its value where an equation reads `x = …`, if admissible."""
     given: set[Var] = set(skip)
+    given |= _determined(system, env, prior_of, given)
     for equation in system.equations:
         for unknown, rest in isolated(equation):
             if unknown in given or unknown not in env:
@@ -383,3 +378,34 @@ def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[
             given.add(unknown)
             given.update(variables(rest))
             break
+
+
+def _determined(system: System, env: dict[Var, Array], prior_of: PriorOf, given: set[Var]) -> set[Var]:
+    """Give the unknowns that numbers alone determine one after another (`v = 5`, then `v² = 2 a s`) their
+    values, where one Newton step finds them; the unknowns so found."""
+    found: set[Var] = set()
+    left = [(e, variables(e)) for e in system.equations]
+    while True:
+        ready = next(((e, vs) for e, vs in left if len([v for v in vs if v not in found]) == 1), None)
+        if ready is None:
+            return found
+        left.remove(ready)
+        (unknown,) = (v for v in ready[1] if v not in found)
+        value = None if unknown in given or prior_of(unknown).complex else _newton_value(ready[0], unknown, env)
+        prior = prior_of(unknown)
+        if value is not None and np.all((value > prior.lower) & (value < prior.upper)):
+            env[unknown] = value
+            found.add(unknown)
+
+
+def _newton_value(equation: Term, unknown: Var, env: dict[Var, Array]) -> Array | None:
+    """Where an equation is linear in an unknown, the value that satisfies it in every state."""
+    tape = Tape([equation])
+    with np.errstate(all="ignore"):
+        values, slopes = tape.jacobian(env, [unknown])
+        value = env[unknown] - values[0] / slopes[0][0]
+        if np.iscomplexobj(value) or not np.isfinite(value).all():
+            return None
+        there = {**env, unknown: value}
+        off = np.abs(tape.run(there)[0]) / np.maximum(tape.magnitudes(there)[0], 1e-300)
+    return value if np.all(off < MET) else None

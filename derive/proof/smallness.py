@@ -14,18 +14,27 @@ import numpy as np
 
 from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, walk
 from derive.proof.calculus import partial
-from derive.proof.context import Context, Premise
-from derive.proof.evidence import weigh
-from derive.proof.lowering import lower
+from derive.proof.context import Premise
+from derive.proof.orders import degree, shrinking, small_with
 from derive.proof.setting import Decision, Matter, Regime, Setting
-from derive.proof.showing import written
-from derive.proof.tape import Tape
+from derive.proof.showing import shown_state, written
 from derive.proof.term import (
-    ONE, ZERO, Term, Var, add, build, mul, num, postorder, substitute, var, variables,
+    ONE,
+    ZERO,
+    Term,
+    Var,
+    add,
+    build,
+    mul,
+    num,
+    postorder,
+    power,
+    substitute,
+    var,
+    variables,
 )
-from derive.records import Standing, Verdict
+from derive.records import Standing, State, Verdict
 
-_DELTA = Var("δ", role="dummy")
 _SCALE = Var("δ", role="constant")
 
 
@@ -141,7 +150,7 @@ def _carriers(e: Expr) -> Iterator[str]:
 
 def _degree_claimed(statement: Statement, small: Sequence[str]) -> int:
     """The highest power of a small name written in the opening claim (`cos θ ≈ 1 - θ²/2` keeps two)."""
-    return max((degree_in(e, small) for e in _sides(statement)), default=0)
+    return max((degree(e, small) for e in _sides(statement)), default=0)
 
 
 def _sides(statement: Statement) -> Iterator[Expr]:
@@ -149,31 +158,18 @@ def _sides(statement: Statement) -> Iterator[Expr]:
         yield from statement.claim.sides
 
 
-def degree_in(e: object, small: Sequence[str]) -> int:
-    """The highest whole power of a small name standing in the open, not inside a function."""
-    top = 0
-    for n in walk(e):
-        if isinstance(n, Name) and n.ident in small:
-            top = max(top, 1)
-        if isinstance(n, Power) and isinstance(n.exponent, Num) and n.exponent.value.denominator == 1:
-            if any(isinstance(x, Name) and x.ident in small for x in walk(n.base)) and n.exponent.value > 0:
-                top = max(top, min(int(n.exponent.value), 6))
-    return top
-
-
 # --- deciding -----------------------------------------------------------------------------------------------
 
 
 def right_to_its_order(m: Matter) -> Decision | None:
-    """The pair's own expansion holds in the opened approximation (or in one that `≈` implies)."""
-    if m.pair.sign not in ("=", "≈"):
+    """The two sides come together, as what is small shrinks, faster than what the line has written out."""
+    if m.pair.sign not in ("=", "≈") or m.lowered.primitives:
         return None
     if m.setting.regime is not None:
-        regime = m.setting.regime
-        return _to_order(m, regime.context, [v.name for v in regime.small], regime.order, m.setting)
+        return _to_order(m, [v.name for v in m.setting.regime.small])
     if m.pair.sign == "≈":
         for name in _implied_small(m):
-            decision = _to_order(m, m.context, [name], 1, m.setting, inferred=name)
+            decision = _to_order(m, [name], inferred=name)
             if decision is not None and decision.verdict.standing is Standing.APPROXIMATES:
                 return decision
     return None
@@ -184,57 +180,41 @@ def _implied_small(m: Matter) -> list[str]:
     return [v.name for v in m.unknowns if v.role == "value" and not v.order]
 
 
-def _to_order(
-    m: Matter, context: Context, small: list[str], order: int, setting: Setting, inferred: str = ""
-) -> Decision | None:
-    wanted = max(order, degree_in(m.pair.relation(), small))
-    at = {n: _vanishes_to(m, context, small, n) for n in range(min(order, wanted), wanted + 1)}
-    if all(at.values()):
-        dropped = written(_dropped(small, wanted + 1))
-        verdict = Verdict(
-            Standing.APPROXIMATES, support="tested", points=40, code="approximates.order",
-            facts=(("dropped", dropped), *((("small", inferred),) if inferred else ())), premises=m.cites)
-        return Decision(verdict, _adopting(m, setting))
-    if at[min(at)] and wanted > order:
-        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order",
-                          facts=(("dropped", written(_dropped(small, wanted))),))
-        return Decision(verdict, replace(setting, broken=(*setting.broken, *m.premises(implied=False))))
-    return None
+def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | None:
+    """Approximates, mixes orders, or None: not right even to leading order."""
+    small = small_with(named, m.context)
+    kept = degree(m.pair.right, small)
+    dropped, mixed = kept + 1, False
+    for left, right in m.lowered.parts:
+        c = m.context
+        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
+        if found is None:
+            return None
+        if found.exact:
+            continue
+        leading = round(found.leading) if np.isfinite(found.leading) else 0
+        beyond = max(kept - max(leading, 0), 0)
+        if found.power < 0.65:
+            return None
+        mixed = mixed or found.power < beyond + 0.65
+        dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
+    if mixed:
+        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order", state=_state_of(m),
+                          facts=(("dropped", written(_dropped(named, dropped))),))
+        own = (*m.setting.broken, *m.premises(implied=False))
+        return Decision(verdict, replace(m.setting, broken=own))
+    verdict = Verdict(
+        Standing.APPROXIMATES, support="tested", points=24, code="approximates.order", premises=m.cites,
+        facts=(("dropped", written(_dropped(named, max(dropped, 1)))), *((("small", inferred),) if inferred else ())))
+    return Decision(verdict, _adopting(m, m.setting))
+
+
+def _state_of(m: Matter) -> State | None:
+    return shown_state(m.setting, *m.lowered.parts[0], "=")
 
 
 def _dropped(small: Sequence[str], order: int) -> Term:
-    from derive.proof.term import power
-
     return power(var(Var(small[0])), num(order))
-
-
-def _vanishes_to(m: Matter, context: Context, small: list[str], order: int) -> bool:
-    for left, right in m.lowered.parts:
-        kept_left, kept_right = expanded(left, small, order), expanded(right, small, order)
-        if kept_left is None or kept_right is None:
-            return _vanishes_by_numbers(m, context, small, order)
-        a, b = context.resolved(kept_left), context.resolved(kept_right)
-        cloud = m.setting.states.of(context, (a, b))
-        if not cloud.size or not weigh(a, b, "=", cloud).all_hold:
-            return False
-    return True
-
-
-def _vanishes_by_numbers(m: Matter, context: Context, small: list[str], order: int) -> bool:
-    """For terms without a plain expansion (`θ/sin θ`): how the gap shrinks as the small names do."""
-    for left, right in m.lowered.parts:
-        cloud = m.setting.states.of(context, (left, right))
-        if not cloud.size:
-            return False
-        gaps = []
-        for scale in (1e-1, 1e-2):
-            env = {v: (a * scale if v.name in small else a) for v, a in cloud.columns.items()}
-            lv, rv = Tape([left, right]).run(env)
-            with np.errstate(all="ignore"):
-                gaps.append(np.abs(lv - rv) / np.maximum(np.abs(lv) + np.abs(rv), 1e-300))
-        if not bool(np.all(gaps[1] <= np.maximum(gaps[0] * 10.0 ** -(0.7 * order), 1e-12))):
-            return False
-    return True
 
 
 def _adopting(m: Matter, setting: Setting) -> Setting:
@@ -263,6 +243,3 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
     if v.standing in (Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN, Standing.CARRIED):
         return Decision(v, after)
     return None
-
-
-__all__ = ["expanded", "expanded_premise", "in_regime", "lower", "opened", "right_to_its_order", "tidy"]
