@@ -205,7 +205,7 @@ def _sum(terms: tuple[object, ...]) -> str:
 
 def _product(factors: tuple[object, ...]) -> tuple[str, int]:
     """Factors side by side; a dot where a space could be taken for something else."""
-    if _is_quantity(Product(factors)):
+    if _is_amount(factors):
         gap = "" if factors[1] == Unit("°") else " "
         return _text(factors[0])[0] + gap + _units(factors[1]), PRODUCT
     text = _first_factor(factors[0])
@@ -247,10 +247,12 @@ def _gap(before: object, factor: object, written: str) -> str:
 
 
 def _is_quantity(node: object) -> bool:
-    if not isinstance(node, Product) or len(node.factors) != 2:
-        return False
-    number, unit = node.factors
-    return isinstance(number, Num) and _of_units(unit)
+    return isinstance(node, Product) and _is_amount(node.factors)
+
+
+def _is_amount(factors: tuple[object, ...]) -> bool:
+    """A number and its unit."""
+    return len(factors) == 2 and isinstance(factors[0], Num) and _of_units(factors[1])
 
 
 def _of_units(node: object) -> bool:
