@@ -237,9 +237,12 @@ def inner_derivative(arg: Expr, around: Around) -> Iterator[Expr]:
             yield from _outside(rest, den, minus)
         elif len(parts) == 1 and isinstance(parts[0], Name) and parts[0].ident in around.moving:
             yield Derivative(parts[0], Name("t"))
-        elif still := [p for p in parts if not (isinstance(p, Name) and p.ident in around.moving)]:
-            if len(still) < len(parts):
-                yield from _outside(still, None, minus)
+        elif len(still := [p for p in parts if not _moving(p, around)]) < len(parts):
+            yield from _outside(still, None, minus)
+
+
+def _moving(piece: Expr, around: Around) -> bool:
+    return isinstance(piece, Name) and piece.ident in around.moving
 
 
 def _outside(rest: list[Expr], den: Expr | None, minus: bool) -> Iterator[Expr]:

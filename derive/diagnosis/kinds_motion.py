@@ -10,7 +10,18 @@ from fractions import Fraction
 
 from derive.diagnosis.around import Around, Change, inner_derivative
 from derive.diagnosis.kinds_terms import is_term
-from derive.diagnosis.pieces import factors_of, negated, number, over, product, scaled, terms_of, times, total
+from derive.diagnosis.pieces import (
+    factors_of,
+    negated,
+    number,
+    over,
+    product,
+    rewritten,
+    scaled,
+    terms_of,
+    times,
+    total,
+)
 from derive.diagnosis.sites import Site
 from derive.notation.tree import (
     Apply,
@@ -131,7 +142,7 @@ def power_of_ten(site: Site, _: Around) -> Iterator[Change]:
         return  # the 2 of `2 g h` carries no decimal point to lose
     likely = -0.4 if _measured(site) else 0.0
     for exponent, extra in TENS:
-        yield Change(Num(node.value * Fraction(10) ** exponent), at=node, extra=extra + likely)
+        yield Change(rewritten(node, Fraction(10) ** exponent), at=node, extra=extra + likely)
 
 
 def _is_exponent(site: Site) -> bool:
@@ -155,8 +166,8 @@ def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
         return
     likely = -0.5 if _measured(site) else 0.0
     for rank, value in enumerate(EXCHANGE):
-        yield Change(Num(node.value / value), at=node, extra=0.1 * rank + likely)
-        yield Change(Num(node.value * value), at=node, extra=0.1 * rank + 0.05 + likely)
+        yield Change(rewritten(node, 1 / value), at=node, extra=0.1 * rank + likely)
+        yield Change(rewritten(node, value), at=node, extra=0.1 * rank + 0.05 + likely)
 
 
 TURNING = ("sin", "cos", "tan", "cot", "sec", "csc")

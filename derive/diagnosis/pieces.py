@@ -6,6 +6,7 @@ an edit may be shown. Nothing is simplified beyond that.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -73,7 +74,7 @@ def terms_of(node: Expr) -> tuple[Expr, ...]:
 def scaled(node: Expr, by: Fraction) -> Expr:
     """A number times the piece, merged with a number that stands in front of it already."""
     if isinstance(node, Num):
-        return number(node.value * by)
+        return rewritten(node, by)
     if isinstance(node, Neg):
         return Neg(scaled(node.arg, by))
     if isinstance(node, Product):
@@ -85,6 +86,13 @@ def scaled(node: Expr, by: Fraction) -> Expr:
     if by.numerator == 1 and by.denominator > 1:
         return Quotient(node, number(by.denominator))
     return product((number(by), node))
+
+
+def rewritten(node: Num, by: Fraction) -> Num:
+    """A written number times another, as it would have been written: to no fewer figures, so that chance does not fit it."""
+    if node.last_digit is None or not by:
+        return number(node.value * by)
+    return Num(node.value * by, node.last_digit + math.floor(math.log10(abs(by))))
 
 
 def _scaled_quotient(node: Quotient, by: Fraction) -> Expr:

@@ -11,7 +11,7 @@ from derive.diagnosis.sanity import Observation, Result, look_at, solved_for
 from derive.notation.printing import as_text
 from derive.notation.tree import Expr, names_in
 from derive.proof.lowering import Meaningless, lower
-from derive.proof.points import draw
+from derive.proof.prior import draw
 from derive.proof.tape import Tape
 from derive.proof.term import Term, Var, variables
 from derive.proof.world import World

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.tree import Claim, Expr, Statement
-from derive.proof import motion, numeric
+from derive.proof import conditions, motion, numeric
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Context, Premise
 from derive.proof.evidence import Evidence, weigh
@@ -33,15 +33,17 @@ from derive.records import Standing
 FAR_OFF = 0.6
 # Of some forty states the nearest lies within this share of a bound that is the best one.
 NEAR = 0.4
+MANY = 320  # states that a bound without a proof has to hold in
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
-GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
+GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
     holds_at_states, holds_in_open_case, numeric.right_to_its_figures, numeric.from_rounded_values, motion.integrated,
+    conditions.follows_if,
 )
 
 
@@ -125,6 +127,8 @@ class Trial:
             return pair.sign in ("=", "≈", "≠") or all(_comes_near(e) for e in found)
         if self.setting.regime is not None:
             return False
+        if pair.sign == "=" and all(e.holds.sum() >= max(4, e.holds.size // 5) for e in found):
+            return None  # it may hold but for a case that is lost
         if self.setting.cases:
             return None
         if with_decimals_named(pair.relation()) is not None:
@@ -161,10 +165,24 @@ class Trial:
         return bool(verdicts) and all(v.standing in GOOD for v in verdicts)
 
     def proves(self, claim: Claim) -> bool:
-        """Is this claim proved in the statement's place?"""
+        """Is this claim proved in the statement's place? A bound that no proof is found for is tried at many states."""
         setting = replace(self.setting, proofs=True, goal=(), broken=())
-        verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
-        return bool(verdicts) and all(v.standing in GOOD and v.support == "proved" for v in verdicts)
+        try:
+            verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
+            proved = bool(verdicts) and all(v.standing in GOOD and v.support == "proved" for v in verdicts)
+            return proved or self._bounds_many_states(claim)
+        except TOO_MUCH:
+            return False
+
+    def _bounds_many_states(self, claim: Claim) -> bool:
+        for pair in pairs(alternatives(claim)[0]):
+            parts = [(self._to_order(a), self._to_order(b)) for a, b in lower_pair(pair, self.context.world).parts]
+            if pair.sign not in ("<", ">", "≤", "≥"):
+                return False
+            many = self.setting.states.of(self.context, [t for part in parts for t in part], count=MANY)
+            if not all(weigh(a, b, pair.sign, many).all_hold for a, b in parts):
+                return False
+        return True
 
     def measure(self, piece: Expr) -> NDArray[np.complex128] | None:
         """The values of a piece at the states found for the line as typed, where it has them all."""
