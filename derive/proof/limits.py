@@ -1,29 +1,60 @@
-"""`as m → ∞: a → g`: a limit followed numerically along states in which the variable runs to its end."""
+"""`as m → ∞: a → g`: a limit followed in many figures along states in which the variable runs to its end.
+
+What is held while it runs is chosen as a reader would: the quantity spoken of is worked out, then what the
+working defines, and what the right side names stays as it is.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from fractions import Fraction
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Any
 
+import mpmath
 import numpy as np
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Relation
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
-from derive.proof.dependence import weights
+from derive.proof.dependence import HELD, weights
 from derive.proof.evidence import weigh
 from derive.proof.lowering import INFINITY, lower
-from derive.proof.points import Cloud, Projector, isolated
+from derive.proof.points import Cloud, Projector, System, isolated
+from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
 from derive.proof.setting import Decision, Setting
-from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, add, num, postorder, sub, substitute, var, variables
+from derive.proof.tape import Array
+from derive.proof.term import ZERO, Term, Var, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
-_STEPS = (1e2, 1e4, 1e6)
-Run = tuple[Var, Term | None, int]
+# How far out the sides are compared, as powers of ten. Each squares the one before, so that even what
+# approaches its limit as slowly as 1/ln x shows it: the gap halves. Where Newton's method must follow the
+# states on the way, less far and by single decades.
+_FAR = (3, 6, 12, 24)
+_NEAR = (1, 2, 4, 6)
+_STATES, _CORE_STATES = 5, 3
+# A gap that shrinks less than this from one place to the next does not vanish; above the other it stays.
+_SHRINKS, _STAYS = mpmath.mpf("0.8"), mpmath.mpf("0.95")
+_NOTHING = mpmath.mpf(10) ** -50
+_EXPRESSION = "\u2192"  # the unknown that stands for an expression that runs (`m1/m2 → ∞`)
+
+Part = tuple[Term, Term]
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """The variable that runs, the end it runs to (None: infinity, with `side` as its sign), and how it reads.
+
+    whole: the expression that runs where it is not a name; the variable then stands for it.
+    side:  the side a finite end is reached from, 0 where the states must tell.
+    """
+
+    variable: Var
+    end: Term | None
+    side: int = 0
+    whole: Term | None = None
 
 
 def with_given_limit(claim: Claim, where: Claim | None, setting: Setting) -> Setting:
@@ -41,19 +72,45 @@ def _words(where: Claim | None) -> str:
 
 def tends(pair: Pair, where: Claim | None, setting: Setting, label: str) -> Decision:
     """Decide `left → right` (or `left = right` said of a limit) as the variable of `where` runs."""
-    run = _run(where, setting.context)
+    run = run_of(where, setting.context)
     if run is None:
         return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
     lowered = lower_pair(pair, setting.context.world)
     decision = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
     for context in [setting.context] + ([setting.regime.context] if setting.regime else []):
-        decision = _followed(_as_limit(lowered.parts[0], where, setting), run, context, setting)
+        for part in lowered.parts:
+            decision = _of_part(part, pair.sign, where, run, context, setting)
+            if decision.verdict.standing is not Standing.FOLLOWS:
+                break
         if decision.verdict.standing is Standing.FOLLOWS:
             break
-    return _adopting(decision, lowered.parts[0], run, label)
+    return _adopting(decision, lowered.parts, where, label)
 
 
-def _as_limit(part: tuple[Term, Term], where: Claim | None, setting: Setting) -> tuple[Term, Term]:
+def _of_part(
+    part: Part, sign: str, where: Claim | None, run: Run, context: Context, setting: Setting
+) -> Decision:
+    known = _as_limit(part, where, setting)
+    decision = _followed(known, sign, run, context, setting)
+    if decision is None:
+        decision = _from_known_limits(part, sign, where, context, setting)
+    if decision is None:
+        verdict = Verdict(Standing.UNDECIDED, code="undecided.budget")
+        if run.variable.name == TIME and run.end is None and _is_settling(part):
+            # Nothing above gives the motion: that it settles is then an assumption of its own.
+            verdict = Verdict(Standing.TAKEN, code="taken.case")
+        decision = Decision(verdict, setting)
+    return decision
+
+
+def _is_settling(part: Part) -> bool:
+    """`v' → 0`: a rate that dies out."""
+    left, right = part
+    return left.op == "var" and isinstance(left.value, Var) and left.value.order > 0 and right.op == "num" and (
+        right.value == 0)
+
+
+def _as_limit(part: Part, where: Claim | None, setting: Setting) -> Part:
     """A name known to be a limit stands for what goes to it: `u = W/c` says v → W/c."""
     change = {value: quantity for words, quantity, value in setting.limits if words == _words(where)}
     left, right = part
@@ -61,32 +118,108 @@ def _as_limit(part: tuple[Term, Term], where: Claim | None, setting: Setting) ->
         substitute(right, change), left) if substitute(right, change) is not right else part
 
 
-def _adopting(decision: Decision, part: tuple[Term, Term], run: Run, label: str) -> Decision:
-    """A limit between constants is a relation like any other for the lines after it."""
-    context = decision.after.context
-    if decision.verdict.standing is not Standing.FOLLOWS or any(
-        context.world.is_changing(v) or v == run[0] for t in part for v in variables(t)
-    ):
+def _from_known_limits(
+    part: Part, sign: str, where: Claim | None, context: Context, setting: Setting
+) -> Decision | None:
+    """What the context says of a state in which the quantities known to have limits have reached them."""
+    reached = [
+        Premise(words, sub(quantity, value), "=", False)
+        for words, quantity, value in setting.limits if words == _words(where) and value is not INFINITY
+    ]
+    if not reached:
+        return None
+    left, right = (context.resolved(t) for t in part)
+    cloud = setting.states.of(context, (left, right), reached)
+    found = weigh(left, right, "=" if sign == "→" else sign, cloud)
+    if found.all_hold:
+        return Decision(
+            Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.limit"), setting)
+    if found.all_fail:
+        return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
+    return None
+
+
+def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, label: str) -> Decision:
+    """What goes where is kept for lines about the same limit; between constants it is a relation like any other."""
+    if decision.verdict.standing not in (Standing.FOLLOWS, Standing.TAKEN):
         return decision
-    premise = Premise(label, sub(*part), "=", True)
-    return replace(decision, after=decision.after.within(context.adding(premise)))
+    setting = decision.after
+    named = {value for words, _, value in setting.limits if words == _words(where)}
+    world = setting.context.world
+    new = []
+    for left, right in parts:
+        if (left in named or right in named) and not world.changes(sub(left, right)):
+            premise = Premise(label, sub(left, right), "=", True)
+            setting = setting.within(setting.context.adding(premise))
+        elif world.changes(left):
+            new.append((_words(where), left, right))
+    return replace(decision, after=replace(setting, limits=(*setting.limits, *new)))
 
 
-def _followed(part: tuple[Term, Term], run: Run, context: Context, setting: Setting) -> Decision:
+# --- what runs ------------------------------------------------------------------------------------------------
+
+
+def run_of(where: Claim | None, context: Context) -> Run | None:
+    """What runs and where to, or None where the condition is not about a limit."""
+    if not isinstance(where, Relation) or where.signs[0] not in ("→", "=", "≪", "≫"):
+        return None
+    pair = next(pairs(where))
+    what, end = lower(pair.left, context.world), lower(pair.right, context.world)
+    if not isinstance(what, Term) or not isinstance(end, Term):
+        return None
+    whole = None
+    if what.op != "var":
+        what, whole = var(Var(_EXPRESSION)), what
+    v = what.value
+    assert isinstance(v, Var)
+    if end is INFINITY or pair.sign == "≫":
+        return Run(v, None, 1, whole)
+    if end.op == "mul" and INFINITY in end.args:
+        return Run(v, None, -1, whole)
+    if pair.sign == "≪":
+        return Run(v, sub(end, end), 1, whole)
+    return Run(v, end, 0, whole)
+
+
+def _ends(run: Run, env: Values, exponent: int, side: int) -> Any:
+    """The value of the running variable at a distance: 10^k far out, or within 10^-k of a finite end."""
+    if run.end is None:
+        return run.side * mpmath.mpf(10) ** exponent
+    end = values([run.end], env)[0]
+    return end + side * mpmath.mpf(10) ** -exponent * (abs(end) or 1)
+
+
+def _sides(run: Run, context: Context, system: System) -> tuple[int, ...]:
+    """From which side a finite end may be reached: the likelier first."""
+    if run.end is None or run.side:
+        return (run.side,)
+    prior = context.prior(run.variable)
+    end = run.end.value if run.end.op == "num" else None
+    if end is not None and float(end) >= prior.upper:  # type: ignore[arg-type]
+        return (-1,)
+    if end is not None and float(end) <= prior.lower:  # type: ignore[arg-type]
+        return (1,)
+    return (1, -1)
+
+
+# --- following ------------------------------------------------------------------------------------------------
+
+
+def _followed(part: Part, sign: str, run: Run, context: Context, setting: Setting) -> Decision | None:
     """The gap between the sides along states in which the variable is farther and farther out."""
     left, right = (_written_out(context.resolved(t), run, context) for t in part)
-    gaps = []
-    for cloud in _running(left, right, run, context, setting):
-        if not cloud.size:
-            return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
-        gaps.append(_gap(left, right, cloud))
-    if gaps[-1] < 1e-3 and gaps[-1] <= 0.2 * gaps[0] + 1e-9:
-        return Decision(Verdict(Standing.FOLLOWS, support="tested", points=24, code="follows.limit"), setting)
-    if gaps[-1] > 1e-2 and weigh(left, right, "=", cloud).fails.any():
-        verdict = Verdict(
-            Standing.FAILS, strength="unsupported", code="fails.limit", facts=(("gap", f"{gaps[-1]:.2g}"),))
-        return Decision(verdict, setting)
-    return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
+    answers = []
+    for chart, system, cloud in _charts(left, right, run, context, setting):
+        if run.variable.name == TIME and _still_open(left, right, run, chart, context):
+            return None
+        answer = _answer(left, right, sign, run, (chart, system, cloud), context)
+        if answer is True:
+            return Decision(
+                Verdict(Standing.FOLLOWS, support="tested", points=_STATES * len(_FAR), code="follows.limit"), setting)
+        answers.append(answer)
+    if answers and all(a is False for a in answers):
+        return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
+    return None
 
 
 def _written_out(t: Term, run: Run, context: Context) -> Term:
@@ -94,81 +227,158 @@ def _written_out(t: Term, run: Run, context: Context) -> Term:
     world = context.world
     change = {}
     for v in variables(t):
-        if not world.is_changing(v) or v == run[0]:
+        if not world.is_changing(v) or v == run.variable:
             continue
         for p in reversed(context.premises):
             course = next((rest for u, rest in isolated(p.term) if u == v), None) if p.sign == "=" else None
-            if course is None or any(s.op == "int" for s in postorder(course)):
-                continue
-            if not any(world.is_changing(u) and u != run[0] for u in variables(course)):
+            if course is not None and not any(
+                world.is_changing(u) and u != run.variable for u in variables(course)
+            ):
                 change[var(v)] = course
                 break
     return substitute(t, change) if change else t
 
 
-def _running(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Iterator[Cloud]:
-    """Clouds with the variable farther and farther out, everything independent of it held where it was."""
-    cloud = setting.states.of(context, (left, right), count=24)
-    system = context.system((left, right))
-    projector = Projector(system, context.prior, fixed=(run[0],))
-    env = dict(cloud.columns)
-    n = cloud.size
-    reached = 1.0
-    by_hand = not any(context.world.is_changing(v) and v != run[0] for v in variables(left, right)) and (
-        run[0].name == TIME)
-    for step in _STEPS:
-        while n and reached < step:  # by moderate steps, so that each projection starts close
-            reached *= 10
-            env[run[0]] = np.full(n, Tape([_place(run, reached)]).run(env)[0])
-            if projector.free and system.equations and not by_hand:
-                held = weights(projector, env, _solved_for(left, right, projector.free))
-                env, _ = projector.project(env, held)
-        bad = projector.residuals(env) if n and system.equations and not by_hand else np.zeros(n)
-        yield Cloud({v: np.broadcast_to(a, n) for v, a in env.items()}, n).keep(bad < 1e-8)
+def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:
+    """Does a moving quantity stand in the sides of which nothing says where it goes?"""
+    return any(
+        context.world.is_changing(v) and v != run.variable and v not in chart.dependent for v in variables(left, right))
 
 
-def _solved_for(left: Term, right: Term, free: Sequence[Var]) -> list[Var]:
-    """The quantity of the left side first, derivatives and values at instants next, the right side's names last."""
-    own = variables(left)
-    last = set(variables(right))
-    rest = [v for v in free if v not in last and v not in own]
-    return [*own, *(v for v in rest if v.order or v.at), *(v for v in rest if not v.order and not v.at)]
-
-
-def _run(where: Claim | None, context: Context) -> Run | None:
-    """The variable that runs, the end it runs to (None: infinity), and the side it comes from."""
-    if not isinstance(where, Relation) or where.signs[0] not in ("→", "=", "≪", "≫"):
-        return None
-    pair = next(pairs(where))
-    variable, end = lower(pair.left, context.world), lower(pair.right, context.world)
-    if not isinstance(variable, Term) or not isinstance(end, Term) or variable.op != "var":
-        return None
-    v = variable.value
-    assert isinstance(v, Var)
-    if end is INFINITY or pair.sign == "≫":
-        return v, None, 1
-    negative = end.op == "mul" and INFINITY in end.args
-    if negative:
-        return v, None, -1
-    prior = context.prior(v)
-    value = float(np.real(Tape([end]).run({})[0])) if end.op == "num" else None
-    side = -1 if value is not None and np.isfinite(prior.upper) and value >= prior.upper else 1
-    return v, end, side
-
-
-def _place(run: Run, step: float) -> Term:
-    _, end, side = run
-    if end is None:
-        return num(int(side * step))
-    return add(end, num(Fraction(side, int(step))))
-
-
-def _gap(left: Term, right: Term, cloud: Cloud) -> float:
-    lv, rv = Tape([left, right]).run(cloud.columns)
-    with np.errstate(all="ignore"):
-        if right is INFINITY:
-            gap = 1 / np.abs(np.broadcast_to(lv, cloud.size))
+def _charts(
+    left: Term, right: Term, run: Run, context: Context, setting: Setting
+) -> Iterator[tuple[Chart, System, Cloud]]:
+    """Ways to hold some quantities while the variable runs: the likeliest first."""
+    extra: tuple[Premise, ...] = ()
+    if run.whole is not None:
+        extra = (Premise("", sub(var(run.variable), run.whole), "=", False),)
+    system = context.system((left, right), extra)
+    if run.variable.name == TIME and not run.variable.order:
+        moving = [t for t in system.equations if context.world.changes(t)]
+        if not any(context.world.is_changing(v) and v != run.variable for v in variables(left, right)):
+            # The course is written out: the equations of motion have nothing to add at other times.
+            system = System(tuple(t for t in system.equations if t not in moving), ())
+    cloud = setting.states.of(context, (left, right), extra, count=24)
+    if not cloud.size:
+        return
+    system = _without_identities(system, cloud)
+    env: dict[Var, Array] = {v: np.asarray(a).reshape(-1)[:1] for v, a in cloud.columns.items()}
+    projector = Projector(system, context.prior, fixed=(run.variable,))
+    end = () if run.end is None else variables(run.end)
+    seen = set()
+    for reverse in (False, True):
+        order = _solved_first(left, right, end, system, projector.free[::-1] if reverse else projector.free, context)
+        if system.equations and projector.free:
+            dependent = tuple(v for v, w in weights(projector, env, order).items() if w > HELD)
         else:
-            size = np.maximum(np.abs(rv), np.where(np.abs(rv) == 0, 1.0, 0.0))
-            gap = np.abs(lv - rv) / size
-    return float(np.nanmedian(gap))
+            dependent = ()
+        if dependent in seen:
+            continue
+        seen.add(dependent)
+        chart = charted(system.equations, dependent, env)
+        if chart is not None:
+            yield chart, system, cloud
+
+
+def _without_identities(system: System, cloud: Cloud) -> System:
+    """Without equations that hold whatever the values are: a course put into its own equation of motion.
+
+    The slopes of such an equation are rounding, and rounding must not choose what is worked out.
+    """
+    moved = {v: a * (1.1 + 0.05 * (k % 7)) + 0.01 * (k % 3) for k, (v, a) in enumerate(cloud.columns.items())}
+    elsewhere = Cloud(moved, cloud.size)
+    kept = tuple(t for t in system.equations if not weigh(t, ZERO, "=", elsewhere).all_hold)
+    return System(kept, system.positive)
+
+
+def _solved_first(
+    left: Term, right: Term, end: Sequence[Var], system: System, free: Sequence[Var], context: Context
+) -> list[Var]:
+    """The order in which unknowns are worked out rather than held.
+
+    First the quantity spoken of, derivatives and values at instants, and what a line defines; declared
+    magnitudes late, and the names of the right side last.
+    """
+    at_sight = {v for e in system.equations for v, _ in isolated(e)[:1]}
+    kept = {*variables(right), *end}
+    symbols = context.world.symbols
+
+    def reluctance(v: Var) -> tuple[bool, ...]:
+        symbol = symbols.get(v.name)
+        magnitude = symbol is not None and symbol.declared and symbol.sign == "positive"
+        return (v in kept, var(v) is not left, not (v.order or v.at), magnitude, v not in at_sight)
+
+    return sorted(free, key=reluctance)
+
+
+def _answer(
+    left: Term, right: Term, sign: str, run: Run, charted_states: tuple[Chart, System, Cloud], context: Context
+) -> bool | None:
+    """True where the sides come together in every state, False where in most they do not."""
+    chart, system, cloud = charted_states
+    found: list[bool | None] = []
+    for k in range(min(cloud.size, _CORE_STATES if chart.core else _STATES)):
+        with mpmath.workdps(DIGITS):
+            state = {v: mpmath.mpf(float(a[k])) for v, a in cloud.columns.items() if np.isrealobj(a)}
+            for side in _sides(run, context, system):
+                try:
+                    found.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
+                    break
+                except Beyond:
+                    continue
+    known = [f for f in found if f is not None]
+    if len(known) * 2 <= len(found) or len(known) < 2:
+        return None
+    return True if all(known) else False if not any(known) else None
+
+
+def _sides_along(
+    left: Term, right: Term, run: Run, chart: Chart, state: Values, side: int
+) -> list[tuple[Any, Any]]:
+    """Both sides at each distance. With a core, the states are followed decade by decade."""
+    held = {v: a for v, a in state.items() if v not in chart.dependent}
+    right_terms = [right] if not _is_infinite(right) else []
+    out = []
+    places = _NEAR if chart.core else _FAR
+    trail: list[Values] = [state]
+    for exponent in range(places[-1] + 1) if chart.core else places:
+        env = chart.at({**held, run.variable: _ends(run, held, exponent, side)}, _ahead(trail, chart))
+        trail = [*trail[-1:], env]
+        if exponent in places:
+            found = values([left, *right_terms], env)
+            out.append((found[0], found[1] if right_terms else None))
+    return out
+
+
+def _ahead(trail: Sequence[Values], chart: Chart) -> Values:
+    """Where the next state is likely to be: each unknown goes on by the factor it last changed by."""
+    if len(trail) < 2:
+        return trail[-1]
+    before, now = trail[-2], trail[-1]
+    guess = dict(now)
+    for v in chart.solved:
+        if before[v] * now[v] > 0 and abs(now[v] / before[v]) < 100:
+            guess[v] = now[v] * now[v] / before[v]
+    return guess
+
+
+def _is_infinite(t: Term) -> bool:
+    return t is INFINITY or (t.op == "mul" and INFINITY in t.args)
+
+
+def _verdict_of(sides: Sequence[tuple[Any, Any]], right: Term, sign: str) -> bool | None:
+    """Do the sides come together (or keep their order) far out?"""
+    if sign in "<>≤≥":
+        ordered = [(lv < rv if sign in "<≤" else lv > rv) or (sign in "≤≥" and lv == rv) for lv, rv in sides[-2:]]
+        return ordered[0] if ordered[0] == ordered[1] else None
+    if _is_infinite(right):
+        positive = right is INFINITY
+        if any((lv > 0) is not positive or lv == 0 for lv, _ in sides[-2:]):
+            return False
+        gaps = [1 / abs(lv) for lv, _ in sides]
+    else:
+        gaps = [abs(lv - rv) / (abs(rv) or 1) for lv, rv in sides]
+    shares = [b / a if a > _NOTHING else mpmath.mpf(0) for a, b in pairwise(gaps)]
+    if gaps[-1] <= _NOTHING or all(s < _SHRINKS for s in shares[-2:]):
+        return True
+    return False if shares[-1] > _STAYS else None
