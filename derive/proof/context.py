@@ -10,12 +10,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 
 import numpy as np
 
 from derive.proof.calculus import derivative
-from derive.proof.points import Cloud, Prior, System, isolated, sample
+from derive.proof.elimination import cancels
+from derive.proof.points import Cloud, System, isolated, sample
+from derive.proof.prior import Prior
 from derive.proof.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
 from derive.proof.world import TIME, World
 
@@ -198,19 +199,6 @@ def tied_names(context: Context) -> set[str]:
         names.add(name)
         names.update(v.name for v in variables(course))
     return names
-
-
-def cancels(t: Term) -> bool:
-    """Is a sum zero at sight, its terms cancelling one by one?"""
-    if t.op != "add":
-        return t is ZERO
-    left: dict[tuple[int, ...], Fraction] = {}
-    for part in t.args:
-        factors = part.args if part.op == "mul" else (part,)
-        number = factors[0].value if factors[0].op == "num" else Fraction(1)
-        key = tuple(sorted(id(f) for f in factors if f.op != "num"))
-        left[key] = left.get(key, Fraction(0)) + number  # type: ignore[operator]
-    return not any(left.values())
 
 
 def pruned(system: System, wanted: Sequence[Term]) -> System:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.proof.elimination import reduced
-from derive.proof.prior import Prior, PriorOf, draw, moved
+from derive.proof.prior import PriorOf, draw, moved
 from derive.proof.prior import slope as slope_of
 from derive.proof.tape import Array, Tape
 from derive.proof.term import Term, Var, postorder, variables

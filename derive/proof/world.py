@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, names_in, walk
-from derive.proof.points import Prior
+from derive.proof.prior import Prior
 from derive.proof.tape import Tape
 from derive.proof.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
 from derive.records import Symbol
