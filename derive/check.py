@@ -21,6 +21,7 @@ from derive.proof.states import States
 from derive.proof.statements import Source, decide
 from derive.proof.world import TIME, World
 from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.readings import likeliest_first, takes_over
 from derive.records import (
     Check, Document, LineVerdict, Problem, RawLine, Reading, Standing, Symbol, Unreadable, Verdict,
 )
@@ -117,11 +118,14 @@ class Page:
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
         best: Page | None = None
-        for reading in _most_homogeneous(found, self.dimensions)[:_READINGS_DECIDED]:
+        for reading in likeliest_first(found, self.dimensions, self.scope())[:_READINGS_DECIDED]:
             page = self._as_read(line, reading)
+            verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
-            if not any(v.standing in _BAD for v in page.lines[-1].verdicts):
+                if not any(v.standing in _BAD for v in verdicts):
+                    break
+            elif takes_over(verdicts):
                 best = page
                 break
         assert best is not None
@@ -194,7 +198,7 @@ class Page:
                                   facts=(("expected", found.expected),))
                 out.append(LineVerdict(line, (verdict,), unreadable=found))
                 continue
-            reading = _most_homogeneous(found, self.dimensions)[0]
+            reading = likeliest_first(found, self.dimensions, self.scope())[0]
             if reading.statements:
                 out.append(LineVerdict(line, judge_goal([reading], self.setting, standing), reading))
             else:
@@ -236,7 +240,7 @@ def _with_given(page: Page, line: RawLine) -> Page:
         verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
                           facts=(("expected", found.expected),))
         return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
-    reading = _most_homogeneous(found, page.dimensions)[0]
+    reading = likeliest_first(found, page.dimensions, page.scope())[0]
     verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, "given "))
     for statement in reading.statements:
         if statement.claim is not None:
@@ -264,7 +268,7 @@ def _knowing_goal(page: Page) -> Page:
         found = page.readings(line)
         if isinstance(found, Unreadable):
             continue
-        reading = _most_homogeneous(found, page.dimensions)[0]
+        reading = likeliest_first(found, page.dimensions, page.scope())[0]
         if reading.statements:
             _, setting = given_premises(reading, page.setting, source_of(line, reading))
             goal.extend(setting.context.premises[len(page.setting.context.premises):])
@@ -276,17 +280,6 @@ def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Sourc
     cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
     return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
                   reading.words if reading else "")
-
-
-def _most_homogeneous(readings: Sequence[Reading], dimensions: Dimensions) -> list[Reading]:
-    """Readings in which every statement can be homogeneous first; otherwise in the reader's order."""
-    if len(readings) == 1:
-        return list(readings)
-    return sorted(readings, key=lambda r: _misfits(r, dimensions))
-
-
-def _misfits(reading: Reading, dimensions: Dimensions) -> int:
-    return sum(s.claim is not None and dimensions.examine_strictly(s.claim) is not None for s in reading.statements)
 
 
 def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:
