@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from derive.notation.tree import (
-    Both, Claim, Either, Expr, Name, Neg, Num, PlusMinus, Relation, Span, Vector, rebuilt, walk,
+    Both, Claim, Dot, Either, Expr, Name, Neg, Num, PlusMinus, Relation, Span, Vector, rebuilt, walk,
 )
 from derive.proof.lowering import Lowered, Meaningless, lower
 from derive.proof.term import Term, Var
@@ -50,8 +51,11 @@ def pairs(claim: Claim) -> Iterator[Pair]:
 
 
 def _by_components(left: Expr, right: Expr, sign: str, claim: Relation) -> Iterator[Pair]:
-    """`(u, v) = (a, 0)` names scalars side by side: each is a claim of its own."""
-    if (
+    """`(u, v) = (a, 0)` names scalars side by side, each a claim of its own; `r ⊥ v` says r·v = 0."""
+    if sign == "⊥":
+        span = Span(left.span.start, right.span.end) if left.span and right.span else claim.span
+        yield Pair(Dot(left, right, span=span), Num(Fraction(0)), "=", span)
+    elif (
         isinstance(left, Vector) and isinstance(right, Vector) and left.frame == right.frame
         and len(left.components) == len(right.components)
     ):
