@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from derive.proof.calculus import derivative
-from derive.proof.elimination import cancels
+from derive.proof.elimination import cancels, linear
 from derive.proof.points import Cloud, System, isolated, sample
 from derive.proof.prior import Prior
 from derive.proof.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
@@ -123,7 +123,7 @@ class Context:
 
     def _inequality(self, t: Term, p: Premise) -> list[Term]:
         t = neg(t) if p.sign in "<≤" else t
-        if p.kind == "range":  # the end of a range may be reached at a named instant
+        if p.kind == "range" or p.sign in "≤≥":  # the end of a range may be reached at a named instant
             return [t]
         return [t, *(self.placed(t, k) for k, _ in self.instants if p.always and self.world.changes(t))]
 
@@ -222,8 +222,12 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
 
 
 def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
+    own = [v for v in variables(equation) if (v.order or v.at) and uses[v] == 1 and v not in needed]
+    at_sight = {v for v, _ in isolated(equation)} if own else set()
+    # A slope along a place may be infinite at one place (v dv/dx where v comes to 0); accelerations are not.
     return any(
-        (v.order or v.at) and uses[v] == 1 and v not in needed and v.role == "value" for v, _ in isolated(equation)
+        v.role == "value" and (v in at_sight or (v.at and v.order and v.wrt != TIME and linear(equation, v)))
+        for v in own
     )
 
 
