@@ -168,7 +168,7 @@ def alike(a: Claim, b: Claim) -> bool:
             if a.signs != b.signs or len(a.sides) != len(b.sides):
                 return False
             pairs = zip(zip(a.sides, a.sides[1:], strict=False), zip(b.sides, b.sides[1:], strict=False), strict=True)
-            return all(_alike_sides(p, q, a.signs[i] == "=") for i, (p, q) in enumerate(pairs))
+            return all(_alike_sides(p, q, a.signs[i] in ("=", "≈")) for i, (p, q) in enumerate(pairs))
         case (Both(parts), Both(others)) | (Either(parts), Either(others)):
             return len(parts) == len(others) and all(map(alike, parts, others))
     return False

@@ -234,13 +234,16 @@ def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr],
     if known is not None and (known or not _moves(site, around)):
         for f, missing, rank in known:
             extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
-            for made in ((times if missing else divide)(node, f), negated((times if missing else divide)(node, f))):
+            made = (times if missing else divide)(node, f)
+            if made != ONE:
                 yield made, extra
+                yield negated(made), extra
         return
     own = [] if isinstance(node, Sum) else [f for f in factors_of(node) if not isinstance(f, Num)]
     for rank, f in enumerate(dict.fromkeys((*around.said, *own, *around.factors))):
         extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
-        yield divide(node, f), extra
+        if f != node:
+            yield divide(node, f), extra
         yield times(node, f), extra
 
 

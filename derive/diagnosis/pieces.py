@@ -89,7 +89,7 @@ def scaled(node: Expr, by: Fraction) -> Expr:
 
 
 def rewritten(node: Num, by: Fraction) -> Num:
-    """A written number times another, as it would have been written: to no fewer figures, so that chance does not fit it."""
+    """A written number times another, to no fewer figures: a looser one would fit by chance."""
     if node.last_digit is None or not by:
         return number(node.value * by)
     return Num(node.value * by, node.last_digit + math.floor(math.log10(abs(by))))

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.tree import Claim, Expr, Statement
-from derive.proof import conditions, motion, numeric
+from derive.notation.tree import Claim, Expr, Statement, names_in
+from derive.proof import conditions, motion, numeric, smallness
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Context, Premise
 from derive.proof.evidence import Evidence, weigh
@@ -42,8 +42,8 @@ TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinA
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
-    holds_at_states, holds_in_open_case, numeric.right_to_its_figures, numeric.from_rounded_values, motion.integrated,
-    conditions.follows_if,
+    holds_at_states, motion.general_solution, holds_in_open_case, numeric.right_to_its_figures, numeric.from_rounded_values,
+    motion.integrated, conditions.follows_if,
 )
 
 
@@ -80,14 +80,15 @@ class Trial:
     def _passes(self, claim: Claim) -> bool:
         setting = self._without_proofs()
         for pair in pairs(claim):
-            if pair.sign == "→":
+            if pair.sign == "→" or (pair.sign == "≈" and setting.regime is None):
                 return self._decided(claim, setting)
             known = self._at_known_states(pair)
             if known is False:
                 return False
             if known is None:
                 m = matter(pair, setting, self.source, self.statement.word)
-                decision = next((d for rule in PASSES if (d := rule(m)) is not None), None)
+                rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
+                decision = next((d for rule in rules if (d := rule(m)) is not None), None)
                 if decision is None or decision.verdict.standing not in GOOD:
                     return False
                 setting = decision.after
@@ -121,12 +122,16 @@ class Trial:
             return None
         cloud = next((c for c in (self.cloud, *self.deep) if all(v in c.columns for v in unknowns)), None)
         if cloud is None:
-            return False  # a name or derivative that nothing before ties down cannot be what the line needed
+            # A name or derivative that nothing before ties down cannot be what the line needed, unless the writer
+            # has brought it in here: a constant of integration.
+            own = names_in(self.statement)
+            return None if all(v.name in own for v in unknowns if v not in self.cloud.columns) else False
         found = [weigh(a, b, pair.sign, cloud) for a, b in terms if pair.sign in WEIGHED]
         if len(found) == len(terms) and all(e.all_hold for e in found):
             return pair.sign in ("=", "≈", "≠") or all(_comes_near(e) for e in found)
         if self.setting.regime is not None:
-            return False
+            small = {v.name for v in self.setting.regime.small}
+            return None if small & set(names_in(pair.relation())) else False
         if pair.sign == "=" and all(e.holds.sum() >= max(4, e.holds.size // 5) for e in found):
             return None  # it may hold but for a case that is lost
         if self.setting.cases:
