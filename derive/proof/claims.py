@@ -19,12 +19,13 @@ from derive.proof.world import World
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """One relation between two sides, as trees."""
+    """One relation between two sides, as trees. `head` is the first side of its chain, where that is another."""
 
     left: Expr
     right: Expr
     sign: str
     span: Span | None = None
+    head: Expr | None = None
 
     def relation(self) -> Relation:
         return Relation((self.left, self.right), (self.sign,), span=self.span)  # type: ignore[arg-type]
@@ -65,7 +66,8 @@ def _by_components(left: Expr, right: Expr, sign: str, claim: Relation) -> Itera
         span = claim.span
         if left.span is not None and right.span is not None:
             span = Span(left.span.start, right.span.end)
-        yield Pair(left, right, sign, span)
+        head = claim.sides[0] if left is not claim.sides[0] and set(claim.signs) <= {"=", "≈"} else None
+        yield Pair(left, right, sign, span, head)
 
 
 def alternatives(claim: Claim) -> tuple[Claim, ...]:

@@ -167,6 +167,7 @@ RULES: tuple[Rule, ...] = (
     fresh.starting_relation,
     numeric.from_rounded_values,
     carrying.carried,
+    numeric.carried_number,
     numeric.wrong_number,
     fails,
     undecided,
@@ -176,7 +177,7 @@ RULES: tuple[Rule, ...] = (
 # context kept to its order first.
 EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
 AFTERWARDS: tuple[Rule, ...] = (
-    carrying.carried, numeric.wrong_number, fails, undecided,
+    carrying.carried, numeric.carried_number, numeric.wrong_number, fails, undecided,
 )
 
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.tree import Relation
+from derive.notation.tree import Relation, names_in
 from derive.proof.claims import pairs
-from derive.proof.context import Context
+from derive.proof.context import Context, Premise
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.lowering import lower
 from derive.proof.numbers import bare_number, familiar_factor, spread, with_decimals_named
@@ -17,7 +17,7 @@ from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state
 from derive.proof.tape import Tape
-from derive.proof.term import Term, Var
+from derive.proof.term import Term, Var, sub
 from derive.records import Standing, Verdict
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
@@ -71,8 +71,20 @@ def _right_in(m: Matter, context: Context) -> Decision | None:
     verdict = Verdict(
         Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number",
         facts=(("exact", exact),) if exact else (), premises=m.cites)
-    own = (*m.setting.rounded, *m.premises(implied=False))
+    own = (*m.setting.rounded, *_as_written(m))
     return Decision(verdict, replace(m.setting, rounded=own))
+
+
+def _as_written(m: Matter) -> tuple[Premise, ...]:
+    """The pair as premises with the numbers as written. In a chain `E = ½ · 90 N/m · (0.65 m)² = 19.0 J` the last
+    number is one for E: two plain numbers beside each other would say nothing of it."""
+    head = m.pair.head
+    if head is None or names_in(m.pair.left) or not names_in(head):
+        return m.premises(implied=False)
+    first, last = lower(head, m.context.world), m.lowered.parts[0][1]
+    if not isinstance(first, Term):
+        return m.premises(implied=False)
+    return (Premise(m.label, sub(first, last), "=", True, False, m.number),)
 
 
 def _exact_value(m: Matter, evidence: Evidence) -> str:
@@ -123,7 +135,24 @@ def _exact_in(m: Matter, context: Context) -> Decision | None:
     if not cloud.size or not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
         return None
     verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
-    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *m.premises(implied=False))))
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
+
+
+def carried_number(m: Matter) -> Decision | None:
+    """Right to its figures with the writer's own number of a line that does not hold."""
+    own = m.setting.broken
+    if not own or m.pair.sign not in ("=", "≈"):
+        return None
+    from derive.proof.carrying import consistent
+
+    latest = tuple(p for p in reversed(own) if p.source == own[-1].source)
+    every, rounded = tuple(reversed(own)), tuple(reversed(m.setting.rounded))
+    for must in dict.fromkeys((latest, every, (*latest, *rounded), (*every, *rounded))):
+        if _right_in(m, consistent(m.context, must, m.setting)) is not None:
+            source = own[-1].source
+            verdict = Verdict(Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
+            return Decision(verdict, replace(m.setting, broken=(*own, *_as_written(m))))
+    return None
 
 
 def wrong_number(m: Matter) -> Decision | None:
@@ -149,4 +178,4 @@ def wrong_number(m: Matter) -> Decision | None:
     state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
     verdict = Verdict(
         Standing.FAILS, strength="contradicts", code="fails.number", facts=tuple(facts), state=state)
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *_as_written(m))))
