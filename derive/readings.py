@@ -32,9 +32,7 @@ def _misfits(reading: Reading, dimensions: Dimensions) -> int:
 
 
 def _unlikely(reading: Reading, scope: Scope) -> int:
-    """How many places of an undeclared working are read against the likelier way."""
-    if not scope.quick:
-        return 0
+    """How many places are read against the likelier way."""
     return sum(c.kind == "unit" and _read_unlikely(c, reading.statements, scope) for c in reading.choices)
 
 
@@ -44,10 +42,10 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     names = {n.ident for n in inside if isinstance(n, Name)}
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0])
     if names:
-        new = {n for n in names if not scope.knows(n)}
+        new = {n for n in names if not scope.knows(n) or not scope.quick}
         return bool(new) and not coefficient and not new & _ELECTRIC
     letters = {n.ident for n in inside if isinstance(n, Unit)}
-    return coefficient and len(letters) == 1 and all(scope.knows(u) for u in letters)
+    return coefficient and len(letters) == 1 and scope.quick and all(scope.knows(u) for u in letters)
 
 
 def _could_be_coefficient(number: Num) -> bool:

@@ -64,21 +64,25 @@ def _carried_in(m: Matter, context: Context) -> Decision | None:
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
-def consistent(context: Context, must: Sequence[Premise], setting: Setting) -> Context:
-    """The largest recent part of a context that some state satisfies together with `must`."""
-    key = (context.premises, tuple(must), tuple(context.world.functions.items()))
+def consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool = False) -> Context:
+    """The largest recent part of a context that some state satisfies together with `must`.
+
+    oldest: what was given is put back before what was drawn from it, in the order of the page.
+    """
+    key = (context.premises, tuple(must), tuple(context.world.functions.items()), oldest)
     found = setting.states.views.get(key)
     if found is None:
-        found = setting.states.views[key] = _consistent(context, must, setting)
+        found = setting.states.views[key] = _consistent(context, must, setting, oldest)
     return replace(found, world=replace(context.world, functions=found.world.functions))
 
 
-def _consistent(context: Context, must: Sequence[Premise], setting: Setting) -> Context:
+def _consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool) -> Context:
     functions = _keepable(context, must, setting)
     base = replace(context, world=replace(context.world, functions=functions), premises=tuple(must))
     if not setting.states.any(base).size:
         base = replace(base, premises=(must[-1],))
-    pool = tuple(replace(p, implied=False) for p in reversed(context.premises))[:_TRIED]
+    premises = sorted(context.premises, key=lambda p: p.implied) if oldest else reversed(context.premises)
+    pool = tuple(replace(p, implied=False) for p in premises)[:_TRIED]
     kept = _kept(pool, (), base, setting)
     return replace(base, premises=(*reversed(kept), *base.premises))
 

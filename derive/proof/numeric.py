@@ -147,8 +147,10 @@ def carried_number(m: Matter) -> Decision | None:
 
     latest = tuple(p for p in reversed(own) if p.source == own[-1].source)
     every, rounded = tuple(reversed(own)), tuple(reversed(m.setting.rounded))
-    for must in dict.fromkeys((latest, every, (*latest, *rounded), (*every, *rounded))):
-        if _right_in(m, consistent(m.context, must, m.setting)) is not None:
+    musts = dict.fromkeys((latest, every, (*latest, *rounded), (*every, *rounded)))
+    for must, oldest in ((must, oldest) for must in musts for oldest in (False, True)):
+        view = consistent(m.context, must, m.setting, oldest)
+        if _right_in(m, view) or _exact_in(m, view):
             source = own[-1].source
             verdict = Verdict(Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
             return Decision(verdict, replace(m.setting, broken=(*own, *_as_written(m))))
