@@ -11,12 +11,13 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation import raw
-from derive.notation.items import UNIT_BRACKET, Builder, Item
+from derive.notation.failures import ReadError
+from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
 from derive.notation.names import TIME
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Expr, Num, Power, Product, Quotient, Span, Unit
-from derive.notation.unit_names import READY, UNITS, compound_named, unit_named
+from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit
+from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
 
@@ -31,6 +32,9 @@ def unit_run(run: Lexeme) -> Expr | None:
     two = compound_named(run.text)
     if two is not None:
         return Quotient(Unit(two[0], span=run.span), Unit(two[1], span=run.span), span=run.span)
+    several = run_together(run.text)
+    if several:
+        return Product(tuple(Unit(name, span=run.span) for name in several), span=run.span)
     squared = _UNIT_FIGURE.match(run.text)
     if squared and unit_named(squared.group(1)):
         base = Unit(unit_named(squared.group(1)) or "", span=run.span)
@@ -47,7 +51,13 @@ def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
         base = _unit_factor(factor.base, b)
         if base is None or not _numeric(factor.exponent):
             return None
-        return Power(base, b.exponent(factor.exponent), span=factor.span)
+        exponent = b.exponent(factor.exponent)
+        if base == Unit("ms") and isinstance(exponent, Neg):
+            base = Product((Unit("m", span=base.span), Unit("s", span=base.span)), span=base.span)  # 9.81 ms^-2
+        if isinstance(base, Product):
+            last = Power(base.factors[-1], exponent, span=factor.span)
+            return Product((*base.factors[:-1], last), span=factor.span)
+        return Power(base, exponent, span=factor.span)
     if isinstance(factor, raw.RawGroup):
         return _unit_group(factor, b)
     return None
@@ -122,9 +132,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     if units is None or units.span is None:
         return 0
     lengths = _chain_options(row, at + 1, used, factor, b)
-    if items and lengths[0] == 0 and (items[-1].kind == "root" or (items[-1].kind == "slash" and row[at + 1].span.start
-                                                                   == factor.span.end)):
-        lengths = [0]  # √2 g, k/2m
+    if lengths[0] == 0 and items and _only_names(row[at + 1], factor, items[-1]):
+        lengths = [0]
     length = b.chooser.choose("unit", Span(factor.span.start, units.span.end), lengths)
     if not length:
         return 0
@@ -136,8 +145,16 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         # 3/4 m, π/6 rad: the unit is that of the fraction
         items += [Item("number", factor.span, tight, number), Item("done", units.span, False, units)]
         return 1 + length
-    items.append(Item("done", span, tight, Product((number, units), span=span)))
+    if items and items[-1].ident == QUANTITY:
+        raise ReadError(span, "a sign between these two quantities")  # 2 min 30 s
+    items.append(Item("done", span, tight, Product((number, units), span=span), QUANTITY))
     return 1 + length
+
+
+def _only_names(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber, before: Item) -> bool:
+    """`√2 g`, `k/2m`: one letter after a figure that is taken up already is a name."""
+    letter = isinstance(part, raw.RawLetters) and len(part.run.text) == 1
+    return letter and (before.kind == "root" or (before.kind == "slash" and part.span.start == number.span.end))
 
 
 def _bracket_options(group: raw.RawGroup, tight: bool, b: Builder) -> list[bool]:
@@ -233,7 +250,7 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
     while isinstance(first, raw.RawPower):
         first = first.base
     word = first.run.text if isinstance(first, raw.RawLetters) else "["
-    if len(word) > 1 and word in READY:
+    if len(word) > 1 and (word in READY or run_together(word)):
         return True
     ends_row = at + used == len(row) or isinstance(row[at + used], raw.RawJoined)
     divided = any(isinstance(p, raw.RawJoined) and p.sign == "/" for p in parts)

@@ -29,9 +29,9 @@ def call_or_name(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
 def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
     """What a name before a bracket may be, the likeliest first."""
     scope = b.scope
-    if bracket.kind == "tuple":
-        return ["call"]
     function = scope.variable_of(item.ident) is not None
+    if bracket.kind == "tuple":  # `L (cos α, sin α)` is a length along a direction
+        return ["call"] if function or (bracket.tight and not scope.knows(item.ident)) else []
     if not bracket.tight:
         return ["call", "product"] if function and _short(bracket) else []
     if function or isinstance(item.expr, Derivative):

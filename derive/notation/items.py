@@ -20,6 +20,8 @@ Kind = Literal["number", "name", "constant", "done", "function", "root", "d", "p
 
 # Marks the item of a unit in brackets: after the last term it belongs to the whole sum.
 UNIT_BRACKET = "unit bracket"
+# Marks the item of a number with its unit.
+QUANTITY = "quantity"
 
 
 class Builder(Protocol):

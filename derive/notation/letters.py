@@ -299,7 +299,7 @@ def _stem_with_suffix(run: str, at: int) -> int:
     """End of `vmax`, `Fnet`: one letter and a customary subscript, up to the run's end or a sign."""
     if at + 1 >= len(run) or not is_letter(run[at]):
         return 0
-    change = 1 if run[at] in "Δδ" else 0
+    change = 1 if run[at] in "ΔδΣ" else 0
     if change and is_letter(run[at + 1]):
         return _stem_with_suffix(run, at + 1) or _greek_word(run, at + 1) or _marks_end(run, at + 2)
     end = at + 1

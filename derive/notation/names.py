@@ -38,7 +38,7 @@ SUFFIXES = words("""
 _SUBSCRIPT_DIGITS = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ", "0123456789+-aeoxhklmnpstijruvβγρφχ")
 SUBSCRIPT_SIGNS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ"
 _FOLDED = str.maketrans({
-    "ℓ": "l", "µ": "μ", "∆": "Δ", "ϕ": "φ", "ϑ": "θ", "ϵ": "ε", "ϱ": "ρ", "’": "'", "′": "'", "‘": "'",
+    "ℓ": "l", "µ": "μ", "∆": "Δ", "∑": "Σ", "ϕ": "φ", "ϑ": "θ", "ϵ": "ε", "ϱ": "ρ", "’": "'", "′": "'", "‘": "'",
     "″": "''", '"': "''", "”": "''", "‴": "'''", "\u20d7": "", "\\": "",
 })
 
@@ -68,8 +68,8 @@ def _lowered(text: str) -> str:
 
 
 def _change_sign(text: str) -> tuple[str, str]:
-    """`Δp`, `Delta p`, `Deltap`: the sign of a change, and the name that changes."""
-    for sign in ("Δ", "δ"):
+    """`Δp`, `Delta p`, `Deltap`: the sign of a change or of a sum (`ΣF`), and the name it is said of."""
+    for sign in ("Δ", "δ", "Σ"):
         if text.startswith(sign) and len(text) > 1 and text[1] not in "_0123456789":
             return sign, text[1:]
     if text.startswith("Delta") and len(text) > 5 and text[5] != "_" and not text[5].isdigit():

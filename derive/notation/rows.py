@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from derive.notation import raw
 from derive.notation.amounts import quantity, unit_run
-from derive.notation.failures import unknown_name
-from derive.notation.items import Builder, Item, named
+from derive.notation.failures import ReadError, unknown_name
+from derive.notation.items import QUANTITY, Builder, Item, named
 from derive.notation.letters import Habits, Piece, split
 from derive.notation.names import Scope, canonical
 from derive.notation.scanning import Lexeme
@@ -34,26 +34,47 @@ def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list
         tight = bool(items) and items[-1].span.end == factor.span.start
         used = quantity(row, at, factor, tight, items, b)
         if not used:
-            items += _factor(factor, tight, items, b)
+            items += _factor(factor, tight, items, b, _over_ds(row, at))
             used = 1
         at += used
     return items
 
 
-def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder) -> list[Item]:
+def _over_ds(row: tuple[raw.RawFactor | raw.RawJoined, ...], at: int) -> bool:
+    """Is the part at `at` one half of `dy/dt` or `d/dt`? Then its d is no name, declared or not."""
+    part = row[at]
+    if isinstance(part, raw.RawJoined):
+        return part.sign == "/" and at > 0 and bool(_d_run(part)) and bool(_d_run(row[at - 1]))
+    following = row[at + 1] if at + 1 < len(row) else None
+    over = isinstance(following, raw.RawJoined) and following.sign == "/" and len(_d_run(following)) > 1
+    return over and len(_d_run(part)) > 1
+
+
+def _d_run(part: raw.RawFactor | raw.RawJoined) -> str:
+    """The run of letters of a part if it begins with a d, else ''."""
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    if isinstance(factor, raw.RawPower):
+        factor = factor.base
+    text = factor.run.text if isinstance(factor, raw.RawLetters) else ""
+    return text if text.startswith("d") else ""
+
+
+def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, over_ds: bool = False) -> list[Item]:
     """The items of one factor."""
     if isinstance(factor, raw.RawPower):
-        items = _factor(factor.base, tight, before, b)
+        items = _factor(factor.base, tight, before, b, over_ds)
         last = items[-1]
         if last.kind == "name" and isinstance(factor.base, raw.RawLetters):
             items = _letters(factor.base, tight, before, b, raised=True)
             last = items[-1]
         return [*items[:-1], replace(last, exponent=factor.exponent, span=Span(last.span.start, factor.span.end))]
     if isinstance(factor, raw.RawLetters):
-        return _letters(factor, tight, before, b)
+        return _letters(factor, tight, before, b, over_ds=over_ds)
     if isinstance(factor, raw.RawFraction) and _starts_with_d(factor.top) and _starts_with_d(factor.bottom):
         top, bottom = (items_of(_row(part), b) for part in (factor.top, factor.bottom))
         return [*top, Item("slash", factor.span, ident="/"), *bottom]
+    if isinstance(factor, raw.RawNumber) and before and before[-1].ident == QUANTITY and not tight:
+        raise ReadError(factor.span, "a sign between these two quantities")  # 2 min 30 s
     return [_single(factor, tight, b)]
 
 
@@ -93,12 +114,13 @@ def _single(factor: raw.RawFactor, tight: bool, b: Builder) -> Item:
 # --- letters --------------------------------------------------------------------------------------------
 
 
-def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder, raised: bool = False) -> list[Item]:
+def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder, raised: bool = False,
+             over_ds: bool = False) -> list[Item]:
     """A run as items, one a piece; another split is offered where people read it in two ways."""
     run, scope = factor.run, b.scope
     if run.kind == "unit":
         return [Item("done", run.span, tight, Unit(run.text, span=run.span))]
-    pieces = _split(run, b, raised)
+    pieces = _split(run, b, raised, over_ds)
     if pieces[0].kind == "unknown" or _unit_after_all(run, before, b):
         unit = unit_run(run)
         if unit is not None and before:
@@ -130,14 +152,14 @@ def _piece(piece: Piece, span: Span, tight: bool, scope: Scope) -> Item:
             return Item("d", span, tight, ident="d")
 
 
-def _split(run: Lexeme, b: Builder, raised: bool) -> tuple[Piece, ...]:
+def _split(run: Lexeme, b: Builder, raised: bool, over_ds: bool) -> tuple[Piece, ...]:
     """The pieces of a run, asking where `d` may be a name and `asin` a product."""
     scope = b.scope
     plain = split(run.text, scope, Habits(before_caret=raised))
     options = [plain]
     kinds = {piece.kind for piece in plain}
     starts_so = plain[0].kind == "d"
-    if "d" in kinds and (scope.knows("d") or (scope.quick and not starts_so)):
+    if "d" in kinds and not over_ds and (scope.knows("d") or (scope.quick and not starts_so)):
         other = split(run.text, scope, Habits(d_is_name=True, before_caret=raised))
         options = [plain, other] if starts_so or b.calculus else [other, plain]
         return b.chooser.choose("differential", run.span, [o for o in options if o[0].kind != "unknown"])
@@ -152,6 +174,9 @@ def _split(run: Lexeme, b: Builder, raised: bool) -> tuple[Piece, ...]:
 
 
 def _unit_after_all(run: Lexeme, before: list[Item], b: Builder) -> bool:
-    """Without declarations, `kg` or `rad` after a factor is a unit rather than two or three names."""
+    """Without declarations, `kg` or `rad` after a factor is a unit rather than two or three names; `2π rad` is
+    an angle even where r, a and d are declared."""
+    if run.text in ("rad", "deg") and run.spaced and before and before[-1].kind in ("number", "constant"):
+        return b.chooser.choose("unit", run.span, [True, False])
     return (b.scope.quick and len(run.text) > 1 and run.text in READY and bool(before)
             and not b.scope.knows(canonical(run.text)) and before[-1].kind not in ("function", "root"))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -191,18 +191,18 @@ class _Scanner:
         if self.text[at:end] == "int" or (self.text.startswith("int_", at) and not self.scope.knows("int")):
             return self._add("integral", "∫", at, at + 3, spaced)
         text, places = self.text[at:end], list(range(at, end))
-        if text in ("Delta", "Δ") and self.text[end:end + 1] == " " and self._changes(end + 1):
+        if text in ("Delta", "Δ", "Σ") and self.text[end:end + 1] == " " and self._changes(text, end + 1):
             after = self._run_end(end + 1)
-            text, places = "Δ" + self.text[end + 1:after], [at, *range(end + 1, after)]
+            text, places = text.replace("Delta", "Δ") + self.text[end + 1:after], [at, *range(end + 1, after)]
             end = after
         spans = tuple(self.typed.span(i, i + 1) for i in places)
         return self._add("run", text, at, end, spaced, places=spans)
 
-    def _changes(self, at: int) -> bool:
+    def _changes(self, sign: str, at: int) -> bool:
         """After `Delta` and a space: does a name follow whose change is meant?"""
         if at >= len(self.text) or not is_letter(self.text[at]):
             return False
-        name = canonical("Δ" + self.text[at:self._run_end(at)])
+        name = canonical(sign + self.text[at:self._run_end(at)])
         return self.scope.knows(name) or (self.scope.quick and len(name) <= 3)
 
     def _run_end(self, at: int) -> int:
@@ -248,6 +248,3 @@ def _fraction(char: str) -> Fraction | None:
     return Fraction(int(top), int(bottom)) if slash and bottom else None
 
 
-def close_up(lexeme: Lexeme) -> Lexeme:
-    """The same lexeme with no space before it."""
-    return replace(lexeme, spaced=False)

@@ -145,7 +145,7 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     start = _end_of_lead(entries, first, scope)
     end = _start_of_trail(entries, last, scope) if relations else len(entries)
     segment.lead, segment.entries, segment.trail = entries[:start], entries[start:end], entries[end:]
-    if segment.opening is not None and segment.opening.lexeme.text.lower() in ("as", "in"):
+    if segment.opening is not None and segment.opening.lexeme.text.lower() in ("as", "in", "lim"):
         if not any(e.lexeme.kind == "arrow" for e in segment.entries) and not ranged:
             segment.lead, segment.opening = [segment.opening, *segment.lead], None
     elif segment.opening is not None and segment.lead:

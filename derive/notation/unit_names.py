@@ -42,6 +42,18 @@ def unit_named(word: str) -> str | None:
     return word if word in UNITS else None
 
 
+_FIRST = ("kg", "kN", "N", "kJ", "J", "kW", "W")
+_LATER = ("m", "s", "h")
+
+
+def run_together(word: str) -> tuple[str, ...]:
+    """`Nm`, `kgm`, `Ns`, `kNm`: units typed without a space, or ()."""
+    first = next((u for u in _FIRST if word.startswith(u)), "")
+    rest = word[len(first):]
+    together = first and rest and word not in UNITS and len(set(rest)) == len(rest) and set(rest) <= set(_LATER)
+    return (first, *rest) if together else ()
+
+
 def compound_named(word: str) -> tuple[str, str] | None:
     """`kph`, `kmh`: one word for a quotient of two units."""
     top, slash, bottom = _SPELLED.get(word, "").partition("/")

@@ -84,6 +84,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     for at, entry in enumerate(entries):
         if entry.kind == "math" and entry.lexeme.kind == "run" and entry.depth == 0:
             entry.kind = _class(entries, at, scope)
+    _abbreviations(entries)
     _articles_and_hyphens(entries)
     _ranges(entries)
     return entries
@@ -219,7 +220,7 @@ def _wordy(inside: list[Entry], words: list[str], scope: Scope) -> bool:
 
 
 def _articles_and_hyphens(entries: list[Entry]) -> None:
-    """`a` before a word is the article; `x-direction` and `i.e.` are words."""
+    """`a` before a word is the article; `x-direction` is one word."""
     wordy = ("prose", "strange")
     for at, entry in enumerate(entries):
         before, after = _before(entries, at), _after(entries, at)
@@ -231,9 +232,27 @@ def _articles_and_hyphens(entries: list[Entry]) -> None:
         hyphen = entry.lexeme.kind == "minus" and not entry.lexeme.spaced and not after.lexeme.spaced
         if hyphen and before and after.lexeme.kind == "run" and (after.kind in wordy or before.kind in wordy):
             entry.kind = before.kind = after.kind = "prose"
-        if entry.lexeme.text == "i" and [e.lexeme.text for e in entries[at + 1:at + 3]] == [".", "e"] \
-                and not entries[at + 1].lexeme.spaced:
-            entry.kind = entries[at + 1].kind = entries[at + 2].kind = "join"
+
+
+def _abbreviations(entries: list[Entry]) -> None:
+    """`i.e.` joins; `e.g.`, `q.e.d.`, `w.r.t.` are words."""
+    at = 0
+    while at < len(entries):
+        end = at
+        while end + 2 < len(entries) and _letter_and_stop(entries, end) and not entries[end + 2].lexeme.spaced \
+                and len(entries[end + 2].lexeme.text) == 1 and entries[end + 2].lexeme.kind == "run":
+            end += 2
+        if end > at:
+            letters = "".join(e.lexeme.text.lower() for e in entries[at:end + 1:2])
+            for entry in entries[at:end + 1]:
+                entry.kind = "join" if letters == "ie" else "prose"
+        at = end + 1
+
+
+def _letter_and_stop(entries: list[Entry], at: int) -> bool:
+    """A single letter with a full stop close behind it."""
+    letter, stop = entries[at].lexeme, entries[at + 1].lexeme
+    return letter.kind == "run" and len(letter.text) == 1 and stop.kind == "stop" and not stop.spaced
 
 
 def _ranges(entries: list[Entry]) -> None:

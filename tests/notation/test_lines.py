@@ -80,6 +80,7 @@ ROWS = (
     ("m ≪ M", "regime: m ≪ M small (/ m M)", ""),
     ("M ≫ m", "regime: M ≫ m small (/ m M)", ""),
     ("as m → ∞: a → g", "limit: a → g when m → #∞", ""),
+    ("lim m → ∞: a = g", "limit: a = g when m → #∞", ""),
     ("as m → ∞, a → g", "limit: a → g when m → #∞", ""),
     ("as m -> inf: a = g", "limit: a = g when m → #∞", ""),
     ("a → g as m → ∞", "limit: a → g when m → #∞", ""),
@@ -137,6 +138,8 @@ ROWS = (
     ("non-zero v: F = m a", "F = (* m a)", "non-zero v"),
     ("F = m a.", "F = (* m a)", ""),
     ("the acceleration a is constant", "", "the acceleration a is constant"),
+    ("Q.E.D.", "", "Q.E.D"),
+    ("F = m a, q.e.d.", "F = (* m a)", "q.e.d"),
     ("F = m·a (from (1))", "F = (* m a)", "(from (1))"),
 )
 
