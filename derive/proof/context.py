@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -100,13 +100,14 @@ class Context:
         """Every equation and inequality that states must satisfy so that `wanted` terms can be judged."""
         premises = [p for p in (*self.premises, *extra) if not p.implied]
         terms = {p: self.resolved(p.term) for p in premises}
-        order = _highest([*terms.values(), *map(self.resolved, wanted)])
+        depths = _depths(terms.values())
+        order = _highest([*terms.values(), *map(self.resolved, wanted)], depths)
         equations: list[Term] = []
         positive: list[Term] = []
         for p in premises:
             t = terms[p]
             if p.sign == "=":
-                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order))
+                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, depths))
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
         return pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
@@ -127,7 +128,7 @@ class Context:
             return [t]
         return [t, *(self.placed(t, k) for k, _ in self.instants if p.always and self.world.changes(t))]
 
-    def _everywhere(self, t: Term, always: bool, order: int) -> list[Term]:
+    def _everywhere(self, t: Term, always: bool, order: int, depths: Mapping[str, int]) -> list[Term]:
         """One premise at the general instant with its derivatives, and at every named instant."""
         if cancels(t):  # a course put into its own definition
             return []
@@ -140,11 +141,15 @@ class Context:
         chain = [t]
         while order and len(chain) <= order:
             slope = self.resolved(derivative(chain[-1], self.world.along_time))
-            if slope.op == "num" or _highest([slope]) > order:
+            if slope.op == "num" or _highest([slope], depths) > order:
                 break
             chain.append(slope)
         chain.extend(self._differentials(t))
-        placed = [self.placed(c, key) for key, _ in self.instants for c in chain]
+        # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations
+        # between values are taken there.
+        placed = [
+            self.placed(c, key) for key, _ in self.instants for c in chain
+            if not any(v.order and v.wrt != TIME for v in variables(c))]
         return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
 
     def _differentials(self, t: Term) -> list[Term]:
@@ -231,9 +236,24 @@ def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> b
     )
 
 
-def _highest(terms: Iterable[Term]) -> int:
-    """The highest derivative (by time or along a field) among some terms."""
-    return min(max((v.order for v in variables(*terms)), default=0), _MAX_ORDER)
+def _highest(terms: Iterable[Term], depths: Mapping[str, int]) -> int:
+    """The highest derivative (by time or along a field) among some terms, those with names of their own counted."""
+    return min(max((v.order + depths.get(v.name, 0) for v in variables(*terms)), default=0), _MAX_ORDER)
+
+
+def _depths(terms: Iterable[Term]) -> dict[str, int]:
+    """How many derivatives deep a name stands where a premise gives it as a rate: with `v = r'`, `a = v'`, a is 2."""
+    links = []
+    for t in terms:
+        sides = [v for v, _ in isolated(t)] if t.op == "add" and len(t.args) == 2 else []
+        if len(sides) == 2 and sides[0].order != sides[1].order and not sides[0].at and not sides[1].at:
+            rate, other = sorted(sides, key=lambda v: v.order)
+            links.append((rate.name, other.name, other.order - rate.order))
+    depths: dict[str, int] = {}
+    for _ in range(_MAX_ORDER):
+        for name, other, more in links:
+            depths[name] = min(max(depths.get(name, 0), depths.get(other, 0) + more), _MAX_ORDER)
+    return depths
 
 
 def _explicit_in(t: Term, world: World) -> Var | None:
