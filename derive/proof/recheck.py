@@ -55,6 +55,11 @@ def _require(condition: object) -> None:
         raise Refused
 
 
+def _is_root_of(p: Poly, d: Poly) -> bool:
+    """Is d a small power of p, up to a number?"""
+    return any(same_but_scale(to_power(p, n), d) for n in range(1, 5) if n == 1 or len(d) > len(p))
+
+
 class _Check:
     """One certificate, its terms expanded as they are met."""
 
@@ -177,7 +182,7 @@ class _Check:
                 left = multiply(left, p)
         given = [(from_written(w), e) for w, e in q.den]
         for p, e in given:
-            _require(e > 0 and (is_nonzero(self._poly_sign(p)) or any(same_but_scale(p, d) for d, _ in den)))
+            _require(e > 0 and (is_nonzero(self._poly_sign(p)) or any(_is_root_of(p, d) for d, _ in den)))
             for _ in range(e):
                 right = multiply(right, p)
         _require(left == right)
@@ -214,6 +219,7 @@ class _Check:
 
     def _nonzero(self, f: Factor, p: Poly, position: int) -> None:
         if f.reason == "sign":
+            _require(f.index == -1 and not (f.times or f.by or f.parts))
             _require(is_nonzero(self._poly_sign(p)))
         elif f.reason == "shown":
             right = from_written(f.by)

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from math import gcd
 
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.clock import Clock
 from derive.proof.algebra.polynomials import (
-    Poly, coefficients, degree, indices, initial, is_constant, primitive, scale,
+    Poly, coefficients, content, degree, indices, initial, is_constant, primitive, scale,
 )
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import cleaned
@@ -140,7 +141,7 @@ def _solutions(task: Task, wanted: set[Var]) -> Iterator[tuple[Term, Term, int]]
             rest = coefficients(whole.poly, i).get(0, {})
             value = qs.times(Quotient(scale(rest, -1)), qs.inverse(Quotient(lead)))
             e = power(task.reader.quotient_term(value), num(times))
-            if v.value not in variables(e) and e.op != "num":
+            if v.value not in variables(e):
                 yield v, e, z.source.index
 
 
@@ -187,6 +188,7 @@ def _clearing(task: Task, q: Quotient) -> Term | None:
     """A multiplier after which the logarithms in a relation stand alone, with numbers before them."""
     reader = task.reader
     common: Poly | None = None
+    number = 0
     for i in indices(q.num):
         a = reader.atoms[i]
         if a.op != "fun" or a.value != "ln":
@@ -194,13 +196,13 @@ def _clearing(task: Task, q: Quotient) -> Term | None:
         parts = coefficients(q.num, i)
         if set(parts) - {0, 1}:
             return None
-        lead = primitive(parts[1])
+        lead, number = primitive(parts[1]), gcd(number, content(parts[1]))
         if common is not None and lead != common:
             return None
         common = lead
     if common is None or not (is_constant(common) or is_nonzero(reader.poly_sign(common))):
         return None
-    below = Quotient(common)
+    below = qs.times(Quotient(common), qs.number(number, q.whole))
     for p, e in q.denominators():
         below = qs.times(below, qs.raised(qs.inverse(Quotient(p)), e))
     return reader.quotient_term(qs.inverse(below))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import gcd as whole_gcd
 
+from derive.proof.algebra.factors import factors
 from derive.proof.algebra.polynomials import (
     ONE, WIDTH, Poly, TooLarge, add, content, exact_quotient, exponent_of, monomial_content, monomial_items, mul, power, primitive,
     scale,
@@ -120,7 +122,14 @@ def inverse(q: Quotient) -> Quotient:
         return lowered(top, c, max(q.num), {})
     low = monomial_content(q.num)
     below = primitive({m - low: v for m, v in q.num.items()})
-    return lowered(top, c, low, {key_of(below): 1})
+    return lowered(top, c, low, dict(_factored(key_of(below))))
+
+
+@lru_cache(maxsize=512)
+def _factored(key: Key) -> tuple[tuple[Key, int], ...]:
+    """A denominator that is a power of something, as such: 1/(x² + 2x + 1) is 1/(x + 1)²."""
+    found = factors(dict(key))[1]
+    return ((key_of(found[0][0]), found[0][1]),) if len(found) == 1 else ((key, 1),)
 
 
 def raised(q: Quotient, n: int) -> Quotient:

@@ -19,7 +19,7 @@ from derive.proof.algebra.integrals import antiderivative
 from derive.proof.algebra.factors import factors
 from derive.proof.algebra.lattice import Vector, basis, combination
 from derive.proof.algebra.polynomials import (
-    Poly, TooLarge, add, atom, coefficients, content, monomial_items, mul, primitive, scale,
+    Poly, TooLarge, add, atom, coefficients, content, divides, monomial_items, mul, primitive, scale,
 )
 from derive.proof.algebra.polynomials import power as poly_power
 from derive.proof.algebra.quotients import Quotient
@@ -396,7 +396,7 @@ class Reader:
     # --- angles
 
     def _wave(self, a: Term) -> tuple[Quotient, Quotient]:
-        vector, turn = self._angle_vector(self._one(a))
+        vector, turn = self._angle_vector(a)
         self.found.angles.append(vector)
         base = self.plan.angle_base
         whole = combination(vector, [v for v, _ in base]) if base else None
@@ -421,8 +421,8 @@ class Reader:
                 c, s = _turn(c, s, cb, sb)
         return c, s
 
-    def _angle_vector(self, q: Quotient) -> tuple[Vector, Fraction]:
-        vector = self._vector(q)
+    def _angle_vector(self, a: Term) -> tuple[Vector, Fraction]:
+        vector = self._vector(a)
         turn = Fraction(0)
         for key in list(vector):
             if self.plan_piece(key) is PI:
@@ -432,13 +432,23 @@ class Reader:
     def plan_piece(self, key: object) -> Term:
         return self.found.pieces[key]
 
-    def _vector(self, q: Quotient) -> Vector:
-        """A quotient as a combination of its monomials."""
+    def _vector(self, t: Term) -> Vector:
+        """A term as a combination of the monomials of its summands."""
         out: Vector = {}
-        for m, c in sorted(q.num.items(), reverse=True):
-            piece = self.quotient_term(qs.lowered({m: 1}, 1, q.monomial, dict(q.factors)))
-            out[piece] = out.get(piece, Fraction(0)) + Fraction(c, q.whole)
-            self.found.pieces[piece] = piece
+        for part in t.args if t.op == "add" else (t,):
+            for piece, c in self._vector_of(self._one(part)).items():
+                total = out.get(piece, Fraction(0)) + c
+                out[piece] = total
+        return {piece: c for piece, c in out.items() if c}
+
+    def _vector_of(self, q: Quotient) -> Vector:
+        out: Vector = {}
+        whole, rest = _divided(q)
+        for part, factors_below in ((whole, ()), (rest, q.factors)):
+            for m, c in sorted(part.items(), reverse=True):
+                piece = self.quotient_term(qs.lowered({m: 1}, 1, q.monomial, dict(factors_below)))
+                out[piece] = out.get(piece, Fraction(0)) + Fraction(c, q.whole)
+                self.found.pieces[piece] = piece
         return out
 
     def _vector_term(self, v: Vector) -> Term:
@@ -479,7 +489,7 @@ class Reader:
         i = self.index.get(IMAGINARY)
         if i is not None and any(m >> (12 * i) & 4095 for m in q.num):
             return self._rotating(a, q, i)
-        vector = self._vector(q)
+        vector = self._vector(a)
         logs = {k: c for k, c in vector.items() if self._is_log(k, c)}
         rest = {k: c for k, c in vector.items() if k not in logs}
         self.found.exponents.append(rest)
@@ -545,6 +555,28 @@ def _primes(n: int, sign: int) -> list[tuple[Term, Fraction]]:
     return [*out, (num(n), Fraction(sign))] if n > 1 else out
 
 
+def _divided(q: Quotient) -> tuple[Poly, Poly]:
+    """(whole, rest) with num = whole · factors + rest, so that a + a/(1 + x) has the piece a in it."""
+    if not q.factors:
+        return q.num, {}
+    below: Poly = {0: 1}
+    for key, e in q.factors:
+        below = mul(below, poly_power(dict(key), e))
+    lead = max(below)
+    whole: Poly = {}
+    rest: Poly = {}
+    left = q.num
+    while left:
+        m = max(left)
+        if divides(lead, m) and left[m] % below[lead] == 0:
+            term = {m - lead: left[m] // below[lead]}
+            whole, left = add(whole, term), add(left, mul(term, below), -1)
+        else:
+            rest[m] = left[m]
+            left = {n: c for n, c in left.items() if n != m}
+    return whole, rest
+
+
 def _below(q: Quotient) -> Poly:
     out: Poly = {0: q.whole}
     for p, e in q.denominators():
@@ -582,7 +614,7 @@ def planned(
 ) -> tuple[Reader, list[Quotient | None]]:
     """A reader for these terms with the roots, angles and exponents they share, and what each reads as."""
     plan = Plan()
-    for _ in range(4):
+    for _ in range(6):  # nested functions settle from the inside outwards
         reader = Reader(masks, where, clock, plan)
         for k in known:
             with suppress(Unread, TooLarge, RecursionError):

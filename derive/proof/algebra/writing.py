@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.proof.algebra.polynomials import Poly, monomial_items, mul, power, primitive, scale
+from derive.proof.algebra.polynomials import ONE, Poly, monomial_items, mul, power, primitive, scale
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import Field, Goal, Zero
 from derive.proof.records import Factor, Source, Step, Written
@@ -46,7 +46,7 @@ class Writer:
 
     def step(self, z: Zero) -> Step:
         parts = tuple((self.source(part), written(c)) for part, c in z.parts if c)
-        factors = tuple(self._factor(f, e) for f, e in z.factors if e)
+        factors = tuple(self._factor(f, e) for f, e in z.factors if e and f != ONE)
         return Step(written(z.poly), factors, parts, (), z.power, z.move, z.about)
 
     def _factor(self, f: Poly, e: int) -> Factor:
