@@ -24,8 +24,8 @@ from derive.proof.showing import shown_state
 from derive.proof.support import proof_of, with_proof
 from derive.proof.tape import TooLarge
 from derive.proof.term import ZERO, Term, Var, mul, sub, var, variables
-from derive.proof.world import TIME
-from derive.records import Standing, Verdict
+from derive.proof.world import TIME, World
+from derive.records import Standing, Symbol, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +63,26 @@ def _seeing(statement: Statement, setting: Setting) -> Setting:
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:
-                world = world.seeing(part)
+                world = _with_new_vectors(world.seeing(part), part, tied_names(context))
         return context if world == context.world else motion.settled(context.knowing(world), setting.states)
 
     return _everywhere(setting, learn)
+
+
+def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:
+    """`let n = r/l`: a name that is first met equal to a vector is one."""
+    for pair in pairs(alternatives(claim)[0]):
+        name, other = pair.left, pair.right
+        if pair.sign != "=" or not isinstance(name, Name) or name.ident in world.symbols or name.ident in tied:
+            continue
+        try:
+            whole = lower(other, world)
+        except Meaningless:
+            continue
+        if not isinstance(whole, Term):
+            symbols = {**world.symbols, name.ident: Symbol(name.ident, vector=True, declared=False)}
+            world = replace(world, symbols=symbols)
+    return world
 
 
 def _everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:
@@ -218,12 +234,27 @@ def _let(statement: Statement, setting: Setting, source: Source) -> Outcome:
                                   facts=(("name", pair.left.ident),))
                 decision = replace(decision, verdict=verdict)
         elif found is None:
-            decision = judge(m)
+            decision = _defined_components(m, loose, setting) or judge(m)
         else:
             decision = _defined(m, found[0], setting)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = _moved_on(setting, decision.after)
     return tuple(verdicts), setting
+
+
+def _defined_components(m: Matter, loose: set[str], setting: Setting) -> Decision | None:
+    """A new vector: each of its components is defined by that of the other side."""
+    if not isinstance(m.pair.left, Name) or len(m.lowered.parts) < 2:
+        return None
+    for part in m.lowered.parts:
+        one = replace(m, lowered=replace(m.lowered, parts=(part,)))
+        found = fresh.defined_by(one, loose)
+        if found is None:
+            return None
+        setting = _defined(one, found[0], setting).after
+    name = m.pair.left.ident
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=(name,))
+    return Decision(verdict, setting)
 
 
 def _defined(m: Matter, v: Var, setting: Setting) -> Decision:
