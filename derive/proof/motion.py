@@ -45,6 +45,8 @@ def integrated(m: Matter) -> Decision | None:
     if not any(context.timely(r) or _holds_primitive(r, world) for r in (*m.residuals, *residuals)):
         return None
     slopes = [slope(r, world) for r in residuals]
+    if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
+        return None  # nothing in it varies after all
     if not all(_zero_everywhere(s, m, context) for s in slopes):
         return None
     if m.lowered.primitives:
@@ -164,6 +166,8 @@ def _between_instants(m: Matter, context: Context, residuals: Sequence[Term]) ->
     lower, upper, running = found
     if not all(context.world.is_changing(v) for v in lower):
         return None
+    if any(context.world.changes(t) and t is not var(v) for ends in (lower, upper) for v, t in ends.items()):
+        return None  # limits of another variable
     if not _zero_everywhere(slope(running, context.world), m, context):
         return None
     if not _zero_everywhere(substitute(running, {var(v): t for v, t in lower.items()}), m, context, deeper=False):
@@ -264,8 +268,7 @@ def proposal(m: Matter) -> Proposal | None:
     name = left.value.name
     equations = tuple(
         p for p in m.context.premises
-        if p.sign == "=" and p.always and not p.implied
-        and any(v.name == name and v.order and not v.at for v in variables(p.term))
+        if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
     )
     order = max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
     if not order:
@@ -274,6 +277,13 @@ def proposal(m: Matter) -> Proposal | None:
     variable = m.context.world.variable_of(name)
     free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
     return Proposal(left.value, course, free, order, equations)
+
+
+def _about(name: str, t: Term, context: Context) -> bool:
+    """Does an equation hold a name's derivative, or the name as its only changing quantity beside its variable?"""
+    here = [v for v in variables(t) if v.name == name and not v.at]
+    changing = {v.name for v in variables(t) if context.world.is_changing(v)}
+    return any(v.order for v in here) or bool(here) and changing <= {name, context.world.variable_of(name)}
 
 
 def general_solution(m: Matter) -> Decision | None:
