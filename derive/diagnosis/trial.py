@@ -42,8 +42,8 @@ TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinA
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
-    holds_at_states, motion.general_solution, holds_in_open_case, numeric.right_to_its_figures, numeric.from_rounded_values,
-    motion.integrated, conditions.follows_if,
+    holds_at_states, motion.general_solution, holds_in_open_case, numeric.right_to_its_figures,
+    numeric.from_rounded_values, motion.integrated, conditions.follows_if,
 )
 
 
