@@ -210,7 +210,8 @@ def _alike_sides(p: tuple[Expr, Expr], q: tuple[Expr, Expr], equation: bool) -> 
         if same(left * right2, left2 * right) or _proportional(left - right, left2 - right2):
             return True
         return (
-            same(left * left2, right * right2) or _squared(left, right, left2, right2) or _squared(left2, right2, left, right)
+            same(left * left2, right * right2)
+            or _squared(left, right, left2, right2) or _squared(left2, right2, left, right)
             or _one_a_power_of_the_other(left / right, left2 / right2)
         )
 
