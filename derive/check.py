@@ -143,6 +143,7 @@ class Page:
             page, more = page._decided(statement, source)
             verdicts.extend(more)
         last = _last_side(reading)
+        page = _moved_on(page, reading, verdicts)
         return replace(
             page, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
@@ -296,6 +297,16 @@ def _as_own(before: Setting, after: Setting) -> Setting:
     """What an ill-fitting line would have brought in is kept as the writer's own, outside the context."""
     new = after.context.premises[len(before.context.premises):]
     return replace(before, broken=(*after.broken, *(replace(p, implied=False) for p in new)))
+
+
+def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
+    """An instant stays spoken of until a line needs it no more."""
+    if any(s.role in ("at", "suppose") for s in reading.statements) or any(
+        v.code in ("follows.at", "follows.in_case") for v in verdicts
+    ):
+        return page
+    cases = tuple(c for c in page.setting.cases if not c.key)
+    return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
 
 
 def _learnable(verdicts: tuple[Verdict, ...]) -> bool:

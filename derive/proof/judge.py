@@ -88,6 +88,8 @@ def in_case(m: Matter, case: Case) -> Decision | None:
             proof_of(m.context, m.lowered.parts, m.pair.sign, case.premises) if m.setting.proofs else None,
             (case.words,))
         return Decision(verdict, m.setting)
+    if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
+        return None  # a line with t in it is not only about the instant t = 0
     moved = at_instant(m, case.key)
     if not m.context.world.changes(sub_all(m)):
         return None
@@ -147,6 +149,11 @@ def fails(m: Matter) -> Decision | None:
     return Decision(verdict, replace(m.setting, broken=broken))
 
 
+def carried(m: Matter) -> Decision | None:
+    """The pair follows from the writer's own broken lines."""
+    return carrying.carried(m, WRITERS)
+
+
 def undecided(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
 
@@ -166,18 +173,31 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     fresh.starting_relation,
     numeric.from_rounded_values,
-    carrying.carried,
+    carried,
     numeric.carried_number,
     numeric.wrong_number,
     fails,
     undecided,
 )
 
+# What is asked of the writer's own view after a break: all that shows that a pair follows, nothing that takes it.
+WRITERS: tuple[Rule, ...] = (
+    holds_at_states,
+    motion.general_solution,
+    holds_in_open_case,
+    proportion.proportional,
+    motion.integrated,
+    by_constant_rates,
+    by_meaning,
+    smallness.right_to_its_order,
+    conditions.follows_if,
+)
+
 # Inside an approximation the exact context may still decide outright; everything else is asked of the
 # context kept to its order first.
 EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
 AFTERWARDS: tuple[Rule, ...] = (
-    carrying.carried, numeric.carried_number, numeric.wrong_number, fails, undecided,
+    carried, numeric.carried_number, numeric.wrong_number, fails, undecided,
 )
 
 

@@ -59,8 +59,14 @@ def integrated(m: Matter) -> Decision | None:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
-        return replace(decision, verdict=verdict)
+        after = decision.after.within(_with_constants(decision.after.context, constants))
+        return Decision(verdict, after)
     return _constant_missing(m, context, residuals)
+
+
+def _with_constants(context: Context, constants: Sequence[Var]) -> Context:
+    world = context.world
+    return context.knowing(replace(world, constants=world.constants | {v.name for v in constants}))
 
 
 def slope(r: Term, world: World) -> Term:
@@ -275,6 +281,7 @@ def proposal(m: Matter) -> Proposal | None:
         return None
     tied = tied_names(m.context)
     variable = m.context.world.variable_of(name)
+    tied -= m.context.world.constants
     free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
     return Proposal(left.value, course, free, order, equations)
 
@@ -351,7 +358,8 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         Standing.FOLLOWS, code=code, points=40, support="proved" if certificates is not None else "tested",
         certificate=certificates, facts=(("constants", names),) if names else (),
         introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations))
-    return Decision(verdict, m.setting.within(with_course.adding(*m.premises(implied=True))))
+    after = _with_constants(with_course.adding(*m.premises(implied=True)), p.free)
+    return Decision(verdict, m.setting.within(after))
 
 
 def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int, Premise | None]:
