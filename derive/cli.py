@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Literal, TextIO
 
 import click
 
+from derive.marking_commands import mark
+
 if TYPE_CHECKING:
     from derive.records import Check, Document
 
@@ -107,6 +109,9 @@ def notation() -> None:
     from derive.notation.page import notation_page
 
     click.echo(notation_page())
+
+
+thence.add_command(mark)
 
 
 def _exercise(asked: str | None, near: str) -> Document | None:

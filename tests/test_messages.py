@@ -7,6 +7,7 @@ import pytest
 
 from derive.messages import MESSAGES, needed_facts, sentence
 from derive.messages.files import FILES
+from derive.messages.marking import MARKING
 from derive.messages.reports import REPORTS
 from derive.messages.slips import SLIPS
 from derive.messages.verdicts import VERDICTS
@@ -33,7 +34,7 @@ def codes_named_in_the_source() -> dict[str, str]:
 
 
 def test_no_code_is_registered_twice():
-    assert len(MESSAGES) == len(VERDICTS) + len(SLIPS) + len(FILES) + len(REPORTS)
+    assert len(MESSAGES) == len(VERDICTS) + len(SLIPS) + len(FILES) + len(REPORTS) + len(MARKING)
 
 
 def test_every_code_named_in_the_source_has_a_sentence():

@@ -13,11 +13,12 @@ import string
 from collections.abc import Iterable, Mapping
 
 from derive.messages.files import FILES
+from derive.messages.marking import MARKING
 from derive.messages.reports import REPORTS
 from derive.messages.slips import SLIPS
 from derive.messages.verdicts import VERDICTS
 
-MESSAGES: Mapping[str, tuple[str, ...]] = VERDICTS | SLIPS | FILES | REPORTS
+MESSAGES: Mapping[str, tuple[str, ...]] = VERDICTS | SLIPS | FILES | REPORTS | MARKING
 
 
 def sentence(code: str, facts: Mapping[str, str] | Iterable[tuple[str, str]] = ()) -> str:

@@ -1,0 +1,72 @@
+"""One feedback page a working: self-contained HTML without scripts, and the same as plain text."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from importlib.resources import files
+
+from jinja2 import Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from derive.marking.decisions import Applied
+from derive.marking.records import Marked
+from derive.messages import sentence
+from derive.report.cells import paragraph, visible
+
+_WIDTH = 88
+
+
+@lru_cache(maxsize=8)
+def template(name: str) -> Template:
+    """A page's template; everything put into one is escaped unless it was built as elements."""
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=False)
+    return environment.from_string(files("derive.marking").joinpath(name).read_text(encoding="utf-8"))
+
+
+def page_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
+    """The page as HTML."""
+    lines = [
+        {"place": x.place, "shown": visible(x.text.strip()), "standing": x.standing, "sentence": x.sentence,
+         "mathematics": Markup(x.mathml)}  # noqa: S704  built as elements by derive.notation.mathml, never as text
+        for x in marked.lines
+    ]
+    return template("page.html").render(
+        title=sentence("title.feedback", {"title": exercise, "name": visible(marked.name)}), exercise=exercise,
+        name=visible(marked.name), marks=_marks(applied, most), headline=marked.headline, comments=applied.comments,
+        points=applied.points, lines=lines, account=_account(marked), closing=sentence("feedback.closing"))
+
+
+def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
+    """The page as plain text."""
+    out = [exercise, visible(marked.name), "", _marks(applied, most), *paragraph(marked.headline, _WIDTH)]
+    for comment in applied.comments:
+        out += ["", *paragraph(comment, _WIDTH)]
+    out += ["", "Marks"]
+    for p in applied.points:
+        earned = "?" if p.open else str(p.marks)
+        out += _indented(f"{p.name:14} {earned:>3} of {p.most}   {p.why}")
+    if marked.lines:
+        out += ["", "Line by line"]
+        width = max(len(x.standing) for x in marked.lines)
+        for x in marked.lines:
+            out.append(f"  {x.standing:{width}}  {visible(x.text.strip())}")
+            if x.sentence:
+                out += ["  " + " " * (width + 2) + row for row in paragraph(x.sentence, _WIDTH - width - 4)]
+    for heading, said in _account(marked):
+        out += ["", heading, *(row for s in said for row in _indented(s))]
+    out += ["", *paragraph(sentence("feedback.closing"), _WIDTH)]
+    return "\n".join(row.rstrip() for row in out) + "\n"
+
+
+def _marks(applied: Applied, most: int) -> str:
+    facts = {"marks": str(applied.total), "most": str(most), "open": str(applied.open_marks)}
+    return sentence("piece.marks_open" if applied.open_marks else "piece.marks", facts)
+
+
+def _account(marked: Marked) -> list[tuple[str, tuple[str, ...]]]:
+    """What the checker has to say, without its closing words: the page has its own."""
+    return [(heading, said) for heading, said in marked.account]
+
+
+def _indented(text: str) -> list[str]:
+    return ["  " + row for row in paragraph(text, _WIDTH - 2)]

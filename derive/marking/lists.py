@@ -1,0 +1,75 @@
+"""The lists beside a mark sheet: what a person should look at, equal slips, and what changed since the last run."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+
+from derive.marking.decisions import Applied
+from derive.marking.groups import Group
+from derive.marking.records import Sheet
+from derive.marking.writing import cell_text
+from derive.messages import sentence
+from derive.report.cells import visible
+
+
+def second_look(sheet: Sheet, applied: dict[str, Applied]) -> str:
+    """Every working that needs a person, with why; and broken workings that lost no mark."""
+    out = [sentence("list.look_head"), ""]
+    flagged = [w for w in sheet.workings if applied[w.name].looks]
+    for w in flagged:
+        out.append(visible(w.name))
+        out += [f"  {visible(reason)}" for reason in applied[w.name].looks]
+        out.append("")
+    if not flagged:
+        out += [sentence("list.look_none"), ""]
+    whole = [w for w in sheet.workings if w.slip and applied[w.name].total == sheet.most and sheet.most]
+    if whole:
+        out.append(sentence("title.no_mark_lost"))
+        out += [f"  {visible(w.name)}, {w.slip.place}: {visible(w.slip.text)}" for w in whole if w.slip]
+        out.append("")
+    return "\n".join(out)
+
+
+def slips_text(groups: Sequence[Group], same: Sequence[Sequence[str]]) -> str:
+    """Equal slips, each shown once with its members; then workings that are the same but for spacing and names."""
+    out = [sentence("list.slips_head"), ""]
+    for g in groups:
+        kind = f"  ({g.kind.replace('_', ' ')})" if g.kind else ""
+        out.append(f"slip {g.name}{kind}")
+        out += [f"  {visible(way)}" for way in g.ways]
+        out.append("  " + sentence("piece.members", {"count": str(len(g.members))}))
+        out += [f"    {visible(name)}, {place}" for name, place in g.members]
+        out.append("")
+    if not groups:
+        out += [sentence("list.slips_none"), ""]
+    out += [sentence("title.same_workings"), ""]
+    out += ["  " + visible(", ".join(names)) for names in same] or ["  " + sentence("piece.none")]
+    return "\n".join(out) + "\n"
+
+
+def changes(before: str, after: str) -> tuple[str, ...]:
+    """What differs between two mark sheets, one sentence a cell; nothing where there was none before."""
+    if not before:
+        return ()
+    old, new = _rows(before), _rows(after)
+    out = [sentence("change.gone", {"name": visible(n)}) for n in old if n not in new]
+    for name, row in new.items():
+        if name not in old:
+            out.append(sentence("change.new", {"name": visible(name)}))
+            continue
+        for head, value in row.items():
+            was = old[name].get(head, "")
+            if was != value:
+                facts = {"name": visible(name), "what": head, "was": visible(was) or "—", "now": visible(value) or "—"}
+                out.append(sentence("change.cell", facts))
+    return tuple(out)
+
+
+def _rows(text: str) -> dict[str, dict[str, str]]:
+    try:
+        rows = [[cell_text(c) for c in row] for row in csv.reader(io.StringIO(text)) if row]
+    except csv.Error:
+        return {}
+    return {row[0]: dict(zip(rows[0], row, strict=False)) for row in rows[1:]} if rows else {}

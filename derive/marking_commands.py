@@ -1,0 +1,111 @@
+"""The commands for markers and instructors: `mark`, `vet`, `sheet`, `class`. Options and exit codes, no work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from derive.marking.batch import Engine
+    from derive.records import Document
+
+NEEDS_LOOK = 2
+
+
+@click.command()
+@click.argument("exercise")
+@click.argument("folder", type=click.Path(exists=True, file_okay=False, path_type=Path))
+@click.option("--into", type=click.Path(file_okay=False, path_type=Path),
+              help="Folder for the mark sheet, pages and lists, instead of FOLDER-marked.")  # fmt: skip
+@click.option("--workers", type=click.IntRange(1, 512), help="How many files to mark at once, instead of one a core.")
+@click.option("--seconds", type=click.FloatRange(0.1, 86400), default=60.0, show_default=True,
+              help="Time that one file may take.")  # fmt: skip
+@click.option("--largest", type=click.FloatRange(0.001, 5), default=1.0, show_default=True,
+              help="Megabytes that one file may have.")  # fmt: skip
+@click.option("--again", is_flag=True, help="Mark every working anew instead of keeping what an earlier run found.")
+@click.option("--scheduler", metavar="ADDRESS",
+              help="Mark on the workers of a running scheduler (needs the extra “cluster”).")  # fmt: skip
+@click.pass_context
+def mark(
+    context: click.Context, exercise: str, folder: Path, into: Path | None, workers: int | None, seconds: float,
+    largest: float, again: bool, scheduler: str | None,
+) -> None:  # fmt: skip
+    """Mark every working in FOLDER against the mark scheme of EXERCISE.
+
+    EXERCISE is a shipped exercise by name, or a file. Written beside FOLDER, or where --into says:
+
+    \b
+      mark_sheet.csv         one row a working, one column a point; opens in any spreadsheet
+      pages/            a feedback page each, as HTML and as plain text
+      second_look.txt   what needs a person: nothing unread or undecided costs a mark silently
+      slips.txt         equal slips over the class; workings that are the same but for spacing
+      decisions.txt     yours: marks and comments with reasons, kept when you mark again
+
+    A cell that a spreadsheet could take for a formula begins with an apostrophe. A run that was stopped goes
+    on where it was. What you decide stands above what is printed here, and so do the rules of the course.
+
+    \b
+    Exit codes:
+      0   every mark is sure
+      2   some workings need a person
+      64  the command itself was not understood
+
+    \b
+    Example:
+      thence mark buoy handed_in/
+    """
+    from derive.marking.batch import Asked, mark_class
+    from derive.marking.pool import Limits
+    from derive.marking.summary import say_outcome
+
+    document = _exercise(exercise, folder)
+    limits = Limits(seconds, int(largest * 1_000_000), workers=workers or 0)
+    asked = Asked(folder, into or folder.parent / f"{folder.name or 'class'}-marked", limits, again)
+    if scheduler is not None:
+        from dataclasses import replace
+
+        asked = replace(asked, engine=_cluster(scheduler))
+    try:
+        with _progress() as progress:
+            outcome = mark_class(document, asked, progress)
+    except OSError as error:
+        raise click.ClickException(_could_not_write(error)) from error
+    say_outcome(outcome, click.echo)
+    context.exit(NEEDS_LOOK if any(a.looks for a in outcome.applied.values()) else 0)
+
+
+def _could_not_write(error: OSError) -> str:
+    from derive.messages import sentence
+
+    return sentence("mark.not_written", {"name": str(error.filename or ""), "why": error.strerror or str(error)})
+
+
+def _cluster(address: str) -> Engine:
+    raise click.UsageError("not available")
+
+
+@contextmanager
+def _progress() -> Iterator[Callable[[int, int], None]]:
+    """A bar on the error stream while marking, where that is a terminal."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    console = Console(stderr=True)
+    columns = (TextColumn("Marking"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task("marking", total=None)
+        yield lambda done, of: bar.update(task, completed=done, total=of)
+
+
+def _exercise(name: str, near: Path) -> Document:
+    from derive.loading import exercise_in, exercise_named
+    from derive.records import Problem
+
+    found = exercise_in(name) if Path(name).is_file() else exercise_named(name, near)
+    if isinstance(found, Problem):
+        raise click.BadParameter(found.message, param_hint="EXERCISE")
+    return found

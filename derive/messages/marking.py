@@ -1,0 +1,113 @@
+"""Words about mark points, mark sheets and classes, as markers and students read them."""
+
+from __future__ import annotations
+
+MARKING: dict[str, tuple[str, ...]] = {
+    # --- a mark scheme ------------------------------------------------------------------------------------
+    "marks.none": ("This exercise has no mark scheme: write its points under “Marks:”.",),
+    "marks.unreadable": (
+        "This point's mathematics could not be read. Expected there: {expected}.",
+        "This point's mathematics could not be read.",
+    ),
+    # --- why a point is met or not -------------------------------------------------------------------------
+    "award.met": ("Met in {line}.", "Met."),
+    "award.followed": (
+        "Followed through in {line}: a sound step from an earlier slip.",
+        "Followed through: a sound step from an earlier slip.",
+    ),
+    "award.not_met": ("No line says this.",),
+    "award.need_not_met": (
+        "Said in {line}, but {needed}, which it needs, is not met.",
+        "Said, but {needed}, which it needs, is not met.",
+        "Said, but a point that it needs is not met.",
+    ),
+    "award.need_open": (
+        "Said in {line}; it needs {needed}, which is open.", "Said; it needs {needed}, which is open.",
+        "Said; it needs a point that is open.",
+    ),
+    "award.doubtful": (
+        "{line} says this, but was not found to follow; a person should look.",
+        "A line says this, but was not found to follow; a person should look.",
+    ),
+    "award.nearly_followed": (
+        "{line} gives this quantity from an earlier slip, in terms of fewer symbols; a person should look.",
+        "A line gives this quantity from an earlier slip, in terms of fewer symbols; a person should look.",
+    ),
+    "award.undecided": (
+        "{line} may say this and could not be decided.", "A line that could not be decided may say this.",
+    ),
+    "award.unreadable": (
+        "{line} could not be read and may say this.", "A line that could not be read may say this.",
+    ),
+    "award.another_road": (
+        "The working holds and arrives, by a way on which no line says this; a person should look.",
+    ),
+    "award.point_unread": ("The point itself could not be read.",),
+    "award.unmarked": ("The working could not be marked.",),
+    # --- why a person should look ---------------------------------------------------------------------------
+    "look.undecided": ("{line} could not be decided: “{text}”.",),
+    "look.unreadable": ("{line} could not be read: “{text}”.",),
+    "piece.look_point": ("Point {point}: {why}",),
+    "look.other_exercise": ("The file says that it belongs to another exercise: “{name}”.",),
+    "look.too_long": ("Marking took longer than {seconds} s and was stopped.",),
+    "look.lost_worker": ("Marking this file ended the process that did it, twice.",),
+    "look.too_much": ("Marking this file needs more memory than is allowed.",),
+    "look.defect": ("Marking this file failed because of a defect in Thence ({kind}).",),
+    "file.broken_link": ("“{name}” is a link to a file that is not there.",),
+    "file.not_plain": ("“{name}” is not a plain file.",),
+    # --- feedback -------------------------------------------------------------------------------------------
+    "title.feedback": ("{title}: {name}",),
+    "piece.marks": ("{marks} of {most} marks", ),
+    "piece.marks_open": ("{marks} of {most} marks, and {open} more that a person has yet to decide",),
+    "feedback.closing": (
+        "These marks are a proposal made by a program. What the marker decides and the rules of the course stand "
+        "above it; ask the marker where something looks wrong.",
+    ),
+    # --- decisions ------------------------------------------------------------------------------------------
+    "piece.decided": ("Decided by the marker: {reason}",),
+    "decision.note": ("{point} = {marks}: {reason}.",),
+    "decision.no_reason": ("“{text}” gives no reason: write one after two dashes. It was not applied.",),
+    "decision.unread": ("“{text}” could not be read as a decision, and was not applied.",),
+    "decision.too_many": ("Only the first {limit} decisions were read.",),
+    "decision.no_slip": ("No group of equal slips is called “{name}”, so this decision was not applied.",),
+    "decision.no_working": ("No working is called “{name}”, so this decision was not applied.",),
+    "decision.no_point": ("The mark scheme has no point “{name}”, so this decision was not applied.",),
+    "decision.too_much": ("Point {point} is worth {most} at most, so this decision was not applied.",),
+    # --- the lists beside a mark sheet -----------------------------------------------------------------------
+    "list.look_head": (
+        "Workings that a person should look at. Marks marked “?” are open until somebody decides them in "
+        "decisions.txt.",
+    ),
+    "list.look_none": ("Nobody needs a second look.",),
+    "title.no_mark_lost": ("Broken, and yet no mark of the scheme is lost:",),
+    "list.slips_head": (
+        "Equal slips: lines that break and say the same, whichever way they are written. Decide about one in "
+        "decisions.txt by its name.",
+    ),
+    "list.slips_none": ("No working breaks.",),
+    "piece.members": ("in {count} workings:",),
+    "title.same_workings": ("Workings that are the same but for spacing and names:",),
+    "piece.none": ("none",),
+    "change.gone": ("{name} is no longer in the folder.",),
+    "change.new": ("{name} is new.",),
+    "change.cell": ("{name}: {what} was {was}, is {now}.",),
+    # --- what a marker is told on the screen ----------------------------------------------------------------------
+    "mark.done": ("{count} workings of “{title}” marked.",),
+    "mark.mean": ("The mean is {mean} of {most} marks, open ones not counted.",),
+    "mark.resumed": ("{count} of them were kept from an earlier run.",),
+    "mark.looks": ("{count} need a person: see second_look.txt.",),
+    "mark.sure": ("Every mark is sure.",),
+    "title.shared_slips": ("Slips that several share (slips.txt has all):",),
+    "mark.same": ("Sets of workings that are the same but for spacing and names: {count} (slips.txt lists them).",),
+    "title.changed": ("Since the last run:",),
+    "piece.more_changes": ("and {count} more changes",),
+    "mark.written": ("Written to {folder}: mark_sheet.csv, pages, second_look.txt, slips.txt, decisions.txt.",),
+    "mark.closing": (
+        "These marks are a proposal: the marker's judgement and the rules of the course stand above them.",
+    ),
+    "mark.not_written": (
+        "Marking stopped, because “{name}” could not be read or written: {why}. What was marked so far is kept; "
+        "start the same command again.",
+        "Marking stopped: {why}. What was marked so far is kept; start the same command again.",
+    ),
+}
