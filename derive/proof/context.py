@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -62,6 +62,17 @@ class Context:
         if any(k == key for k, _ in self.instants):
             return self
         return replace(self, instants=(*self.instants, (key, time)))
+
+    def loosened(self, names: Collection[str]) -> Context:
+        """Without what is declared of the ranges of some names."""
+        if not names:
+            return self
+        symbols = {
+            n: replace(s, sign="real", bounds=()) if n in names else s for n, s in self.world.symbols.items()}
+        premises = tuple(
+            p for p in self.premises
+            if p.kind != "range" or not any(v.name in names for v in variables(p.term)))
+        return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
 
     # --- explicit solutions
 

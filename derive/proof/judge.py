@@ -80,12 +80,13 @@ def holds_in_open_case(m: Matter) -> Decision | None:
 
 def in_case(m: Matter, case: Case) -> Decision | None:
     if case.premises:
-        found, cloud = evidence(m, extra=case.premises)
+        context = m.context.loosened(case.loose)
+        found, cloud = evidence(m, context, case.premises)
         if not cloud.size or not all(e.all_hold for e in found):
             return None
         verdict = with_proof(
             Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
-            proof_of(m.context, m.lowered.parts, m.pair.sign, case.premises) if m.setting.proofs else None,
+            proof_of(context, m.lowered.parts, m.pair.sign, case.premises) if m.setting.proofs else None,
             (case.words,))
         return Decision(verdict, m.setting)
     if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):

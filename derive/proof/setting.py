@@ -18,11 +18,15 @@ from derive.records import Verdict
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """An open hypothesis: a named instant (`key`), or premises that are supposed."""
+    """An open hypothesis: a named instant (`key`), or premises that are supposed.
+
+    loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
+    """
 
     words: str
     key: str = ""
     premises: tuple[Premise, ...] = ()
+    loose: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -317,27 +317,69 @@ def _suppose(statement: Statement, setting: Setting, source: Source) -> Outcome:
     where = statement.where if statement.where is not None else statement.claim
     if where is None:
         return (), setting
-    outer = setting.cases
-    for pair in pairs(alternatives(where)[0]):
-        setting = _supposing(pair, setting, source)
+    case = _case_of(where, setting, source)
+    opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
-        return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), setting
-    verdicts, setting = decide_claim(statement.claim, setting, source, "under")
-    return verdicts, replace(setting, cases=(*outer, *setting.cases[len(outer):]))
+        return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return decide_claim(statement.claim, opened, source, "under")
+    verdicts = []
+    for pair in pairs(options[0]):
+        decision = _under(pair, where, case, opened, source)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        opened = decision.after
+    return tuple(verdicts), opened
+
+
+def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
+    """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
+    premises = []
+    names: set[str] = set()
+    for pair in pairs(alternatives(where)[0]):
+        for a, b in lower_pair(pair, setting.context.world).parts:
+            premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
+            names |= {v.name for v in variables(a, b)}
+    case = Case(as_text(where), premises=tuple(premises))
+    if setting.states.any(setting.context, premises).size:
+        return case
+    declared = setting.context.world.symbols
+    loose = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+    return replace(case, loose=loose)
+
+
+def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
+    """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
+    if pair.sign == "→":
+        return limits.tends(pair, where, setting, source.label)
+    m = matter(pair, setting, source, "under")
+    decision = in_case(m, case)
+    if decision is not None:
+        return decision
+    context = setting.context.loosened(case.loose)
+    if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
+        limit = limits.tends(pair, where, setting, source.label)
+        if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
+            return limit
+        return judge(m)
+    inside = setting.within(context.adding(*case.premises))
+    decision = judge(matter(pair, replace(inside, cases=()), source, "under"))
+    if decision.verdict.standing is Standing.TAKEN:
+        return judge(m)
+    if decision.verdict.standing is Standing.FAILS:
+        own = m.premises(implied=False)
+        return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
+    return Decision(decision.verdict, setting)
 
 
 def _supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
-    lowered = lower_pair(pair, setting.context.world)
-    premises = tuple(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number)
-                     for a, b in lowered.parts)
-    case = Case(as_text(pair.relation()), premises=premises)
-    return replace(setting, cases=(*setting.cases, case)[-6:])
+    return replace(setting, cases=(*setting.cases, _case_of(pair.relation(), setting, source))[-6:])
 
 
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
     instant = instant_of(statement.where, setting)
-    if isinstance(statement.where, Relation) and "→" in statement.where.signs:
+    if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
         return _limit(statement, setting, source)
     if instant is None:
         return _suppose(statement, setting, source)
