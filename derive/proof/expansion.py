@@ -12,9 +12,40 @@ from math import lcm
 
 from derive.proof.records import Known, Reading, Written
 from derive.proof.signs import (
-    ANY, NONNEGATIVE, REAL, SAID, UNREAL, Sign, is_smooth, negated, of_atom, of_bound, of_polynomial, of_variables, powered, product, ranges,
+    ANY,
+    NONNEGATIVE,
+    REAL,
+    SAID,
+    UNREAL,
+    Sign,
+    is_smooth,
+    negated,
+    of_atom,
+    of_bound,
+    of_polynomial,
+    of_variables,
+    powered,
+    product,
+    ranges,
 )
-from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, add, fun, mul, num, postorder, power, sub, substitute, var
+from derive.proof.term import (
+    IMAGINARY,
+    ONE,
+    PI,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    fun,
+    mul,
+    num,
+    postorder,
+    power,
+    sub,
+    substitute,
+    var,
+)
 
 Monomial = tuple[tuple[int, int], ...]
 Poly = dict[Monomial, Fraction]

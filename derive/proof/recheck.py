@@ -10,11 +10,36 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from derive.proof.expansion import Expansion, Poly, Refused, free_of, from_written, multiply, plus, same_but_scale, to_power
-from derive.proof.records import Certificate, Derived, Facts, Factor, GoalMove, Known, Premise, Quotient, Source, Step
+from derive.proof.expansion import (
+    Expansion,
+    Poly,
+    Refused,
+    free_of,
+    from_written,
+    multiply,
+    plus,
+    same_but_scale,
+    to_power,
+)
+from derive.proof.records import Certificate, Derived, Factor, Facts, GoalMove, Known, Premise, Quotient, Source, Step
 from derive.proof.signs import (
-    DOMAIN, NIL, NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Bound, Range, Sign, domain, is_nonzero, is_real, powered,
-    product, range_of, total, within,
+    DOMAIN,
+    NIL,
+    NONNEGATIVE,
+    NONZERO,
+    POSITIVE,
+    UNREAL,
+    Bound,
+    Range,
+    Sign,
+    domain,
+    is_nonzero,
+    is_real,
+    powered,
+    product,
+    range_of,
+    total,
+    within,
 )
 from derive.proof.slopes import slope
 from derive.proof.term import ONE, ZERO, Term, fun, mul, sub, substitute, variables
@@ -131,7 +156,7 @@ class _Check:
         _require(t.op == "var" and free_of(t0, "dummy"))
         slopes = dict(self.c.slopes)
         for v in variables(source, t0):
-            _require(v == t.value and slopes[v] is ONE or slopes[v] is ZERO)
+            _require((v == t.value and slopes[v] is ONE) or slopes[v] is ZERO)
         _require(t.value not in variables(t0))
         self._defined(t0)
         return substitute(source, {t: t0})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import numpy as np
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -14,8 +15,6 @@ from derive.proof.tape import Tape
 from derive.proof.term import Term, Var, add, div, fun, mul, neg, num, power, sub, substitute, var, variables
 from tests.proof.textbook import STEPS
 from tests.proof.typed import facts, term
-
-import numpy as np
 
 NAMES = ("a", "b", "c", "x", "y")
 POSITIVE = Facts(lambda v: "positive" if v.name in "abc" else "real")

@@ -5,10 +5,26 @@ from __future__ import annotations
 import ast
 from fractions import Fraction
 
-from derive.proof.records import Certificate, Facts, Known, Premise
 from derive.proof.prover import prove, prove_sign
+from derive.proof.records import Certificate, Facts, Known, Premise
 from derive.proof.term import (
-    HALF, IMAGINARY, ONE, PI, ZERO, Term, Var, add, div, fun, integral, mul, neg, num, power, sub, var,
+    HALF,
+    IMAGINARY,
+    ONE,
+    PI,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    fun,
+    integral,
+    mul,
+    neg,
+    num,
+    power,
+    sub,
+    var,
 )
 
 _OPERATORS = {ast.Add: add, ast.Sub: sub, ast.Mult: mul, ast.Div: div, ast.Pow: power}

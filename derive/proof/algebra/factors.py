@@ -8,8 +8,26 @@ to be handed to sympy.
 from __future__ import annotations
 
 from derive.proof.algebra.polynomials import (
-    ONE, Poly, TooLarge, add, atom, coefficients, content, content_in, degree, derivative, exact_quotient, gcd, indices,
-    is_constant, monomial_content, monomial_items, mul, primitive, scale, square_root,
+    ONE,
+    Poly,
+    TooLarge,
+    add,
+    atom,
+    coefficients,
+    content,
+    content_in,
+    degree,
+    derivative,
+    exact_quotient,
+    gcd,
+    indices,
+    is_constant,
+    monomial_content,
+    monomial_items,
+    mul,
+    primitive,
+    scale,
+    square_root,
 )
 
 Factored = list[tuple[Poly, int]]

@@ -15,7 +15,24 @@ from derive.proof.algebra.polynomials import monomial_items
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.calculus import partial
 from derive.proof.signs import NONNEGATIVE, POSITIVE, negated
-from derive.proof.term import MINUS_ONE, ONE, TWO, Term, Var, add, div, fun, mul, neg, num, postorder, power, sub, substitute, var
+from derive.proof.term import (
+    MINUS_ONE,
+    ONE,
+    TWO,
+    Term,
+    Var,
+    add,
+    div,
+    fun,
+    mul,
+    neg,
+    num,
+    postorder,
+    power,
+    sub,
+    substitute,
+    var,
+)
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader

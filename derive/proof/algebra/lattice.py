@@ -1,15 +1,17 @@
 """Angles and exponents that are whole combinations of a few: 2θ and θ of θ; ωt + φ and φ of ωt and φ.
 
-A vector is a sum of pieces with rational coefficients, as a dict. Nothing here knows what a piece is.
+A vector is a sum of pieces with rational coefficients, as a dict.
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Iterable
 from fractions import Fraction
 from math import lcm
 
-Vector = dict[Hashable, Fraction]
+from derive.proof.term import Term
+
+Vector = dict[Term, Fraction]
 
 _LARGEST = 12  # multiples beyond this are left alone: expanding cos 40θ helps nobody
 

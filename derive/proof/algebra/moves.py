@@ -14,7 +14,15 @@ from math import gcd
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.clock import Clock
 from derive.proof.algebra.polynomials import (
-    Poly, coefficients, content, degree, indices, initial, is_constant, primitive, scale,
+    Poly,
+    coefficients,
+    content,
+    degree,
+    indices,
+    initial,
+    is_constant,
+    primitive,
+    scale,
 )
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import cleaned
@@ -23,7 +31,21 @@ from derive.proof.calculus import partial
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise
 from derive.proof.signs import is_nonzero, range_of, within
 from derive.proof.term import (
-    ONE, PI, ZERO, Term, Var, div, fun, mul, num, postorder, power, sub, substitute, var, variables,
+    ONE,
+    PI,
+    ZERO,
+    Term,
+    Var,
+    div,
+    fun,
+    mul,
+    num,
+    postorder,
+    power,
+    sub,
+    substitute,
+    var,
+    variables,
 )
 
 Lemma = Callable[[Term, tuple[Premise, ...], Facts, Clock], Certificate | None]

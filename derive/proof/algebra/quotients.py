@@ -8,7 +8,19 @@ from math import gcd as whole_gcd
 
 from derive.proof.algebra.factors import factors
 from derive.proof.algebra.polynomials import (
-    ONE, WIDTH, Poly, TooLarge, add, content, exact_quotient, exponent_of, monomial_content, monomial_items, mul, power, primitive,
+    ONE,
+    WIDTH,
+    Poly,
+    TooLarge,
+    add,
+    content,
+    exact_quotient,
+    exponent_of,
+    monomial_content,
+    monomial_items,
+    mul,
+    power,
+    primitive,
     scale,
 )
 

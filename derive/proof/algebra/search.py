@@ -15,8 +15,24 @@ from typing import Literal
 from derive.proof.algebra.clock import Clock
 from derive.proof.algebra.factors import factors
 from derive.proof.algebra.polynomials import (
-    ONE, WIDTH, Poly, TooLarge, add, atom, coefficients, degree, exact_quotient, indices, initial, is_constant, mul,
-    power, primitive, pseudo_divide, scale, union,
+    ONE,
+    WIDTH,
+    Poly,
+    TooLarge,
+    add,
+    atom,
+    coefficients,
+    degree,
+    exact_quotient,
+    indices,
+    initial,
+    is_constant,
+    mul,
+    power,
+    primitive,
+    pseudo_divide,
+    scale,
+    union,
 )
 from derive.proof.algebra.quotients import Key, key_of
 from derive.proof.algebra.reading import Reader

@@ -67,7 +67,7 @@ class Writer:
         With (ratio, known) `beside`, the rest is a multiple of the known inequality's own numerator, and that
         multiple is returned.
         """
-        multiplier, parts = _gathered(goal)
+        _, parts = _gathered(goal)
         rest, weight = goal.poly, {0: 1}
         if beside is not None:
             ratio, other = beside
