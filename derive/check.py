@@ -16,6 +16,7 @@ from derive.proof import motion
 from derive.proof.context import Context, tied_names
 from derive.proof.goal import judge_goal
 from derive.proof.premises import given_premises, with_ranges
+from derive.proof.restless import with_restless
 from derive.proof.setting import Setting
 from derive.proof.states import States
 from derive.proof.statements import Source, decide
@@ -229,7 +230,8 @@ def opened(document: Document, proofs: bool = True) -> Page:
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols), problems=document.problems)
     for line in document.given:
         page = _with_given(page, line)
-    page = replace(page, setting=page.setting.within(motion.settled(page.setting.context, page.setting.states)))
+    context, states = page.setting.context, page.setting.states
+    page = replace(page, setting=page.setting.within(motion.settled(with_restless(context, states), states)))
     return _knowing_goal(_checked_givens(page))
 
 

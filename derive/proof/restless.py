@@ -1,0 +1,56 @@
+"""Names declared without `(t)` that must change all the same, because what they stand for does.
+
+`L : J` with `L = ½ m x'² - ½ k x²` is as much a function of the motion as x is; held constant it would forbid
+most motions. `E = ½ m x'² + ½ k x²` may be constant, and is left so, as long as that forbids no state of the
+motion: whether it does is asked of the states. Names that nothing gives outright are `motion.settled`'s business.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.proof.context import Context
+from derive.proof.states import States, freedom
+from derive.proof.term import Var, variables
+from derive.proof.world import TIME, World
+
+# More names than this given by the motion are a page of definitions; asking each in turn would be slow.
+_ASKED = 8
+
+
+def with_restless(context: Context, states: States) -> Context:
+    """The context in which every name given by moving quantities moves, if holding it constant would not do."""
+    names = _given_by_motion(context.world)[:_ASKED]
+    if not names:
+        return context
+    all_move = _moving(context, names)
+    unknowns = _state_of_motion(context, names)
+    most = freedom(all_move, unknowns, (), states)
+    if most < 0:
+        return context
+    restless = [n for n in names if freedom(_moving(context, [o for o in names if o != n]), unknowns, (), states) < most]
+    return _moving(context, restless) if restless else context
+
+
+def _given_by_motion(world: World) -> list[str]:
+    """Names that a premise gives outright in terms of what moves, and that are held constant so far."""
+    still = [n for n in world.definitions if not (
+        n in world.moving or n in world.fields or n in world.varying or n in world.functions)]
+    return [n for n in still if _moves(world, n)]
+
+
+def _moves(world: World, name: str) -> bool:
+    return any(
+        not v.at and v.role == "value" and (v.name in world.moving or v.wrt == TIME or v.name == TIME)
+        for v in variables(world.seen_through(world.definitions[name])))
+
+
+def _moving(context: Context, names: list[str]) -> Context:
+    return context.knowing(replace(context.world, moving=context.world.moving | frozenset(names)))
+
+
+def _state_of_motion(context: Context, names: list[str]) -> list[Var]:
+    """Where the moving quantities are and how fast they change: what a first integral leaves free."""
+    mentioned = {v.name for p in context.premises for v in variables(p.term)}
+    moving = sorted((context.world.moving & mentioned) - set(names))
+    return [Var(n, k, TIME if k else "") for n in moving for k in (0, 1)]
