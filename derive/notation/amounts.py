@@ -232,8 +232,8 @@ def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
         factor = factor.base
     if not isinstance(factor, raw.RawLetters):
         return False
-    if factor.run.text == TIME:
-        return True
+    if factor.run.text == TIME and (b.scope.functions or any(s.of == TIME for s in b.scope.symbols.values())):
+        return True  # where something moves, t is the time before it is a tonne
     pieces = split(factor.run.text, b.scope)
     symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
     return bool(symbols) and all(s is not None and s.declared for s in symbols)

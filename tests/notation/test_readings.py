@@ -8,7 +8,7 @@ from derive.notation.names import Scope
 from derive.notation.reader import MOST_READINGS, read_line
 from derive.notation.tree import Span
 from derive.records import Reading
-from tests.notation.trees import QUICK, declared, dump, dumps, line, read
+from tests.notation.trees import QUICK, declared, dump, dumps, line, read, refused
 
 SCOPE = declared("F m a v u k g b c d N s x(t) θ(t) ω A L U(r) r R h M E")
 
@@ -116,3 +116,16 @@ def test_a_general_solution_may_bring_its_constants() -> None:
 
 def test_the_time_need_not_be_declared() -> None:
     assert dumps("x = v t", SCOPE)[0] == "x = (* v t)"
+
+
+def test_t_after_a_number_is_a_tonne_unless_something_moves() -> None:
+    assert dumps("m = 2 t", declared("m"))[0] == "m = (* 2 [t])"
+    assert dumps("m = 2 t", declared("m y(t)"))[0] == "m = (* 2 t)"
+
+
+def test_a_derivative_is_certain_even_where_d_is_declared() -> None:
+    assert dumps("a = dv/dx", SCOPE) == ["a = (D v x)"]
+
+
+def test_two_quantities_side_by_side_are_not_multiplied() -> None:
+    assert refused("t = 2 min 30 s", QUICK).expected == "a sign between these two quantities"
