@@ -1,26 +1,23 @@
-"""Is it a proof? Certificates re-checked by expansion alone.
-
-This module shares no arithmetic and no simplifier with the prover: it reads terms its own way, multiplies
-out, and compares. What it takes on trust is short: the table of readings below (what a sine of a sum is,
-what a root of a product is), the rules of signs, and the facts and premises that the certificate names.
-"""
+"""The check itself: premises, derived premises, what is shown instead, and the chain of identities."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
 
-from derive.proof.expansion import (
-    Expansion,
+from derive.proof.recheck.arithmetic import (
     Poly,
     Refused,
     free_of,
     from_written,
     multiply,
     plus,
+    require,
     same_but_scale,
     to_power,
 )
+from derive.proof.recheck.expansion import Expansion
+from derive.proof.recheck.slopes import slope
 from derive.proof.records import Certificate, Derived, Factor, Facts, GoalMove, Known, Premise, Quotient, Source, Step
 from derive.proof.signs import (
     DOMAIN,
@@ -41,12 +38,13 @@ from derive.proof.signs import (
     total,
     within,
 )
-from derive.proof.slopes import slope
 from derive.proof.term import ONE, ZERO, Term, fun, mul, sub, substitute, variables
 
 _ALLOWED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 _HALF = Fraction(1, 2)
-_PRINCIPAL = {"arctan": (-_HALF, _HALF, True), "arcsin": (-_HALF, _HALF, False), "arccos": (Fraction(0), Fraction(1), False)}
+_PRINCIPAL = {
+    "arctan": (-_HALF, _HALF, True), "arcsin": (-_HALF, _HALF, False), "arccos": (Fraction(0), Fraction(1), False),
+}
 _ONE_TO_ONE = {"tan": (-_HALF, _HALF), "sin": (-_HALF, _HALF), "cos": (Fraction(0), Fraction(1))}
 _MALFORMED = (Refused, LookupError, TypeError, ValueError, AttributeError, ArithmeticError, RecursionError)
 
@@ -64,20 +62,15 @@ def recheck(certificate: Certificate, facts: Facts | None = None) -> bool:
 
 def _only_uses(c: Certificate, facts: Facts) -> None:
     for v, word in c.signs:
-        _require(facts.sign_of(v) == word)
-    _require(_outer(c.known) <= set(facts.inequalities()))
+        require(facts.sign_of(v) == word)
+    require(_outer(c.known) <= set(facts.inequalities()))
     if facts.slope_of is not None:
         for v, t in c.slopes:
-            _require(facts.slope_of(v) is t)
+            require(facts.slope_of(v) is t)
 
 
 def _outer(known: Iterable[Known]) -> set[Known]:
     return {k for k in known if k.label != DOMAIN}
-
-
-def _require(condition: object) -> None:
-    if not condition:
-        raise Refused
 
 
 def _is_root_of(p: Poly, d: Poly) -> bool:
@@ -95,17 +88,15 @@ class _Check:
     def run(self) -> None:
         c = self.c
         self._domain()
-        _require(len(c.quotients) == len(c.premises) + len(c.derived) + 1)
+        require(len(c.quotients) == len(c.premises) + len(c.derived) + 1)
         for lemma in c.lemmas:
             self._lemma(lemma)
-        terms: list[Term] = []
-        for p in c.premises:
-            terms.append(self._premise(p))
+        terms = [self._premise(p) for p in c.premises]
         for d in c.derived:
             terms.append(self._derived(d, terms))
         shown = c.target
         for move in c.goal:
-            _require(c.relation == "=")
+            require(c.relation == "=")
             shown = self._easier(shown, move)
         for t, q in zip([*terms, shown], c.quotients, strict=True):
             self._quotient(t, q)
@@ -113,28 +104,29 @@ class _Check:
         self._concludes(known)
 
     def _lemma(self, lemma: Certificate) -> None:
-        _require(isinstance(lemma, Certificate) and lemma.relation == "=" and set(lemma.premises) <= set(self.c.premises))
-        _require(set(lemma.signs) <= set(self.c.signs) and _outer(lemma.known) <= set(self.c.known))
-        _require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
+        require(isinstance(lemma, Certificate) and lemma.relation == "=")
+        require(set(lemma.premises) <= set(self.c.premises))
+        require(set(lemma.signs) <= set(self.c.signs) and _outer(lemma.known) <= set(self.c.known))
+        require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
         _Check(lemma).run()
 
     def _domain(self) -> None:
         """What is said to hold because the terms exist must be needed for them to exist."""
         terms = (self.c.target, *(p.term for p in self.c.premises))
         said = {k for k in self.c.known if k.label == DOMAIN}
-        _require(not said or said <= set(domain(terms, is_real(terms, self.c.signs))))
+        require(not said or said <= set(domain(terms, is_real(terms, self.c.signs))))
 
     # --- premises and what is shown
 
     def _premise(self, p: Premise) -> Term:
         if p.how:
-            _require(p.how == "d/dt" and p.origin is not None)
+            require(p.how == "d/dt" and p.origin is not None)
             assert p.origin is not None
-            _require(self.expansion.equal(slope(p.origin, dict(self.c.slopes)), p.term))
+            require(self.expansion.equal(slope(p.origin, dict(self.c.slopes)), p.term))
         return p.term
 
     def _derived(self, d: Derived, terms: list[Term]) -> Term:
-        _require(0 <= d.source < len(terms))
+        require(0 <= d.source < len(terms))
         source = terms[d.source]
         if d.kind == "replace":
             return self._replaced(source, d.terms, d.lemma)
@@ -144,27 +136,27 @@ class _Check:
             return sub(fun("exp", mul(w, source)), ONE)
         if d.kind == "at":
             return self._at(d, source)
-        _require(d.kind == "ln")
+        require(d.kind == "ln")
         a, b, k = d.terms
-        _require(self.expansion.equal(source, mul(k, sub(a, b))) and is_nonzero(self._sign(k)))
-        _require(self._sign(a) == POSITIVE)
+        require(self.expansion.equal(source, mul(k, sub(a, b))) and is_nonzero(self._sign(k)))
+        require(self._sign(a) == POSITIVE)
         return sub(fun("ln", a), fun("ln", b))
 
     def _at(self, d: Derived, source: Term) -> Term:
         t, t0 = d.terms
-        _require(d.source < len(self.c.premises) and self.c.premises[d.source].always)
-        _require(t.op == "var" and free_of(t0, "dummy"))
+        require(d.source < len(self.c.premises) and self.c.premises[d.source].always)
+        require(t.op == "var" and free_of(t0, "dummy"))
         slopes = dict(self.c.slopes)
         for v in variables(source, t0):
-            _require((v == t.value and slopes[v] is ONE) or slopes[v] is ZERO)
-        _require(t.value not in variables(t0))
+            require((v == t.value and slopes[v] is ONE) or slopes[v] is ZERO)
+        require(t.value not in variables(t0))
         self._defined(t0)
         return substitute(source, {t: t0})
 
     def _replaced(self, t: Term, terms: tuple[Term, ...], lemma: int) -> Term:
         v, e = terms
-        _require(v.op == "var" and free_of(e, "dummy") and 0 <= lemma < len(self.c.lemmas))
-        _require(self.c.lemmas[lemma].target is sub(v, e))
+        require(v.op == "var" and free_of(e, "dummy") and 0 <= lemma < len(self.c.lemmas))
+        require(self.c.lemmas[lemma].target is sub(v, e))
         return substitute(t, {v: e})
 
     def _easier(self, shown: Term, move: GoalMove) -> Term:
@@ -173,14 +165,14 @@ class _Check:
         if move.kind == "exp":
             (w,) = move.terms
             self._defined(w)
-            _require(is_nonzero(self._sign(w)) and not self._sign(mul(w, shown)) & UNREAL)
+            require(is_nonzero(self._sign(w)) and not self._sign(mul(w, shown)) & UNREAL)
             return sub(fun("exp", mul(w, shown)), ONE)
         low, high = _ONE_TO_ONE[move.kind]
         a, b, k = move.terms
-        _require(self.expansion.equal(shown, mul(k, sub(a, b))))
+        require(self.expansion.equal(shown, mul(k, sub(a, b))))
         for t in (a, b):
             inside = within(self._range(t), low, high)
-            _require(inside if move.kind == "tan" else inside is not None)
+            require(inside if move.kind == "tan" else inside is not None)
         return sub(fun(move.kind, a), fun(move.kind, b))
 
     def _range(self, t: Term) -> Range:
@@ -197,7 +189,7 @@ class _Check:
 
     def _defined(self, t: Term) -> None:
         """No denominator of a term that the certificate brings in may vanish."""
-        _require(all(is_nonzero(self._poly_sign(p)) for p, _ in self.expansion.of(t)[1]))
+        require(all(is_nonzero(self._poly_sign(p)) for p, _ in self.expansion.of(t)[1]))
 
     def _quotient(self, t: Term, q: Quotient) -> None:
         num, den = self.expansion.of(t)
@@ -207,83 +199,83 @@ class _Check:
                 left = multiply(left, p)
         given = [(from_written(w), e) for w, e in q.den]
         for p, e in given:
-            _require(e > 0 and (is_nonzero(self._poly_sign(p)) or any(_is_root_of(p, d) for d, _ in den)))
+            require(e > 0 and (is_nonzero(self._poly_sign(p)) or any(_is_root_of(p, d) for d, _ in den)))
             for _ in range(e):
                 right = multiply(right, p)
-        _require(left == right)
+        require(left == right)
 
     # --- the chain
 
     def _step(self, s: Step, position: int) -> Poly:
-        _require(s.power >= 1 and (s.power == 1 or not s.rest))
+        require(s.power >= 1 and (s.power == 1 or not s.rest))
         left = to_power(from_written(s.result), s.power)
         for f in s.factors:
             p = from_written(f.poly)
-            _require(f.exponent > 0)
+            require(f.exponent > 0)
             self._nonzero(f, p, position)
             for _ in range(f.exponent):
                 left = multiply(left, p)
         right = from_written(s.rest)
-        _require(not s.rest or position == len(self.c.steps) - 1)
+        require(not s.rest or position == len(self.c.steps) - 1)
         for source, cofactor in s.parts:
             right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
-        _require(left == right)
+        require(left == right)
         return from_written(s.result)
 
     def _source(self, source: Source, position: int) -> Poly:
         i = source.index
-        _require(i >= 0)
+        require(i >= 0)
         if source.kind == "premise":
-            _require(i < len(self.c.quotients) - 1)
+            require(i < len(self.c.quotients) - 1)
             return from_written(self.c.quotients[i].num)
         if source.kind == "step":
-            _require(i < position)
+            require(i < position)
             return from_written(self.c.steps[i].result)
-        _require(source.kind == "side")
+        require(source.kind == "side")
         return self.expansion.side(i)
 
     def _nonzero(self, f: Factor, p: Poly, position: int) -> None:
         if f.reason == "sign":
-            _require(f.index == -1 and not (f.times or f.by or f.parts))
-            _require(is_nonzero(self._poly_sign(p)))
+            require(f.index == -1 and not (f.times or f.by or f.parts))
+            require(is_nonzero(self._poly_sign(p)))
         elif f.reason == "shown":
             right = from_written(f.by)
-            _require(is_nonzero(self._poly_sign(right)))
+            require(is_nonzero(self._poly_sign(right)))
             if f.index >= 0:
-                _require(self.c.known[f.index].relation in (">", "≠"))
+                require(self.c.known[f.index].relation in (">", "≠"))
                 right = multiply(right, self.expansion.of(self.c.known[f.index].term)[0])
             for source, cofactor in f.parts:
                 right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
-            _require(multiply(p, from_written(f.times)) == right)
+            require(multiply(p, from_written(f.times)) == right)
         else:
-            _require(f.reason == "assumed" and f.index >= 0)
-            _require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
+            require(f.reason == "assumed" and f.index >= 0)
+            require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
 
     def _concludes(self, results: list[Poly]) -> None:
         shown = from_written(self.c.quotients[-1].num)
         last = self.c.steps[-1] if self.c.steps else None
         if self.c.relation == "=":
             if last is None:
-                _require(not shown)
+                require(not shown)
             else:
-                _require(not last.rest and same_but_scale(results[-1], shown))
+                require(not last.rest and same_but_scale(results[-1], shown))
             return
         if last is None:
             s = self._bounded(shown)
         else:
-            _require(results[-1] == shown and last.power == 1)
+            require(results[-1] == shown and last.power == 1)
             s = self._bounded(from_written(last.rest))
             for f in last.factors:
                 s = product(s, powered(self._poly_sign(from_written(f.poly)), f.exponent))
         for w, e in self.c.quotients[-1].den:
             s = product(s, powered(self._poly_sign(from_written(w)), e))
-        _require(not s & ~_ALLOWED[self.c.relation])
+        require(not s & ~_ALLOWED[self.c.relation])
 
     def _bounded(self, p: Poly) -> Sign:
         """The sign of a polynomial as a sum of weighted known inequalities, squares, and a remainder of one sign."""
         s = NIL
         for index, weight in self.c.bounds:
-            _require(index >= 0)
+            require(index >= 0)
             k, w = self.c.known[index], from_written(weight)
             num, den = self.expansion.of(k.term)
             one = _ALLOWED[k.relation]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from derive.proof.expansion import Refused
+from derive.proof.recheck.arithmetic import Refused
 from derive.proof.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, fun, mul, postorder, power, sub
 
 
