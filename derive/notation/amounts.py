@@ -186,7 +186,7 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         options = [used]
         options += [n for n in range(1, used) if _as_names(row[at + n], b)]
         return options
-    goes_on = at + used < len(row) and not isinstance(row[at + used], raw.RawJoined)
+    goes_on = at + used < len(row) and not isinstance(row[at + used], raw.RawJoined | raw.RawNumber)
     if number.value.value.denominator != 1 and number.value.last_digit is None:
         return [0] if goes_on else [0, used]  # ½ m is half of m
     # `5 m/s t`: the unit ends where a name that is known follows

@@ -72,7 +72,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
         out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
-    return tuple(_at_bare_heads(_cases(out)))
+    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out))))
 
 
 def _word(line: raw.RawLine, index: int) -> str:
@@ -251,6 +251,19 @@ def _at_bare_heads(out: list[Statement]) -> list[Statement]:
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
+    """`m → ∞: T → 2 m g`, `m → ∞ gives T → 2 m g`: what runs comes first, and the rest is said of it."""
+    if len(out) < 2 or out[0].role != "limit" or out[0].where is not None or out[0].claim is None:
+        return out
+    word = out[1].word.lower().split()[-1:]
+    runs_off = isinstance(out[0].claim, Relation) and isinstance(out[0].claim.sides[-1], Constant)
+    if not (out[1].word.endswith(":") or (runs_off and word and word[0] in GIVING | {"⇒", "=>"})):
+        return out
+    where = out[0].claim
+    rest = [replace(s, role="limit", where=where) if s.role in ("claim", "limit") else s for s in out[1:]]
+    return [replace(rest[0], word=out[0].word), *rest[1:]]
 
 
 def _name_is_number(claim: Claim | None) -> bool:
