@@ -52,7 +52,7 @@ def follows_if(m: Matter) -> Decision | None:
     condition = separating(cloud, holds, bad, terms, m)
     if condition is None:
         return None
-    return _decided(m, condition, cloud)
+    return decided(m, condition, cloud)
 
 
 def _mixed(found: list[Evidence]) -> bool:
@@ -64,7 +64,8 @@ def separating(
     cloud: Cloud, holds: NDArray[np.bool_], bad: NDArray[np.bool_], terms: list[Term], m: Matter
 ) -> Condition | None:
     """The simplest quantity that tells the states where the line holds from those where it fails."""
-    candidates = list(dict.fromkeys(_candidates(terms, m)))[:400]
+    told = cloud.columns.keys()  # nothing is known there of what no equation ties to the line
+    candidates = [c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c))][:400]
     values = Tape(candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
@@ -101,7 +102,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
                 yield add(var(a), var(b))
 
 
-def _decided(m: Matter, condition: Condition, cloud: Cloud) -> Decision:
+def decided(m: Matter, condition: Condition, cloud: Cloud) -> Decision:
     from derive.proof.context import Premise
 
     left, right = m.lowered.parts[0]
