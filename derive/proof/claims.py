@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from derive.notation.tree import (
-    Both, Claim, Dot, Either, Expr, Name, Neg, Num, PlusMinus, Relation, Span, Vector, rebuilt, walk,
+    Both, Claim, Dot, Either, Expr, Integral, Name, Neg, Num, PlusMinus, Relation, Span, Vector, rebuilt, walk,
 )
 from derive.proof.lowering import Lowered, Meaningless, lower
 from derive.proof.term import Term, Var
@@ -68,6 +68,28 @@ def _by_components(left: Expr, right: Expr, sign: str, claim: Relation) -> Itera
             span = Span(left.span.start, right.span.end)
         head = claim.sides[0] if left is not claim.sides[0] and set(claim.signs) <= {"=", "≈"} else None
         yield Pair(left, right, sign, span, head)
+
+
+def without_bare_integrals(claim: Claim, world: World) -> Claim:
+    """`M x_c = ∫ x dm = ∫_0^L λ x dx`: an integral without limits between sides that do not vary is meant over
+    the whole body, as the next side spells out; it asserts nothing of its own."""
+    if not isinstance(claim, Relation) or len(claim.sides) < 3 or set(claim.signs) != {"="}:
+        return claim
+    kept = [s for s in claim.sides if not _is_bare_integral(s)]
+    if len(kept) == len(claim.sides) or len(kept) < 2:
+        return claim
+    try:
+        terms = [lower(s, world) for s in kept]
+    except Meaningless:
+        return claim
+    if any(not isinstance(t, Term) or world.changes(t) for t in terms):
+        return claim
+    return Relation(tuple(kept), claim.signs[: len(kept) - 1], claim.carries_on, span=claim.span)
+
+
+def _is_bare_integral(e: Expr) -> bool:
+    inner = [n for n in walk(e) if isinstance(n, Integral)]
+    return bool(inner) and any(n.lower is None for n in inner)
 
 
 def alternatives(claim: Claim) -> tuple[Claim, ...]:

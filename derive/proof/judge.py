@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, smallness
 from derive.proof.context import Context
+from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.kinematics import linked
 from derive.proof.oscillation import with_meaning
@@ -54,6 +55,9 @@ def holds_at_states(m: Matter) -> Decision | None:
     found, cloud = evidence(m)
     if not all(e.all_hold for e in found):
         return None
+    divided = can_vanish(m.lowered.parts, m.context, cloud) if m.pair.sign == "=" else None
+    if divided is not None:
+        return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
     return follows(m, m.context, cloud.size)
 
 
@@ -71,7 +75,10 @@ def follows(m: Matter, context: Context, points: int, code: str = "follows.plain
 
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
+    goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
     for case in reversed(m.setting.cases):
+        if case.line not in (0, m.number) and not goes_on:
+            continue
         decision = in_case(m, case)
         if decision is not None:
             return decision
@@ -217,5 +224,7 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
     for rule in rules:
         decision = rule(m)
         if decision is not None:
-            return decision
+            # A rule that refuses knows the true context only; the writer's own may still bear the line out.
+            refused = decision.verdict.standing is Standing.FAILS and m.setting.broken
+            return (refused and (carried(m) or numeric.carried_number(m))) or decision
     raise AssertionError("the last rule decides everything")

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 import numpy as np
 
+from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Either, Name, Relation, Statement, names_in
+from derive.notation.tree import Claim, Constant, Either, Name, Num, Relation, Statement, names_in
 from derive.proof import fresh, limits, motion, smallness
-from derive.proof.claims import Pair, alternatives, lower_pair, pairs
+from derive.proof.claims import Pair, alternatives, lower_pair, pairs, without_bare_integrals
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
 from derive.proof.judge import at_instant, in_case, judge
@@ -115,6 +117,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
+    claim = without_bare_integrals(claim, setting.context.world)
     options = alternatives(claim)
     if len(options) > 1:
         decision = _either(claim, options, setting, source, word)
@@ -318,6 +321,8 @@ def _suppose(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if where is None:
         return (), setting
     case = _case_of(where, setting, source)
+    if statement.where is not None and statement.claim is not None:
+        case = replace(case, line=source.number)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
@@ -441,6 +446,10 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
+    if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
+        where = Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
+        verdicts, _ = _limit(replace(statement, where=where), setting, source)
+        return verdicts, opened
     return decide_claim(statement.claim, opened, source)
 
 
@@ -453,12 +462,21 @@ def _limit(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`as m → ∞: a → g`."""
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+    where = statement.where if statement.where is not None else _large_in(source.words, setting)
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = limits.tends(pair, statement.where, setting, source.label)
+        decision = limits.tends(pair, where, setting, source.label)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _large_in(words: str, setting: Setting) -> Claim | None:
+    """`for large m: …`: the words say what runs, and that it runs off."""
+    found = words.split()
+    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
+        return None
+    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))
 
 
 def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
