@@ -1,18 +1,18 @@
 """After a break: what follows from the writer's own line together with what is consistent with it.
 
 The broken line is taken as the writer's own. Premises are put back, the most recent first, as long as some
-state satisfies them all; a line that holds in what results is carried, whatever the true context says.
+state satisfies them all; a line that follows in what results is carried, whatever the true context says. How
+else the writer may have looked at the page (a wrong identity, a sign that no state can have) is in `viewing`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from derive.proof.context import Context, Premise
-from derive.proof.evidence import weigh
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.tape import Array
@@ -21,47 +21,38 @@ from derive.records import Standing, Verdict
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.
 _TRIED = 24
+_GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+
+Rule = Callable[[Matter], Decision | None]
 
 
-def carried(m: Matter) -> Decision | None:
-    """The pair follows from a line of the writer's own that does not hold."""
+def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:
+    """The pair follows, by one of the rules, from a line of the writer's own that does not hold."""
+    from derive.proof.viewing import views
+
     own = m.setting.broken
-    if not own or m.lowered.primitives:
+    if not own:
         return None
-    for context in _writers_contexts(m.setting):
-        decision = _carried_in(m, context)
+    inside = replace(m, setting=replace(m.setting, broken=(), goal=(), proofs=False))
+    for view in views(m.setting):
+        decision = _decided_in(view.seen(inside), rules)
         if decision is not None:
-            return decision
+            source = own[-1].source
+            verdict = Verdict(
+                Standing.CARRIED, points=decision.verdict.points, code="carried.from",
+                facts=(("line", str(source)),), carried_from=source)
+            return Decision(verdict, replace(m.setting, broken=(*own, *m.premises(implied=False))))
     return None
 
 
-def _writers_contexts(setting: Setting) -> list[Context]:
-    """The writer's view from the latest broken line, then from every broken line together."""
-    own = setting.broken
-    latest = tuple(p for p in own if p.source == own[-1].source)
-    views = [consistent(setting.context, latest, setting)]
-    if len(own) > len(latest):
-        views.append(consistent(setting.context, tuple(reversed(own)), setting))
-    return views
-
-
-def _carried_in(m: Matter, context: Context) -> Decision | None:
-    from derive.proof import motion
-
-    parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
-    cloud = m.setting.states.of(context, [t for part in parts for t in part])
-    if not cloud.size:
+def _decided_in(inside: Matter, rules: Sequence[Rule]) -> Decision | None:
+    if not inside.setting.states.any(inside.context).size:
         return None
-    if not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
-        inside = replace(m, setting=replace(m.setting, context=context, broken=(), proofs=False, goal=()))
-        by_motion = motion.general_solution(inside) or motion.integrated(inside)
-        if by_motion is None or by_motion.verdict.standing is not Standing.FOLLOWS:
-            return None
-    source = m.setting.broken[-1].source
-    verdict = Verdict(
-        Standing.CARRIED, points=cloud.size, code="carried.from", facts=(("line", str(source)),), carried_from=source)
-    own = tuple(replace(p, implied=False) for p in m.premises(implied=False))
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *own)))
+    for rule in rules:
+        decision = rule(inside)
+        if decision is not None and decision.verdict.standing in _GOOD:
+            return decision
+    return None
 
 
 def consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool = False) -> Context:
@@ -69,7 +60,7 @@ def consistent(context: Context, must: Sequence[Premise], setting: Setting, olde
 
     oldest: what was given is put back before what was drawn from it, in the order of the page.
     """
-    key = (context.premises, tuple(must), tuple(context.world.functions.items()), oldest)
+    key = (context.premises, tuple(must), tuple(context.world.functions.items()), context.world.formal, oldest)
     found = setting.states.views.get(key)
     if found is None:
         found = setting.states.views[key] = _consistent(context, must, setting, oldest)
@@ -77,10 +68,12 @@ def consistent(context: Context, must: Sequence[Premise], setting: Setting, olde
 
 
 def _consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool) -> Context:
-    functions = _keepable(context, must, setting)
+    functions = _keepable(context, must)
     base = replace(context, world=replace(context.world, functions=functions), premises=tuple(must))
     if not setting.states.any(base).size:
         base = replace(base, premises=(must[-1],))
+        if len(must) == 1 or not setting.states.any(base).size:
+            return base
     premises = sorted(context.premises, key=lambda p: p.implied) if oldest else reversed(context.premises)
     pool = tuple(replace(p, implied=False) for p in premises)[:_TRIED]
     kept = _kept(pool, (), base, setting)
@@ -104,10 +97,11 @@ def _kept(
     return _kept(pool[half:], _kept(pool[:half], kept, base, setting), base, setting)
 
 
-def _keepable(context: Context, must: Sequence[Premise], setting: Setting) -> dict[str, Term]:
-    """Adopted solutions stay unless the writer's own line has another for the same name."""
+def _keepable(context: Context, must: Sequence[Premise]) -> dict[str, Term]:
+    """Adopted solutions stay unless the writer's own line says something of the same name: `y'' = λ y` is then
+    used beside `y = C e^(λt)`, not put into it."""
     named = {v.name for p in must for v in variables(p.term)}
-    return {n: f for n, f in context.world.functions.items() if n not in named} or dict(context.world.functions)
+    return {n: f for n, f in context.world.functions.items() if n not in named}
 
 
 def _collapsed(cloud: Cloud, setting: Setting, before: Context) -> bool:

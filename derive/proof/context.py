@@ -32,6 +32,7 @@ class Premise:
 
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
     kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
+    sides: what was equated, as typed, where the term is the difference of two sides.
     """
 
     label: str
@@ -41,6 +42,7 @@ class Premise:
     implied: bool = False
     source: int = 0
     kind: str = "line"
+    sides: tuple[Term, Term] | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

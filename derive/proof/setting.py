@@ -92,7 +92,9 @@ class Matter:
     def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
         """The pair as premises for the lines after it."""
         sign = self.pair.sign if self.pair.sign != "≈" else "="
-        return tuple(Premise(self.label, t, sign, always, implied, self.number, kind) for t in self.residuals)
+        return tuple(
+            Premise(self.label, sub(*part), sign, always, implied, self.number, kind, part)
+            for part in self.lowered.parts)
 
 
 @dataclass(frozen=True, slots=True)

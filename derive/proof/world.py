@@ -32,6 +32,7 @@ class World:
     constants: names brought in as constants of integration, free until something fixes them.
     rates: slopes of fields that a premise gives outright (`dm = λ dx`).
     primitives: an indefinite or opaque integral's own unknown -> (integrand, its variable).
+    formal: signs and ranges are left open, so that only the algebra of the lines counts.
     """
 
     symbols: dict[str, Symbol] = field(default_factory=dict)
@@ -44,6 +45,7 @@ class World:
     rates: dict[Var, Term] = field(default_factory=dict)
     free_complex: frozenset[str] = frozenset()
     constants: frozenset[str] = frozenset()
+    formal: bool = False
 
     # --- learning from what is typed
 
@@ -96,7 +98,7 @@ class World:
             return Prior(complex=True)
         symbol = self.symbols.get(v.name)
         # A range is that of the general instant; at a named one its end may well be reached (`v(0) = 0`).
-        if symbol is None or v.order or v.at:
+        if symbol is None or v.order or v.at or self.formal:
             return Prior()
         return _declared_prior(symbol, self)
 
