@@ -19,7 +19,8 @@ _TRAILING = re.compile(r"(?:\s{2,}|\t)\((\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
 # What follows the first of several labelled lines that are worked with, and can begin no mathematics.
 _WORKED_WITH = re.compile(
     rf"\s*(?:[×*·/^²³÷]|,\s*\({_LABEL}\)|[-+−±]\s*(?:[^=<>≤≥:]{{0,80}}\({_LABEL}\)[^=<>≤≥]{{0,80}}(?::|⇒|=>|gives|yields)|\({_LABEL}\)\s*[:,])"
-    r"|(?:and|into|in|with|gives|give|implies|yields|minus|plus|over|times|divided|squared|becomes)\b)"
+    rf"|(?:and|with)\b\s*\({_LABEL}\)"
+    r"|(?:into|in|gives|give|implies|yields|minus|plus|over|times|divided|squared|becomes)\b)"
 )
 _RELATION = re.compile(r"\s*(?:[=<>≤≥≈~∝≠]|!=)")
 
