@@ -23,6 +23,7 @@ from derive.proof.prior import draw
 from derive.proof.setting import Setting
 from derive.proof.tape import TooLarge
 from derive.proof.term import Term, Var, sub, var, variables
+from derive.proof.world import World
 from derive.records import LineVerdict
 
 _COMPARABLE = ("=", "<", ">", "≤", "≥")
@@ -111,8 +112,8 @@ def ground_of(setting: Setting, givens: Sequence[LineVerdict], seed: str, memory
     ]
     premises = dict.fromkeys(p for c in contexts for p in c.premises)
     kept = tuple(p for p in premises if p.kind in ("definition", "range"))
-    context = Context(replace(world, functions={}), tuple(replace(p, implied=False) if p.kind == "definition" else p
-                                                          for p in kept), setting.context.instants, seed)
+    context = Context(_unsolved(world), tuple(replace(p, implied=False) if p.kind == "definition" else p
+                                              for p in kept), setting.context.instants, seed)
     own = [p for p in setting.context.premises if p.kind == "given"]
     by_line: dict[int, list[Premise]] = {}
     for p in own:
@@ -121,6 +122,13 @@ def ground_of(setting: Setting, givens: Sequence[LineVerdict], seed: str, memory
     shorthands, lines = (*dict.fromkeys(trials), *named), tuple(tuple(ps) for ps in by_line.values())
     number = memory.number_of((context.premises, shorthands, lines, context.instants, seed, _known(context)))
     return Ground(context, shorthands, lines, memory, number)
+
+
+def _unsolved(world: World) -> World:
+    """A world in which derivatives and integrals see through the writer's own shorthand and nothing else: what the
+    working has found out would make its lines true by themselves."""
+    own = {n: t for n, t in world.definitions.items() if n not in world.symbols or not world.symbols[n].declared}
+    return replace(world, functions={}, definitions=own, rates={})
 
 
 def _known(context: Context) -> object:
