@@ -11,7 +11,7 @@ from pathlib import Path
 
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
-from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement
+from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
 from derive.proof import motion
 from derive.proof.context import Context, tied_names
 from derive.proof.goal import judge_goal
@@ -228,11 +228,27 @@ def opened(document: Document, proofs: bool = True) -> Page:
     setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols), problems=document.problems)
-    for line in document.given:
-        page = _with_given(page, line)
+    page = _with_givens(page)
     context, states = page.setting.context, page.setting.states
     page = replace(page, setting=page.setting.within(motion.settled(with_restless(context, states), states)))
     return _knowing_goal(_checked_givens(page))
+
+
+def _with_givens(page: Page) -> Page:
+    """The page with all its givens. Where a partial derivative is among them, what a name stands for may be given
+    further down (`ω = x'/R` after `∂L/∂x'`): then they are taken again with all definitions known."""
+    after = page
+    for line in page.document.given:
+        after = _with_given(after, line)
+    statements = [s for x in after.givens if x.reading is not None for s in x.reading.statements]
+    if not any(isinstance(n, Derivative) and n.partial for s in statements for n in walk(s)):
+        return after
+    known = after.setting.context.world
+    world = replace(page.setting.context.world, definitions=known.definitions, moving=known.moving)
+    page = replace(page, setting=page.setting.within(page.setting.context.knowing(world)))
+    for line in page.document.given:
+        page = _with_given(page, line)
+    return page
 
 
 def _with_given(page: Page, line: RawLine) -> Page:

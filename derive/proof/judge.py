@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, smallness
+from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, redefined, smallness
 from derive.proof.context import Context
 from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
@@ -76,8 +76,8 @@ def follows(m: Matter, context: Context, points: int, code: str = "follows.plain
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
-    for case in reversed(m.setting.cases):
-        if case.line not in (0, m.number) and not goes_on:
+    for back, case in enumerate(reversed(m.setting.cases)):
+        if case.line not in (0, m.number) and not (goes_on and back == 0):
             continue
         decision = in_case(m, case)
         if decision is not None:
@@ -166,6 +166,9 @@ def undecided(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
 
 
+# After a break: what follows from the writer's own lines, for a line that does not hold.
+OWN: tuple[Rule, ...] = (carried, redefined.carried_by_definition, numeric.carried_number)
+
 RULES: tuple[Rule, ...] = (
     no_states,
     holds_at_states,
@@ -181,8 +184,7 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     fresh.starting_relation,
     numeric.from_rounded_values,
-    carried,
-    numeric.carried_number,
+    *OWN,
     numeric.wrong_number,
     fails,
     undecided,
@@ -205,7 +207,7 @@ WRITERS: tuple[Rule, ...] = (
 # context kept to its order first.
 EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
 AFTERWARDS: tuple[Rule, ...] = (
-    carried, numeric.carried_number, numeric.wrong_number, fails, undecided,
+    *OWN, numeric.wrong_number, fails, undecided,
 )
 
 
@@ -226,5 +228,6 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
         if decision is not None:
             # A rule that refuses knows the true context only; the writer's own may still bear the line out.
             refused = decision.verdict.standing is Standing.FAILS and m.setting.broken
-            return (refused and (carried(m) or numeric.carried_number(m))) or decision
+            own = (r(m) for r in OWN) if refused else iter(())
+            return next((d for d in own if d is not None), decision)
     raise AssertionError("the last rule decides everything")

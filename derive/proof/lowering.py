@@ -226,10 +226,28 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
     v = by.value
     assert isinstance(v, Var)
     if e.partial:
-        return partial(world.seen_through(body), v)
+        return partial(_in_coordinates(world, body, v), v)
     if v.name == TIME and not v.order:
         return derivative(_through_definitions(world, body), world.along_time)
     return _slope_by(world, world.seen_through(body) if body.op == "var" else body, v)
+
+
+def _in_coordinates(world: World, body: Term, v: Var) -> Term:
+    """A function of the motion as one of v: every shorthand but v itself written out, and its rates with it, so that
+    in ∂L/∂θ' the x' of `x = l sin θ` counts."""
+    for _ in range(8):
+        change = {}
+        for u in variables(body):
+            rest = world.definitions.get(u.name)
+            if rest is None or u.name == v.name or u.at or u.role != "value" or u.wrt not in ("", TIME):
+                continue
+            for _ in range(u.order):
+                rest = derivative(rest, world.along_time)
+            change[var(u)] = rest
+        if not change:
+            return body
+        body = substitute(body, change)
+    return body
 
 
 def _through_definitions(world: World, body: Term) -> Term:

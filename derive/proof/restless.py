@@ -50,7 +50,8 @@ def _moving(context: Context, names: list[str]) -> Context:
 
 
 def _state_of_motion(context: Context, names: list[str]) -> list[Var]:
-    """Where the moving quantities are and how fast they change: what a first integral leaves free."""
-    mentioned = {v.name for p in context.premises for v in variables(p.term)}
-    moving = sorted((context.world.moving & mentioned) - set(names))
-    return [Var(n, k, TIME if k else "") for n in moving for k in (0, 1)]
+    """Where the moving quantities are and how fast they change, and every constant beside them: a first integral
+    leaves all of these free."""
+    mentioned = sorted({v.name for p in context.premises for v in variables(p.term) if v.role == "value" and not v.at})
+    own = [n for n in mentioned if n not in names and n != TIME]
+    return [Var(n) for n in own] + [Var(n, 1, TIME) for n in own if n in context.world.moving]

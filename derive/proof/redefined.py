@@ -1,0 +1,48 @@
+"""After a break in what a name stands for: lines that are right for the writer's own expression of it.
+
+`∂L/∂x` is read through the true L; after a wrong `L = …` the writer means their own. The line is read again
+with that, and where it then holds it is carried.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.proof.carrying import consistent
+from derive.proof.claims import lower_pair
+from derive.proof.evidence import weigh
+from derive.proof.points import isolated
+from derive.proof.setting import Decision, Matter
+from derive.proof.term import Term
+from derive.records import Standing, Verdict
+
+
+def carried_by_definition(m: Matter) -> Decision | None:
+    """The pair holds when a name in it stands for what the writer said on a line that does not hold."""
+    own = _own_definitions(m)
+    if not own:
+        return None
+    world = replace(m.context.world, definitions={**m.context.world.definitions, **own})
+    lowered = lower_pair(m.pair, world)
+    if lowered.parts == m.lowered.parts or lowered.primitives:
+        return None
+    view = consistent(m.context.knowing(world), m.setting.broken[-1:], m.setting)
+    parts = [(view.resolved(a), view.resolved(b)) for a, b in lowered.parts]
+    cloud = m.setting.states.of(view, [t for part in parts for t in part])
+    if not cloud.size or not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
+        return None
+    source = m.setting.broken[-1].source
+    verdict = Verdict(
+        Standing.CARRIED, points=cloud.size, code="carried.from", facts=(("line", str(source)),), carried_from=source)
+    premises = replace(m, lowered=lowered).premises(implied=False)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *premises)))
+
+
+def _own_definitions(m: Matter) -> dict[str, Term]:
+    """What the broken lines say defined names are, the latest word on each."""
+    out: dict[str, Term] = {}
+    for p in m.setting.broken:
+        for v, rest in isolated(p.term)[:1] if p.sign == "=" else ():
+            if v.name in m.context.world.definitions and not v.order and not v.at and v.role == "value":
+                out[v.name] = rest
+    return out
