@@ -69,6 +69,10 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
         if role in _CONDITIONS:
             _attach_condition(out, role, claim, node, line)
             continue
+        if opened is not None and opened.where is not None and not out and _more_of_condition(line, index):
+            parts = opened.where.parts if isinstance(opened.where, Both) else (opened.where,)
+            opened = replace(opened, where=Both((*parts, claim), span=opened.where.span))
+            continue
         out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
@@ -194,6 +198,13 @@ def _has_head(line: raw.RawLine, index: int) -> bool:
         return False
     follower = line.statements[index + 1].joint if index + 1 < len(line.statements) else None
     return follower is not None and (follower.colon or follower.listing)
+
+
+def _more_of_condition(line: raw.RawLine, index: int) -> bool:
+    """`for θ = 0 and m1 = m2: …`: what is joined by "and" before the colon belongs to the condition."""
+    joint = line.statements[index].joint
+    follower = line.statements[index + 1].joint if index + 1 < len(line.statements) else None
+    return joint is not None and joint.word.lower().strip(" ,") == "and" and follower is not None and follower.colon
 
 
 def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.RawStatement,

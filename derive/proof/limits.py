@@ -25,7 +25,7 @@ from derive.proof.points import Cloud, Projector, System, isolated
 from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Array
-from derive.proof.term import ZERO, Term, Var, sub, substitute, var, variables
+from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -251,7 +251,8 @@ def _charts(
     """Ways to hold some quantities while the variable runs: the likeliest first."""
     extra: tuple[Premise, ...] = ()
     if run.whole is not None:
-        extra = (Premise("", sub(var(run.variable), run.whole), "=", False),)
+        above, below = _fraction(run.whole)
+        extra = (Premise("", sub(mul(var(run.variable), below), above), "=", False),)
     system = context.system((left, right), extra)
     if run.variable.name == TIME and not run.variable.order:
         moving = [t for t in system.equations if context.world.changes(t)]
@@ -278,6 +279,13 @@ def _charts(
         chart = charted(system.equations, dependent, env)
         if chart is not None:
             yield chart, system, cloud
+
+
+def _fraction(t: Term) -> tuple[Term, Term]:
+    """What stands above and below the line of a product, so that both can be worked out in closed form."""
+    parts = t.args if t.op == "mul" else (t,)
+    below = [p.args[0] for p in parts if p.op == "pow" and p.args[1] is MINUS_ONE]
+    return mul(*(p for p in parts if not (p.op == "pow" and p.args[1] is MINUS_ONE))), mul(*below)
 
 
 def _without_identities(system: System, cloud: Cloud) -> System:

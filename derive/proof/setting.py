@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from derive.notation.tree import Derivative, walk
 from derive.proof.claims import Lowered2, Pair
 from derive.proof.context import Context, Premise
 from derive.proof.states import States
@@ -21,12 +22,14 @@ class Case:
     """An open hypothesis: a named instant (`key`), or premises that are supposed.
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
+    line:  the only line it is said for (`for θ = 0: N = m g`), apart from one that goes on with "so"; 0 if open.
     """
 
     words: str
     key: str = ""
     premises: tuple[Premise, ...] = ()
     loose: frozenset[str] = frozenset()
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)

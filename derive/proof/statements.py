@@ -14,7 +14,7 @@ import numpy as np
 
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Constant, Either, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Both, Claim, Constant, Either, Name, Num, Relation, Statement, names_in
 from derive.proof import fresh, limits, motion, smallness
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs, without_bare_integrals
 from derive.proof.context import Context, Premise, tied_names
@@ -386,6 +386,8 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     instant = instant_of(statement.where, setting)
     if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
         return _limit(statement, setting, source)
+    if instant is None and isinstance(statement.where, Both):
+        return _said_under_all(statement, setting, source)
     if instant is None:
         return _suppose(statement, setting, source)
     key, time = instant
@@ -400,6 +402,17 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+
+
+def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
+    assert isinstance(statement.where, Both)
+    named = [w for w in statement.where.parts if instant_of(w, setting) is not None]
+    if not named or statement.claim is None:
+        return _suppose(statement, setting, source)
+    others = tuple(w for w in statement.where.parts if w is not named[0])
+    claim = Both((*others, statement.claim), span=statement.claim.span)
+    return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)
 
 
 def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
@@ -448,8 +461,7 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
     if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
         where = Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
-        verdicts, _ = _limit(replace(statement, where=where), setting, source)
-        return verdicts, opened
+        return _limit(replace(statement, where=where), setting, source)
     return decide_claim(statement.claim, opened, source)
 
 
