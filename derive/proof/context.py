@@ -33,6 +33,7 @@ class Premise:
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
     kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
     sides: what was equated, as typed, where the term is the difference of two sides.
+    pair: the sides as trees (claims.Pair), where partial derivatives in them depend on what a name stands for.
     """
 
     label: str
@@ -43,6 +44,7 @@ class Premise:
     source: int = 0
     kind: str = "line"
     sides: tuple[Term, Term] | None = field(default=None, compare=False)
+    pair: object | None = field(default=None, repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

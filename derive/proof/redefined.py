@@ -1,7 +1,7 @@
 """After a break in what a name stands for: lines that are right for the writer's own expression of it.
 
-`∂L/∂x` is read through the true L; after a wrong `L = …` the writer means their own. The line is read again
-with that, and where it then holds it is carried.
+`∂L/∂x` is read through the true L; after a wrong `L = …` the writer means their own. The line and the premises
+with partial derivatives are read again with that, and where the line then holds it is carried.
 """
 
 from __future__ import annotations
@@ -9,11 +9,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.proof.carrying import consistent
-from derive.proof.claims import lower_pair
+from derive.proof.claims import Pair, lower_pair
+from derive.proof.context import Premise
 from derive.proof.evidence import weigh
 from derive.proof.points import isolated
 from derive.proof.setting import Decision, Matter
-from derive.proof.term import Term
+from derive.proof.term import Term, sub
+from derive.proof.world import World
 from derive.records import Standing, Verdict
 
 
@@ -24,9 +26,11 @@ def carried_by_definition(m: Matter) -> Decision | None:
         return None
     world = replace(m.context.world, definitions={**m.context.world.definitions, **own})
     lowered = lower_pair(m.pair, world)
-    if lowered.parts == m.lowered.parts or lowered.primitives:
+    premises = tuple(_read_again(p, world) for p in m.context.premises)
+    if lowered.primitives or (lowered.parts == m.lowered.parts and premises == m.context.premises):
         return None
-    view = consistent(m.context.knowing(world), m.setting.broken[-1:], m.setting)
+    must = tuple(_read_again(p, world) for p in reversed(m.setting.broken))
+    view = consistent(replace(m.context, world=world, premises=premises), must, m.setting)
     parts = [(view.resolved(a), view.resolved(b)) for a, b in lowered.parts]
     cloud = m.setting.states.of(view, [t for part in parts for t in part])
     if not cloud.size or not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
@@ -34,8 +38,15 @@ def carried_by_definition(m: Matter) -> Decision | None:
     source = m.setting.broken[-1].source
     verdict = Verdict(
         Standing.CARRIED, points=cloud.size, code="carried.from", facts=(("line", str(source)),), carried_from=source)
-    premises = replace(m, lowered=lowered).premises(implied=False)
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *premises)))
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _read_again(p: Premise, world: World) -> Premise:
+    """A premise with its partial derivatives taken of the writer's own expressions."""
+    if not isinstance(p.pair, Pair):
+        return p
+    left, right = lower_pair(p.pair, world).parts[0]
+    return replace(p, term=sub(left, right))
 
 
 def _own_definitions(m: Matter) -> dict[str, Term]:

@@ -95,8 +95,9 @@ class Matter:
     def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
         """The pair as premises for the lines after it."""
         sign = self.pair.sign if self.pair.sign != "≈" else "="
+        partial = any(isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
         return tuple(
-            Premise(self.label, sub(*part), sign, always, implied, self.number, kind, part)
+            Premise(self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)
             for part in self.lowered.parts)
 
 
