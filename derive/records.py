@@ -176,7 +176,7 @@ class Standing(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit for showing: value in SI, unit text (may be '')."""
+    """A number with its unit for showing: the value in that unit, unit text (may be '')."""
 
     name: str
     value: complex | float
@@ -185,12 +185,16 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """A state that satisfies the context: what every quantity of the statement is there, and both sides."""
+    """A state that satisfies the context: what every quantity of the statement is there, and both sides.
+
+    settled: what stands before the statement leaves both sides no other value.
+    """
 
     values: tuple[Quantity, ...]
     left: Quantity
     right: Quantity
     sign: str = "="
+    settled: bool = False
 
 
 @dataclass(frozen=True, slots=True)

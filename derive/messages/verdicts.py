@@ -16,8 +16,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "The dimensions of the two sides, or of two terms added together, do not fit.",
     ),
     "fails.number": (
-        "The number does not come out: {written} is written, and the lines above give {exact}. {hint}",
+        "The number does not come out: {written} is written, and the lines above give {exact}. They differ by a "
+        "factor of {factor}.",
         "The number does not come out: {written} is written, and the lines above give {exact}.",
+        "The number {written} does not come out. It is off by a factor of {factor}.",
+        "The number {written} does not come out.",
         "The number does not come out as written.",
     ),
     "fails.constant_missing": (

@@ -176,7 +176,7 @@ def wrong_number(m: Matter) -> Decision | None:
     factor = familiar_factor(w, e, 0.0)
     facts = [("written", as_text(side)), ("exact", in_unit_of(m, e))]
     if factor:
-        facts.append(("hint", f"They differ by a factor of {factor}."))
+        facts.append(("factor", factor))
     state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
     verdict = Verdict(
         Standing.FAILS, strength="contradicts", code="fails.number", facts=tuple(facts), state=state)

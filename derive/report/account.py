@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from derive.messages import MESSAGES, sentence
 from derive.records import Check, LineVerdict, Quantity, Standing, State, Verdict
+from derive.report.discretion import HelpGrade, told
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import (
     capital,
@@ -25,7 +26,7 @@ from derive.report.naming import (
     sides_of,
     standing_of,
 )
-from derive.report.teaching import NOTHING, HelpGrade, Taught
+from derive.report.teaching import NOTHING, Taught
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +103,11 @@ def _problems(check: Check) -> Remark:
 def _broken_lines(check: Check, grade: HelpGrade, taught: Taught) -> list[Remark]:
     failing = [(line, v) for line, v in _verdicts(check) if v.standing is Standing.FAILS]
     remarks = []
-    told: set[int] = set()
+    spoken_of: set[int] = set()
     for line, verdict in failing:
-        slip = () if line.line.number in told else taught.breaks.get(line.line.number, ())
-        remarks.append(_broken(line, verdict, grade, slip, first=not told))
-        told.add(line.line.number)
+        slip = () if line.line.number in spoken_of else taught.breaks.get(line.line.number, ())
+        remarks.append(_broken(line, verdict, grade, slip, first=not spoken_of))
+        spoken_of.add(line.line.number)
     return remarks
 
 
@@ -114,9 +115,8 @@ def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[s
     heading = sentence("title.broken" if first else "title.broken_too", {"line": line_name(line)})
     expected = {"piece": piece_of(line, verdict), "premises": joined(verdict.premises)}
     said = [sentence("report.expected", expected)]
-    if grade == "place":
-        return Remark(heading, (*said, *slip))
-    if verdict.code != "fails.state" or verdict.state is None:  # else the state itself says it better
+    verdict = told(verdict, grade)
+    if verdict.code and (verdict.code != "fails.state" or verdict.state is None):  # else the state says it better
         said.append(sentence(verdict.code, verdict.facts))
     # Dimensions that do not fit are wrong in every state; one of them would add nothing.
     state = told_state(line, verdict) if verdict.code != "fails.dimension" else None

@@ -12,8 +12,9 @@ from rich.text import Text
 
 from derive.records import Check
 from derive.report.cells import visible
+from derive.report.discretion import HelpGrade
 from derive.report.structured import as_json
-from derive.report.teaching import HelpGrade, taught
+from derive.report.teaching import taught
 from derive.report.terminal import render
 
 

@@ -13,10 +13,11 @@ from importlib.resources import files
 from typing import Any
 
 from derive.messages import sentence
-from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, Standing, State, Symbol, Verdict
+from derive.records import Check, LineVerdict, Problem, Quantity, Reading, Span, State, Symbol, Verdict
 from derive.report.account import account, headline, named_state
+from derive.report.discretion import HelpGrade, told
 from derive.report.naming import piece_of, standing_of
-from derive.report.teaching import NOTHING, HelpGrade, Taught
+from derive.report.teaching import NOTHING, Taught
 
 FORMAT = "thence-check"
 VERSION = 1
@@ -28,7 +29,7 @@ Data = dict[str, Any]
 class Asked:
     """How much of a verdict to put in: what shows a break, and the proof of a line that holds."""
 
-    told: bool
+    grade: HelpGrade
     proof: bool
 
 
@@ -37,7 +38,7 @@ def as_json(
 ) -> Data:
     """The whole check as dictionaries, lists, text and numbers that `json.dumps` takes as they are."""
     document = check.document
-    asked = Asked(help_grade != "place", show_proof)
+    asked = Asked(help_grade, show_proof)
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -81,24 +82,24 @@ def _line(line: LineVerdict, asked: Asked) -> Data:
 
 
 def _verdict(line: LineVerdict, verdict: Verdict, asked: Asked) -> Data:
-    """One statement's verdict; with help kept to the place, what shows a break is left out."""
+    """One statement's verdict, as far as it may be told."""
+    verdict = told(verdict, asked.grade)
     state = named_state(line, verdict)
-    silent = not asked.told and verdict.standing is Standing.FAILS
     data: Data = {
         "standing": verdict.standing.value,
         "role": verdict.statement.role if verdict.statement else None,
         "text": piece_of(line, verdict),
         "span": _span(verdict.span),
         "support": verdict.support or None,
-        "strength": (verdict.strength or None) if not silent else None,
+        "strength": verdict.strength or None,
         "premises": list(verdict.premises),
         "points": verdict.points,
         "condition": verdict.condition or None,
-        "state": _state(state) if state is not None and not silent else None,
-        "code": (verdict.code or None) if not silent else None,
-        "facts": dict(verdict.facts) if not silent else {},
-        "sentence": sentence(verdict.code, verdict.facts) if verdict.code and not silent else None,
-        "note": (verdict.note or None) if not silent else None,
+        "state": _state(state) if state is not None else None,
+        "code": verdict.code or None,
+        "facts": dict(verdict.facts),
+        "sentence": sentence(verdict.code, verdict.facts) if verdict.code else None,
+        "note": verdict.note or None,
         "introduces": list(verdict.introduces),
         "carried_from": verdict.carried_from or None,
     }

@@ -8,15 +8,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from derive.messages import sentence
 from derive.records import Check
+from derive.report.discretion import HelpGrade
 
 if TYPE_CHECKING:
     from derive.diagnosis.hints import Hint
-
-HelpGrade = Literal["place", "kind", "edit"]
 
 # The first breaks of a page are explained; a page with more has one trouble, not many.
 _EXPLAINED = 3

@@ -17,9 +17,10 @@ from derive.messages import sentence
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import Remark, account, closing, headline, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
+from derive.report.discretion import HelpGrade
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import standing_of, stretch_of
-from derive.report.teaching import NOTHING, HelpGrade, Taught
+from derive.report.teaching import NOTHING, Taught
 
 # A sign of its own for each word, all one cell wide in every terminal. `∴` is "thence" itself.
 SIGNS = {
