@@ -18,6 +18,7 @@ from derive.notation.tree import (
     Derivative,
     Expr,
     Name,
+    Neg,
     Num,
     Power,
     Quotient,
@@ -249,7 +250,7 @@ def _cases(out: list[Statement]) -> list[Statement]:
     for at in range(len(out) - 1):
         here, following = out[at], out[at + 1]
         if at == 0 and following.word.lower().split()[-1:] and following.word.lower().split()[-1] in GIVING \
-                and here.role == "claim" and _name_is_number(here.claim):
+                and here.role == "claim" and (_name_is_number(here.claim) or _names_agree(here.claim)):
             out[at] = replace(here, role="suppose")
     return out
 
@@ -275,6 +276,14 @@ def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
     where = out[0].claim
     rest = [replace(s, role="limit", where=where) if s.role in ("claim", "limit") else s for s in out[1:]]
     return [replace(rest[0], word=out[0].word), *rest[1:]]
+
+
+def _names_agree(claim: Claim | None) -> bool:
+    """`v = u`, `v = -u`: one name is another."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
+        return False
+    right = claim.sides[1].arg if isinstance(claim.sides[1], Neg) else claim.sides[1]
+    return isinstance(claim.sides[0], Name) and isinstance(right, Name)
 
 
 def _name_is_number(claim: Claim | None) -> bool:

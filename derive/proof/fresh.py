@@ -186,7 +186,9 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     if any(w in CLAIMING for w in m.words.lower().split()) or m.cites:
         return False
     for p in m.context.premises:
-        if own <= {v.name for v in variables(m.context.resolved(p.term))}:
+        names = {v.name for v in variables(m.context.resolved(p.term))}
+        # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
+        if own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1)):
             return False
     unknowns = [v for v in m.unknowns if v.role == "value" and v.name != TIME]
     return freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)

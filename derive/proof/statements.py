@@ -325,6 +325,8 @@ def _suppose(statement: Statement, setting: Setting, source: Source) -> Outcome:
         case = replace(case, line=source.number)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
+        if not _can_be(case, setting):
+            return decide_claim(where, setting, source, statement.word)
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
     options = alternatives(statement.claim)
     if len(options) > 1:
@@ -335,6 +337,13 @@ def _suppose(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
     return tuple(verdicts), opened
+
+
+def _can_be(case: Case, setting: Setting) -> bool:
+    """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
+    context = setting.context
+    return not setting.states.any(context).size or bool(
+        setting.states.any(context.loosened(case.loose), case.premises).size)
 
 
 def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
