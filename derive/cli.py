@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal, TextIO
 
 import click
 
-from derive.marking_commands import mark
+from derive.marking_commands import COMMANDS
 
 if TYPE_CHECKING:
     from derive.records import Check, Document
@@ -111,7 +111,8 @@ def notation() -> None:
     click.echo(notation_page())
 
 
-thence.add_command(mark)
+for _command in COMMANDS:
+    thence.add_command(_command)
 
 
 def _exercise(asked: str | None, near: str) -> Document | None:

@@ -78,6 +78,35 @@ def mark(
     context.exit(NEEDS_LOOK if any(a.looks for a in outcome.applied.values()) else 0)
 
 
+@click.command()
+@click.argument("exercise")
+@click.option("--no-slips", is_flag=True, help="Leave out the slips made on purpose, which take most of the time.")
+@click.pass_context
+def vet(context: click.Context, exercise: str, no_slips: bool) -> None:
+    """Look an EXERCISE over before it goes out.
+
+    Everything declared and homogeneous, the givens consistent and not already saying the goal, the reference
+    solution unbroken and at its goal, every mark point met by it and reachable by itself, the marks adding
+    up. Then slips are made on purpose in every line of the solution: which are found, which would get
+    through, and which points a slip there would cost.
+
+    \b
+    Exit codes:
+      0   nothing to mend
+      1   something to mend
+      64  the command itself was not understood
+    """
+    from derive.marking.vet import subject_of, vetted
+    from derive.marking.vet_report import say_vetting
+    from derive.marking.vet_slips import slips_tried
+
+    subject = subject_of(_exercise(exercise, Path()))
+    findings = vetted(subject)
+    tried = () if no_slips else tuple(slips_tried(subject))
+    say_vetting(subject, findings, tried, click.echo)
+    context.exit(1 if any(f.weight == "fault" for f in findings) else 0)
+
+
 def _could_not_write(error: OSError) -> str:
     from derive.messages import sentence
 
@@ -109,3 +138,6 @@ def _exercise(name: str, near: Path) -> Document:
     if isinstance(found, Problem):
         raise click.BadParameter(found.message, param_hint="EXERCISE")
     return found
+
+
+COMMANDS = (mark, vet)

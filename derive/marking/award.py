@@ -65,10 +65,15 @@ def awarded(check: Check, scheme: Scheme, ground: Ground) -> tuple[Award, ...]:
 
 
 def reached(check: Check, said: Sequence[Piece], ground: Ground) -> bool:
-    """Is a working unbroken and does it arrive at all that was to be shown?"""
+    """Is a working unbroken and does it arrive at all that was to be shown?
+
+    A goal may be reached in pieces (`b = …`, then `x = b sin ωt`): a line that gives its quantity is enough here,
+    for all that hangs on it is whether a person looks.
+    """
     goals = [p for x in check.goal for p in pieces_of_line(x)]
+    good = [p for p in said if _counts(p)]
     return check.outcome == "unbroken" and bool(goals) and all(
-        any(_counts(p) and same(p, goal, ground) for p in said) for goal in goals)
+        any((g.subject is not None and p.subject == g.subject) or same(p, g, ground) for p in good) for g in goals)
 
 
 # --- one point ----------------------------------------------------------------------------------------------

@@ -182,7 +182,7 @@ def _grounds_to_try(said: Piece, wanted: Piece, ground: Ground) -> Iterator[tupl
     """No shorthand, each that can serve, all of them."""
     yield ()
     usable = [s for s in ground.shorthands if _serves(s, said, wanted, ground)][:_MOST_SHORTHANDS]
-    if not usable or _restates_a_given(said, ground):
+    if not usable or restates_a_given(said, ground):
         return
     for s in usable:
         yield (s.premise,)
@@ -208,7 +208,7 @@ def _has(name: str, piece: Piece, ground: Ground) -> bool:
                for t in (*terms, *(p.term for p in defined if p.kind == "definition")) for v in variables(t))
 
 
-def _restates_a_given(piece: Piece, ground: Ground) -> bool:
+def restates_a_given(piece: Piece, ground: Ground) -> bool:
     return any(ground.sure(piece, premises) for premises in ground.givens)
 
 

@@ -1,0 +1,209 @@
+"""An exercise looked over before it goes out: is it whole, consistent, solvable as its reference says, and markable?
+
+The checks are plain functions in a named tuple, each with one signature; what they find is a fault, which has to
+be mended, or a notice, which an instructor may want to know. Slips on purpose are tried in `vet_slips`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from derive.check import Page
+from derive.marking.award import Award, Found, awarded
+from derive.marking.judging import Judged, Judging
+from derive.marking.pieces import Piece, pieces_of_line
+from derive.marking.sameness import Ground, restates_a_given, same
+from derive.marking.scheme import Scheme, read_scheme
+from derive.messages import sentence
+from derive.notation.tree import names_in
+from derive.records import Document, LineVerdict, RawLine, Standing
+from derive.report.naming import line_name
+
+UNSURE = (Standing.UNDECIDED, Standing.UNREADABLE)
+_SAID_TOTAL = re.compile(r"\b(\d{1,3})\s+marks?\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something about an exercise: its weight, where it stands in the file (0: as a whole), and a sentence."""
+
+    weight: Literal["fault", "notice"]
+    line: int
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """An exercise with its reference solution judged and marked by its own scheme."""
+
+    exercise: Document
+    scheme: Scheme
+    judged: Judged
+    awards: tuple[Award, ...]
+
+    @property
+    def page(self) -> Page:
+        return self.scheme.page
+
+    @property
+    def ground(self) -> Ground:
+        return self.judged.ground
+
+
+Check = Callable[[Subject], Iterable[Finding]]
+
+
+def subject_of(exercise: Document) -> Subject:
+    """The exercise with its solution judged as a working of it would be."""
+    scheme = read_scheme(exercise)
+    judged = Judging(scheme).judged(replace(exercise, working=exercise.solution, solution=()))
+    return Subject(exercise, scheme, judged, awarded(judged.check, scheme, judged.ground))
+
+
+def vetted(subject: Subject) -> tuple[Finding, ...]:
+    """Everything found by the checks, in their order."""
+    return tuple(dict.fromkeys(f for check in CHECKS for f in check(subject)))
+
+
+def _fault(code: str, line: int = 0, /, **facts: str) -> Finding:
+    return Finding("fault", line, sentence(code, facts))
+
+
+def _notice(code: str, line: int = 0, /, **facts: str) -> Finding:
+    return Finding("notice", line, sentence(code, facts))
+
+
+# --- the checks -------------------------------------------------------------------------------------------------
+
+
+def form(s: Subject) -> Iterator[Finding]:
+    """What is wrong with the file itself, and what parts it lacks."""
+    for p in dict.fromkeys((*s.exercise.problems, *s.scheme.problems, *s.page.problems)):
+        yield Finding("fault", p.line, p.message)
+    for part, there in (("Given:", s.exercise.given), ("Show:", s.exercise.show), ("Solution:", s.exercise.solution)):
+        if not there:
+            yield _fault("vet.part_missing", part=part)
+
+
+def declared(s: Subject) -> Iterator[Finding]:
+    """Names without a declaration, and symbols without a unit or a use."""
+    known = {x.name for x in s.exercise.symbols} | {"t"}
+    brought = {n for x in s.judged.check.lines for v in x.verdicts for n in v.introduces}
+    used: set[str] = set()
+    for where, line, names in _names(s):
+        used |= names
+        for name in sorted(names - known - (brought if where == "marks" else set())):
+            yield _fault("vet.undeclared", line, name=name)
+    for x in s.exercise.symbols:
+        if x.dimension is None:
+            yield _fault("vet.no_unit", name=x.name)
+    solution = {n for x in s.judged.check.lines for n in _names_of(x)}
+    for name in sorted(known - used - solution - {"t"}):
+        yield _notice("vet.unused", name=name)
+
+
+def homogeneous(s: Subject) -> Iterator[Finding]:
+    """Statements whose dimensions do not fit."""
+    for _, number, text, claim in _claims(s):
+        if s.page.dimensions.examine(claim) is not None:  # type: ignore[arg-type]
+            yield _fault("vet.dimensions", number, text=text)
+
+
+def givens(s: Subject) -> Iterator[Finding]:
+    """Givens that could not be read, and goals that a given already says."""
+    for x in s.page.givens:
+        if x.unreadable is not None:
+            yield _fault("vet.unreadable", x.line.number, expected=x.unreadable.expected)
+    for goal in s.judged.check.goal:
+        for piece in pieces_of_line(goal):
+            if s.ground.sure(piece) or restates_a_given(piece, s.ground):
+                yield _fault("vet.goal_given", goal.line.number, text=goal.line.text.strip())
+
+
+def reference(s: Subject) -> Iterator[Finding]:
+    """The reference solution: unbroken, sure of every line, and at its goal."""
+    for x in s.judged.check.lines:
+        for v in x.verdicts:
+            if v.standing in (Standing.FAILS, Standing.CARRIED):
+                yield _fault("vet.line_breaks", x.line.number, line=line_name(x), why=sentence(v.code, v.facts))
+            elif v.standing in UNSURE:
+                yield _fault("vet.line_unsure", x.line.number, line=line_name(x))
+            elif v.standing is Standing.FOLLOWS_IF:
+                yield _notice("vet.line_condition", x.line.number, line=line_name(x), condition=v.condition)
+    said = [p for x in s.judged.check.lines for p in pieces_of_line(x)]
+    for goal in s.judged.check.goal:
+        if goal.unreadable is not None:
+            yield _fault("vet.unreadable", goal.line.number, expected=goal.unreadable.expected)
+        elif not all(any(same(p, g, s.ground) for p in said) for g in pieces_of_line(goal)):
+            yield _fault("vet.goal_not_reached", goal.line.number, text=goal.line.text.strip())
+
+
+def points(s: Subject) -> Iterator[Finding]:
+    """Every point met by the reference, and reachable by itself."""
+    labels = [p.label for p in s.scheme.points]
+    for p, a in zip(s.scheme.points, s.awards, strict=True):
+        if a.found is not Found.MET:
+            why = sentence(a.code, {"needed": dict(a.facts).get("point", "")})
+            yield _fault("vet.point_not_met", p.row.line, point=p.label, why=why)
+        for need in p.row.needs:
+            if need in labels and labels.index(need) >= labels.index(p.label):
+                yield _fault("vet.need_later", p.row.line, point=p.label, needed=need)
+    yield from _points_alike(s)
+
+
+def _points_alike(s: Subject) -> Iterator[Finding]:
+    """Points that nobody can have one without the other, and points that a given hands out."""
+    for k, p in enumerate(s.scheme.points):
+        for q in s.scheme.points[k + 1 :]:
+            if any(len(a) == len(b) == 1 and same(a[0], b[0], s.ground) for a in p.aims for b in q.aims):
+                yield _notice("vet.points_alike", q.row.line, point=p.label, other=q.label)
+        if any(all(_handed_out(w, s.ground) for w in aim) for aim in p.aims):
+            yield _notice("vet.point_given", p.row.line, point=p.label)
+
+
+def _handed_out(piece: Piece, ground: Ground) -> bool:
+    return ground.sure(piece) or restates_a_given(piece, ground)
+
+
+def total(s: Subject) -> Iterator[Finding]:
+    """The marks add up to what the statement says, where it says so."""
+    for said in _SAID_TOTAL.findall(f"{s.exercise.title}\n{s.exercise.statement}")[:1]:
+        if int(said) != s.scheme.total:
+            yield _fault("vet.total", said=said, total=str(s.scheme.total))
+
+
+CHECKS: tuple[Check, ...] = (form, declared, homogeneous, givens, reference, points, total)
+
+
+# --- what is looked at -----------------------------------------------------------------------------------------
+
+
+def _claims(s: Subject) -> Iterator[tuple[str, int, str, object]]:
+    """Every claim of givens, goal and marks: the part, line number, text, tree."""
+    rows: Sequence[tuple[str, Sequence[LineVerdict]]] = (
+        ("given", s.page.givens), ("show", s.judged.check.goal), ("marks", _mark_lines(s)))
+    for part, lines in rows:
+        for x in lines:
+            for statement in x.reading.statements if x.reading else ():
+                if statement.claim is not None:
+                    yield part, x.line.number, _body(x.line), statement.claim
+
+
+def _mark_lines(s: Subject) -> list[LineVerdict]:
+    return [s.page.after(claim).lines[-1] for p in s.scheme.points for claim in p.row.claims]
+
+
+def _names(s: Subject) -> Iterator[tuple[str, int, set[str]]]:
+    for part, number, _, claim in _claims(s):
+        yield part, number, set(names_in(claim))
+
+
+def _names_of(x: LineVerdict) -> set[str]:
+    return {n for st in (x.reading.statements if x.reading else ()) if st.claim is not None for n in names_in(st.claim)}
+
+
+def _body(line: RawLine) -> str:
+    return line.text[line.body.start : line.body.end].strip()
