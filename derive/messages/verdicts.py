@@ -26,6 +26,15 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "fails.constant_missing": (
         "An integral without limits brings a constant with it, and this line has none.",
     ),
+    "fails.derivative": (
+        "The two sides do not change alike, so no constant makes them equal: the left side changes at the rate {left}, "
+        "the right side at the rate {right}. The values below are those of the rates.",
+        "The two sides do not change at the same rate, so no constant makes them equal.",
+    ),
+    "fails.not_a_solution": (
+        "Put into {equation}, this does not satisfy it. The values below are those of its two sides.",
+        "This does not satisfy the equation of motion.",
+    ),
     "fails.too_few_constants": (
         "This satisfies the equation but is not all of its solutions: it has {have} free constants, and an "
         "equation of this order needs {need}.",

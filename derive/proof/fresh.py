@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from derive.proof import motion
+from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, tied_names
 from derive.proof.points import isolated
+from derive.proof.restless import forbids_motions
 from derive.proof.setting import Decision, Matter
+from derive.proof.showing import shown_state, written
 from derive.proof.states import freedom
-from derive.proof.calculus import partial
 from derive.proof.term import TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
 from derive.proof.world import TIME, World
 from derive.records import Standing, Symbol, Verdict
@@ -40,12 +43,25 @@ def new_name(m: Matter) -> Decision | None:
     """`E = ½ m v²` with E not met before: taken as its definition."""
     candidates = set(m.fresh)
     found = defined_by(m, candidates) if candidates else None
+    if found is not None and _said_constant(m, found):
+        return None
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
         return None
     code = "taken.shorthand" if m.setting.strict else "taken.definition"
     verdict = Verdict(
         Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+# Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
+_CONSTANTS = ("C", "K", "c", "const")
+
+
+def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
+    """Is the new name said to be what a changing expression always comes to, rather than short for it?"""
+    v, rest = found
+    right = m.lowered.parts[0][1]
+    return right is var(v) and v.name.split("_")[0] in _CONSTANTS and m.context.world.changes(rest)
 
 
 def defining(m: Matter, v: Var, context: Context) -> Context:
@@ -135,6 +151,8 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in m.unknowns if v.role == "value" and v.name != TIME}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
+    if _no_constants_fit(m, loose):
+        return _changes_otherwise(m)
     if m.setting.strict and unknown:
         return _unknown_name(m, unknown)
     if loose and m.pair.sign == "=":
@@ -149,6 +167,47 @@ def starting_relation(m: Matter) -> Decision | None:
         introduces=tuple(sorted(loose)))
     context = m.context.adding(*m.premises(implied=False, kind="start"))
     return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
+def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
+    """Does the line bring in constants, and can no values of them make it hold along the motion?"""
+    world = m.context.world
+    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) for n in loose):
+        return False
+    if not any(world.changes(t) for t in m.residuals):
+        return False
+    return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
+
+
+def _changes_otherwise(m: Matter) -> Decision | None:
+    """The break, shown by the equation that a proposed course does not satisfy, or by how the two sides change."""
+    p = motion.proposal(m)
+    if p is not None:
+        return _no_solution(m, p)
+    slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
+    if slopes == [ZERO, ZERO]:
+        slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
+    state = shown_state(m.setting, slopes[0], slopes[1], "=")
+    if state is None:
+        return None
+    facts = (("left", written(slopes[0])), ("right", written(slopes[1])))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.derivative", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _no_solution(m: Matter, p: motion.Proposal) -> Decision | None:
+    """The break of a proposed course: an equation of motion whose two sides differ once it is put in."""
+    world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
+    left_out = tuple(q for q in m.context.premises if q not in p.equations)
+    within = m.setting.within(replace(m.context, world=world, premises=left_out))
+    for q in p.equations:
+        state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
+        if state is not None:
+            facts = (("name", p.v.name), ("equation", q.label))
+            verdict = Verdict(
+                Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
+            return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    return None
 
 
 def _unknown_name(m: Matter, unknown: set[str]) -> Decision:

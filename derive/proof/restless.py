@@ -7,9 +7,10 @@ motion: whether it does is asked of the states. Names that nothing gives outrigh
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.proof.context import Context
+from derive.proof.context import Context, Premise
 from derive.proof.states import States, freedom
 from derive.proof.term import Var, variables
 from derive.proof.world import TIME, World
@@ -24,11 +25,12 @@ def with_restless(context: Context, states: States) -> Context:
     if not names:
         return context
     all_move = _moving(context, names)
-    unknowns = _state_of_motion(context, names)
+    unknowns = state_of_motion(context, names)
     most = freedom(all_move, unknowns, (), states)
     if most < 0:
         return context
-    restless = [n for n in names if freedom(_moving(context, [o for o in names if o != n]), unknowns, (), states) < most]
+    others = {n: _moving(context, [o for o in names if o != n]) for n in names}
+    restless = [n for n in names if freedom(others[n], unknowns, (), states) < most]
     return _moving(context, restless) if restless else context
 
 
@@ -49,9 +51,21 @@ def _moving(context: Context, names: list[str]) -> Context:
     return context.knowing(replace(context.world, moving=context.world.moving | frozenset(names)))
 
 
-def _state_of_motion(context: Context, names: list[str]) -> list[Var]:
-    """Where the moving quantities are and how fast they change, and every constant beside them: a first integral
+def forbids_motions(context: Context, premises: Sequence[Premise], constants: Sequence[str], states: States) -> bool:
+    """Does a relation, whatever the values of its new constants, rule out states of the motion that the context
+    admits? Then no constants make it hold at all times."""
+    unknowns = state_of_motion(context, constants)
+    before = freedom(context, unknowns, (), states)
+    return before >= 0 and freedom(context, unknowns, premises, states) < before
+
+
+def state_of_motion(context: Context, without: Sequence[str]) -> list[Var]:
+    """Where the changing quantities are and how fast they change, and every constant beside them: a first integral
     leaves all of these free."""
+    world = context.world
     mentioned = sorted({v.name for p in context.premises for v in variables(p.term) if v.role == "value" and not v.at})
-    own = [n for n in mentioned if n not in names and n != TIME]
-    return [Var(n) for n in own] + [Var(n, 1, TIME) for n in own if n in context.world.moving]
+    own = [n for n in mentioned if n not in without and n != TIME]
+    out = [Var(n) for n in own]
+    out += [Var(n, 1, world.variable_of(n)) for n in own if world.variable_of(n)]
+    out += [Var(n, role="differential") for n in own if n in world.varying and not world.variable_of(n)]
+    return out
