@@ -219,15 +219,23 @@ def judge(m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             return decision
-    return smallness.right_to_its_order(m) or smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
+    to_order = smallness.right_to_its_order(m)
+    if to_order is not None:
+        return _unless_carried(to_order, m)
+    return smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
 
 
 def _first(rules: Sequence[Rule], m: Matter) -> Decision:
     for rule in rules:
         decision = rule(m)
         if decision is not None:
-            # A rule that refuses knows the true context only; the writer's own may still bear the line out.
-            refused = decision.verdict.standing is Standing.FAILS and m.setting.broken
-            own = (r(m) for r in OWN) if refused else iter(())
-            return next((d for d in own if d is not None), decision)
+            return _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
+
+
+def _unless_carried(decision: Decision, m: Matter) -> Decision:
+    """A rule that refuses knows the true context only; the writer's own may still bear the line out."""
+    if decision.verdict.standing is not Standing.FAILS or not m.setting.broken:
+        return decision
+    own = (rule(m) for rule in OWN)
+    return next((d for d in own if d is not None), decision)

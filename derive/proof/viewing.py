@@ -2,8 +2,8 @@
 
 The narrowest first: the broken line with what names mean; with all that fits beside it; put into the lines
 above in place of what it replaces (`2(g h - F s/m)` written as `2(g h + F s/m)`). Where no state can satisfy
-a broken line (1/cos² = 1 - tan², a length that comes out negative) it is still a line to calculate with: it is
-then looked at formally, signs left open and its functions taken as unknowns of their own.
+a broken line (a length that comes out negative, 1/cos² = 1 - tan²) it is still a line to calculate with: it is
+then looked at with signs left open, and at last with its functions taken as unknowns of their own.
 """
 
 from __future__ import annotations
@@ -12,10 +12,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from derive.proof.carrying import consistent
+from derive.proof.claims import lower_pair
 from derive.proof.context import Context, Premise
+from derive.proof.motion import explicit
+from derive.proof.points import isolated
 from derive.proof.setting import Matter, Setting
 from derive.proof.showing import written
-from derive.proof.term import Term, Var, neg, postorder, substitute, var, variables
+from derive.proof.term import Term, Var, build, mul, neg, num, postorder, power, sub, substitute, var, variables
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +29,15 @@ class View:
     opaque: tuple[tuple[Term, Term], ...] = ()
 
     def seen(self, m: Matter) -> Matter:
-        """A pair as it is looked at in this view."""
-        m = replace(m, setting=m.setting.within(self.context))
-        if not self.opaque:
-            return m
-        change = dict(self.opaque)
-        parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
-        return replace(m, lowered=replace(m.lowered, parts=parts))
+        """A pair as it is looked at in this view, names standing for what the writer has made of them."""
+        lowered = m.lowered
+        if self.context.world.definitions != m.context.world.definitions:
+            lowered = lower_pair(m.pair, self.context.world)
+        if self.opaque:
+            change = dict(self.opaque)
+            parts = tuple((substitute(a, change), substitute(b, change)) for a, b in lowered.parts)
+            lowered = replace(lowered, parts=parts)
+        return replace(m, setting=m.setting.within(self.context), lowered=lowered)
 
 
 Looking = Callable[[Setting, tuple[Premise, ...]], "View | None"]
@@ -56,49 +61,85 @@ def views(setting: Setting) -> Iterator[View]:
 
 def alone(setting: Setting, must: tuple[Premise, ...]) -> View:
     """The broken line with ranges and with definitions that fit beside it, and nothing else."""
-    return View(consistent(_with_meanings(setting.context), must, setting))
+    return View(_meaning(consistent(_with_meanings(setting.context), must, setting), must))
 
 
 def with_the_page(setting: Setting, must: tuple[Premise, ...]) -> View:
     """The broken line with all that fits beside it."""
-    return View(consistent(setting.context, must, setting))
+    return View(_meaning(consistent(setting.context, must, setting), must))
 
 
 def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     """The lines above with one side of the broken line put in for the other."""
+    world = setting.context.world
     change: dict[Term, Term] = {}
     for p in must:
-        if p.sides is not None and p.sign == "=" and p.sides[0].op not in ("num", "var"):
-            left, right = p.sides
-            change |= {left: right, neg(left): neg(right)}
+        if p.sides is not None and p.sign == "=":
+            left, right = (flattened(world.seen_through(t)) for t in p.sides)
+            if left.op not in ("num", "var"):
+                change |= {left: right, neg(left): neg(right)}
     put = []
-    for p in setting.context.premises:
-        term = substitute(p.term, change)
-        if term is not p.term:
+    for p in setting.context.premises if change else ():
+        plain = flattened(world.seen_through(p.term)) if p.kind != "definition" else p.term
+        term = substitute(plain, change)
+        if term is not plain:
             put.append(replace(p, term=term, implied=False))
-    return View(consistent(setting.context, tuple(reversed(put)), setting)) if put else None
+    if not put:
+        return None
+    newest_first = tuple(reversed(put))
+    return View(_meaning(consistent(setting.context, newest_first, setting), newest_first))
 
 
-def formally(setting: Setting, must: tuple[Premise, ...]) -> View:
-    """Signs left open, and functions in the broken line taken as unknowns: only the algebra counts."""
-    context = setting.context
-    opaque = tuple(dict.fromkeys(a for p in must for a in _functions(p.term)))
+def signless(setting: Setting, must: tuple[Premise, ...]) -> View:
+    """The broken line alone with signs and ranges left open: a length may come out negative."""
+    formal, owned = _formal(setting.context, must, {})
+    return View(_meaning(consistent(formal, owned, setting.within(formal)), owned))
+
+
+def formally(setting: Setting, must: tuple[Premise, ...]) -> View | None:
+    """Functions in the broken line taken as unknowns besides: only the algebra counts."""
+    opaque = dict.fromkeys(a for p in must for a in _functions(p.term))
+    if not opaque:
+        return None
     change = {a: var(Var(written(a), role="constant")) for a in opaque}
-    world = replace(context.world, formal=True)
-    if change:
-        world = replace(world, functions={})
-    calculated = tuple(_calculated(p, change, context) for p in context.premises if p.kind != "range")
-    formal = replace(context, world=world, premises=calculated)
-    owned = tuple(_calculated(p, change, context) for p in must)
+    formal, owned = _formal(setting.context, must, change)
     return View(consistent(formal, owned, setting.within(formal)), tuple(change.items()))
 
 
-WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, formally)
-WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, formally)
+WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, signless, formally)
+WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, signless)
+
+
+def _meaning(context: Context, must: Sequence[Premise]) -> Context:
+    """The writer's own line for a name is what that name stands for, in derivatives and at instants too."""
+    world = context.world
+    for p in must:
+        ways = isolated(p.term) if p.sign == "=" else []
+        v, rest = ways[0] if ways else (None, None)
+        if v is None or rest is None or v.order or v.at or v.role != "value":
+            continue
+        if v.name in world.definitions:
+            world = replace(world, definitions={**world.definitions, v.name: rest})
+        course = explicit(v, rest, replace(context, world=world)) if p.always else None
+        if course is not None:
+            world = replace(world, functions={**world.functions, v.name: course})
+    return replace(context, world=world)
 
 
 def _with_meanings(context: Context) -> Context:
     return replace(context, premises=tuple(p for p in context.premises if p.kind in ("range", "definition")))
+
+
+def _formal(
+    context: Context, must: Sequence[Premise], change: dict[Term, Term]
+) -> tuple[Context, tuple[Premise, ...]]:
+    """A context without signs and ranges, some functions in it unknowns, and the broken line in it."""
+    world = replace(context.world, formal=True)
+    if change:
+        world = replace(world, functions={})
+    premises = tuple(_calculated(p, change, context) for p in context.premises if p.kind != "range")
+    owned = tuple(_calculated(_without_common(p), change, context) for p in must)
+    return replace(context, world=world, premises=premises), owned
 
 
 def _calculated(p: Premise, change: dict[Term, Term], context: Context) -> Premise:
@@ -107,6 +148,18 @@ def _calculated(p: Premise, change: dict[Term, Term], context: Context) -> Premi
         return replace(p, implied=False)
     term = substitute(context.resolved(p.term), change)
     return replace(p, term=term, implied=False, always=p.always and not _names(change) & set(variables(term)))
+
+
+def _without_common(p: Premise) -> Premise:
+    """`-m ω² X cos ωt = k X cos ωt` without X cos ωt: without signs nothing else would keep it from being 0."""
+    if p.sides is None or p.sign != "=":
+        return p
+    left, right = (list(t.args) if t.op == "mul" else [t] for t in p.sides)
+    for factor in list(left):
+        if factor.op != "num" and factor in right:
+            left.remove(factor)
+            right.remove(factor)
+    return replace(p, term=sub(mul(*left), mul(*right)))
 
 
 def _names(change: dict[Term, Term]) -> set[Var]:
@@ -119,6 +172,29 @@ def _functions(t: Term) -> Sequence[Term]:
         a for s in postorder(t) if s.op in ("fun", "int") for part in s.args for a in postorder(part)
     }
     return [s for s in postorder(t) if s.op in ("fun", "int") and s.args and variables(s) and s not in inside]
+
+
+def flattened(t: Term) -> Term:
+    """Powers of powers and of products written out, so that equal pieces of two lines are found equal."""
+    done: dict[Term, Term] = {}
+    for s in postorder(t):
+        args = [done[a] for a in s.args]
+        whole = s.op == "pow" and args[1].op == "num" and args[1].value.denominator == 1  # type: ignore[attr-defined]
+        if whole and args[0].op == "mul":
+            done[s] = mul(*(_raised(a, args[1]) for a in args[0].args))
+        elif whole:
+            done[s] = _raised(args[0], args[1])
+        else:
+            done[s] = build(s.op, s.value, args) if s.args else s
+    return done[t]
+
+
+def _raised(base: Term, whole: Term) -> Term:
+    if base.op == "pow" and base.args[1].op == "num":
+        exponent = base.args[1].value * whole.value  # type: ignore[operator]
+        even_root = base.args[1].value.denominator % 2 == 0  # type: ignore[attr-defined]
+        return power(base, whole) if even_root else power(base.args[0], num(exponent))
+    return power(base, whole)
 
 
 __all__ = ["View", "views"]
