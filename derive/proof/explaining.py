@@ -7,6 +7,7 @@ a root read by its square. Whether the moves are right is not decided here.
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from derive.proof.records import Certificate, Source, Step, Written
 from derive.proof.term import Term, mul, num, power
@@ -17,9 +18,9 @@ Show = Callable[[Term], str]
 
 def explain(certificate: Certificate, show: Show | None = None) -> list[str]:
     """Sentences, in the order of the moves. `show` prints a term; by default in plain notation."""
-    if show is None:
-        from derive.proof.showing import written as show
-    return _Words(certificate, show).sentences()
+    from derive.proof.showing import written
+
+    return _Words(certificate, show or written).sentences()
 
 
 class _Words:
@@ -33,7 +34,7 @@ class _Words:
         out += [self._derived(i) for i in range(len(c.derived))]
         out += [_GOALS[g.kind] for g in c.goal if g.kind in _GOALS]
         if not c.steps:
-            out.append("Both sides are the same when multiplied out." if c.relation == "=" else "Its parts have the signs that make it so.")
+            out.append(_AT_ONCE if c.relation == "=" else "Its parts have the signs that make it so.")
             return [*out, *self._assumed()]
         for i, s in enumerate(c.steps):
             out += self._step(i, s)
@@ -47,7 +48,8 @@ class _Words:
     def _lemma(self, i: int) -> str:
         v, e = _sides(self.c.lemmas[i].target)
         labels = [_label(p.label, p.how) for p in self.c.lemmas[i].premises]
-        return f"{_list(labels)} {'give' if len(labels) > 1 else 'gives'} {self.show(v)} = {self.show(e)}, which is put in."
+        verb = "give" if len(labels) > 1 else "gives"
+        return f"{_list(labels)} {verb} {self.show(v)} = {self.show(e)}, which is put in."
 
     def _derived(self, i: int) -> str:
         d = self.c.derived[i]
@@ -118,14 +120,12 @@ class _Words:
     def _ratio(self, s: Step) -> tuple[list[str], list[str]]:
         """By what the premise was multiplied and divided, numbers and signs left out."""
         premise, shown = self.c.quotients[s.parts[0][0].index], self.c.quotients[-1]
-        counts: dict[tuple[tuple[object, ...], ...], int] = {}
-        written: dict[tuple[tuple[object, ...], ...], Written] = {}
+        counts: dict[Written, int] = {}
 
         def count(w: Written, e: int) -> None:
-            pieces = [((1, ((i, 1),)),) for i, n in w[0][1] for _ in range(n)] if len(w) == 1 else [w]
-            for piece in pieces:
-                counts[piece] = counts.get(piece, 0) + e  # type: ignore[index]
-                written[piece] = piece  # type: ignore[index, assignment]
+            atoms: list[Written] = [((Fraction(1), ((i, 1),)),) for i, n in w[0][1] for _ in range(n)]
+            for piece in atoms if len(w) == 1 else [w]:
+                counts[piece] = counts.get(piece, 0) + e
 
         count(s.parts[0][1], 1)
         for f in s.factors:
@@ -134,8 +134,8 @@ class _Words:
             count(w, e)
         for w, e in shown.den:
             count(w, -e)
-        over = [self.show(power(self._term(written[k]), num(e))) for k, e in counts.items() if e > 0]
-        under = [self.show(power(self._term(written[k]), num(-e))) for k, e in counts.items() if e < 0]
+        over = [self.show(power(self._term(k), num(e))) for k, e in counts.items() if e > 0]
+        under = [self.show(power(self._term(k), num(-e))) for k, e in counts.items() if e < 0]
         return over, under
 
     def _term(self, w: Written) -> Term:
@@ -164,6 +164,7 @@ def _list(items: list[str]) -> str:
     return items[0] if len(items) == 1 else ", ".join(items[:-1]) + " and " + items[-1]
 
 
+_AT_ONCE = "Both sides are the same when multiplied out."
 _GOALS = {
     "exp": "Two quantities are equal when their exponentials are.",
     "tan": "Angles within a right angle on either side are equal when their tangents are.",

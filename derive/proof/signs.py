@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, Protocol
 
 from derive.proof.records import Known
 from derive.proof.term import IMAGINARY, PI, Term, Var, fun, postorder, substitute, var
@@ -67,8 +67,14 @@ def negated(s: Sign) -> Sign:
     return s & ~NONZERO | (POSITIVE if s & NEGATIVE else 0) | (NEGATIVE if s & POSITIVE else 0)
 
 
+class SignOfAtom(Protocol):
+    """The sign of each atom by its number."""
+
+    def __getitem__(self, index: int, /) -> Sign: ...
+
+
 def of_polynomial(
-    terms: Iterable[tuple[Fraction | int, Sequence[tuple[int, int]]]], atom_sign: Sequence[Sign] | Mapping[int, Sign]
+    terms: Iterable[tuple[Fraction | int, Sequence[tuple[int, int]]]], atom_sign: SignOfAtom
 ) -> Sign:
     """The possible signs of a sum of monomials (coefficient, ((atom, exponent), …))."""
     out = NIL

@@ -166,7 +166,8 @@ STEPS: dict[str, Step] = {
         "integral(F*exp(-t/s), t, 0, T) = F*s*(1 - exp(-T/s))", "integral(F*exp(-t/s), t, 0, T) = F*s*exp(-T/s)",
         (), "F s T positive"),
     "integral by parts": Step(
-        "integral(x*exp(-x), x, 0, d) = 1 - (1 + d)*exp(-d)", "integral(x*exp(-x), x, 0, d) = (1 + d)*exp(-d)", (), "d positive"),
+        "integral(x*exp(-x), x, 0, d) = 1 - (1 + d)*exp(-d)", "integral(x*exp(-x), x, 0, d) = (1 + d)*exp(-d)",
+        (), "d positive"),
     "integral over another name": Step(
         "integral(x^2*F, x, 0, d) = integral(F*s^2, s, 0, d)", "integral(x^2*F, x, 0, d) = integral(F*s, s, 0, d)"),
     # all times

@@ -38,7 +38,7 @@ def exponential(r: Reader, a: Term) -> Quotient:
         parts += [(b, Fraction(n)) for (_, b), n in zip(base, whole, strict=True) if n]
     elif rest:
         parts.append((whole_term(rest), Fraction(1)))
-    if parts != [(a, 1)]:
+    if parts != [(a, Fraction(1))]:
         r.note("exponent", a, (b for b, _ in parts), (n for _, n in parts))
     out = qs.UNIT
     for b, n in parts:

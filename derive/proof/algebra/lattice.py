@@ -13,7 +13,7 @@ from derive.proof.term import Term
 
 Vector = dict[Term, Fraction]
 
-_LARGEST = 12  # multiples beyond this are left alone: expanding cos 40θ helps nobody
+_LARGEST = 16  # multiples beyond this are left alone: expanding cos 40θ helps nobody
 
 
 def basis(vectors: Iterable[Vector]) -> list[Vector]:

@@ -178,7 +178,8 @@ def _replaced(question: Question, v: Term, e: Term, proof: Certificate, at: int)
     if v.value in variables(shown):
         goal, shown = (*goal, GoalMove("replace", (v, e), k)), substitute(shown, {v: e})
     return replace(
-        question, derived=tuple(derived), goal=goal, shown=shown, lemmas=(*question.lemmas, proof), stale=frozenset(stale),
+        question, derived=tuple(derived), goal=goal, shown=shown, lemmas=(*question.lemmas, proof),
+        stale=frozenset(stale),
     )
 
 
@@ -255,7 +256,8 @@ def _angle_goal(task: Task) -> Question | None:
         below = qs.UNIT
         for p, e in task.goal.denominators():
             below = qs.times(below, qs.raised(Quotient(p), e))
-        k = task.reader.quotient_term(qs.times(qs.times(Quotient(lead), qs.inverse(below)), qs.number(1, task.goal.whole)))
+        before = qs.times(qs.times(Quotient(lead), qs.inverse(below)), qs.number(1, task.goal.whole))
+        k = task.reader.quotient_term(before)
         shown = sub(fun(name, a), fun(name, b))
         return replace(
             task.question, shown=shown, goal=(*task.question.goal, GoalMove(name, (a, b, k))))  # type: ignore[arg-type]

@@ -200,7 +200,8 @@ def pseudo_divide(p: Poly, q: Poly, index: int) -> tuple[int, Poly, Poly]:
     parts = coefficients(q, index)
     d = max(parts)
     initial = parts[d]
-    steps, quotient, rest = 0, {}, p
+    quotient: Poly = {}
+    steps, rest = 0, p
     while rest and (high := degree(rest, index)) >= d:
         lead = coefficients(rest, index)[high]
         unit = is_constant(initial) and abs(initial[0]) == 1

@@ -240,7 +240,9 @@ class Goal:
         self.gone: frozenset[int] = frozenset()
         self.by_sides()
 
-    def _to(self, after: Poly, factors: tuple[tuple[Poly, int], ...], parts: tuple[tuple[Zero, Poly], ...], about: int) -> None:
+    def _to(
+        self, after: Poly, factors: tuple[tuple[Poly, int], ...], parts: tuple[tuple[Zero, Poly], ...], about: int
+    ) -> None:
         self.trail.append(Reduction(self.poly, factors, parts, after, about))
         self.poly = after
 

@@ -34,7 +34,7 @@ def require(condition: object) -> None:
 def from_written(w: Written) -> Poly:
     out: Poly = {}
     for coefficient, monomial in w:
-        require(isinstance(coefficient, Fraction) and coefficient)
+        require(type(coefficient) is Fraction and coefficient != 0)
         require(list(monomial) == sorted(dict(monomial).items()) and all(i >= 0 and e > 0 for i, e in monomial))
         require(monomial not in out)
         out[tuple(monomial)] = coefficient

@@ -104,7 +104,8 @@ class _Check:
         self._concludes(known)
 
     def _lemma(self, lemma: Certificate) -> None:
-        require(isinstance(lemma, Certificate) and lemma.relation == "=")
+        require(type(lemma) is Certificate)
+        require(lemma.relation == "=")
         require(set(lemma.premises) <= set(self.c.premises))
         require(set(lemma.signs) <= set(self.c.signs) and _outer(lemma.known) <= set(self.c.known))
         require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
@@ -248,7 +249,8 @@ class _Check:
                 right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
             require(multiply(p, from_written(f.times)) == right)
         else:
-            require(f.reason == "assumed" and f.index >= 0)
+            require(f.reason == "assumed")
+            require(f.index >= 0)
             require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
 
     def _concludes(self, results: list[Poly]) -> None:

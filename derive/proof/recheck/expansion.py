@@ -22,7 +22,7 @@ from derive.proof.recheck.arithmetic import (
     to_power,
 )
 from derive.proof.recheck.rules import exponential, function, integrated
-from derive.proof.records import Known, Reading
+from derive.proof.records import Known, Reading, ReadingKind
 from derive.proof.signs import (
     ANY,
     NONNEGATIVE,
@@ -148,8 +148,8 @@ class Expansion:
             self.atoms.append(t)
         return {((self.index[t], 1),): Fraction(1)}, ()
 
-    def reading(self, kind: str, of: Term) -> Reading | None:
-        return self._readings.get((kind, of))  # type: ignore[call-overload, no-any-return]
+    def reading(self, kind: ReadingKind, of: Term) -> Reading | None:
+        return self._readings.get((kind, of))
 
     def variable(self, t: Term) -> Quot:
         r = self.reading("root", t)
@@ -255,9 +255,10 @@ class Expansion:
             return {((i, 2),): Fraction(1), (): Fraction(1)}
         if a.op == "pow" and a.args[1].op == "num":
             e = a.args[1].value
-            require(isinstance(e, Fraction) and e.numerator == 1)
+            assert isinstance(e, Fraction)
+            require(e.numerator == 1)
             top, den = self.of(a.args[0])
-            left: Poly = {((i, e.denominator),): Fraction(1)}  # type: ignore[union-attr]
+            left: Poly = {((i, e.denominator),): Fraction(1)}
             for p, n in den:
                 left = multiply(left, to_power(p, n))
             whole = Fraction(lcm(*(c.denominator for c in top.values())))
