@@ -154,8 +154,9 @@ class Context:
             out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]
         chain = [t]
+        along = self.world.along(self.world.running(t))
         while order and len(chain) <= order:
-            slope = self.resolved(derivative(chain[-1], self.world.along_time))
+            slope = self.resolved(derivative(chain[-1], along))
             if slope.op == "num" or _highest([slope], depths) > order:
                 break
             chain.append(slope)

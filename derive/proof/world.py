@@ -7,7 +7,7 @@ state may be (its prior) and how it changes; it decides nothing about lines.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -60,9 +60,7 @@ class World:
                 target = moving if along_time else varying
                 target.update(_differentiated(n.body, self))
             elif isinstance(n, Integral):
-                if along_time and isinstance(n.wrt, Name) and n.wrt.ident != TIME and n.lower is not None:
-                    varying.add(n.wrt.ident)
-                elif isinstance(n.wrt, Name):
+                if (along_time and isinstance(n.wrt, Name) and n.wrt.ident != TIME and n.lower is not None) or isinstance(n.wrt, Name):
                     varying.add(n.wrt.ident)
         moving.update(_with_components(moving, self.symbols))
         moving.discard(TIME)
@@ -119,7 +117,7 @@ class World:
 
     def along_time(self, v: Var) -> Term:
         """dv/dt of an unknown at the general instant."""
-        if v.at or v.role == "constant" and v not in self.primitives:
+        if v.at or (v.role == "constant" and v not in self.primitives):
             return ZERO
         if v in self.primitives:
             body, bound = self.primitives[v]
@@ -135,6 +133,29 @@ class World:
             slope = self.along_time(base)
             return ZERO if slope is ZERO else mul(var(Var(v.name, v.order + 1, base.name)), slope)
         return ZERO
+
+    def running(self, t: Term) -> str:
+        """The variable along which a relation is followed: t, or that of its fields where nothing in it moves."""
+        here = [v for v in variables(t) if v.role == "value" and not v.at]
+        if any(v.name in self.moving or v.wrt == TIME for v in here):
+            return TIME
+        return next((self.fields[v.name] for v in here if v.name in self.fields), TIME)
+
+    def along(self, variable: str) -> Callable[[Var], Term]:
+        """The derivative of an unknown by t, or by the variable of a field with everything else held."""
+        if variable == TIME:
+            return self.along_time
+
+        def slope(v: Var) -> Term:
+            if v.at or v.role != "value":
+                return ZERO
+            if v.name == variable and not v.order:
+                return ONE
+            if self.fields.get(v.name) == variable:
+                return var(Var(v.name, v.order + 1, variable))
+            return ZERO
+
+        return slope
 
     def total(self, v: Var) -> Term:
         """The differential of an unknown: of its own, or through what it is a function of."""
