@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.proof.context import Premise, cancels
+from derive.proof.context import Premise
+from derive.proof.elimination import cancels
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
@@ -73,7 +75,7 @@ def separating(
     values = Tape(candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
-        value = np.broadcast_to(np.asarray(value), cloud.size)
+        value = np.broadcast_to(np.asarray(value), cloud.size)  # type: ignore[assignment]
         if np.iscomplexobj(value) or not np.isfinite(value[holds | bad]).all():
             continue
         sign = _telling(value[holds], value[bad])
@@ -121,10 +123,11 @@ def _restates(term: Term, m: Matter) -> bool:
 
 
 def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
-    """Unknowns, then functions of the line, then differences and sums of two unknowns of the context."""
+    """What is divided by, unknowns, functions of the line, then differences and sums of two unknowns."""
     own = variables(*terms)
     premises = [m.context.resolved(p.term) for p in m.context.premises]
     near = tuple(v for v in dict.fromkeys((*own, *variables(*premises))) if v.role == "value")[:18]
+    yield from (t.args[0] for t in postorder(*terms) if t.op == "pow" and _divides(t))
     yield from (var(v) for v in near)
     for t in postorder(*terms):
         if t.op == "fun" and t.args:
@@ -137,6 +140,11 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
             if a.order == b.order:
                 yield sub(var(a), var(b))
                 yield add(var(a), var(b))
+
+
+def _divides(t: Term) -> bool:
+    exponent = t.args[1].value
+    return isinstance(exponent, Fraction) and exponent < 0
 
 
 def decided(m: Matter, condition: Condition, cloud: Cloud) -> Decision:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.proof import carrying, conditions, fresh, motion, numeric, proportion, redefined, smallness
+from derive.proof import carrying, conditions, fresh, motion, numeric, probing, proportion, redefined, smallness
 from derive.proof.context import Context
 from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
@@ -58,7 +58,15 @@ def holds_at_states(m: Matter) -> Decision | None:
     divided = can_vanish(m.lowered.parts, m.context, cloud) if m.pair.sign == "=" else None
     if divided is not None:
         return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
-    return follows(m, m.context, cloud.size)
+    decision = follows(m, m.context, cloud.size)
+    return None if decision.verdict.support != "proved" and _broken_on_purpose(m) is not None else decision
+
+
+def _broken_on_purpose(m: Matter) -> Context | None:
+    """States at given bounds, or pushed over the line's own, that satisfy the context and not an inequality."""
+    if m.pair.sign not in probing.SIGNS:
+        return None
+    return probing.counterexample(m.lowered.parts, m.pair.sign, m.context, m.setting.states)
 
 
 def follows(m: Matter, context: Context, points: int, code: str = "follows.plain", extra: Sequence[object] = ()) -> Decision:
@@ -142,7 +150,7 @@ def fails(m: Matter) -> Decision | None:
     found, cloud = evidence(m)
     bad = next((k for k, e in enumerate(found) if e.fails.any()), None)
     if bad is None:
-        return None
+        return _fails_on_purpose(m)
     left, right = m.lowered.parts[bad]
     strength = "unsupported"
     if m.pair.sign == "=" and not found[bad].holds.any():
@@ -155,6 +163,19 @@ def fails(m: Matter) -> Decision | None:
     )
     broken = (*m.setting.broken, *m.premises(implied=False))
     return Decision(verdict, replace(m.setting, broken=broken))
+
+
+def _fails_on_purpose(m: Matter) -> Decision | None:
+    """An inequality that fails only at states that were sought for it."""
+    narrowed = _broken_on_purpose(m)
+    if narrowed is None:
+        return None
+    shown = (shown_state(m.setting.within(narrowed), a, b, m.pair.sign) for a, b in m.lowered.parts)
+    state = next((s for s in shown if s is not None), None)
+    if state is None:
+        return None
+    verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, points=1, code="fails.state")
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
 def carried(m: Matter) -> Decision | None:
