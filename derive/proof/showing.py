@@ -2,147 +2,205 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
+from numpy.typing import NDArray
 
-from derive.proof.dependence import weights
+from derive.proof.dependence import HELD, weights
+from derive.proof.everyday import (
+    TRIES,
+    Measure,
+    awkwardness,
+    is_of_nature,
+    measure_of,
+    measure_of_sides,
+    proposals,
+    rounded,
+    usual_value,
+)
 from derive.proof.evidence import weigh
-from derive.proof.points import MET, Projector, isolated
+from derive.proof.numbers import spread
+from derive.proof.points import MET, Cloud, Projector, System, isolated
 from derive.proof.setting import Setting
-from derive.proof.tape import Array
+from derive.proof.tape import Array, Tape
 from derive.proof.term import Term, Var, variables
 from derive.proof.world import TIME, World
 from derive.records import Quantity, State
 
-# Starting values tried for undeclared magnitudes: small, distinct and round.
-_ROUND = (2.0, 3.0, 5.0, 4.0, 1.5, 6.0, 2.5, 8.0, 7.0, 9.0, 1.2, 12.0)
-_TRIES = 24
+# A state this easy to take in is shown without looking for an easier one.
+_EASY = 6.0
+# A difference in the second figure is plain; for each figure later one would rather have two longer numbers.
+_PLAIN_GAP = 0.1
+_MOST_SHOWN = 12
+_SETTLED = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """What is to be shown wrong, and where."""
+
+    setting: Setting
+    left: Term
+    right: Term
+    sign: str
+
+    @property
+    def world(self) -> World:
+        return self.setting.context.world
+
+    @property
+    def own(self) -> tuple[Var, ...]:
+        return variables(self.left, self.right)
 
 
 def shown_state(setting: Setting, left: Term, right: Term, sign: str) -> State | None:
     """A state of the context at which `left sign right` fails, with round values where that is possible."""
     context = setting.context
-    left, right = context.resolved(left), context.resolved(right)
-    system = context.system((left, right))
-    unknowns = tuple(dict.fromkeys((*variables(*system.equations, *system.positive), *variables(left, right))))
+    claim = _Claim(setting, context.resolved(left), context.resolved(right), sign)
+    system = context.system((claim.left, claim.right))
+    unknowns = tuple(dict.fromkeys((*variables(*system.equations, *system.positive), *claim.own)))
     if not unknowns:
-        return _as_state({}, 0, left, right, sign, context.world)
+        return _as_state({}, 0, claim, settled=True, hidden=frozenset())
+    best: tuple[float, Mapping[Var, Array], int] | None = None
+    for env, ok in _proposed(system, unknowns, claim):
+        found = _easiest(env, ok, claim)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = (found[0], env, found[1])
+        if best is not None and best[0] <= _EASY:
+            break
+    if best is None:
+        return None
+    hidden, settled = _settled(claim)
+    return _as_state(best[1], best[2], claim, settled, hidden)
+
+
+def _proposed(
+    system: System, unknowns: tuple[Var, ...], claim: _Claim
+) -> Iterator[tuple[dict[Var, Array], NDArray[np.bool_]]]:
+    """States side by side, and which of them satisfy the context; the most presentable ways to find them first:
+    everyday values with the rest solved for, the same brought near first, the states the line was judged in."""
+    context = claim.setting.context
+    start = {v: proposals(v, k, context.prior(v), claim.world) for k, v in enumerate(unknowns)}
+    if not system.equations and not system.positive:
+        yield start, np.ones(TRIES, dtype=bool)
+        return
     projector = Projector(system, context.prior)
-    env = {v: _round_starts(v, k, context.world) for k, v in enumerate(unknowns)}
-    if system.equations:
-        env, bad = projector.project(env, weights(projector, env, _solved_for(system.equations, context.world)))
-        ok = bad < MET
-        if not ok.any():
-            return _any_state(setting, left, right, sign)
-    else:
-        ok = np.ones(_TRIES, dtype=bool)
-    return _first_failing(env, ok, left, right, sign, setting) or _any_state(setting, left, right, sign)
+    order = _solved_for(system.equations, claim.world)
+    held = weights(projector, start, order)
+    env, bad = projector.project(start, held)
+    yield env, bad < MET
+    env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()})
+    yield from _with_round_values(env, bad < MET, projector, order, claim)
+    cloud = claim.setting.states.of(context, (claim.left, claim.right))
+    every = np.ones(cloud.size, dtype=bool)
+    yield from _with_round_values(cloud.columns, every, projector, order, claim)
+    yield cloud.columns, every
 
 
-def _first_failing(
-    env: dict[Var, Array], ok: Array, left: Term, right: Term, sign: str, setting: Setting
-) -> State | None:
-    from derive.proof.points import Cloud
-
-    cloud = Cloud({v: np.asarray(a) for v, a in env.items()}, _TRIES)
-    failing = weigh(left, right, sign, cloud).fails & ok
-    places = np.flatnonzero(failing)
-    if not places.size:
-        return None
-    best = min(places, key=lambda k: _awkwardness({v: a[k] for v, a in env.items()}))
-    return _as_state(env, int(best), left, right, sign, setting.context.world)
+def _give(v: Var, weight: float) -> float:
+    """How far a value may be moved from where it is usual: one that can be chosen little, one of nature hardly."""
+    if weight != HELD:
+        return weight
+    return 1e-6 if is_of_nature(v) else 1e-2
 
 
-def _awkwardness(values: Mapping[Var, complex]) -> float:
-    """How far from round small numbers a state is."""
-    total = 0.0
-    for value in values.values():
-        size = abs(value)
-        if size and np.isfinite(size):
-            total += abs(np.log10(size)) + (0.0 if abs(size - float(f"{size:.2g}")) < 1e-6 * size else 1.0)
-    return total
+def _with_round_values(
+    env: Mapping[Var, Array], ok: NDArray[np.bool_], projector: Projector, order: list[Var], claim: _Claim
+) -> Iterator[tuple[dict[Var, Array], NDArray[np.bool_]]]:
+    """States that are known to be near, with what can be chosen rounded and the rest solved for again."""
+    kept: dict[Var, Array] = {v: a[ok][:TRIES] for v, a in env.items()}
+    if not ok.any() or any(v not in kept for v in projector.free):
+        return
+    held = weights(projector, kept, order)
+    chosen = {v: rounded(a, v, claim.world) if held.get(v, HELD) == HELD and not v.at else a for v, a in kept.items()}
+    again, bad = projector.project(chosen, held)
+    yield again, bad < MET
 
 
-def _any_state(setting: Setting, left: Term, right: Term, sign: str) -> State | None:
-    cloud = setting.states.of(setting.context, (left, right))
-    found = weigh(left, right, sign, cloud)
-    places = np.flatnonzero(found.fails)
-    if not places.size:
-        return None
-    return _as_state(cloud.columns, int(places[0]), left, right, sign, setting.context.world)
+def _easiest(env: Mapping[Var, Array], ok: NDArray[np.bool_], claim: _Claim) -> tuple[float, int] | None:
+    """The failing state that is the easiest to take in, with how hard it is all the same."""
+    count = len(ok)
+    cloud = Cloud(dict(env), count)
+    found = weigh(claim.left, claim.right, claim.sign, cloud)
+    shown = [v for v in cloud.columns if _worth_showing(v, claim)]
+    best: tuple[float, int] | None = None
+    for k in map(int, np.flatnonzero(found.fails & ok)):
+        values = {v: cloud.columns[v][k] for v in shown}
+        score = awkwardness(values, claim.own, claim.world) + _hidden_gap(found.left[k], found.right[k])
+        if best is None or score < best[0]:
+            best = (score, k)
+    return best
+
+
+def _hidden_gap(left: complex, right: complex) -> float:
+    """How far down in the figures the difference of the sides hides."""
+    size = max(abs(left), abs(right))
+    gap = abs(left - right) / size if size else 1.0
+    return 2.0 * max(0.0, np.log10(_PLAIN_GAP) - np.log10(gap)) if gap else 20.0
+
+
+def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
+    """The quantities that the context leaves only one value, and whether both sides are such."""
+    cloud = claim.setting.states.of(claim.setting.context, (claim.left, claim.right))
+    if cloud.size < 2:
+        return frozenset(), False
+    fixed = frozenset(v for v, a in cloud.columns.items() if spread(np.abs(a)) <= _SETTLED)
+    with np.errstate(all="ignore"):
+        sides = [np.abs(np.broadcast_to(a, cloud.size)) for a in Tape([claim.left, claim.right]).run(cloud.columns)]
+    return fixed, all(spread(a) <= _SETTLED for a in sides)
 
 
 def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
     """Unknowns better solved for than chosen: derivatives, what is not declared, what an equation gives at sight,
-    and last of all what the exercise gives an everyday value."""
-    def reluctance(v: Var) -> tuple[bool, bool, bool]:
+    and last of all what has a usual value."""
+    at_sight = {v for e in equations for v, _ in isolated(e)[:1]}
+
+    def reluctance(v: Var) -> tuple[bool, bool, bool, bool]:
         symbol = world.symbols.get(v.name)
         known = symbol is not None and symbol.declared
-        return (symbol is not None and symbol.typical is not None and not v.order, known and not v.order,
-                v not in at_sight)
+        return is_of_nature(v), usual_value(v, world) is not None, known and not v.order, v not in at_sight
 
-    at_sight = {v for e in equations for v, _ in isolated(e)[:1]}
     return sorted(variables(*equations), key=reluctance)
 
 
-def _round_starts(v: Var, place: int, world: World) -> Array:
-    """Round values for one unknown, other ones in every try, in the magnitude of its typical value."""
-    prior = world.prior(v)
-    rng = np.random.default_rng(place)
-    picks = np.array([_ROUND[(place + k * (1 + place % 3)) % len(_ROUND)] for k in range(_TRIES)])
-    if prior.complex:
-        return picks + 1j * rng.permutation(picks)
-    if prior.typical is not None and v.order == 0 and prior.lower < prior.typical < prior.upper:
-        factor = np.array([1, 1, 1, 1, 1.5, 0.5, 2, 0.8])[np.arange(_TRIES) % 8]
-        return np.clip(prior.typical * factor, *_inside(prior.lower, prior.upper))
-    if np.isfinite(prior.lower) and np.isfinite(prior.upper):
-        shares = np.array([0.5, 0.25, 1 / 3, 2 / 3, 0.75, 0.2, 0.4, 0.6])
-        return prior.lower + (prior.upper - prior.lower) * shares[(np.arange(_TRIES) + place) % 8]
-    if np.isfinite(prior.lower):
-        return prior.lower + picks
-    if np.isfinite(prior.upper):
-        return prior.upper - picks
-    signs = np.where((np.arange(_TRIES) // 2 + place) % 4 == 3, -1.0, 1.0)
-    return picks * signs
+# --- the record ---------------------------------------------------------------------------------------------
 
 
-def _inside(lower: float, upper: float) -> tuple[float, float]:
-    margin = 1e-3 * (upper - lower) if np.isfinite(upper - lower) else 0.0
-    return lower + margin, upper - margin
-
-
-def _as_state(env: Mapping[Var, Array], k: int, left: Term, right: Term, sign: str, world: World) -> State:
-    from derive.proof.tape import Tape
-
-    own = variables(left, right)
-    at = {v: np.asarray(a).reshape(-1)[k : k + 1] for v, a in env.items()}
-    lv, rv = Tape([left, right]).run(at)
-    order = [*own, *(v for v in env if v not in own and not v.at and not v.order)]
+def _as_state(
+    env: Mapping[Var, Array], k: int, claim: _Claim, settled: bool, hidden: frozenset[Var]
+) -> State:
+    at: dict[Var, Array] = {v: a.reshape(-1)[k : k + 1] for v, a in env.items()}
+    lv, rv = Tape([claim.left, claim.right]).run(at)
+    others = [v for v in env if v not in claim.own and v not in hidden]
     values = tuple(
-        Quantity(written_var(v), _plain(at[v][0]), world.symbols[v.name].unit if _unit_known(v, world) else "")
-        for v in order if v in at and v.role == "value"
+        Quantity(written_var(v), _told(at[v][0], measure_of(v, claim.world)), measure_of(v, claim.world).unit)
+        for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)
     )
-    unit = _side_unit(left, right, world)
-    return State(
-        values[:14], Quantity("left side", _plain(np.ravel(lv)[0]), unit),
-        Quantity("right side", _plain(np.ravel(rv)[0]), unit), sign)
+    both = measure_of_sides(claim.left, claim.right, claim.world)
+    left, right = (
+        Quantity(name, _told(np.ravel(value)[0], both), both.unit)
+        for name, value in (("left side", lv), ("right side", rv))
+    )
+    return State(values[:_MOST_SHOWN], left, right, claim.sign, settled)
 
 
-def _side_unit(left: Term, right: Term, world: World) -> str:
-    for side in (left, right):
-        if side.op == "var" and isinstance(side.value, Var) and _unit_known(side.value, world):
-            return world.symbols[side.value.name].unit
-    return ""
+def _worth_showing(v: Var, claim: _Claim) -> bool:
+    """Everything that the line speaks of; of the rest what a reader has a name for."""
+    if v.role != "value" or v.at.startswith("#"):
+        return False
+    symbol = claim.world.symbols.get(v.name)
+    return v in claim.own or (symbol is not None and symbol.declared and not v.at and not v.order)
 
 
-def _unit_known(v: Var, world: World) -> bool:
-    return v.order == 0 and v.name in world.symbols
-
-
-def _plain(x: complex) -> complex | float:
-    return complex(x) if np.iscomplexobj(x) and abs(np.imag(x)) > 1e-12 * abs(x) else float(np.real(x))
+def _told(x: complex, measure: Measure) -> complex | float:
+    """A value in its unit, without the last figures of an iteration: what is left of a zero is one."""
+    if np.iscomplexobj(x) and abs(np.imag(x)) > 1e-12 * abs(x):
+        return complex(x) / measure.scale
+    value = float(np.real(x)) / measure.scale
+    return 0.0 if abs(value) < 1e-15 else float(f"{value:.12g}")
 
 
 # --- terms in plain notation ----------------------------------------------------------------------------------
@@ -177,7 +235,7 @@ def written(t: Term, outer: int = 0) -> str:
         return _written_power(t, outer)
     if t.op == "int":
         body, lower, upper = (written(a) for a in t.args)
-        return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"  # type: ignore[union-attr]
+        return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"  # type: ignore[attr-defined]
     name = {"pi": "π", "inf": "∞", "abs": "abs"}.get(str(t.value), str(t.value))
     return f"{name}({written(t.args[0])})" if t.args else name
 
@@ -188,7 +246,8 @@ def _written_number(q: Fraction, outer: int) -> str:
     else:
         as_decimal = f"{float(q):.6g}"
         text = as_decimal if Fraction(as_decimal) == q and "e" not in as_decimal else f"{q.numerator}/{q.denominator}"
-    return f"({text})" if outer > 1 and (q < 0 or "/" in text) or outer == 1 and q < 0 else text
+    bracketed = (outer > 1 and (q < 0 or "/" in text)) or (outer == 1 and q < 0)
+    return f"({text})" if bracketed else text
 
 
 def _written_sum(t: Term) -> str:

@@ -55,7 +55,8 @@ def unit_text(unit: str) -> str:
     """A unit as typed, set as on a page: `kg/m^3` is `kg/m³`, `1` is no unit at all."""
     if unit.strip() in ("", "1", "-"):
         return ""
-    raised = re.sub(r"\^\(?(-?\d+)\)?", lambda found: found.group(1).translate(_RAISED), unit.strip())
+    raised = re.sub(
+        r"\^(?:\((-?\d+)\)|(-?\d+))", lambda found: (found[1] or found[2]).translate(_RAISED), unit.strip())
     return raised.replace("*", "·")
 
 

@@ -44,3 +44,8 @@ def test_two_sides_are_shown_to_as_many_figures_as_tell_them_apart():
 def test_sides_equal_to_the_last_figure_are_still_shown():
     same = Quantity("", 1 / 3, "")
     assert telling_pair(same, same)[0].startswith("0.333333333")
+
+
+def test_a_bracket_of_a_unit_stays_whole_where_its_last_power_is_raised():
+    assert unit_text("m^3/(kg s^2)") == "m³/(kg s²)"
+    assert unit_text("kg m^(-3)") == "kg m⁻³"
