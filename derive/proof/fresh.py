@@ -151,8 +151,9 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in m.unknowns if v.role == "value" and v.name != TIME}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
-    if _no_constants_fit(m, loose):
-        return _changes_otherwise(m)
+    wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
+    if wrong is not None:
+        return wrong
     if m.setting.strict and unknown:
         return _unknown_name(m, unknown)
     if loose and m.pair.sign == "=":
@@ -180,10 +181,7 @@ def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
 
 
 def _changes_otherwise(m: Matter) -> Decision | None:
-    """The break, shown by the equation that a proposed course does not satisfy, or by how the two sides change."""
-    p = motion.proposal(m)
-    if p is not None:
-        return _no_solution(m, p)
+    """The break, shown by how the two sides change: their slopes differ in some state."""
     slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
     if slopes == [ZERO, ZERO]:
         slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
@@ -195,9 +193,18 @@ def _changes_otherwise(m: Matter) -> Decision | None:
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
-def _no_solution(m: Matter, p: motion.Proposal) -> Decision | None:
-    """The break of a proposed course: an equation of motion whose two sides differ once it is put in."""
+def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
+    """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
+    is put in, whatever the constants are."""
+    p = motion.proposal(m) if loose else None
+    if p is None:
+        return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
+    complex_too = frozenset(v.name for v in p.free if v.name in m.fresh)
+    loosened = m.context.knowing(replace(world, free_complex=world.free_complex | complex_too))
+    cloud = m.setting.states.any(loosened)
+    if complex_too and cloud.size and not motion.vanishes(p, loosened, cloud):
+        return None
     left_out = tuple(q for q in m.context.premises if q not in p.equations)
     within = m.setting.within(replace(m.context, world=world, premises=left_out))
     for q in p.equations:

@@ -306,10 +306,11 @@ def general_solution(m: Matter) -> Decision | None:
     if not p.free:
         return None
     cloud = m.setting.states.of(with_course)
-    if not cloud.size or _vanishes(p, with_course, cloud):
+    if not cloud.size or vanishes(p, with_course, cloud):
         return None
     fixed = [v.name for v in p.free if _pinned(v, with_course, m)]
-    if not fixed:
+    # A trial fixes some constant; one that the equations only allow to vanish was no part of a solution.
+    if not any(v.name in fixed and _differs_from_zero(v, cloud) for v in p.free):
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
                       introduces=tuple(v.name for v in p.free))
@@ -415,10 +416,14 @@ def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
     return max(ranks, default=0)
 
 
-def _vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
+def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
     value = Tape([p.course]).run(cloud.columns)[0] if all(
         v in cloud.columns for v in variables(p.course)) else np.ones(1)
     return bool((np.abs(value) < 1e-6).all())
+
+
+def _differs_from_zero(v: Var, cloud: Cloud) -> bool:
+    return v in cloud.columns and bool((np.abs(cloud.columns[v]) > 1e-6).any())
 
 
 def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
