@@ -128,13 +128,13 @@ def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
         if fewer == task.question:
             return task.certificate(writer)
         smaller = Task(fewer, task.facts, task.clock)
-        field = smaller.field(field.assuming)
-        again = _attempt(smaller.goal.num, smaller.zeros, field) if smaller.goal is not None else None
+        narrow = smaller.field(field.assuming)
+        again = _attempt(smaller.goal.num, smaller.zeros, narrow) if smaller.goal is not None else None
         if again is None:
-            break
+            break  # a sign that a premise's terms gave was needed after all
         if not again.trail:
             return smaller.certificate(None)
-        task, goal = smaller, again
+        task, goal, field = smaller, again, narrow
     writer = Writer(field)
     writer.source(goal.shown())
     return task.certificate(writer)

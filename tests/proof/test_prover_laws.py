@@ -19,7 +19,8 @@ from tests.proof.typed import facts, term
 NAMES = ("a", "b", "c", "x", "y")
 POSITIVE = Facts(lambda v: "positive" if v.name in "abc" else "real")
 FAST = settings(
-    max_examples=80, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+    max_examples=80, deadline=None, derandomize=True,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 
 _variables = st.sampled_from([var(Var(n)) for n in NAMES])
