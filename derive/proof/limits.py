@@ -240,9 +240,22 @@ def _written_out(t: Term, run: Run, context: Context) -> Term:
 
 
 def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:
-    """Does a moving quantity stand in the sides of which nothing says where it goes?"""
-    return any(
-        context.world.is_changing(v) and v != run.variable and v not in chart.dependent for v in variables(left, right))
+    """Does it hang on a moving quantity of which nothing says where it goes?"""
+    pending = list(variables(left, right))
+    given = dict(chart.closed)
+    seen: set[Var] = set()
+    while pending:
+        v = pending.pop()
+        if v in seen or v == run.variable:
+            continue
+        seen.add(v)
+        if v in given:
+            pending.extend(variables(given[v]))
+        elif v in chart.solved:
+            pending.extend(variables(*chart.core))
+        elif context.world.is_changing(v):
+            return True
+    return False
 
 
 def _charts(

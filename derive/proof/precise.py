@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 import mpmath
@@ -33,7 +34,7 @@ _FUNCTIONS: dict[str, Callable[[Any], Any]] = {
     "csc": mpmath.csc, "arcsin": mpmath.asin, "arccos": mpmath.acos, "arctan": mpmath.atan, "sinh": mpmath.sinh,
     "cosh": mpmath.cosh, "tanh": mpmath.tanh, "arcsinh": mpmath.asinh, "arccosh": mpmath.acosh,
     "arctanh": mpmath.atanh, "exp": mpmath.exp, "ln": mpmath.log, "log10": mpmath.log10, "sqrt": mpmath.sqrt,
-    "cbrt": mpmath.cbrt, "abs": abs, "sign": mpmath.sign,
+    "cbrt": lambda x: mpmath.sign(x) * mpmath.cbrt(abs(x)), "abs": abs, "sign": mpmath.sign,
 }
 
 
@@ -61,7 +62,9 @@ def _one(t: Term, args: list[Any], env: Mapping[Var, Any]) -> Any:
         return mpmath.fsum(args)
     if t.op == "mul":
         return mpmath.fprod(args)
-    if t.op == "pow":
+    if t.op == "pow" and args[0] < 0 and _odd_root(t):
+        out = _power(-args[0], args[1]) * (-1) ** t.args[1].value.numerator  # type: ignore[attr-defined]
+    elif t.op == "pow":
         out = _power(*args)
     elif t.op == "fun" and t.value == "pi":
         return +mpmath.pi
@@ -77,7 +80,13 @@ def _one(t: Term, args: list[Any], env: Mapping[Var, Any]) -> Any:
 def _power(base: Any, exponent: Any) -> Any:
     if abs(exponent) > 10**6:
         raise Beyond
-    return base ** exponent
+    return base**exponent
+
+
+def _odd_root(t: Term) -> bool:
+    """Is a power read as one that keeps the sign of a negative base (as points are)?"""
+    e = t.args[1].value if t.op == "pow" else None
+    return isinstance(e, Fraction) and e.denominator % 2 == 1 and e.denominator > 1
 
 
 @dataclass(frozen=True, slots=True)

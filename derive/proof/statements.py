@@ -358,8 +358,11 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
     if setting.states.any(setting.context, premises).size:
         return case
     declared = setting.context.world.symbols
-    loose = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
-    return replace(case, loose=loose)
+    bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded):
+        if setting.states.any(setting.context.loosened(loose), premises).size:
+            return replace(case, loose=loose)
+    return replace(case, loose=bounded)
 
 
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
@@ -431,7 +434,8 @@ def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None
     world = setting.context.world
     v = Var(where.sides[0].ident)
     value = lower(where.sides[1], world)
-    if not world.is_changing(v) or not isinstance(value, Term):
+    runs = world.is_changing(v) or v.name in world.fields.values()
+    if not runs or not isinstance(value, Term):
         return None
     return instant_key(v, value), value
 

@@ -1,0 +1,172 @@
+"""Limits and special cases: a quantity followed as another runs to its end, with the rest held."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from derive.proof.precise import Beyond, charted, values
+from derive.proof.term import ONE, Var, add, div, fun, mul, num, power, sub, var
+
+from .workings import said
+
+FOLLOWS, FAILS = "follows", "does not follow"
+
+HOIST = """
+Symbols:
+  m1, m2 : kg, positive
+  g : m/s^2, positive
+  a : m/s^2
+  T : N
+  θ : rad, 0 < θ < π/2
+Given:
+  m1 a = m1 g sin θ - T
+  m2 a = T - m2 g
+"""
+
+SINKING = """
+Symbols:
+  m, g, c : 1, positive
+  v(t) : 1
+Given:
+  m v' = m g - c v
+  v(0) = 0
+"""
+
+FAST = """
+Symbols:
+  m, c, v, γ : 1, positive
+  E, K : 1
+Given:
+  γ = 1/√(1 - v²/c²)
+  E = γ m c²
+  K = E - m c²
+  v < c
+"""
+
+
+@pytest.mark.parametrize("typed", [
+    "as m1 → ∞: a → g sin θ",
+    "as m1 → ∞, T → m2 g (1 + sin θ)",
+    "a → -g as m2 → ∞",
+    "a → -g if m2 ≫ m1",
+    "for large m1: a → g sin θ",
+    "m1 → ∞: T → m2 g (1 + sin θ)",
+    "m1 → ∞ gives a → g sin θ",
+    "for m1 ≫ m2: a → g sin θ",
+    "as m1/m2 → ∞: a → g sin θ",
+    "as θ → 0: a → -m2 g/(m1 + m2)",
+    "in the limit m1 → ∞: a = g sin θ",
+])
+def test_the_limit_of_a_result_is_followed_with_the_other_quantities_held(typed: str) -> None:
+    assert said(HOIST, typed) == [FOLLOWS]
+
+
+@pytest.mark.parametrize("typed", [
+    "as m1 → ∞: a → g cos θ",
+    "as m1 → ∞, T → m1 g (1 + sin θ)",
+    "a → g as m2 → ∞",
+    "a → g if m2 ≫ m1",
+    "for large m1: a → 0",
+    "m1 → ∞: T → m2 g",
+    "for m1 ≫ m2: a → -g sin θ",
+    "as m1/m2 → ∞: a → g",
+    "as θ → 0: a → 0",
+])
+def test_a_wrong_limit_does_not_follow(typed: str) -> None:
+    assert said(HOIST, typed) == [FAILS]
+
+
+def test_a_limit_says_nothing_of_other_states() -> None:
+    assert said(HOIST, "as m1 → ∞: a → g sin θ", "a = g sin θ") == [FOLLOWS, FAILS]
+
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("as v → c: E → ∞", FOLLOWS),
+    ("as v → c: m/γ → 0", FOLLOWS),
+    ("as v → 0: K/(½ m v²) → 1", FOLLOWS),
+    ("as v → 0: K/(½ m v²) → 2", FAILS),
+    ("as v → c: E → 0", FAILS),
+    ("as v → c: γ → 1", FAILS),
+    ("as v → c: E → -∞", FAILS),
+])
+def test_limits_survive_the_cancelling_of_large_numbers(typed: str, expected: str) -> None:
+    assert said(FAST, typed) == [expected]
+
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("as t → ∞: v → m g/c", FOLLOWS),
+    ("as t → ∞: v' → 0", FOLLOWS),
+    ("as c → 0: v → g t", FOLLOWS),
+    ("as t → 0: v/t → g", FOLLOWS),
+    ("as t → ∞: v → 0", FAILS),
+    ("as c → 0: v → ½ g t", FAILS),
+])
+def test_an_explicit_motion_is_followed_far_out(typed: str, expected: str) -> None:
+    assert said(SINKING, "v = (m g/c) (1 - e^(-c t/m))", typed) == [FOLLOWS, expected]
+
+
+def test_where_a_rate_is_said_to_die_out_the_rest_is_what_is_left() -> None:
+    assert said(SINKING, "as t → ∞: v' → 0", "as t → ∞: v → m g/c") == ["taken", FOLLOWS]
+    assert said(SINKING, "as t → ∞: v' → 0", "as t → ∞: v → c g/m") == ["taken", FAILS]
+
+
+def test_a_slow_approach_is_an_approach() -> None:
+    head = "Symbols:\n  x, y, z : 1, positive\nGiven:\n  y = 1/ln(2 + x)\n  z = 1 + 1/√x"
+    assert said(head, "as x → ∞: y → 0", "as x → ∞: z → 1", "as x → ∞: y → ½") == [FOLLOWS, FOLLOWS, FAILS]
+
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("for m1 = m2: a = g (sin θ - 1)/2", FOLLOWS),
+    ("for θ = 0: a = -m2 g/(m1 + m2)", FOLLOWS),
+    ("for θ = π/2: a = (m1 - m2) g/(m1 + m2)", FOLLOWS),
+    ("for m2 = 0: a = g sin θ, T = 0", FOLLOWS),
+    ("for θ = 0 and m1 = m2: a = -g/2", FOLLOWS),
+    ("when m1 = 2 m2: a = (2 sin θ - 1) g/3", FOLLOWS),
+    ("for m1 = m2: a = g sin θ/2", FAILS),
+    ("for θ = 0: a = 0", FAILS),
+    ("for θ = π/2: T = m1 m2 g/(m1 + m2)", FAILS),
+    ("for θ = 0 and m1 = m2: a = g/2", FAILS),
+])
+def test_a_special_case_is_decided_in_the_case_even_at_the_end_of_a_range(typed: str, expected: str) -> None:
+    assert said(HOIST, typed) == [expected]
+
+
+def test_a_case_where_a_term_is_not_defined_is_decided_as_a_limit() -> None:
+    head = "Symbols:\n  x, y : 1, positive\nGiven:\n  y = sin x/x"
+    assert said(head, "for x = 0: y = 1") == [FOLLOWS]
+    assert said(head, "for x = 0: y = 0") == [FAILS]
+
+
+def test_a_case_on_its_own_line_does_not_reach_the_lines_after_it() -> None:
+    assert said(HOIST, "for m2 = 0: T = 0", "a = g sin θ") == [FOLLOWS, FAILS]
+
+
+def test_a_line_that_goes_on_with_so_is_still_in_the_case() -> None:
+    assert said(HOIST, "for m2 = 0: T = 0", "so a = g sin θ") == [FOLLOWS, FOLLOWS]
+
+
+def test_a_chart_works_out_what_it_can_in_closed_form() -> None:
+    x, y, z = Var("x"), Var("y"), Var("z")
+    equations = [sub(mul(var(x), var(z)), num(6)), sub(var(y), add(var(x), ONE))]
+    state = {v: np.array([a]) for v, a in ((x, 2.0), (y, 3.0), (z, 3.0))}
+    chart = charted(equations, [x, y], state)
+    assert chart is not None and not chart.core
+    at = chart.at({z: 12}, {})
+    assert at[x] == 0.5 and at[y] == 1.5
+
+
+def test_a_chart_finds_the_rest_by_newtons_method() -> None:
+    x, z = Var("x"), Var("z")
+    equation = sub(add(power(var(x), num(3)), var(x)), var(z))
+    chart = charted([equation], [x], {x: np.array([1.0]), z: np.array([2.0])})
+    assert chart is not None and chart.core
+    root = chart.at({z: 10}, {x: 1})[x]
+    assert abs(root - 2) < 1e-12
+
+
+def test_what_is_complex_or_undefined_is_beyond_many_figures() -> None:
+    x = Var("x")
+    for t in (power(var(x), div(ONE, num(2))), fun("ln", var(x)), div(ONE, add(var(x), ONE))):
+        with pytest.raises(Beyond):
+            values([t], {x: -1})
