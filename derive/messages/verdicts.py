@@ -132,6 +132,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Follows from an earlier line that does not hold; the step itself is sound.",
     ),
     # --- a line that needs a person ----------------------------------------------------------------------
+    "undecided.condition": (
+        "The condition “{term}” could not be made sense of here. A person should look at this line.",
+    ),
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
     ),

@@ -168,7 +168,10 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
             elif lexemes[after].kind == "caret":
                 after += 2
             name = canonical(lexeme.text)
-            if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not scope.knows(name):
+            differential = name[:1] == "d" and scope.knows(canonical(lexeme.text[1:]))  # `let s = x/L: dx = L ds`
+            if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not (
+                scope.knows(name) or differential
+            ):
                 before = lexemes[at - 1]
                 if before.kind in ("comma", "run", "colon"):
                     yield name

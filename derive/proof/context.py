@@ -125,7 +125,35 @@ class Context:
                 equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, depths))
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
+        if order:
+            equations.extend(self._explicit_slopes())
         return pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
+
+    def _places(self, t: Term) -> list[str]:
+        """The named instants at which a relation is to be taken: not `α = δ` unless it speaks of functions of α."""
+        running = self.world.running(t)
+        return [
+            key for key, _ in self.instants
+            for name in [key.split("=")[0]] if self.world.is_changing(Var(name)) or running == name
+        ]
+
+    def _explicit_slopes(self) -> list[Term]:
+        """Slopes of fields that a line gives outright: with R = v² sin 2α/g also dR/dα.
+
+        Such a line may follow from relations that could not be differentiated themselves (R = x(t_1), where
+        what else depends on α is not said).
+        """
+        out = []
+        for p in self.premises:
+            variable = self.world.running(p.term)
+            if p.sign != "=" or not p.always or variable == TIME:
+                continue
+            term = shorthand_out(p.term, self.world)
+            if _explicit_field(term, variable, self.world):
+                slope = derivative(term, self.world.along(variable))
+                out.append(slope)
+                out.extend(self.placed(slope, key) for key, _ in self.instants if key.startswith(f"{variable}="))
+        return out
 
     def timely(self, t: Term) -> bool:
         """Does a relation say something of all times? It does where something in it moves.
@@ -154,7 +182,10 @@ class Context:
             out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]
         chain = [t]
-        along = self.world.along(self.world.running(t))
+        variable_along = self.world.running(t)
+        along = self.world.along(variable_along)
+        if variable_along != TIME and any(v.at for v in variables(t)):
+            along = self.world.along_time  # how values at instants depend on the field's variable is not said
         while order and len(chain) <= order:
             slope = self.resolved(derivative(chain[-1], along))
             if slope.op == "num" or _highest([slope], depths) > order:
@@ -164,7 +195,7 @@ class Context:
         # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations
         # between values are taken there.
         placed = [
-            self.placed(c, key) for key, _ in self.instants for c in chain
+            self.placed(c, key) for key in self._places(t) for c in chain
             if not any(v.order and v.wrt != TIME for v in variables(c))]
         return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
 
@@ -211,6 +242,27 @@ class Context:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
         digest = hashlib.sha256(self.seed.encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
+
+
+def shorthand_out(t: Term, world: World) -> Term:
+    """A relation with names that are no functions themselves written out, so that what they hide is seen."""
+    for _ in range(6):
+        change = {
+            var(v): world.definitions[v.name] for v in variables(t)
+            if v.name in world.definitions and not world.is_changing(v) and not v.order and not v.at
+        }
+        if not change:
+            return t
+        t = substitute(t, change)
+    return t
+
+
+def _explicit_field(t: Term, variable: str, world: World) -> bool:
+    """Does an equation give one field by its variable and constants alone?"""
+    here = variables(t)
+    fields = {v.name for v in here if world.fields.get(v.name) == variable}
+    others = [v for v in here if v.name not in fields and v.name != variable]
+    return len(fields) == 1 and not any(v.order or v.at or v.role != "value" or world.is_changing(v) for v in others)
 
 
 def tied_names(context: Context) -> set[str]:

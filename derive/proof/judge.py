@@ -10,16 +10,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from derive.proof import carrying, conditions, fresh, motion, numeric, probing, proportion, redefined, smallness
-from derive.proof.context import Context
+from derive.proof.context import Context, shorthand_out
 from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.kinematics import linked
 from derive.proof.oscillation import with_meaning
 from derive.proof.points import Cloud
-from derive.proof.setting import Case, Decision, Matter, Setting
+from derive.proof.setting import Case, Decision, Matter
 from derive.proof.showing import shown_state
 from derive.proof.support import proof_of, with_proof
-from derive.proof.term import Term, add
+from derive.proof.term import Var
 from derive.records import Standing, Verdict
 
 Rule = Callable[[Matter], Decision | None]
@@ -107,8 +107,8 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
         return None  # a line with t in it is not only about the instant t = 0
     moved = at_instant(m, case.key)
-    if not m.context.world.changes(sub_all(m)):
-        return None
+    if moved.lowered.parts == m.lowered.parts:
+        return None  # nothing in it depends on where it is said
     found, cloud = evidence(moved)
     if not cloud.size or not all(e.all_hold for e in found):
         return None
@@ -119,14 +119,14 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     return Decision(verdict, m.setting.within(after))
 
 
-def sub_all(m: Matter) -> Term:
-    return add(*(t for part in m.lowered.parts for t in part))
-
-
 def at_instant(m: Matter, key: str) -> Matter:
     """The same pair said of one named instant."""
     c = m.context
-    parts = tuple((c.placed(c.resolved(a), key), c.placed(c.resolved(b), key)) for a, b in m.lowered.parts)
+    # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
+    seen = shorthand_out if not c.world.is_changing(Var(key.split("=")[0])) else (lambda t, _: t)
+    parts = tuple(
+        (c.placed(seen(c.resolved(a), c.world), key), c.placed(seen(c.resolved(b), c.world), key))
+        for a, b in m.lowered.parts)
     return replace(m, lowered=replace(m.lowered, parts=parts))
 
 

@@ -229,7 +229,9 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
         return partial(_in_coordinates(world, body, v), v)
     if v.name == TIME and not v.order:
         return derivative(_through_definitions(world, body), world.along_time)
-    return _slope_by(world, world.seen_through(body) if body.op == "var" else body, v)
+    if body.op == "var" and world.fields.get(body.value.name) != v.name:  # type: ignore[union-attr]
+        body = world.seen_through(body)
+    return _slope_by(world, body, v)
 
 
 def _in_coordinates(world: World, body: Term, v: Var) -> Term:

@@ -37,6 +37,8 @@ def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
     if instant is not None:
         _, setting = said_at_instant(statement, setting, source)
         return replace(setting, cases=())
+    if statement.where is not None:
+        raise Meaningless("undecided.condition", statement.where)
     return _with_claim(statement.claim, setting, source)
 
 

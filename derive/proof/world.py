@@ -60,8 +60,7 @@ class World:
                 target = moving if along_time else varying
                 target.update(_differentiated(n.body, self))
             elif isinstance(n, Integral):
-                if (along_time and isinstance(n.wrt, Name) and n.wrt.ident != TIME and n.lower is not None) or isinstance(n.wrt, Name):
-                    varying.add(n.wrt.ident)
+                varying.update(names_in(n.wrt) if isinstance(n.wrt, Name) else ())
         moving.update(_with_components(moving, self.symbols))
         moving.discard(TIME)
         varying.discard(TIME)

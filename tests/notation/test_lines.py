@@ -39,7 +39,7 @@ ROWS = (
     ("let n = k/m, q = 2 n", "let: n = (/ k m); let: q = (* 2 n)", ""),
     ("let n = k/m and q = 2 n", "let: n = (/ k m); let: q = (* 2 n)", ""),
     ("let s = 1 + x/L: x = L (s - 1), dx = L ds",
-     "let: s = (+ 1 (/ x L)); x = (* L (+ s (- 1))); dx = (* L (d s))", ""),
+     "let: s = (+ 1 (/ x L)); x = (* L (+ s (- 1))); (d x) = (* L (d s))", ""),
     ("put n = k/m", "let: n = (/ k m)", ""),
     ("put v = 0", "suppose: v = 0", ""),
     ("try y = Y cos(ω t + φ)", "try: y = (* Y (cos (+ (* ω t) φ)))", ""),
