@@ -1,0 +1,64 @@
+"""Conditions: said only where a quantity that the context leaves open tells where a line holds."""
+
+from __future__ import annotations
+
+from .workings import said, verdicts
+
+FOLLOWS, FAILS, IF = "follows", "does not follow", "follows if"
+
+
+def condition(head: str, typed: str) -> str:
+    ((verdict,),) = verdicts(head.strip() + f"\n\nWorking:\n  {typed}\n")
+    return verdict.condition
+
+
+def test_dividing_a_bound_by_what_may_be_negative_asks_for_its_sign() -> None:
+    head = "Symbols:\n  a, x : 1\n  b : 1, positive\nGiven:\n  a x > b"
+    assert said(head, "x > b/a") == [IF]
+    assert condition(head, "x > b/a") == "a > 0"
+
+
+def test_dividing_by_what_may_vanish_asks_that_it_does_not() -> None:
+    head = "Symbols:\n  u, v, w : 1\nGiven:\n  u v = u w"
+    assert said(head, "v = w") == [IF]
+    assert condition(head, "v = w") == "u ≠ 0"
+
+
+def test_one_root_of_a_square_asks_for_a_sign() -> None:
+    head = "Symbols:\n  x : 1\n  a : 1, positive\nGiven:\n  x² = a²"
+    assert said(head, "x = a") == [IF]
+
+
+def test_a_bound_is_not_its_own_condition() -> None:
+    head = """
+Symbols:
+  m1, m2, g : 1, positive
+  a : 1
+Given:
+  a = (m1 - m2) g/(m1 + m2)
+"""
+    assert said(head, "a > 0", "m1 > m2") == [FAILS, "carried"]
+    assert said(head, "when m1 > m2: a > 0") == [FOLLOWS]
+
+
+def test_a_line_true_only_of_a_trivial_root_does_not_follow() -> None:
+    head = """
+Symbols:
+  m, M, u : 1, positive
+  v, w : 1
+Given:
+  m (u - v) = M w
+  m (u² - v²) = M w²
+"""
+    assert said(head, "u - v = w") == [FAILS]
+    assert said(head, "u + v = w") == [IF]
+
+
+def test_an_alternative_may_be_taken_up_as_a_case() -> None:
+    head = "Symbols:\n  u, v, w : 1, positive\nGiven:\n  (v - u) (v - w) = 0"
+    assert said(head, "v = u or v = w", "v = u gives (v - w)/(u - w) = 1") == [FOLLOWS, "taken"]
+
+
+def test_a_case_that_no_state_allows_is_a_false_claim() -> None:
+    head = "Symbols:\n  u, v, w : 1, positive\nGiven:\n  v = 2 u"
+    assert said(head, "v = u gives w = 0")[0] == FAILS
