@@ -77,7 +77,9 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
         # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
         symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
     moving = world.moving | {v.name} if moves else world.moving
-    context = context.knowing(replace(world, symbols=symbols, moving=moving))
+    varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
+    varying = world.varying | {v.name} if varies else world.varying
+    context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
     return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
 
 
