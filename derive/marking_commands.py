@@ -107,6 +107,59 @@ def vet(context: click.Context, exercise: str, no_slips: bool) -> None:
     context.exit(1 if any(f.weight == "fault" for f in findings) else 0)
 
 
+@click.command()
+@click.argument("exercise")
+@click.option("--form", type=click.Choice(["text", "html", "latex"]), default="text", show_default=True,
+              help="Plain text, a page, or LaTeX source.")  # fmt: skip
+def sheet(exercise: str, form: str) -> None:
+    """Print what a student gets of an EXERCISE: statement, symbols, givens and goal, and no solution.
+
+    \b
+    Example:
+      thence sheet buoy --form latex > buoy.tex
+    """
+    from derive.marking.sheet import hand_out, sheet_html, sheet_latex, sheet_text
+
+    made = {"text": sheet_text, "html": sheet_html, "latex": sheet_latex}[form]
+    click.echo(made(hand_out(_exercise(exercise, Path()))), nl=False)
+
+
+@click.command("class")
+@click.argument("mark_sheet", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--pass", "passing", type=click.IntRange(0), help="Marks from which a working passes.")
+@click.option("--usual", type=click.FloatRange(0, 100), help="Percentage of a class that is usually below that line.")
+@click.option("--html", "page", type=click.Path(dir_okay=False, path_type=Path), help="Write a page here as well.")
+def overview(mark_sheet: Path, passing: int | None, usual: float | None, page: Path | None) -> None:
+    """Show a class as a whole, from its MARK_SHEET.
+
+    Mean, median, spread, histogram and the share below the pass line; facility and discrimination of each
+    point; the commonest first breaks, with how many and who. An edited sheet is read as it stands.
+
+    \b
+    Example:
+      thence class handed_in-marked/mark_sheet.csv --pass 4 --usual 20
+    """
+    from derive.marking.marksheet import NotASheet, read_sheet
+    from derive.marking.overview import overview as seen
+    from derive.marking.overview_report import Usual, class_page, say_class
+    from derive.marking.writing import write_whole
+    from derive.messages import sentence
+
+    try:
+        read = read_sheet(mark_sheet.read_bytes().decode("utf-8", "replace"))
+    except NotASheet as error:
+        raise click.ClickException(
+            sentence("class.not_a_sheet", {"name": str(mark_sheet), "why": str(error)})) from error
+    figures, share = seen(read, passing), Usual(None if usual is None else usual / 100)
+    title = mark_sheet.resolve().parent.name.removesuffix("-marked")
+    say_class(figures, share, title, click.echo)
+    if page is not None:
+        try:
+            write_whole(page, class_page(figures, share, title))
+        except OSError as error:
+            raise click.ClickException(_could_not_write(error)) from error
+
+
 def _could_not_write(error: OSError) -> str:
     from derive.messages import sentence
 
@@ -140,4 +193,4 @@ def _exercise(name: str, near: Path) -> Document:
     return found
 
 
-COMMANDS = (mark, vet)
+COMMANDS = (mark, vet, sheet, overview)

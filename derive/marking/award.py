@@ -12,7 +12,7 @@ from enum import Enum
 
 from derive.marking.form import Form, form_of
 from derive.marking.pieces import Piece, pieces_of_line
-from derive.marking.sameness import Ground, same
+from derive.marking.sameness import Ground, restates_a_given, same
 from derive.marking.scheme import Aim, Point, Scheme
 from derive.records import Check, LineVerdict, Standing
 
@@ -71,7 +71,7 @@ def reached(check: Check, said: Sequence[Piece], ground: Ground) -> bool:
     for all that hangs on it is whether a person looks.
     """
     goals = [p for x in check.goal for p in pieces_of_line(x)]
-    good = [p for p in said if _counts(p)]
+    good = [p for p in said if _counts(p) and not restates_a_given(p, ground)]
     return check.outcome == "unbroken" and bool(goals) and all(
         any((g.subject is not None and p.subject == g.subject) or same(p, g, ground) for p in good) for g in goals)
 

@@ -51,6 +51,7 @@ class Row:
     first_break: str = ""
     slip: str = ""
     look: str = ""
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,4 +100,4 @@ def _row(row: Sequence[str], points: Sequence[int], total: int, place: dict[str,
         except (ValueError, OverflowError):
             return None
 
-    return Row(row[0], tuple(number(k) for k in points), number(total), cell(BREAK), cell(SLIP), cell(LOOK))
+    return Row(row[0], tuple(number(k) for k in points), number(total), cell(BREAK), cell(SLIP), cell(LOOK), cell(GROUP))

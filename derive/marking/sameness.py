@@ -7,13 +7,14 @@ one piece writes out what the other abbreviates, the given that names the abbrev
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from derive.marking.pieces import Piece
-from derive.notation.tree import Name, Num, Relation, walk
+from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, names_in, walk
 from derive.proof.context import Context, Premise
 from derive.proof.evidence import weigh
 from derive.proof.lowering import Meaningless
@@ -70,8 +71,14 @@ def _with_unmentioned(cloud: Cloud, wanted: Sequence[Term], context: Context) ->
     size = cloud.size or (40 if not cloud.columns else 0)
     if not missing or not size:
         return cloud
-    rng = context.generator()
-    return Cloud({**cloud.columns, **{v: draw(context.prior(v), size, rng) for v in missing}}, size, cloud.residual)
+    drawn = {v: draw(context.prior(v), size, _generator(context, v)) for v in missing}
+    return Cloud({**cloud.columns, **drawn}, size, cloud.residual)
+
+
+def _generator(context: Context, v: Var) -> np.random.Generator:
+    """Random numbers of a name's own: those that the states began from would make it equal to another name."""
+    digest = hashlib.sha256(f"{context.seed} {v}".encode()).digest()
+    return np.random.default_rng(int.from_bytes(digest[:8], "big"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +87,7 @@ class Shorthand:
 
     name: str
     premise: Premise
+    meaning: Expr | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,9 +153,9 @@ def _shorthands(line: LineVerdict, premises: Sequence[Premise]) -> Iterator[Shor
         if not isinstance(claim, Relation) or claim.signs != ("=",):
             continue
         own = [p for p in premises if p.source == line.line.number and p.sign == "="]
-        for side in claim.sides:
+        for side, other in (claim.sides, claim.sides[::-1]):
             if isinstance(side, Name):
-                yield from (Shorthand(side.ident, p) for p in own if Var(side.ident) in variables(p.term))
+                yield from (Shorthand(side.ident, p, other) for p in own if Var(side.ident) in variables(p.term))
 
 
 # --- comparing ----------------------------------------------------------------------------------------------
@@ -157,7 +165,7 @@ def same(said: Piece, wanted: Piece, ground: Ground) -> bool:
     """Does what was said say what was wanted, in any arrangement?"""
     if said.claim == wanted.claim:
         return True
-    if not _alike_enough(said.sign, wanted.sign):
+    if not _alike_enough(said.sign, wanted.sign) or (_to_work_out(said) and not _to_work_out(wanted)):
         return False
     answers, key = ground.memory.answers, (said.claim, wanted.claim, ground.number)
     if key not in answers:
@@ -174,6 +182,11 @@ def _compared(said: Piece, wanted: Piece, ground: Ground) -> bool:
         return False
 
 
+def _to_work_out(piece: Piece) -> bool:
+    """An integral that still stands there is no arrangement of its value."""
+    return any(isinstance(n, Integral | Between) for n in walk(piece.claim))
+
+
 def _alike_enough(one: str, other: str) -> bool:
     return one in _COMPARABLE and other in _COMPARABLE and (one == "=") == (other == "=")
 
@@ -186,18 +199,34 @@ def _grounds_to_try(said: Piece, wanted: Piece, ground: Ground) -> Iterator[tupl
         return
     for s in usable:
         yield (s.premise,)
-    if len(usable) > 1:
-        yield tuple(dict.fromkeys(s.premise for s in usable))
+    further = _written_out(usable, ground)
+    for together in dict.fromkeys((tuple(usable), further)):
+        if len(together) > 1:
+            yield tuple(dict.fromkeys(s.premise for s in together))
+
+
+def _written_out(usable: Sequence[Shorthand], ground: Ground) -> tuple[Shorthand, ...]:
+    """The shorthands with those that their meanings are written in: a = v' and then v = R w."""
+    found = list(usable)
+    for s in found:
+        inner = set(names_in(s.meaning)) if s.meaning is not None else set()
+        found += [x for x in ground.shorthands if x.name in inner and x not in found]
+        if len(found) > _MOST_SHORTHANDS:
+            break
+    return tuple(found)
 
 
 def _serves(s: Shorthand, said: Piece, wanted: Piece, ground: Ground) -> bool:
     """A shorthand helps where one piece has its name and the other has not. The quantity that is wanted must
-    be spoken of: `ω = √(k/m)` does not give a period, though a given says T = 2π/ω."""
+    be spoken of, or what it stands for be written out: `ω = √(k/m)` gives no period, though a given says that
+    T = 2π/ω, and `2π/ω = 2π √(m/k)` does."""
     has, needs = _has(s.name, said, ground), _has(s.name, wanted, ground)
     if has == needs:
         return False
     subject = wanted.subject
-    return has or not (isinstance(subject, Name) and subject.ident == s.name)
+    if has or not (isinstance(subject, Name) and subject.ident == s.name):
+        return True
+    return isinstance(said.claim, Relation) and s.meaning in said.claim.sides
 
 
 def _has(name: str, piece: Piece, ground: Ground) -> bool:
@@ -209,7 +238,11 @@ def _has(name: str, piece: Piece, ground: Ground) -> bool:
 
 
 def restates_a_given(piece: Piece, ground: Ground) -> bool:
-    return any(ground.sure(piece, premises) for premises in ground.givens)
+    """Does one given by itself, with definitions, say what a piece says?"""
+    try:
+        return any(ground.sure(piece, premises) for premises in ground.givens)
+    except TOO_MUCH:
+        return False
 
 
 def _same_with(said: Piece, wanted: Piece, extra: tuple[Premise, ...], ground: Ground) -> bool:

@@ -145,4 +145,30 @@ MARKING: dict[str, tuple[str, ...]] = {
     "title.through": ("These would get through:",),
     "title.left_open": ("These would be left to a person:",),
     "piece.more": ("and {count} more",),
+    # --- a sheet and a class ---------------------------------------------------------------------------------------------
+    "title.exercise": ("Exercise: {title}",),
+    "class.nobody": ("Nobody has marks on this sheet.",),
+    "class.size": ("{count} workings have marks.",),
+    "class.size_one": ("One working has marks, so there is no spread to speak of.",),
+    "class.middle": (
+        "Mean {mean}, median {median}, spread (standard deviation) {spread}, of {most} marks.",
+        "Mean {mean}, median {median}, of {most} marks.", "The mean is not known.",
+    ),
+    "class.open": ("{count} of them have points that a person has yet to decide; open points count as none here.",),
+    "class.below": (
+        "{count} are below the pass line of {pass} marks: {share} %, where {usual} % is usual.",
+        "{count} are below the pass line of {pass} marks: {share} %.", "How many are below the pass line is not known.",
+    ),
+    "class.absent": ("{count} without marks: {who}.", "Some are without marks."),
+    "class.formulas": (
+        "Facility: mean mark over most marks. Correlation: of the point's marks with the total of the other points "
+        "(corrected item–total; point-biserial for points of one mark). Upper–lower: facility in the best 27 % less "
+        "that in the last 27 % (Kelley 1939), from ten workings on. A dash: too little varies to say.",
+    ),
+    "class.histogram": ("Histogram: how many workings have each total.",),
+    "class.not_a_sheet": ("{name} is not a mark sheet: {why}.", "This is not a mark sheet."),
+    "title.totals": ("How many have each total",),
+    "title.points": ("Points",),
+    "title.first_breaks": ("First breaks",),
+    "piece.pass_line": ("pass line",),
 }
