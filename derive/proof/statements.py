@@ -130,7 +130,20 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
             decision = judge(matter(pair, setting, source, word))
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = _moved_on(setting, decision.after)
+    if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
+        setting = _ends_joined(options[0], setting, source)
     return tuple(verdicts), setting
+
+
+def _ends_joined(claim: Claim, setting: Setting, source: Source) -> Setting:
+    """Of `x = ∫ … = …` that holds throughout, also that the first side is the last: later lines look for it."""
+    if not isinstance(claim, Relation) or set(claim.signs) != {"="}:
+        return setting
+    first, last = (lower(e, setting.context.world) for e in (claim.sides[0], claim.sides[-1]))
+    if not isinstance(first, Term) or not isinstance(last, Term):
+        return setting
+    joined = Premise(source.label, sub(first, last), "=", True, True, source.number)
+    return setting.within(setting.context.adding(joined))
 
 
 def _moved_on(before: Setting, after: Setting) -> Setting:
@@ -363,6 +376,12 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
         if setting.states.any(setting.context.loosened(loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)
+
+
+def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
+    """The setting in which a condition holds outright: what is said of the case is there said of everything."""
+    case = _case_of(where, setting, source)
+    return replace(setting.within(setting.context.loosened(case.loose).adding(*case.premises)), cases=())
 
 
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
