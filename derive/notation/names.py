@@ -51,12 +51,13 @@ def canonical(name: str) -> str:
     primes = text.count("'")
     text = text.replace("'", "").replace("{", "").replace("}", "").replace(" ", "")
     change, text = _change_sign(text)
-    base, _, subscript = text.partition("_")
-    if not subscript:
+    base, joint, subscript = text.partition("_")
+    if not joint:
         base, subscript = _split_suffix(base)
+        joint = "_" if subscript else ""
     base = GREEK.get(base, base)
     subscript = GREEK.get(subscript, subscript)
-    whole = change + base + (f"_{subscript}" if subscript else "") + "'" * primes
+    whole = change + base + joint + subscript + "'" * primes  # `g_` is a name of its own, beside `g`
     return unicodedata.normalize("NFC", whole)
 
 

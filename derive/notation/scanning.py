@@ -216,6 +216,8 @@ class _Scanner:
                 end = text.find("}", end) + 1
             elif char == "_" and end + 1 < len(text) and (text[end + 1].isalnum()):
                 end += 2
+            elif char == "_" and self.scope.knows(canonical(text[at:end + 1])):  # a name declared as `g_`
+                end += 1
             else:
                 break
         return end

@@ -177,11 +177,13 @@ class Appraisal:
         """Logarithms of dimensional quantities: in the whole relation their dimensions must cancel.
 
         Where a constant of integration may hold the missing logarithm (an undeclared name, or a plain
-        name as a term of its own) nothing can be said, nor where a coefficient is not a number."""
+        name as a term of its own) nothing can be said; where a coefficient is not a number, something only
+        of a logarithm that stands alone."""
         total, logs = NO_EXPONENTS, []
         for position, side in enumerate(sides):
             for log in self.at[id(side)].logs:
                 if log.times is None:
+                    self._refuse_lone_log(sides, log)
                     return
                 total = plus(total, log.exponents, log.times if position == 0 else -log.times)
                 logs.append(log)
@@ -192,6 +194,16 @@ class Appraisal:
         if logs and len(sides) == 2 and total and not plain and not constant and as_dimension(total) is not None:
             log = logs[0]
             raise Misfit(log.argument, "logarithm", as_dimension(self.equations.reduced(log.exponents)), Dimension())
+
+    def _refuse_lone_log(self, sides: Sequence[tree.Expr], log: LooseLog) -> None:
+        """`E = n k T ln V`: with one term a side there is no room for a second logarithm, nor for a constant
+        that could hold one (an integral without limits could)."""
+        alone = len(sides) == 2 and all(len(_terms(side)) == 1 for side in sides)
+        others = sum(len(self.at[id(side)].logs) for side in sides) > 1
+        unlimited = any(isinstance(n, tree.Integral) and n.lower is None for side in sides for n in tree.walk(side))
+        found = as_dimension(self.equations.reduced(log.exponents))
+        if alone and not others and not unlimited and not self.undeclared(*sides) and found is not None:
+            raise Misfit(log.argument, "logarithm", found, Dimension())
 
 
 def _terms(side: tree.Expr) -> tuple[tree.Expr, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.notation.trees import QUICK, dumps
+from tests.notation.trees import QUICK, declared, dumps
 
 # Undeclared names in a working without declarations.
 NAMES = (
@@ -83,3 +83,7 @@ NAMES = (
 @pytest.mark.parametrize(("typed", "tree"), NAMES)
 def test_a_name_has_one_spelling(typed: str, tree: str) -> None:
     assert dumps(typed, QUICK)[0] == tree
+
+
+def test_a_name_declared_with_a_bare_underscore_is_not_the_one_without() -> None:
+    assert dumps("g_ g = g_/g", declared("g g_"))[0] == "(* g_ g) = (/ g_ g)"

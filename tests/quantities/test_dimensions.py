@@ -119,6 +119,7 @@ HOMOGENEOUS = [
     "v = e^(-c t/m + C)",
     "[ln v]_{v_0}^v = -c t/m",
     "-(m/c) ln(g - c v/m) = t + A",
+    "∫ (m/(c v)) dv = (m/c) ln v",
     "(m/c) ln(g - c v/m) - (m/c) ln g = -t",
     # numbers put in for quantities
     "T = 2*3.14*sqrt(0.5/9.81) = 1.42 s",
@@ -177,6 +178,7 @@ def test_a_unit_that_does_not_fit_is_found_even_where_plain_numbers_are_about(ty
     ("(x, v) = (v_0, 0)", "v_0", "m s^-1", "m"),
     ("ln v = -c t/m", "v", "m s^-1", "1"),
     ("ln v - ln m = -c t/m", "v", "m s^-1", "1"),
+    ("t = (m/c) ln v", "v", "m s^-1", "1"),
     ("F = m g + μ", "μ", "1", "kg m s^-2"),
     ("x = d or x = v", "v", "m s^-1", "m"),
     ("F ∝ m g + v", "v", "m s^-1", "kg m s^-2"),
