@@ -119,14 +119,15 @@ class Page:
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
         best: Page | None = None
-        for reading in likeliest_first(found, self.dimensions, self.scope())[:_READINGS_DECIDED]:
+        readings = likeliest_first(found, self.dimensions, self.scope())[:_READINGS_DECIDED]
+        for reading in readings:
             page = self._as_read(line, reading)
             verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
                 if not any(v.standing in _BAD for v in verdicts):
                     break
-            elif takes_over(verdicts):
+            elif takes_over(reading, readings[0], verdicts):
                 best = page
                 break
         assert best is not None

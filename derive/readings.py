@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from derive.notation.names import Scope
-from derive.notation.tree import Name, Num, Span, Statement, Unit, walk
+from derive.notation.tree import Differential, Name, Num, Span, Statement, Unit, walk
 from derive.quantities.dimensions import Dimensions
 from derive.records import Choice, Reading, Standing, Verdict
 
@@ -57,8 +57,17 @@ def _within(node: object, span: Span | None) -> bool:
     return span is not None and own is not None and span.start <= own.start and own.end <= span.end
 
 
-def takes_over(verdicts: Sequence[Verdict]) -> bool:
-    """May a reading take the place of an earlier one that does not hold? Only where it says something that holds:
-    a reading whose letters are new names could be taken as a start whatever stood there."""
-    return not any(v.code in ("taken.start", "taken.shorthand", "unknown.name") for v in verdicts) and all(
-        v.standing not in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts)
+def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) -> bool:
+    """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
+    letters of a unit or a differential read as names could stand for anything, and prove nothing by it."""
+    if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
+        return False
+    if any(v.code in ("taken.start", "taken.shorthand") for v in verdicts):
+        return False
+    return _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)
+
+
+def _letters(reading: Reading) -> set[tuple[str, str]]:
+    """What the letters of a reading are read as: names, units and differentials."""
+    nodes = [n for s in reading.statements for n in walk(s)]
+    return {(type(n).__name__, getattr(n, "ident", "")) for n in nodes if isinstance(n, Name | Unit | Differential)}

@@ -44,6 +44,8 @@ def integrated(m: Matter) -> Decision | None:
         return separated
     if not any(context.timely(r) or _holds_primitive(r, world) for r in (*m.residuals, *residuals)):
         return None
+    if any(v.role == "differential" for r in residuals for v in variables(r)):
+        return None  # an equation between differentials is no integral: it has no constant to miss
     slopes = [slope(r, world) for r in residuals]
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
