@@ -18,15 +18,18 @@ from derive.proof.motion import explicit
 from derive.proof.points import isolated
 from derive.proof.setting import Matter, Setting
 from derive.proof.showing import written
-from derive.proof.term import Term, Var, build, mul, neg, num, postorder, power, sub, substitute, var, variables
+from derive.proof.term import Term, Var, build, mul, neg, num, postorder, power, show, sub, substitute, var, variables
+from derive.proof.world import World
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A context, and the functions that are taken as unknowns in it."""
+    """A context, and what is put for pieces of a line in it: unknowns for functions, what was meant for what was
+    written (`instead`, then looked for in plain terms)."""
 
     context: Context
     opaque: tuple[tuple[Term, Term], ...] = ()
+    instead: tuple[tuple[Term, Term], ...] = ()
 
     def seen(self, m: Matter) -> Matter:
         """A pair as it is looked at in this view, names standing for what the writer has made of them."""
@@ -36,6 +39,11 @@ class View:
         if self.opaque:
             change = dict(self.opaque)
             parts = tuple((substitute(a, change), substitute(b, change)) for a, b in lowered.parts)
+            lowered = replace(lowered, parts=parts)
+        if self.instead:
+            world, meant = self.context.world, dict(self.instead)
+            parts = tuple(
+                (substitute(plain(a, world), meant), substitute(plain(b, world), meant)) for a, b in lowered.parts)
             lowered = replace(lowered, parts=parts)
         return replace(m, setting=m.setting.within(self.context), lowered=lowered)
 
@@ -53,7 +61,7 @@ def views(setting: Setting) -> Iterator[View]:
             view = way(setting, must)
             if view is None:
                 continue
-            key = (frozenset(view.context.premises), view.context.world.formal)
+            key = (frozenset(view.context.premises), view.context.world.formal, view.instead)
             if key not in seen:
                 seen.add(key)
                 yield view
@@ -75,19 +83,40 @@ def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     change: dict[Term, Term] = {}
     for p in must:
         if p.sides is not None and p.sign == "=":
-            left, right = (flattened(world.seen_through(t)) for t in p.sides)
+            left, right = (plain(t, world) for t in p.sides)
             if left.op not in ("num", "var"):
                 change |= {left: right, neg(left): neg(right)}
-    put = []
+    put, kept = [], []
     for p in setting.context.premises if change else ():
-        plain = flattened(world.seen_through(p.term)) if p.kind != "definition" else p.term
-        term = substitute(plain, change)
-        if term is not plain:
+        before = plain(p.term, _without_own(p, world)) if p.kind != "definition" else p.term
+        term = substitute(before, change)
+        if term is before:
+            kept.append(p)
+        else:
             put.append(replace(p, term=term, implied=False))
     if not put:
         return None
     newest_first = tuple(reversed(put))
-    return View(_meaning(consistent(setting.context, newest_first, setting), newest_first))
+    others = replace(setting.context, premises=tuple(kept))
+    return View(_meaning(consistent(others, newest_first, setting), newest_first))
+
+
+def undone(setting: Setting, must: tuple[Premise, ...]) -> View | None:
+    """The true page, for a line in which what the writer made of something is put back: a line right but for that."""
+    world = setting.context.world
+    back: dict[Term, Term] = {}
+    for p in must:
+        if p.sides is not None and p.sign == "=":
+            left, right = (plain(t, world) for t in p.sides)
+            if right.op not in ("num", "var"):
+                back |= {right: left, neg(right): neg(left)}
+    return View(setting.context, instead=tuple(back.items())) if back else None
+
+
+def _without_own(p: Premise, world: World) -> World:
+    """What names stand for, but for the one that a premise itself says something of."""
+    own = {v.name for v, _ in isolated(p.term)}
+    return replace(world, definitions={n: t for n, t in world.definitions.items() if n not in own})
 
 
 def signless(setting: Setting, must: tuple[Premise, ...]) -> View:
@@ -106,8 +135,8 @@ def formally(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     return View(consistent(formal, owned, setting.within(formal)), tuple(change.items()))
 
 
-WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, signless, formally)
-WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, signless)
+WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless, formally)
+WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, put_in, signless)
 
 
 def _meaning(context: Context, must: Sequence[Premise]) -> Context:
@@ -174,8 +203,14 @@ def _functions(t: Term) -> Sequence[Term]:
     return [s for s in postorder(t) if s.op in ("fun", "int") and s.args and variables(s) and s not in inside]
 
 
+def plain(t: Term, world: World) -> Term:
+    """A term with shorthand names written out, flattened."""
+    return flattened(world.seen_through(t))
+
+
 def flattened(t: Term) -> Term:
-    """Powers of powers and of products written out, so that equal pieces of two lines are found equal."""
+    """Powers of powers and of products written out and factors put in one order, so that equal pieces of two
+    lines are found equal."""
     done: dict[Term, Term] = {}
     for s in postorder(t):
         args = [done[a] for a in s.args]
@@ -185,8 +220,12 @@ def flattened(t: Term) -> Term:
         elif whole:
             done[s] = _raised(args[0], args[1])
         else:
-            done[s] = build(s.op, s.value, args) if s.args else s
+            done[s] = _ordered(build(s.op, s.value, args)) if s.args else s
     return done[t]
+
+
+def _ordered(t: Term) -> Term:
+    return build(t.op, t.value, sorted(t.args, key=show)) if t.op in ("add", "mul") else t
 
 
 def _raised(base: Term, whole: Term) -> Term:
