@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.proof import carrying, conditions, fresh, motion, numeric, probing, proportion, redefined, smallness
+from derive.proof import carrying, conditions, fresh, motion, numeric, probing, proportion, redefined, smallness, stationary
 from derive.proof.context import Context, shorthand_out
 from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
@@ -195,6 +195,7 @@ RULES: tuple[Rule, ...] = (
     holds_at_states,
     motion.general_solution,
     holds_in_open_case,
+    stationary.taken,
     numeric.right_to_its_figures,
     proportion.proportional,
     motion.integrated,

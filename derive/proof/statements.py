@@ -15,7 +15,7 @@ import numpy as np
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Either, Name, Num, Relation, Statement, names_in
-from derive.proof import fresh, limits, motion, smallness
+from derive.proof import fresh, limits, motion, smallness, stationary
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs, without_bare_integrals
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
@@ -124,6 +124,8 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         return (replace(decision.verdict, span=claim.span),), decision.after
     verdicts = []
     for pair in pairs(options[0]):
+        if isinstance(options[0], Relation):
+            pair = stationary.of_chain(pair, options[0], setting.context.world)
         if pair.sign == "→":
             decision = limits.tends(pair, None, setting, source.label)
         else:
@@ -415,6 +417,8 @@ def _supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
     instant = instant_of(statement.where, setting)
+    if statement.claim is statement.where:  # `at the best angle, dR/dα = 0`: the condition alone
+        statement = replace(statement, claim=None)
     if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
         return _limit(statement, setting, source)
     if instant is None and isinstance(statement.where, Both):
@@ -429,7 +433,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _said_at(matter(pair, setting, source), Case(words, key=key), setting)
+        decision = _said_at(matter(pair, setting, source, "at"), Case(words, key=key), setting)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])

@@ -210,10 +210,12 @@ def _note_derivative(n: Derivative, moving: set[str], fields: dict[str, str], sy
     if by == TIME:
         if isinstance(n.body, Name):
             moving.add(n.body.ident)
-    elif isinstance(n.body, Name) and n.body.ident not in fields:
-        declared = symbols.get(n.body.ident)
-        if not (n.body.ident in moving and by in moving) and not (declared and declared.of):
-            fields[n.body.ident] = by
+        return
+    names = names_in(n.body)  # `d(s²)/dh` is as good as ds/dh
+    if len(names) == 1 and names[0] != by and names[0] not in fields:
+        declared = symbols.get(names[0])
+        if not (names[0] in moving and by in moving) and not (declared and declared.of):
+            fields[names[0]] = by
 
 
 def _with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:
