@@ -9,43 +9,80 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from derive.notation.names import Scope
-from derive.notation.tree import Differential, Name, Num, Span, Statement, Unit, walk
+from derive.notation.tree import Differential, Name, Num, Relation, Span, Statement, Unit, walk
 from derive.quantities.dimensions import Dimensions
-from derive.records import Choice, Reading, Standing, Verdict
+from derive.quantities.unit_table import dimension
+from derive.quantities.units import unit
+from derive.records import Choice, LineVerdict, Reading, Standing, Verdict
 
+# Lines of a page that tell whether values with units are about.
+_LOOKED_BACK = 40
 # A coefficient before a name is a small whole number (`M = 2 m`); a quantity's number is mostly larger or a decimal.
 _LARGEST_COEFFICIENT = 9
 # Letters that in mechanics are far more often names than these units, whatever stands before them.
 _ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
+# What single letters usually stand for, as far as units of one letter could be theirs.
+_CUSTOM = {
+    dimension(kg=1): ("m", "M"), dimension(s=1): ("t", "τ", "T"), dimension(m=1): tuple("xyzsdhHlLrRD"),
+    dimension(kg=1, m=1, s=-2): ("F", "N", "W"), dimension(kg=1, m=2, s=-2): ("E", "W", "U"),
+}
 
 
-def likeliest_first(readings: Sequence[Reading], dimensions: Dimensions, scope: Scope) -> list[Reading]:
+def likeliest_first(
+    readings: Sequence[Reading], dimensions: Dimensions, scope: Scope, above: Sequence[LineVerdict] = ()
+) -> list[Reading]:
     """Readings in which every statement can be homogeneous first, then those whose units are likely as units and
-    whose names as names; otherwise in the reader's order."""
+    whose names as names; otherwise in the reader's order. `above` are the lines read so far."""
     if len(readings) == 1:
         return list(readings)
-    return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope)))
+    numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
+    return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope, numeric)))
 
 
 def _misfits(reading: Reading, dimensions: Dimensions) -> int:
     return sum(s.claim is not None and dimensions.examine_strictly(s.claim) is not None for s in reading.statements)
 
 
-def _unlikely(reading: Reading, scope: Scope) -> int:
+def _has_units(reading: Reading) -> bool:
+    return any(isinstance(n, Unit) for s in reading.statements for n in walk(s))
+
+
+def _unlikely(reading: Reading, scope: Scope, numeric: bool) -> int:
     """How many places are read against the likelier way."""
-    return sum(c.kind == "unit" and _read_unlikely(c, reading.statements, scope) for c in reading.choices)
+    return sum(c.kind == "unit" and _read_unlikely(c, reading.statements, scope, numeric) for c in reading.choices)
 
 
-def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope) -> bool:
-    inside = [n for s in statements for n in walk(s) if _within(n, choice.span)]
+def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope, numeric: bool) -> bool:
+    """Where values with units are about, letters after a number are a unit too; where there are none, a small whole
+    number before a letter that is a name, or mostly is one, is a coefficient."""
+    nodes = [n for s in statements for n in walk(s)]
+    inside = [n for n in nodes if _within(n, choice.span)]
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
-    coefficient = bool(numbers) and _could_be_coefficient(numbers[0])
+    numeric = numeric or any(isinstance(n, Unit) and not _within(n, choice.span) for n in nodes)
+    coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
+    value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
     if names:
+        if value_of and (numeric or _is_customary(value_of, names)):
+            return True
         new = {n for n in names if not scope.knows(n) or not scope.quick}
-        return bool(new) and not coefficient and not new & _ELECTRIC
+        return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
-    return coefficient and len(letters) == 1 and scope.quick and all(scope.knows(u) for u in letters)
+    alone = coefficient and scope.quick and len(letters) == 1
+    return alone and all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
+
+
+def _is_customary(name: str, letters: set[str]) -> bool:
+    """Is one letter, read as a unit, one of what the name usually stands for?"""
+    found = unit(next(iter(letters))) if len(letters) == 1 else None
+    return found is not None and name.split("_")[0] in _CUSTOM.get(found.dimension, ())
+
+
+def _is_value(node: object, span: Span | None) -> bool:
+    """Is this `name = number letters`, the way a value is given?"""
+    if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
+        return False
+    return span is not None and node.sides[1].span == span
 
 
 def _could_be_coefficient(number: Num) -> bool:

@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from derive.proof import motion
 from derive.proof.calculus import derivative, partial
-from derive.proof.context import Context, tied_names
+from derive.proof.context import Context, Premise, tied_names
+from derive.proof.kinship import own_law
 from derive.proof.points import isolated
 from derive.proof.restless import forbids_motions
 from derive.proof.setting import Decision, Matter
@@ -249,14 +250,33 @@ def _fits_goal(m: Matter) -> bool:
     return after >= before or before < 0 or aim in given
 
 
+# Opening words that name a law: the relation after them is not drawn from the lines above.
+_LAWS = frozenset((
+    "energy", "momentum", "impulse", "newton", "newton's", "law", "forces", "force", "hooke", "hooke's", "friction",
+    "geometry", "constraint", "conservation", "equilibrium", "balance", "torque", "torques", "moments", "given",
+    "vertical", "vertically", "horizontal", "horizontally", "along", "across", "perpendicular", "kinematics"))
+
+
 def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
-    if any(w in CLAIMING for w in m.words.lower().split()) or m.cites:
+    words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
+    if words & set(CLAIMING) or m.cites:
         return False
-    for p in m.context.premises:
-        names = {v.name for v in variables(m.context.resolved(p.term))}
-        # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
-        if own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1)):
-            return False
-    unknowns = [v for v in m.unknowns if v.role == "value" and v.name != TIME]
-    return freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)
+    unknowns = [v for v in m.unknowns if v.role == "value"]
+    loose = freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)
+    if len(unknowns) == 1 and any(not variables(t) for part in m.lowered.parts for t in part):
+        return loose  # a value for a name that none of the lines above fixes
+    above = [p for p in m.context.premises if _mentions_all(p, own, m)]
+    if loose and not above:
+        return True
+    if words & _LAWS:
+        return True
+    begun = any(p.implied or p.kind == "line" for p in m.context.premises)
+    solved = any(t.op == "var" for part in m.lowered.parts for t in part)
+    return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+
+
+def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
+    names = {v.name for v in variables(m.context.resolved(p.term))}
+    # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
+    return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
