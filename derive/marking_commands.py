@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 if TYPE_CHECKING:
-    from derive.marking.batch import Engine
     from derive.records import Document
 
 NEEDS_LOOK = 2
@@ -59,6 +59,7 @@ def mark(
       thence mark buoy handed_in/
     """
     from derive.marking.batch import Asked, mark_class
+    from derive.marking.cluster import Cluster, NoScheduler
     from derive.marking.pool import Limits
     from derive.marking.summary import say_outcome
 
@@ -66,14 +67,14 @@ def mark(
     limits = Limits(seconds, int(largest * 1_000_000), workers=workers or 0)
     asked = Asked(folder, into or folder.parent / f"{folder.name or 'class'}-marked", limits, again)
     if scheduler is not None:
-        from dataclasses import replace
-
-        asked = replace(asked, engine=_cluster(scheduler))
+        asked = replace(asked, engine=Cluster(scheduler))
     try:
         with _progress() as progress:
             outcome = mark_class(document, asked, progress)
     except OSError as error:
         raise click.ClickException(_could_not_write(error)) from error
+    except NoScheduler as error:
+        raise click.ClickException(str(error)) from error
     say_outcome(outcome, click.echo)
     context.exit(NEEDS_LOOK if any(a.looks for a in outcome.applied.values()) else 0)
 
@@ -164,10 +165,6 @@ def _could_not_write(error: OSError) -> str:
     from derive.messages import sentence
 
     return sentence("mark.not_written", {"name": str(error.filename or ""), "why": error.strerror or str(error)})
-
-
-def _cluster(address: str) -> Engine:
-    raise click.UsageError("not available")
 
 
 @contextmanager

@@ -71,9 +71,13 @@ def reached(check: Check, said: Sequence[Piece], ground: Ground) -> bool:
     for all that hangs on it is whether a person looks.
     """
     goals = [p for x in check.goal for p in pieces_of_line(x)]
-    good = [p for p in said if _counts(p) and not restates_a_given(p, ground)]
+    good = [p for p in reversed(said) if _counts(p)]
     return check.outcome == "unbroken" and bool(goals) and all(
-        any((g.subject is not None and p.subject == g.subject) or same(p, g, ground) for p in good) for g in goals)
+        any(_gives(p, g, ground) or same(p, g, ground) for p in good) for g in goals)
+
+
+def _gives(piece: Piece, goal: Piece, ground: Ground) -> bool:
+    return goal.subject is not None and piece.subject == goal.subject and not restates_a_given(piece, ground)
 
 
 # --- one point ----------------------------------------------------------------------------------------------

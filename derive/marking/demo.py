@@ -62,29 +62,33 @@ def _working_lines(text: str) -> list[tuple[int, str]]:
     return [(k, row) for k, row in rows if k > start and row.strip()]
 
 
-def demo_class(exercise: str, most: Sequence[int], size: int, seed: int, unreadable: float = 0.015) -> list[DemoWorking]:
+def demo_class(
+    exercise: str, most: Sequence[int], size: int, seed: int, unreadable: float = 0.015
+) -> list[DemoWorking]:
     """A class of `size` workings of a shipped exercise whose points are worth `most`, the same for the same seed."""
     rng = random.Random(f"{exercise} {seed}")  # noqa: S311  a class that can be made again, not a secret
     bases = truths(exercise)
     # A working that meets the points in another order than the scheme's may lose, by a slip, what they need.
-    right = [t for t in bases if t.met_at and list(t.met_at) == sorted(t.met_at)]
-    return [_one(rng, bases, right, most, f"w{k:04d}", unreadable) for k in range(1, size + 1)]
+    ordered = [t for t in bases if t.met_at and list(t.met_at) == sorted(t.met_at)]
+    right = [t for t in ordered if any(_can_slip(row) for _, row in t.lines[1:])]
+    spoiled = set(rng.sample(range(1, size + 1), int(size * unreadable)))
+    return [_one(rng, bases, right, most, f"w{k:04d}", k in spoiled) for k in range(1, size + 1)]
 
 
 def _one(
     rng: random.Random, bases: Sequence[Truth], right: Sequence[Truth], most: Sequence[int], name: str,
-    unreadable: float,
+    spoiled: bool,
 ) -> DemoWorking:
     truth = rng.choice(bases)
     lines = [row for _, row in truth.lines]
     if truth.marks:
         marks: tuple[int, ...] | None = truth.marks
-    elif rng.random() < 0.45:
+    elif right and rng.random() < 0.45:
         truth = rng.choice(right)
         lines, marks = _slipped(rng, truth, most)
     else:
         marks = tuple(most)
-    if rng.random() < unreadable:
+    if spoiled:
         lines.insert(rng.randrange(len(lines) + 1), rng.choice(_UNREADABLE))
         marks = None
     return DemoWorking(name, in_another_hand(lines, rng), marks)

@@ -19,8 +19,6 @@ from derive.records import Check, Document, LineVerdict, RawLine, Reading, Unrea
 
 # Pages kept in one process; a class of a few hundred with common beginnings needs fewer.
 _KEPT = 1500
-# Seconds for naming a slip. Far above what a search needs, so that a busy machine names the same slips.
-_SLIP_BUDGET = 4.0
 
 Key = tuple[object, ...]
 
@@ -106,7 +104,7 @@ class Judging:
                 last.first_break(), (), Stages(pages))
             renumbered = tuple(replace(x, number=k) for k, x in enumerate(document.working, 1))
             check = replace(check, document=replace(document, working=renumbered))
-            found = self._endings[key] = _Ending(lines, check, explain(check, 1, _SLIP_BUDGET))
+            found = self._endings[key] = _Ending(lines, check, explain(check, 1))
             if len(self._endings) > _KEPT:
                 self._endings.popitem(last=False)
         return found

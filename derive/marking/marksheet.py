@@ -100,4 +100,5 @@ def _row(row: Sequence[str], points: Sequence[int], total: int, place: dict[str,
         except (ValueError, OverflowError):
             return None
 
-    return Row(row[0], tuple(number(k) for k in points), number(total), cell(BREAK), cell(SLIP), cell(LOOK), cell(GROUP))
+    marks = tuple(number(k) for k in points)
+    return Row(row[0], marks, number(total), cell(BREAK), cell(SLIP), cell(LOOK), cell(GROUP))

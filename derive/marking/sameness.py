@@ -239,10 +239,13 @@ def _has(name: str, piece: Piece, ground: Ground) -> bool:
 
 def restates_a_given(piece: Piece, ground: Ground) -> bool:
     """Does one given by itself, with definitions, say what a piece says?"""
-    try:
-        return any(ground.sure(piece, premises) for premises in ground.givens)
-    except TOO_MUCH:
-        return False
+    answers, key = ground.memory.answers, ("restated", piece.claim, ground.number)
+    if key not in answers:
+        try:
+            answers[key] = any(ground.sure(piece, premises) for premises in ground.givens)
+        except TOO_MUCH:
+            answers[key] = False
+    return answers[key]
 
 
 def _same_with(said: Piece, wanted: Piece, extra: tuple[Premise, ...], ground: Ground) -> bool:

@@ -145,7 +145,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     "title.through": ("These would get through:",),
     "title.left_open": ("These would be left to a person:",),
     "piece.more": ("and {count} more",),
-    # --- a sheet and a class ---------------------------------------------------------------------------------------------
+    # --- a sheet and a class ----------------------------------------------------------------------------------
     "title.exercise": ("Exercise: {title}",),
     "class.nobody": ("Nobody has marks on this sheet.",),
     "class.size": ("{count} workings have marks.",),
@@ -171,4 +171,6 @@ MARKING: dict[str, tuple[str, ...]] = {
     "title.points": ("Points",),
     "title.first_breaks": ("First breaks",),
     "piece.pass_line": ("pass line",),
+    "cluster.not_installed": ("To mark on a scheduler, install the extra: pip install 'thence[cluster]'.",),
+    "cluster.not_reached": ("No scheduler answers at {address}.", "No scheduler answers."),
 }
