@@ -21,6 +21,7 @@ FAILS = 1e-5
 # only be too close for floating point: 1 - tanh x is under 1e-8 at one in twenty of the usual draws.
 _MEET = 0.2
 _VANISHED = 1e-250
+_ORDERS = ("<", "≤", ">", "≥", "≪", "≫")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ def weigh(
             holds, fails = close, far
         elif sign == "≠":
             holds, fails = far, close
-        elif np.iscomplexobj(gap):
+        elif sign not in _ORDERS or np.iscomplexobj(gap):
             holds = fails = np.zeros(n, dtype=bool)
         else:
             holds, fails = _ordered(gap, size, sign, close)

@@ -276,12 +276,12 @@ def _charts(
     if not cloud.size:
         return
     system = _without_identities(system, cloud)
-    env: dict[Var, Array] = {v: np.asarray(a).reshape(-1)[:1] for v, a in cloud.columns.items()}
+    env: dict[Var, Array] = {v: a.reshape(-1)[:1] for v, a in cloud.columns.items()}
     projector = Projector(system, context.prior, fixed=(run.variable,))
     end = () if run.end is None else variables(run.end)
     seen = set()
     for reverse in (False, True):
-        order = _solved_first(left, right, end, system, projector.free[::-1] if reverse else projector.free, context)
+        order = worked_out_first(left, right, end, system, projector.free[::-1] if reverse else projector.free, context)
         if system.equations and projector.free:
             dependent = tuple(v for v, w in weights(projector, env, order).items() if w > HELD)
         else:
@@ -312,7 +312,7 @@ def _without_identities(system: System, cloud: Cloud) -> System:
     return System(kept, system.positive)
 
 
-def _solved_first(
+def worked_out_first(
     left: Term, right: Term, end: Sequence[Var], system: System, free: Sequence[Var], context: Context
 ) -> list[Var]:
     """The order in which unknowns are worked out rather than held.
@@ -326,7 +326,8 @@ def _solved_first(
 
     def reluctance(v: Var) -> tuple[bool, ...]:
         symbol = symbols.get(v.name)
-        magnitude = symbol is not None and symbol.declared and symbol.sign == "positive"
+        magnitude = v.role == "constant" or (
+            symbol is not None and symbol.declared and symbol.sign == "positive")
         return (v in kept, var(v) is not left, not (v.order or v.at), magnitude, v not in at_sight)
 
     return sorted(free, key=reluctance)

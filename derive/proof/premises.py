@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Statement, names_in
-from derive.proof import fresh, limits, motion
+from derive.proof import fresh, limits, motion, proportion
 from derive.proof.claims import alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.lowering import Meaningless
@@ -52,7 +52,8 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
             Premise(source.label, product_of(lowered), "=", True, False, source.number, "given")))
     for pair in pairs(options[0]):
         m = matter(pair, setting, source)
-        context = m.context.adding(*m.premises(implied=False, kind="given"))
+        said = m.premises(implied=False, kind="given") if pair.sign != "∝" else proportion.equations(m, "given")
+        context = m.context.adding(*said)
         setting = m.setting.within(motion.as_function(m, fresh.with_definition(context, m)))
     return setting
 
