@@ -21,6 +21,8 @@ _LOOKED_BACK = 40
 _LARGEST_COEFFICIENT = 9
 # Letters that in mechanics are far more often names than these units, whatever stands before them.
 _ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
+# Units made of two letters that are met as such however the letters are used elsewhere.
+_COMPOUNDS = ({"m", "s"}, {"N", "m"}, {"N", "s"}, {"J", "s"})
 # What single letters usually stand for, as far as units of one letter could be theirs.
 _CUSTOM = {
     dimension(kg=1): ("m", "M"), dimension(s=1): ("t", "τ", "T"), dimension(m=1): tuple("xyzsdhHlLrRD"),
@@ -68,8 +70,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         new = {n for n in names if not scope.knows(n) or not scope.quick}
         return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
-    alone = coefficient and scope.quick and len(letters) == 1
-    return alone and all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
+    if not coefficient or not scope.quick or letters in _COMPOUNDS:
+        return False
+    return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
 
 
 def _is_customary(name: str, letters: set[str]) -> bool:
