@@ -12,12 +12,12 @@ from derive.proof.claims import pairs
 from derive.proof.context import Context, Premise
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.lowering import lower
-from derive.proof.numbers import bare_number, familiar_factor, spread, with_decimals_named
+from derive.proof.numbers import bare_number, familiar_factor, last_digit_of_result, spread, with_decimals_named
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state
 from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, sub
+from derive.proof.term import Term, Var, sub, variables
 from derive.records import Standing, Verdict
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
@@ -38,9 +38,12 @@ def _with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArr
         return None
     left, right = context.resolved(left), context.resolved(right)
     cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
-    if not cloud.size:
-        return None
+    named = {*cloud.columns, *rounded.values}
+    if not cloud.size or any(v not in named for v in variables(left, right)):
+        return None  # a pair said of an instant has no values of its own at other times
     written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
+    if not cloud.columns.keys() | written.keys() >= set(variables(left, right)):
+        return None  # said of an instant: the trees speak of the general one
     slack = _slack(left, right, cloud, written, rounded.halves)
     return weigh(left, right, "=", cloud, slack, written), cloud, slack
 
@@ -173,7 +176,10 @@ def wrong_number(m: Matter) -> Decision | None:
     from derive.notation.printing import as_text
 
     e, w = float(np.median(exact)), float(np.median(written))
-    factor = familiar_factor(w, e, 0.0)
+    number = bare_number(side)
+    # What the last written digit leaves open is no part of the factor.
+    half = 0.5 * 10.0 ** last_digit_of_result(number) * abs(w / float(number.value)) if number and number.value else 0.0
+    factor = familiar_factor(w, e, half)
     facts = [("written", as_text(side)), ("exact", in_unit_of(m, e))]
     if factor:
         facts.append(("factor", factor))
