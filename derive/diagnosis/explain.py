@@ -14,15 +14,16 @@ from derive.check import Page, opened, source_of
 from derive.diagnosis.around import look_around, relations
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
-from derive.diagnosis.search import NOTHING, Slip, find_slip
-from derive.diagnosis.trial import TOO_MUCH, Trial, trial_of
+from derive.diagnosis.search import MOST_EFFORT, NOTHING, Slip, find_slip
+from derive.diagnosis.stage import Stage, stage_of
+from derive.diagnosis.trial import TOO_MUCH
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
-from derive.notation.tree import Claim, Expr, Statement
+from derive.notation.tree import Claim, Expr, Span, Statement
 from derive.proof.statements import decide
-from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable
+from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
 
-BUDGET = 0.3  # seconds that a search may add to a break
+REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold
 MOST_PREMISES = 14
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 
@@ -47,16 +48,18 @@ class Explained:
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
-def explain(check: Check, most: int = 1, budget: float = BUDGET) -> tuple[Explained, ...]:
-    """The first breaks of a check (as many as asked for), each with the slip that the search finds in it."""
+def explain(check: Check, most: int = 1, effort: int = MOST_EFFORT) -> tuple[Explained, ...]:
+    """The first breaks of a check (as many as asked for), each with the slip that the search finds in it.
+
+    effort: what a search may cost (see search.py)."""
     wanted = [x for x in check.lines if any(v.standing is Standing.FAILS for v in x.verdicts)][:most]
     if not wanted:
         return ()
     numbers = {x.line.number for x in wanted}
-    return tuple(_explained(page, line, budget) for page, line in _pages(check, numbers))
+    return tuple(_explained(page, line, effort) for page, line in _pages(check, numbers))
 
 
-def remarks(check: Check, budget: float = BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
+def remarks(check: Check, budget: float = REMARKS_BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
     """What to remark of the reasons beside lines that follow. Stops quietly when the time is up."""
     reasoned = {x.line.number for x in check.lines if _reason(x) and all(v.standing in SOUND for v in x.verdicts)}
     found: list[tuple[RawLine, Hint]] = []
@@ -90,34 +93,51 @@ def _gone_through_again(check: Check) -> Iterator[Page]:
         page = page.after(line.line)
 
 
-def _explained(page: Page, line: LineVerdict, budget: float) -> Explained:
+def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
     verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
     statement = verdict.statement
     said, cited, before = _what_the_reason_speaks_of(page, line)
     if statement is None or line.reading is None:
         return Explained(line.line, Statement("claim", None), NOTHING)
-    trial = _trial(page, line, statement)
     slip = NOTHING
-    if trial is not None and statement.claim is not None and verdict.code not in UNSEARCHED:
-        around = look_around(
-            statement.claim, _premises(page, cited), page.setting.context.world.symbols,
-            (said.by,) if said is not None and said.by is not None else (), trial.measure)
-        slip = find_slip(statement, trial.holds, around=around, prove=trial.proves, fits=trial.fits, budget=budget)
+    if statement.claim is not None and verdict.code not in UNSEARCHED:
+        by = (said.by,) if said is not None and said.by is not None else ()
+        slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
     return Explained(line.line, statement, slip, said, tuple(cited.items()), before)
+
+
+def _searched(
+    page: Page, line: LineVerdict, verdict: Verdict, premises: list[Claim], by: tuple[Expr, ...], effort: int
+) -> Slip:
+    """The slip in the part of a statement that broke: in what it says, else in the case it says it of."""
+    assert verdict.statement is not None
+    stage = _stage(page, line, verdict.statement, verdict.span)
+    if stage is None:
+        return NOTHING
+    symbols = page.setting.context.world.symbols
+    found = NOTHING
+    for trial, claim, holds, prove in stage.questions():
+        around = look_around(claim, premises, symbols, by, trial.measure)
+        found = find_slip(
+            Statement("claim", claim), holds, around=around, prove=prove, fits=trial.fits,
+            spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
+        if found.found != "none":
+            break
+    return found
 
 
 # Breaks whose finding says all there is to say: no edit of the line is wanted.
 UNSEARCHED = ("fails.redefined", "fails.vector_scalar", "fails.constant_missing", "fails.too_few_constants")
 
 
-def _trial(page: Page, line: LineVerdict, wanted: Statement) -> Trial | None:
-    """The setting in which one statement of a line was judged."""
+def _stage(page: Page, line: LineVerdict, wanted: Statement, span: Span | None) -> Stage | None:
+    """Where one statement of a line was judged, or the part of it that stands at a span."""
     assert line.reading is not None
     source = source_of(line.line, line.reading)
     setting, dimensions = page.setting, page.dimensions.copy()
     for statement in line.reading.statements:
         if statement == wanted:
-            return trial_of(statement, setting, source, dimensions)
+            return stage_of(statement, span, setting, source, dimensions)
         try:
             _, setting = decide(statement, replace(setting, proofs=False), source)
         except TOO_MUCH:
@@ -163,9 +183,9 @@ def _remarks_on(page: Page, line: LineVerdict) -> tuple[Hint, ...]:
     if len(statements) != 1 or statements[0].role != "claim" or statements[0].claim is None:
         return ()
     said, cited, before = _what_the_reason_speaks_of(page, line)
-    trial = _trial(page, line, statements[0])
-    if trial is None or (said is None and not cited):
+    stage = _stage(page, line, statements[0], None)
+    if stage is None or (said is None and not cited):
         return ()
     others = [label for label in reversed(_labelled(page)) if label not in cited]
     return remarks_on_right_line(
-        statements[0].claim, _reason(line), said, cited, before, trial.follows_from, others)
+        statements[0].claim, _reason(line), said, cited, before, stage.trial.follows_from, others)

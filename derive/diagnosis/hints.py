@@ -30,7 +30,7 @@ class Hint:
 def hints(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:
     """The sentences about a slip at a grade. `typed` is the line as its writer typed it."""
     if slip.found == "none":
-        return (Hint("slip.unclear"),)
+        return (Hint("slip.unclear" if slip.all_tried else "slip.not_all_tried"),)
     if slip.found == "several":
         return _of_several(slip, grade, typed, as_text)
     edit = slip.edits[0]

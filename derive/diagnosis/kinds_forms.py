@@ -41,6 +41,7 @@ from derive.notation.tree import (
     Relation,
     Sign,
     Sum,
+    Unit,
     rebuilt,
     walk,
 )
@@ -89,6 +90,8 @@ def powers(site: Site, _: Around) -> Iterator[Change]:
         for other, extra in ((value - 1, 0.0), (value + 1, 0.0), (2 * value, 0.2), (value / 2, 0.2), (-value, 0.3)):
             if other != value and other != 0 and abs(other) <= 12 and not (other == Fraction(1, 2) and value == 1):
                 yield Change(power(node.base, other), extra=extra)
+    elif isinstance(node, (Product, Quotient)) and is_measured(node):  # `½ · 3 kg · 2 m/s` without the square
+        yield Change(Power(node, number(2)))
     elif isinstance(node, (Name, Derivative, Sum)) or (isinstance(node, Apply) and node.function in TRIGONOMETRIC):
         held = isinstance(site.parent, Apply) and site.parent.function != "sqrt"
         if site.is_side and not isinstance(node, Name):
@@ -97,6 +100,13 @@ def powers(site: Site, _: Around) -> Iterator[Change]:
         if isinstance(node, Name):
             yield Change(Power(node, number(3)), extra=0.7)
             yield Change(Apply("sqrt", node), extra=0.8)
+
+
+def is_measured(node: Expr) -> bool:
+    """One number with its unit."""
+    parts = [n for n in walk(node) if isinstance(n, (Num, Name, Unit))]
+    return isinstance(parts[0], Num) and any(isinstance(p, Unit) for p in parts[1:]) and not any(
+        isinstance(p, Name) for p in parts) if parts else False
 
 
 def root(site: Site, _: Around) -> Iterator[Change]:

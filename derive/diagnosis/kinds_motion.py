@@ -155,11 +155,15 @@ def _measured(site: Site) -> bool:
 
 # Units that stand for one another on the page: what the number would have to be multiplied by.
 EXCHANGE = (Fraction(36, 10), Fraction(60), Fraction(3600), Fraction(24))
+# The same written out as a factor, beside thousands: multiplied where it should divide, or the reverse.
+BETWEEN_UNITS = tuple(number(n) for n in (*EXCHANGE, 1000, 100))
 
 
 def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
     """A number left in km/h, minutes or hours where the unit says otherwise."""
     node = site.node
+    if isinstance(node, (Product, Quotient)):
+        yield from _exchanged_the_wrong_way(node)
     if not isinstance(node, Num) or node.value == 0 or _is_exponent(site):
         return
     if node.last_digit is None and not site.is_side and not _measured(site):
@@ -168,6 +172,19 @@ def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
     for rank, value in enumerate(EXCHANGE):
         yield Change(rewritten(node, 1 / value), at=node, extra=0.1 * rank + likely)
         yield Change(rewritten(node, value), at=node, extra=0.1 * rank + 0.05 + likely)
+
+
+def _exchanged_the_wrong_way(node: Product | Quotient) -> Iterator[Change]:
+    """`18 · 3.6` for `18/3.6`."""
+    below = node.den if isinstance(node, Quotient) else None
+    if isinstance(below, Num) and number(below.value) in BETWEEN_UNITS:
+        assert isinstance(node, Quotient)
+        yield Change(product((node.num, below)), at=node, extra=-0.3)
+    elif isinstance(node, Product):
+        for i, f in enumerate(node.factors):
+            if isinstance(f, Num) and number(f.value) in BETWEEN_UNITS:
+                rest = node.factors[:i] + node.factors[i + 1 :]
+                yield Change(product((Quotient(rest[0], f), *rest[1:])), at=node, extra=-0.3)
 
 
 TURNING = ("sin", "cos", "tan", "cot", "sec", "csc")

@@ -20,6 +20,7 @@ from derive.diagnosis.pieces import (
     plain,
     product,
     quotient,
+    rewritten,
     scaled,
     terms_of,
     times,
@@ -219,6 +220,8 @@ def _takes_a_term(site: Site) -> bool:
 def forgotten_factor(site: Site, around: Around) -> Iterator[Change]:
     """A quantity missing from one term, or one too many in it: only that term was multiplied or divided."""
     node = site.node
+    if isinstance(node, PlusMinus):  # a root of something negative has an i
+        yield Change(PlusMinus(product((Constant("i"), node.arg)), node.upper), extra=0.2)
     if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40:
         return
     pointed = node.arg if isinstance(node, Neg) else node
@@ -289,6 +292,8 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
                 continue
             if not isinstance(f, (Num, Constant)):
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
+    elif isinstance(node, Num) and site.is_side and node.last_digit is not None and node.value:
+        yield Change(rewritten(node, 1 / node.value**2), at=node, extra=0.2)  # 0.25 where it should be 4.0
     elif is_term(site) and isinstance(node, (Name, Power)):
         yield Change(Quotient(ONE, node), extra=0.5)
 

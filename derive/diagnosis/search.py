@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.diagnosis.alike import alike, empty
@@ -20,7 +20,10 @@ from derive.notation.tree import Claim, Expr, Span, Statement
 # An edit this much less common than the best one is not a rival to it. Measured on injected slips: see
 # tests/diagnosis/test_injected.py, which prints how many are named rightly and wrongly.
 CLEAR = 0.35
-MOST_TESTED = 800
+# Counted in looks at the states (see trial.py), so that the same line gets the same answer on every machine; on an
+# ordinary one it comes to some 0.3 s. The clock is only there for a machine that hangs.
+MOST_EFFORT = 400
+HANGING = 6.0
 # Where time runs out before every rival was tried, only a slip this common is named without a proof.
 LIKELY = 2.0
 LARGEST = 400  # nodes; a longer claim is no line of a working
@@ -37,12 +40,14 @@ class Slip:
     edits:  the best edit of each sort that would make the line follow, likeliest first.
     proved: the named edit's claim was proved and not only found to hold at points.
     tried:  how many edited claims were tested.
+    all_tried: no likely edit was left out for want of time.
     """
 
     found: Literal["one", "several", "none"]
     edits: tuple[Edit, ...] = ()
     proved: bool = False
     tried: int = 0
+    all_tried: bool = True
 
     @property
     def kind(self) -> str:
@@ -67,27 +72,35 @@ NOTHING = Slip("none")
 
 def find_slip(
     statement: Statement, holds: Holds, *, around: Around | None = None, prove: Holds | None = None,
-    fits: Holds | None = None, budget: float = 0.3,
+    fits: Holds | None = None, spent: Callable[[], int] | None = None, effort: int = MOST_EFFORT,
 ) -> Slip:
     """Search the edits of a statement's claim for those that make it follow.
 
     holds:  does a claim hold at the engine's points?     prove: is it proved as well?
     fits:   are its dimensions right?
-    budget: seconds after which the search stops with what it has.
+    spent:  what the search has cost so far, where some questions cost more than others.
+    effort: what it may cost; after that the search stops with what it has.
     """
     claim = statement.claim
     if claim is None or size(claim) > LARGEST:
         return NOTHING
     around = around or Around()
-    until = time.monotonic() + budget
-    sorts, tried, complete = _edits_that_hold(claim, edits(claim, around), holds, fits, until)
+    limit = _limit(spent, effort)
+    sorts, tried, complete = _edits_that_hold(claim, edits(claim, around), holds, fits, limit)
     if not sorts:
-        return Slip("none", tried=tried)
-    return _judged(sorts, prove, tried, complete, until)
+        return Slip("none", tried=tried, all_tried=complete)
+    return replace(_judged(sorts, prove, tried, complete), all_tried=complete)
+
+
+def _limit(spent: Callable[[], int] | None, effort: int) -> Callable[[int], bool]:
+    """Is the search to stop, after so many tests?"""
+    until = time.monotonic() + HANGING
+    begun = spent() if spent is not None else 0
+    return lambda tried: (tried if spent is None else spent() - begun) >= effort or time.monotonic() > until
 
 
 def _edits_that_hold(
-    claim: Claim, candidates: Iterable[Edit], holds: Holds, fits: Holds | None, until: float,
+    claim: Claim, candidates: Iterable[Edit], holds: Holds, fits: Holds | None, over: Callable[[int], bool],
 ) -> tuple[list[Edit], int, bool]:
     """The likeliest edit of each sort that holds; how many were tested; whether no likely one was left out."""
     sorts: list[Edit] = []
@@ -96,7 +109,7 @@ def _edits_that_hold(
     for edit in candidates:
         if sorts and edit.cost > sorts[0].cost + CLEAR:
             return sorts, tried, True
-        if tried >= MOST_TESTED or len(sorts) >= MOST_CLASSES or time.monotonic() > until:
+        if len(sorts) >= MOST_CLASSES or over(tried):
             return sorts, tried, False
         tried += 1
         if (
@@ -123,11 +136,11 @@ def _bounds(claim: Claim) -> bool:
     return any(sign not in ("=", "≈") for r in relations(claim) for sign in r.signs)
 
 
-def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool, until: float) -> Slip:
+def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool) -> Slip:
     """Name the slip where one sort stands clear of the others, or is the only one that can be proved."""
     proved: list[Edit] = []
     if prove is not None:
-        proved = [e for e in sorts[:3] if time.monotonic() < until and prove(e.claim)]
+        proved = [e for e in sorts[:3] if prove(e.claim)]
     rivals = [e for e in sorts if e.cost <= sorts[0].cost + CLEAR]
     if prove is not None and _bounds(rivals[0].claim):
         # Points cannot show a bound as they show an equation, and a weaker bound holds as well: only a proof names.

@@ -7,25 +7,28 @@ for the line already, and the rules that could still let a claim pass, but looks
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.tree import Claim, Expr, Statement, names_in
-from derive.proof import conditions, motion, numeric, smallness
-from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Context, Premise
+from derive.diagnosis.course import fits_equations
+from derive.notation.tree import Claim, Expr, Relation, Statement, names_in
+from derive.proof import motion, numeric, orders, probing, smallness
+from derive.proof.allowance import TooLarge
+from derive.proof.claims import Lowered2, Pair, alternatives, lower_pair, pairs
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import Evidence, weigh
-from derive.proof.judge import evidence, holds_at_states, holds_in_open_case
+from derive.proof.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
 from derive.proof.lowering import Meaningless, lower
 from derive.proof.numbers import with_decimals_named
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.smallness import expanded
-from derive.proof.statements import Source, decide, matter
-from derive.proof.tape import Tape, TooLarge
+from derive.proof.statements import Source, decide, inside_case, instant_of, matter
+from derive.proof.tape import Tape
 from derive.proof.term import ZERO, Term, sub, variables
+from derive.proof.world import TIME
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 
@@ -36,22 +39,38 @@ NEAR = 0.4
 MANY = 320  # states that a bound without a proof has to hold in
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2
+# A side of an approximation that is not right to leading order falls away no faster than the other.
+LEADING = 0.65
+# What asking costs, in units of one look at the states: counted and not timed, so that the same line always gets
+# the same answer. Measured: a look takes about a millisecond, the rules five, a whole decision some thirty.
+A_LOOK, A_RULE, A_DECISION = 1, 5, 30
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
-GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+# A line that holds but for a case it loses is no answer to what a broken one should have been.
+GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
     holds_at_states, motion.general_solution, holds_in_open_case, numeric.right_to_its_figures,
-    numeric.from_rounded_values, motion.integrated, conditions.follows_if,
+    numeric.from_rounded_values, motion.integrated, by_constant_rates, by_meaning,
 )
+
+
+@dataclass(slots=True)
+class Effort:
+    """What the trials of one search have cost so far."""
+
+    spent: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
     """A statement with the setting it was judged in and the dimensions known there.
 
-    cloud: the states found for the line as typed; deep: those for its derivatives along the motion, where it moves.
+    cloud:  the states found for the line as typed; deep: those for its derivatives along the motion, where it moves.
+    shrunk: states followed as something small shrinks, for each that may be the small one of an approximation.
+    key:    the instant that the claim is said of, '' for all.
+    fresh:  the names that the line brings in; moving: it speaks of something that changes in time.
     """
 
     statement: Statement
@@ -60,12 +79,20 @@ class Trial:
     dimensions: Dimensions
     cloud: Cloud
     deep: tuple[Cloud, ...] = ()
+    shrunk: tuple[tuple[Cloud, ...], ...] = ()
+    key: str = ""
+    fresh: frozenset[str] = frozenset()
+    moving: bool = False
+    effort: Effort = field(default_factory=Effort)
 
     def holds(self, claim: Claim) -> bool:
         """Would this claim have followed in the statement's place?"""
+        self.effort.spent += A_LOOK
         try:
-            plain = self.statement.role in ("claim", "operation")
+            plain = self.statement.role in ("claim", "operation") or bool(self.key)
             options = alternatives(claim)
+            if not plain and any(self._parts_ways(p) for p in pairs(options[0])):
+                return False
             if plain and len(options) == 1:
                 return self._passes(claim)
             if plain and (known := self._any_at_known_states(options)) is not None:
@@ -80,12 +107,19 @@ class Trial:
     def _passes(self, claim: Claim) -> bool:
         setting = self._without_proofs()
         for pair in pairs(claim):
-            if pair.sign == "→" or (pair.sign == "≈" and setting.regime is None):
+            if pair.sign == "→":
+                return self._decided(claim, setting)
+            if self._parts_ways(pair):
+                return False
+            if pair.sign == "≈" and setting.regime is None:
                 return self._decided(claim, setting)
             known = self._at_known_states(pair)
             if known is False:
                 return False
+            if known is None and self.key:
+                return self._decided(claim, setting)
             if known is None:
+                self.effort.spent += A_RULE
                 m = matter(pair, setting, self.source, self.statement.word)
                 rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
                 decision = next((d for rule in rules if (d := rule(m)) is not None), None)
@@ -118,8 +152,13 @@ class Trial:
         lowered = lower_pair(pair, context.world)
         terms = [(self._to_order(a), self._to_order(b)) for a, b in lowered.parts]
         unknowns = variables(*(t for part in terms for t in part))
-        if lowered.primitives or lowered.instants or any(v.at or v.role != "value" for v in unknowns):
+        placed = bool(self.key)
+        if lowered.primitives or lowered.instants or any(v.role != "value" or (v.at and not placed) for v in unknowns):
             return None
+        if self.moving and any(v.name in self.fresh for v in unknowns):
+            if any(fits_equations(a, b, context, self.cloud) is False for a, b in terms):
+                return False
+            return None  # constants that the line brings in are free: no state says what they are
         cloud = next((c for c in (self.cloud, *self.deep) if all(v in c.columns for v in unknowns)), None)
         if cloud is None:
             # A name or derivative that nothing before ties down cannot be what the line needed, unless the writer
@@ -147,6 +186,8 @@ class Trial:
 
     def _to_order(self, t: Term) -> Term:
         t = self.context.resolved(t)
+        if self.key:
+            t = self.context.resolved(self.context.placed(t, self.key))
         if self.setting.regime is None:
             return t
         kept = expanded(t, [v.name for v in self.setting.regime.small], self.setting.regime.order)
@@ -165,13 +206,27 @@ class Trial:
                 return True
         return False
 
+    def _parts_ways(self, pair: Pair) -> bool:
+        """Do the sides of an approximation stay apart however small the small becomes, whatever it is?"""
+        if not self.shrunk or pair.sign not in ("=", "≈"):
+            return False
+        parts = [
+            (self.setting.context.resolved(a), self.setting.context.resolved(b))
+            for a, b in lower_pair(pair, self.context.world).parts
+        ]
+        known = [c for c in self.shrunk if all(v in c[0].columns for part in parts for v in variables(*part))]
+        return len(known) == len(self.shrunk) and not any(
+            all(orders.power_of_gap(a, b, clouds) >= LEADING for a, b in parts) for clouds in known)
+
     def _decided(self, claim: Claim, setting: Setting) -> bool:
+        self.effort.spent += A_DECISION
         verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
         return bool(verdicts) and all(v.standing in GOOD for v in verdicts)
 
     def proves(self, claim: Claim) -> bool:
         """Is this claim proved in the statement's place? A bound that no proof is found for is tried at many states."""
         setting = replace(self.setting, proofs=True, goal=(), broken=())
+        self.effort.spent += A_DECISION
         try:
             verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
             proved = bool(verdicts) and all(v.standing in GOOD and v.support == "proved" for v in verdicts)
@@ -183,6 +238,8 @@ class Trial:
         for pair in pairs(alternatives(claim)[0]):
             parts = [(self._to_order(a), self._to_order(b)) for a, b in lower_pair(pair, self.context.world).parts]
             if pair.sign not in ("<", ">", "≤", "≥"):
+                return False
+            if probing.counterexample(parts, pair.sign, self.context, self.setting.states) is not None:
                 return False
             many = self.setting.states.of(self.context, [t for part in parts for t in part], count=MANY)
             if not all(weigh(a, b, pair.sign, many).all_hold for a, b in parts):
@@ -245,18 +302,64 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
     if statement.claim is None:
         return None
     try:
+        statement, setting, key = _inside(statement, setting, source)
         context = setting.context if setting.regime is None else setting.regime.context
-        lowered = [lower_pair(p, context.world) for p in pairs(alternatives(statement.claim)[0])]
+        claim = statement.claim
+        assert claim is not None
+        lowered = [lower_pair(p, context.world) for p in pairs(alternatives(claim)[0])]
         sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
+        if key:
+            sides = [context.resolved(context.placed(t, key)) for t in sides]
         cloud = setting.states.of(context, sides)
         deep: list[Cloud] = []
         changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
-        while setting.regime is None and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
+        moving = any(map(context.world.changes, changes))
+        fresh = frozenset(names_in(claim)) - tied_names(context) - {TIME}
+        while setting.regime is None and not key and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
             changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
             deep.append(setting.states.of(context, changes))
-        return Trial(statement, setting, source, dimensions, cloud, tuple(deep))
+        opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
+        shrunk = _shrunk(lowered, opened)
+        return Trial(statement, setting, source, dimensions, cloud, tuple(deep), shrunk, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _inside(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, str]:
+    """A claim said of a case or an instant, as a plain claim in the setting where the case holds; the instant."""
+    where = statement.where
+    if statement.role not in ("at", "suppose") or where is None or statement.claim is None:
+        return statement, setting, ""
+    if isinstance(where, Relation) and set("→≪≫") & set(where.signs):
+        return statement, setting, ""
+    instant = instant_of(where, setting)
+    if instant is not None:
+        context = setting.context.at_instant(*instant)
+        return statement, setting.within(context), instant[0] if setting.regime is None else ""
+    inside = inside_case(where, setting, source)
+    if not setting.states.any(inside.context).size:
+        return statement, setting, ""
+    return replace(statement, role="claim", where=None), inside, ""
+
+
+def _shrunk(lowered: list[Lowered2], setting: Setting) -> tuple[tuple[Cloud, ...], ...]:
+    """States that follow whatever may be small in an approximation as it shrinks; none where some are lost."""
+    parts = [(setting.context.resolved(a), setting.context.resolved(b)) for low in lowered for a, b in low.parts]
+    if setting.regime is not None:
+        choices = [orders.small_with([v.name for v in setting.regime.small], setting.context)]
+    elif any(low.sign == "≈" for low in lowered):
+        names = dict.fromkeys(v.name for part in parts for v in variables(*part) if v.role == "value" and not v.order)
+        choices = [orders.small_with([n], setting.context) for n in names]
+    else:
+        return ()
+    sides = [t for part in parts for t in part]
+    found = []
+    for small in choices:
+        clouds = list(orders.shrunk(sides[0], sides[1], small, setting.context, setting.states, sides[2:]))
+        if None in clouds:
+            return ()
+        found.append(tuple(c for c in clouds if c is not None))
+    return tuple(found)
 
 
 def _has(premise: Premise, labels: tuple[str, ...]) -> bool:

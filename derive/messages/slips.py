@@ -7,6 +7,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.place": ("Look again at “{term}”.", "Look again at this line."),
     "slip.several": ("More than one small change would mend this line, so which slip it was cannot be said.",),
     "slip.unclear": ("No single small slip explains this line. Go back to what it should follow from.",),
+    "slip.not_all_tried": (
+        "What the slip was cannot be said: this line could be changed in more ways than were tried. Go back to what it "
+        "should follow from.",
+    ),
     "slip.edit": ("“{before}” should read {after}.", "It should read {after}."),
     "slip.edit_sign": ("“{term}” should have the other sign.", "A sign should be the other one."),
     "slip.sign": ("The sign of “{term}” does not fit.", "A sign in this line does not fit."),

@@ -12,10 +12,16 @@ from math import pi
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.tree import Claim, Expr, Name, Neg, Num, Product, Quotient, Relation, Unit, names_in, rebuilt, walk
+from derive.notation.tree import (
+    Claim, Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Unit, names_in, rebuilt, walk,
+)
 from derive.proof.term import Var
+from derive.quantities.typed_numbers import numbers_with_unit
 
 _MARK = "#"
+# A whole number of three figures with its unit (`918 N`) is a value put in, mostly a rounded one; a smaller one is
+# as likely exact, and half a unit of its last figure would excuse too much.
+_FIGURES_OF_A_VALUE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +39,13 @@ def with_decimals_named(claim: Relation) -> Rounded | None:
     values: dict[Var, float] = {}
     halves: dict[Var, float] = {}
     results = {id(n) for side in claim.sides for n in [bare_number(side)] if n is not None}
+    put_in = {id(n) for node in walk(claim) for n in numbers_with_unit(node)} - results
     for node in walk(claim):
         if not isinstance(node, Num):
             continue
         digit = node.last_digit if id(node) not in results else last_digit_of_result(node)
+        if digit is None and id(node) in put_in and abs(node.value) >= _FIGURES_OF_A_VALUE:
+            digit = 0
         if digit is None:
             continue
         v = Var(f"{_MARK}{len(values)}")
@@ -64,7 +73,8 @@ def bare_number(e: Expr) -> Num | None:
     if not isinstance(lead, Num):
         return None
     # Other numbers may only be exponents of units: `9.8 m s^-2`.
-    return lead if all(n is lead or n.value.denominator == 1 for n in numbers) else None
+    raised = {id(n) for p in walk(e) if isinstance(p, Power) for n in walk(p.exponent)}
+    return lead if all(n is lead or id(n) in raised for n in numbers) else None
 
 
 def last_digit_of_result(n: Num) -> int:
@@ -87,6 +97,9 @@ FAMILIAR: tuple[tuple[str, float], ...] = (
     ("60 (minutes and seconds)", 1 / 60), ("3600 (hours and seconds)", 3600.0), ("3600 (hours and seconds)", 1 / 3600),
     ("180/π (degrees and radians)", 180 / pi), ("180/π (degrees and radians)", pi / 180), ("2π", 2 * pi),
     ("2π", 1 / (2 * pi)), ("2", 2.0), ("2", 0.5), ("−1 (the sign)", -1.0),
+    ("3.6² (km/h and m/s)", 3.6**2), ("3.6² (km/h and m/s)", 3.6**-2),
+    ("√1000 (a prefix under a root)", 1e3**0.5), ("√1000 (a prefix under a root)", 1e-3**0.5),
+    ("60/1000 (minutes and seconds, and a prefix)", 0.06), ("60/1000 (minutes and seconds, and a prefix)", 1 / 0.06),
 )
 
 

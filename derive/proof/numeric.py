@@ -38,9 +38,8 @@ def _with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArr
         return None
     left, right = context.resolved(left), context.resolved(right)
     cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
-    named = {*cloud.columns, *rounded.values}
-    if not cloud.size or any(v not in named for v in variables(left, right)):
-        return None  # a pair said of an instant has no values of its own at other times
+    if not cloud.size:
+        return None
     written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
     if not cloud.columns.keys() | written.keys() >= set(variables(left, right)):
         return None  # said of an instant: the trees speak of the general one

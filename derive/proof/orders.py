@@ -40,7 +40,7 @@ def shrinking(
 ) -> Shrinking | None:
     """The powers at which gap and sides shrink with the small names; None where states are lost on the way."""
     gaps, sizes = [], []
-    for cloud in _shrunk(left, right, small, context, states, also):
+    for cloud in shrunk(left, right, small, context, states, also):
         if cloud is None:
             return None
         lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right]).run(cloud.columns))
@@ -58,6 +58,20 @@ def shrinking(
     return Shrinking(_slope(relative), _slope(size), False)
 
 
+def power_of_gap(left: Term, right: Term, clouds: Sequence[Cloud]) -> float:
+    """The power at which the gap between two sides shrinks over states that are known (see `shrunk`)."""
+    gaps = []
+    for cloud in clouds:
+        lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right]).run(cloud.columns))
+        with np.errstate(all="ignore"):
+            gaps.append(np.abs(lv - rv) / np.maximum(np.abs(lv), np.abs(rv)))
+    relative = np.array(gaps)
+    fine = np.isfinite(relative).all(axis=0)
+    if fine.sum() < 4 or float(np.median(relative[0][fine])) < _ROUNDING:
+        return np.inf
+    return _slope(relative[:, fine])
+
+
 def _slope(values: NDArray[np.float64]) -> float:
     """The typical power of two by which values fall at each halving, over the steps above rounding."""
     with np.errstate(all="ignore"):
@@ -68,9 +82,10 @@ def _slope(values: NDArray[np.float64]) -> float:
     return float(np.nanmedian(falls[-1] if not np.isnan(falls[-1]).all() else falls))
 
 
-def _shrunk(
-    left: Term, right: Term, small: Sequence[str], context: Context, states: States, also: Sequence[Term]
+def shrunk(
+    left: Term, right: Term, small: Sequence[str], context: Context, states: States, also: Sequence[Term] = ()
 ) -> Iterator[Cloud | None]:
+    """States followed while the small names are halved; None once they are lost on the way."""
     cloud = states.of(context, (left, right, *also), count=24)
     if cloud.size < 6:
         yield None

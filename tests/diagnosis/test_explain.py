@@ -40,7 +40,7 @@ Working:
 
 
 def explained(head: str, *lines: str) -> Explained:
-    (found,) = explain(check_text(head + "\n".join(f"  {line}" for line in lines) + "\n"), budget=3)
+    (found,) = explain(check_text(head + "\n".join(f"  {line}" for line in lines) + "\n"))
     return found
 
 
@@ -99,7 +99,7 @@ def test_a_check_sent_elsewhere_is_explained_as_well() -> None:
     sent = pickle.loads(pickle.dumps(check))
 
     assert sent == check and sent.stages == ()
-    assert [h.code for h in explain(sent, budget=3)[0].told("kind")] == ["slip.sign"]
+    assert [h.code for h in explain(sent)[0].told("kind")] == ["slip.sign"]
 
 
 def test_a_final_result_is_looked_at_where_it_is_given_by_symbols() -> None:

@@ -34,7 +34,7 @@ def wrong_lines(line: Line) -> Iterator[Edit]:
 def outcome(line: Line, slip: Edit) -> str:
     holds = holds_in(worlds(line.worlds))
     around = look_around(slip.claim, line.premises, measure=measure_in(worlds(line.worlds)))
-    found = find_slip(Statement("claim", slip.claim), holds, around=around, budget=5)
+    found = find_slip(Statement("claim", slip.claim), holds, around=around, effort=3000)
     if found.found != "one":
         return "unnamed"
     return "rightly" if alike(found.edits[0].claim, line.right) else "wrongly"

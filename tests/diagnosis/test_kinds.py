@@ -99,7 +99,7 @@ PREMISES = (rel(d(y), v), rel(Q, μ * N - k * u), rel(h, m1 + m2), rel(t, v0 + e
 def test_the_slip_is_named_at_its_piece(kind: str, right: Relation, wrong: Relation, piece: object) -> None:
     around = look_around(wrong, PREMISES, MOVING)
 
-    slip = find_slip(Statement("claim", wrong), lambda claim: alike(claim, right), around=around, budget=5)
+    slip = find_slip(Statement("claim", wrong), lambda claim: alike(claim, right), around=around, effort=3000)
 
     assert slip.found == "one"
     edit = slip.edits[0]
@@ -125,7 +125,7 @@ def test_what_is_missing_is_found_by_its_value(
     known = worlds(lambda r: {**(w := free(names_of)(r)), **more(w)})
     around = look_around(wrong, premises, measure=measure_in(known))
 
-    slip = find_slip(Statement("claim", wrong), holds_in(known), around=around, budget=5)
+    slip = find_slip(Statement("claim", wrong), holds_in(known), around=around, effort=3000)
 
     assert (slip.found, slip.kind) == ("one", kind)
     assert holds_in(known)(right) and holds_in(known)(slip.edits[0].claim)

@@ -1,0 +1,61 @@
+"""Does a course (`y = A cos ωt + …`) put into the equations of motion fit them? Asked of values, without solving.
+
+The engine finds out properly, states and all; here many courses are tried one after the other in the place of one
+that was typed, and nearly all are thrown out by a single evaluation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from derive.proof import motion
+from derive.proof.context import Context
+from derive.proof.evidence import weigh
+from derive.proof.points import Cloud
+from derive.proof.prior import draw
+from derive.proof.tape import Array
+from derive.proof.term import ZERO, Term, Var, substitute, var, variables
+from derive.proof.world import TIME, World
+
+HIGHEST = 4  # derivatives of an equation of motion
+
+
+def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> bool | None:
+    """Does `left = right`, where that is a course, fit every equation about it? None where it is no course.
+
+    The states of the cloud give the constants their values; names that are new, and the time, may be anything.
+    """
+    course = motion.explicit(left.value, right, context) if left.op == "var" else None  # type: ignore[arg-type]
+    if course is None or not cloud.size:
+        return None
+    assert isinstance(left.value, Var)
+    variable = context.world.variable_of(left.value.name)
+    if variable != TIME:
+        return None
+    put_in = dict(_derivatives(left.value, course, context.world))
+    equations = [
+        context.resolved(p.term) for p in context.premises
+        if p.sign == "=" and p.always and not p.implied and p.kind != "instant"
+    ]
+    about = [substitute(e, put_in) for e in equations if any(t in put_in for t in map(var, variables(e)))]
+    about = [e for e in about if not any(context.world.is_changing(v) and v.name != TIME for v in variables(e))]
+    if not about:
+        return None
+    columns = _completed(cloud, about, context)
+    known = Cloud(columns, cloud.size)
+    return not any(weigh(e, ZERO, "=", known).fails.any() for e in about)
+
+
+def _derivatives(v: Var, course: Term, world: World) -> Iterator[tuple[Term, Term]]:
+    for order in range(HIGHEST + 1):
+        yield var(Var(v.name, order, TIME if order else "")), course
+        course = motion.slope(course, world)
+
+
+def _completed(cloud: Cloud, terms: list[Term], context: Context) -> dict[Var, Array]:
+    rng = context.generator()
+    columns = dict(cloud.columns)
+    for v in variables(*terms):
+        if v not in columns:
+            columns[v] = draw(context.prior(v), cloud.size, rng)
+    return columns

@@ -1,0 +1,80 @@
+"""The stage of a break: the one pair of sides that did not follow, in the setting it was judged in.
+
+A chain `a = b = c` breaks at one of its signs, and a line of two statements in one of them; what stands before the
+break in the same line is known by then. A search for the slip looks at that part alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial, trial_of
+from derive.notation.tree import Claim, Relation, Span, Statement
+from derive.proof.claims import Pair, alternatives, pairs
+from derive.proof.setting import Setting
+from derive.proof.statements import Source, decide
+from derive.quantities.dimensions import Dimensions
+from derive.records import Standing
+
+Holds = Callable[[Claim], bool]
+Question = tuple[Trial, Claim, Holds, Holds | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A broken part of a statement: the statement as typed, the part, and a trial in the part's place."""
+
+    statement: Statement
+    part: Claim
+    trial: Trial
+    setting: Setting
+    source: Source
+
+    def questions(self) -> Iterator[Question]:
+        """What to search for a slip: the part itself, then the case or instant that it is said of."""
+        yield self.trial, self.part, self.trial.holds, self.trial.proves
+        where = self.statement.where
+        if self.statement.role in ("at", "suppose") and isinstance(where, Relation) and where.signs == ("=",):
+            yield self.trial, where, self._holds_where, None
+
+    def _holds_where(self, where: Claim) -> bool:
+        """Would the statement have followed for another case?"""
+        self.trial.effort.spent += 10
+        statement = replace(self.statement, claim=self.part, where=where)
+        try:
+            verdicts, _ = decide(statement, replace(self.setting, proofs=False, goal=(), broken=()), self.source)
+        except TOO_MUCH:
+            return False
+        return bool(verdicts) and all(v.standing in (*GOOD, Standing.FOLLOWS_IF) for v in verdicts)
+
+
+def stage_of(
+    statement: Statement, span: Span | None, setting: Setting, source: Source, dimensions: Dimensions
+) -> Stage | None:
+    """The stage of the part of a statement at a span; of the whole statement where no part stands there."""
+    part, before = _broken_part(statement, span)
+    if part is None:
+        return None
+    try:
+        for pair in before:
+            _, setting = decide(replace(statement, claim=pair.relation()), replace(setting, proofs=False), source)
+    except TOO_MUCH:
+        return None
+    trial = trial_of(replace(statement, claim=part), setting, source, dimensions)
+    return None if trial is None else Stage(statement, part, trial, setting, source)
+
+
+def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None, tuple[Pair, ...]]:
+    """The broken pair as a claim and the pairs before it; the whole claim where it has alternatives or one pair."""
+    claim = statement.claim
+    if claim is None or span is None or len(alternatives(claim)) > 1:
+        return claim, ()
+    every = tuple(pairs(claim))
+    place = next((k for k, pair in enumerate(every) if pair.span == span), None)
+    if len(every) < 2 or place is None or sum(pair.span == span for pair in every) > 1:
+        return claim, ()
+    pair = every[place]
+    # The first side of a line that carries on was copied from the line above: nothing of it is to blame.
+    copied = isinstance(claim, Relation) and claim.carries_on and place == 0
+    return replace(pair.relation(), carries_on=copied), every[:place]
