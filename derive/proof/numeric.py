@@ -22,6 +22,7 @@ from derive.records import Standing, Verdict
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
 _LENIENCE = 1.05
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def _with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
@@ -108,12 +109,18 @@ def in_unit_of(m: Matter, value: float) -> str:
     number = bare_number(side)
     whole = plain_value(side)
     if number is None or whole is None or not number.value:
-        return f"{value:.5g}"
+        return in_figures(value)
     scale = whole / float(number.value)
     units = " ".join(as_text(n) for n in walk(side) if isinstance(n, Unit))
-    text = f"{value / abs(scale) if scale else value:.5g}"
+    text = in_figures(value / abs(scale) if scale else value)
     tail = as_text(side).split(" ", 1)[1] if units and " " in as_text(side) else ""
     return f"{text} {tail}".strip()
+
+
+def in_figures(value: float) -> str:
+    """Five figures, with powers of ten as people write them (`2.4×10⁵`)."""
+    mantissa, _, exponent = f"{value:.5g}".partition("e")
+    return f"{mantissa}×10{str(int(exponent)).translate(_RAISED)}" if exponent else mantissa
 
 
 def from_rounded_values(m: Matter) -> Decision | None:
