@@ -127,7 +127,7 @@ def at_instant(m: Matter, key: str) -> Matter:
     parts = tuple(
         (c.placed(seen(c.resolved(a), c.world), key), c.placed(seen(c.resolved(b), c.world), key))
         for a, b in m.lowered.parts)
-    return replace(m, lowered=replace(m.lowered, parts=parts))
+    return replace(m, lowered=replace(m.lowered, parts=parts), at=key)
 
 
 def by_constant_rates(m: Matter) -> Decision | None:

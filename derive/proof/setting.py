@@ -68,7 +68,10 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Matter:
-    """One pair under judgement: where it stands, its trees and its terms."""
+    """One pair under judgement: where it stands, its trees and its terms.
+
+    at: the instant the terms have been put to, where the line is said of one.
+    """
 
     setting: Setting
     pair: Pair
@@ -79,6 +82,7 @@ class Matter:
     cites: tuple[str, ...] = ()
     words: str = ""
     fresh: tuple[str, ...] = field(default=())
+    at: str = ""
 
     @property
     def context(self) -> Context:

@@ -34,8 +34,13 @@ class View:
     def seen(self, m: Matter) -> Matter:
         """A pair as it is looked at in this view, names standing for what the writer has made of them."""
         lowered = m.lowered
-        if self.context.world.definitions != m.context.world.definitions:
-            lowered = lower_pair(m.pair, self.context.world)
+        world, true = self.context.world, m.context.world
+        if world.definitions != true.definitions or (m.at and world.functions != true.functions):
+            lowered = lower_pair(m.pair, world)
+            if m.at:
+                c = self.context
+                lowered = replace(lowered, parts=tuple(
+                    (c.placed(c.resolved(a), m.at), c.placed(c.resolved(b), m.at)) for a, b in lowered.parts))
         if self.opaque:
             change = dict(self.opaque)
             parts = tuple((substitute(a, change), substitute(b, change)) for a, b in lowered.parts)
@@ -84,7 +89,7 @@ def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     for p in must:
         if p.sides is not None and p.sign == "=":
             left, right = (plain(t, world) for t in p.sides)
-            if left.op not in ("num", "var"):
+            if left.op not in ("num", "var") or (isinstance(left.value, Var) and left.value.order):
                 change |= {left: right, neg(left): neg(right)}
     put, kept = [], []
     for p in setting.context.premises if change else ():
@@ -98,7 +103,7 @@ def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
         return None
     newest_first = tuple(reversed(put))
     others = replace(setting.context, premises=tuple(kept))
-    return View(_meaning(consistent(others, newest_first, setting), newest_first))
+    return View(_meaning(consistent(others, newest_first, setting, courses=True), newest_first))
 
 
 def undone(setting: Setting, must: tuple[Premise, ...]) -> View | None:
