@@ -81,8 +81,8 @@ def mark_class(exercise: Document, asked: Asked, progress: Progress = lambda don
 def files_of(folder: Path, into: Path) -> Iterator[Entry]:
     """Everything in the folder that could be a working, by name. Hidden files and the output are not workings."""
     names = sorted(os.listdir(folder))[:MOST_FILES]
-    ours = into.resolve()
-    visible = [n for n in names if not n.startswith(".") and (folder / n).resolve() != ours]
+    ours = os.path.realpath(into)
+    visible = [n for n in names if not n.startswith(".") and os.path.realpath(folder / n) != ours]
     stems = [os.path.splitext(n)[0] for n in visible]
     for name, stem in zip(visible, stems, strict=True):
         plain = stem if name.lower().endswith(".txt") and stems.count(stem) == 1 else name

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Relation, names_in
+from derive.proof.branching import product_of
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.statements import product_of
 from derive.proof.term import ZERO, Term
 from derive.proof.world import World
 from derive.records import LineVerdict, Standing, Verdict

@@ -1,7 +1,7 @@
 """Many files marked at once by warm workers, each file within its own limits of time and memory.
 
-The pool is pebble's: it ends a worker that runs over its time and starts another. A worker lost twice over one
-file gives that file up; the others go on.
+The pool is pebble's: it ends a worker that runs over its time and starts another. A file over which a worker is lost
+twice is given up; the others go on.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ import resource
 import signal
 import warnings
 from collections.abc import Iterator, Sequence
-from concurrent.futures import Future, as_completed
+from concurrent.futures import CancelledError, Future, as_completed
 from concurrent.futures import TimeoutError as OverTime
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from multiprocessing import get_context
 
@@ -23,8 +24,6 @@ from derive.marking.scheme import Scheme
 from derive.marking.working import Marker, unmarked
 from derive.messages import sentence
 from derive.records import Document
-
-_TRIES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,27 +78,55 @@ def mark_one(path: str, name: str, largest: int) -> Marked:
 def marked_files(
     entries: Sequence[Entry], exercise: Document, scheme: Scheme, limits: Limits
 ) -> Iterator[tuple[Entry, Marked]]:
-    """Every entry with its result, as they are finished. Lost or late files come back as for a person to see."""
-    waiting: list[tuple[Entry, int]] = [(e, 1) for e in entries]
-    with ProcessPool(
-        max_workers=min(limits.hands, max(1, len(entries))), initializer=begin,
-        initargs=(exercise, limits.memory), context=get_context("spawn"),
-    ) as pool:
-        try:
-            while waiting:
-                futures: dict[Future[Marked], tuple[Entry, int]] = {
-                    _handed_on(pool, e, limits): (e, tries) for e, tries in waiting}
-                waiting = []
-                for future in as_completed(futures):
-                    entry, tries = futures[future]
-                    result = _result(future, entry, scheme, limits, tries)
-                    if result is None:
-                        waiting.append((entry, tries + 1))
-                    else:
-                        yield entry, result
-        except BaseException:
-            pool.stop()  # type: ignore[no-untyped-call]
-            raise
+    """Every entry with its result, as they are finished. Lost or late files come back as for a person to see.
+
+    When a worker is lost, the files that may have been in its hands are done once more, each by itself, so that
+    only the one that ends its worker is given up.
+    """
+    waiting = list(entries)
+    while waiting:
+        lost: list[Entry] = []
+        done: set[Entry] = set()
+        for entry, result in _round(waiting, exercise, scheme, limits, limits.hands):
+            done.add(entry)
+            if result is None:
+                lost.append(entry)
+            else:
+                yield entry, result
+        left = [e for e in waiting if e not in done]
+        suspects, waiting = [*lost, *left[: limits.hands]], left[limits.hands :]
+        for entry in suspects:
+            yield entry, _alone(entry, exercise, scheme, limits)
+
+
+def _alone(entry: Entry, exercise: Document, scheme: Scheme, limits: Limits) -> Marked:
+    """One file with a worker of its own."""
+    for _, result in _round([entry], exercise, scheme, limits, 1):
+        if result is not None:
+            return result
+    return unmarked(scheme, entry.name, sentence("look.lost_worker"))
+
+
+def _round(
+    entries: Sequence[Entry], exercise: Document, scheme: Scheme, limits: Limits, workers: int
+) -> Iterator[tuple[Entry, Marked | None]]:
+    """Files with their results, None where the worker was lost; ends early where the pool itself is lost."""
+    pool = ProcessPool(
+        max_workers=min(workers, len(entries)), initializer=begin, initargs=(exercise, limits.memory),
+        context=get_context("spawn"))
+    try:
+        futures: dict[Future[Marked], Entry] = {_handed_on(pool, e, limits): e for e in entries}
+        for future in as_completed(futures):
+            entry = futures[future]
+            try:
+                yield entry, _result(future, entry, scheme, limits)
+            except (BrokenProcessPool, CancelledError):
+                return
+    except RuntimeError:  # the pool broke while files were still being handed to it
+        return
+    finally:
+        pool.stop()  # type: ignore[no-untyped-call]
+        pool.join()
 
 
 def _handed_on(pool: ProcessPool, entry: Entry, limits: Limits) -> Future[Marked]:
@@ -108,11 +135,11 @@ def _handed_on(pool: ProcessPool, entry: Entry, limits: Limits) -> Future[Marked
     return future
 
 
-def _result(future: Future[Marked], entry: Entry, scheme: Scheme, limits: Limits, tries: int) -> Marked | None:
-    """What a worker gave back; None where it was lost and the file is worth another try."""
+def _result(future: Future[Marked], entry: Entry, scheme: Scheme, limits: Limits) -> Marked | None:
+    """What a worker gave back; None where it was lost."""
     try:
         return future.result()
     except OverTime:
         return unmarked(scheme, entry.name, sentence("look.too_long", {"seconds": f"{limits.seconds:g}"}))
     except ProcessExpired:
-        return None if tries < _TRIES else unmarked(scheme, entry.name, sentence("look.lost_worker"))
+        return None

@@ -22,7 +22,7 @@ from derive.proof.numbers import bare_number, last_digit_of_result
 from derive.proof.points import Cloud, System, sample
 from derive.proof.prior import draw
 from derive.proof.setting import Setting
-from derive.proof.tape import TooLarge
+from derive.proof.allowance import TooLarge
 from derive.proof.term import Term, Var, sub, var, variables
 from derive.proof.world import World
 from derive.records import LineVerdict

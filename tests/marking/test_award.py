@@ -1,4 +1,4 @@
-"""Which points a working meets: in any arrangement, through own definitions, followed through, never lost in silence."""
+"""Which points a working meets: in any arrangement, through own definitions, followed through, none lost in silence."""
 
 from tests.marking.made import WINCH, marked, marks
 
@@ -34,7 +34,8 @@ def test_writing_down_a_given_earns_no_point_that_says_more():
 
 
 def test_an_accuracy_mark_is_not_given_without_the_method_it_needs():
-    scheme = WINCH.replace("F = m (a + g)   or   F - m a = m g", "P = m (a + g) v").replace("-- needs p1", "-- needs p2")
+    scheme = WINCH.replace("F = m (a + g)   or   F - m a = m g", "P = m (a + g) v")
+    scheme = scheme.replace("-- needs p1", "-- needs p2")
     result = marked("F = m (R w' + g)", scheme=scheme)
     assert [p.marks for p in result.points][2] == 0
     assert result.points[2].found == "not without what it needs"

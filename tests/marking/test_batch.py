@@ -49,7 +49,8 @@ def exercise(tmp_path):
 
 @pytest.fixture
 def folder(tmp_path):
-    return folder_of(tmp_path / "class", s1=RIGHT, s2=SLIP, s3=SAME_SLIP, s4=UNREAD, s5=RIGHT.replace("a = R w'", "a=R*w'"))
+    spaced = RIGHT.replace("a = R w'", "a=R*w'")
+    return folder_of(tmp_path / "class", s1=RIGHT, s2=SLIP, s3=SAME_SLIP, s4=UNREAD, s5=spaced)
 
 
 def asked(folder, engine=None, **more):

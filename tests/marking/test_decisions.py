@@ -50,7 +50,8 @@ def test_a_comment_is_added_for_all_members():
 
 
 def test_what_cannot_be_applied_is_said_with_its_line():
-    text = "slip abc123: p2 = 1\nnonsense\nworking nobody: p1 = 1 -- x\nworking w: p9 = 1 -- x\nworking w: p1 = 7 -- x\n"
+    text = "slip abc123: p2 = 1\nnonsense\nworking nobody: p1 = 1 -- x\n"
+    text += "working w: p9 = 1 -- x\nworking w: p1 = 7 -- x\n"
     result, problems = decided(text)
     assert [p.line for p in problems] == [1, 2, 3, 4, 5]
     assert "reason" in problems[0].message

@@ -1,0 +1,48 @@
+"""A made-up class is marked as it deserves: every row that nobody has to look at has its true marks."""
+
+import pytest
+
+from derive.marking.demo import demo_class, truths
+from derive.marking.working import Marker
+from tests.marking.made import shipped
+
+EXERCISES = ("buoy", "slipway", "drone", "lockgate", "cask")
+SIZE = 20  # the bench marks 300
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_marks_are_the_true_ones_on_every_row_that_is_not_flagged(name):
+    marker = Marker(shipped(name))
+    most = [p.row.marks for p in marker.scheme.points]
+    flagged = 0
+    for w in demo_class(name, most, SIZE, seed=5, unreadable=0.05):
+        result = marker.text(w.text, w.name)
+        if result.flagged:
+            flagged += w.marks is not None
+        else:
+            assert (w.name, w.text, w.marks) == (w.name, w.text, tuple(p.marks for p in result.points))
+    assert flagged == 0
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_the_shipped_workings_have_the_marks_found_by_hand(name):
+    marker = Marker(shipped(name))
+    most = [p.row.marks for p in marker.scheme.points]
+    for truth in truths(name):
+        result = marker.text("Working:\n" + "\n".join(row for _, row in truth.lines), truth.path)
+        assert (truth.path, [p.marks for p in result.points], result.looks) == (
+            truth.path, list(truth.marks or most), ())
+
+
+def test_a_class_is_the_same_for_the_same_seed_and_another_for_another():
+    assert demo_class("buoy", [2, 1, 1, 2, 2], 30, 1) == demo_class("buoy", [2, 1, 1, 2, 2], 30, 1)
+    assert demo_class("buoy", [2, 1, 1, 2, 2], 30, 1) != demo_class("buoy", [2, 1, 1, 2, 2], 30, 2)
+
+
+def test_a_class_has_right_ones_slips_ascii_greek_and_a_few_unreadable():
+    made = demo_class("buoy", [2, 1, 1, 2, 2], 300, 3)
+    assert len({w.text for w in made}) > 200
+    assert 100 < sum(w.marks == (2, 1, 1, 2, 2) for w in made) < 260
+    assert sum(w.marks is None for w in made) == 4
+    assert any("ρ" in w.text for w in made)
+    assert any("rho" in w.text and "ω" not in w.text for w in made)

@@ -1,0 +1,71 @@
+"""An exercise looked over before it goes out: each fault is found where it stands, and right ones have none."""
+
+import pytest
+
+from derive.marking.vet import subject_of, vetted
+from derive.marking.vet_report import say_vetting
+from derive.marking.vet_slips import slips_tried
+from derive.text.document import read_document
+from tests.marking.made import WINCH, winch
+
+
+def faults(text):
+    found = vetted(subject_of(read_document(text, "winch.txt")))
+    return [(f.line, f.said) for f in found if f.weight == "fault"]
+
+
+def test_a_whole_exercise_has_nothing_to_mend():
+    assert faults(WINCH) == []
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "says"),
+    [
+        ("  g    : m/s^2, positive\n", "", "“g” is used here and not declared"),
+        ("  R    : m, positive", "  R    : positive", "has no unit"),
+        ("(d)  P = F v", "(d)  P = F v²", "dimensions do not fit"),
+        ("(d)  P = F v", "(d)  P = = F", "could not be read"),
+        ("(d)  P = F v", "(d)  P = F v\n  (e)  P = m (R w' + g) R w", "already say it"),
+        ("(c)  m a = F - m g", "(c)  m a = F - m g\n  (e)  F = -F - m g\n  (f) F = 2 m g", "contradict"),
+        ("(2)  F = m (a + g)             [", "(2)  F = m (a - g)             [", "does not follow"),
+        ("  (4)  P = m (R w' + g) R w      [from (d)]\n", "", "arrives at"),
+        ("(p3)  A1   F = m (R w' + g)", "(p3)  A1   F = m (R w' - g)", "Point p3 is not met"),
+        ("(p2)  B1   F = m (a + g)   or", "(p2)  B1   F = = a   or", "could not be read"),
+        ("-- needs p1", "-- needs p4", "does not stand before it"),
+        ("The skip's speed", "[8 marks] The skip's speed", "speaks of 8 marks"),
+        ("Show:\n  P = m (R w' + g) R w\n", "", "nothing under “Show:”"),
+    ],
+)  # fmt: skip
+def test_a_fault_is_found(was, now, says):
+    assert was in WINCH
+    assert [said for _, said in faults(WINCH.replace(was, now)) if says in said]
+
+
+def test_a_fault_says_the_line_of_the_file_it_stands_in():
+    text = WINCH.replace("(p3)  A1   F = m (R w' + g)", "(p3)  A1   F = m (R w' - g)")
+    number = next(k for k, row in enumerate(text.splitlines(), 1) if "(p3)" in row)
+    assert number in [line for line, _ in faults(text)]
+
+
+def test_points_that_nobody_has_apart_are_noticed():
+    text = WINCH.replace("(p3)  A1   F = m (R w' + g)", "(p3)  A1   a = w' R")
+    found = [f.said for f in vetted(subject_of(read_document(text, "w"))) if f.weight == "notice"]
+    assert [s for s in found if "p1 and p3 say the same" in s]
+
+
+def test_slips_on_purpose_are_found_in_every_line_and_cost_the_points_first_met_there():
+    subject = subject_of(winch())
+    tried = list(slips_tried(subject))
+    assert {t.line for t in tried} == {"(1)", "(2)", "(3)", "(4)"}
+    assert [t for t in tried if t.outcome == "through"] == []
+    assert {t.line: t.costs for t in tried} == {"(1)": ("p1",), "(2)": ("p2",), "(3)": ("p3",), "(4)": ("p4",)}
+    said = []
+    say_vetting(subject, vetted(subject), tried, said.append)
+    assert "Nothing to mend." in said
+    assert [s for s in said if "(2)" in s and "costs p2" in s]
+
+
+def test_a_slip_that_the_context_cannot_contradict_gets_through_and_is_listed():
+    text = WINCH.replace("  (a)  v = R w\n", "").replace("[from (a) and (b)]", "").replace("[from (d)]", "")
+    tried = list(slips_tried(subject_of(read_document(text, "w"))))
+    assert [t for t in tried if t.outcome != "found" and t.line == "(1)"]
