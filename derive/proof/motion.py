@@ -148,8 +148,8 @@ def explicit(v: Var, right: Term, context: Context) -> Term | None:
         return None
     right = context.resolved(right)
     here = variables(right)
-    if not any(u.name == variable and not u.order for u in here):
-        return None
+    if not any(u.name == variable and not u.order for u in here) or any(s.op == "int" for s in postorder(right)):
+        return None  # an integral says how the course is found, not yet what it is
     if any(u.order or u.at or u.role != "value" or (world.is_changing(u) and u.name != variable) for u in here):
         return None
     return right
