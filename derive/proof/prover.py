@@ -101,20 +101,20 @@ def _subsets(zeros: Sequence[Zero]) -> Iterable[Sequence[Zero]]:
 
 
 def _attempt(poly: Poly, zeros: Sequence[Zero], field: Field) -> Goal | None:
-    goal = Goal(poly, field)
-    if _eliminated(goal, zeros, field):
-        return goal
-    for multiplier in conjugates(poly, field):
-        goal = Goal(poly, field)
-        goal.times(multiplier)
-        if _eliminated(goal, zeros, field):
-            return goal
+    """The goal as it stands or cleared of a root; by plain substitution first, which keeps to what it touches."""
+    for multiplier in (None, *conjugates(poly, field)):
+        for touching in (True, False):
+            goal = Goal(poly, field)
+            if multiplier is not None:
+                goal.times(multiplier)
+            if _eliminated(goal, zeros, field, touching):
+                return goal
     return None
 
 
-def _eliminated(goal: Goal, zeros: Sequence[Zero], field: Field) -> bool:
+def _eliminated(goal: Goal, zeros: Sequence[Zero], field: Field, touching: bool) -> bool:
     try:
-        return eliminate(goal, zeros, field)
+        return eliminate(goal, zeros, field, touching)
     except TooLarge:
         return False
 

@@ -308,13 +308,13 @@ def is_smooth(t: Term, bound: Var, ends: tuple[Term, Term], sign_of: Callable[[T
         return of_bound(*(sign_of(substitute(base, {var(bound): end})) for end in ends))
 
     for s in postorder(t):
-        if s.op not in ("int", "fun", "pow") or bound not in _variables_of(s):
+        if s.op == "pow" and not _smooth_power(s, between):
+            return False  # also where the variable is not in it: a denominator must not be 0
+        if s.op not in ("int", "fun") or bound not in _variables_of(s):
             continue
         if s.op == "int":
             return False
         if s.op == "fun" and s.value not in _SMOOTH and not (s.value == "ln" and between(s.args[0]) == POSITIVE):
-            return False
-        if s.op == "pow" and not _smooth_power(s, between):
             return False
     return True
 

@@ -17,7 +17,7 @@ from derive.proof.algebra.powers import magnitude, root
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.waves import OF_WAVES, wave
 from derive.proof.signs import UNREAL, is_smooth, of_bound
-from derive.proof.term import IMAGINARY, Term, Var, num, substitute, var
+from derive.proof.term import IMAGINARY, Term, Var, fun, num, postorder, substitute, var
 from derive.proof.term import add as plus_terms
 from derive.proof.term import mul as times_terms
 
@@ -102,8 +102,23 @@ def integrated(r: Reader, t: Term, bound: Var) -> Quotient | None:
     if here is not None:  # the body may have been met before its limits
         r.signs[here] = between
     primitive = antiderivative(body, bound, r)
-    if primitive is None or not is_smooth(primitive, bound, (lower, upper), r.sign):
+    ways = [] if primitive is None else [primitive, _logarithms_turned(primitive, bound)]
+    primitive = next((p for p in ways if is_smooth(p, bound, (lower, upper), r.sign)), None)
+    if primitive is None:
         return None
     r.note("integrated", t, (primitive,), ())
     return r.of(plus_terms(
         substitute(primitive, {var(bound): upper}), times_terms(num(-1), substitute(primitive, {var(bound): lower}))))
+
+
+def _logarithms_turned(primitive: Term, bound: Var) -> Term:
+    """ln u as ln(−u), which has the same slope, for where u is negative between the limits."""
+    change = {
+        s: fun("ln", _negative(s.args[0])) for s in postorder(primitive)
+        if s.op == "fun" and s.value == "ln" and var(bound) in postorder(s)
+    }
+    return substitute(primitive, change)
+
+
+def _negative(t: Term) -> Term:
+    return plus_terms(*(times_terms(num(-1), a) for a in (t.args if t.op == "add" else (t,))))

@@ -280,9 +280,9 @@ class Goal:
 # --- the chain of eliminations ----------------------------------------------------------------------
 
 
-def eliminate(goal: Goal, given: Sequence[Zero], field: Field) -> bool:
+def eliminate(goal: Goal, given: Sequence[Zero], field: Field, touching: bool = False) -> bool:
     """Remove atom after atom until the goal is 0 (True) or nothing more can be removed."""
-    for active in eliminate_by_turns(goal, [cleaned(reduced(z, field), field) for z in given], field):
+    for active in eliminate_by_turns(goal, [cleaned(reduced(z, field), field) for z in given], field, touching):
         if not goal.poly or any(_by_multiple(goal, z) for z in active):
             return True
     return False
