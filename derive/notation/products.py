@@ -128,6 +128,8 @@ def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
         while whole < len(items) and _goes_on(items[whole]):
             whole += 1
         ends += [e for e in dict.fromkeys((tight, whole)) if e > end]
+        if first.kind == "name" and end == at + 3:  # `k/m(r - l)`: m alone may be below, if it is no function
+            ends.append(at + 2)
     first_span = items[at - 1].span if at else slash.span
     place = Span(first_span.start, items[max(ends) - 1].span.end)
     end = b.chooser.choose("slash", place, ends)
