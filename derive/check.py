@@ -9,22 +9,34 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from derive.guarding import PAGE, guarded
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
 from derive.proof import motion
+from derive.proof.allowance import allowance
 from derive.proof.context import Context, tied_names
 from derive.proof.goal import judge_goal
 from derive.proof.premises import given_premises, with_ranges
 from derive.proof.restless import with_restless
+from derive.proof.said import Source
 from derive.proof.setting import Setting
+from derive.proof.statements import decide
 from derive.proof.states import States
-from derive.proof.statements import Source, decide
 from derive.proof.world import TIME, World
 from derive.quantities.dimensions import Dimensions, Mismatch
-from derive.readings import likeliest_first, takes_over
+from derive.readings import likeliest_first, taken_up, takes_over
 from derive.records import (
-    Check, Document, LineVerdict, Problem, RawLine, Reading, Standing, Symbol, Unreadable, Verdict,
+    Check,
+    Document,
+    LineVerdict,
+    Problem,
+    RawLine,
+    Reading,
+    Standing,
+    Symbol,
+    Unreadable,
+    Verdict,
 )
 from derive.text.document import read_document
 
@@ -46,15 +58,16 @@ def check_path(path: str | Path) -> Check:
 
 def check_document(document: Document, proofs: bool = True) -> Check:
     """Read and decide every line of a document's working, one after the other."""
-    page = opened(document, proofs)
     if not (document.working or document.solution or document.given):
-        return Check(document, "unread", problems=page.problems)
-    stages = []
-    for line in document.working or document.solution:
-        stages.append(page)
-        page = page.after(line)
-    page = page.looked_back()
-    goal = page.judged_goal()
+        return Check(document, "unread", problems=document.problems)
+    with allowance(PAGE):
+        page = opened(document, proofs)
+        stages = []
+        for line in document.working or document.solution:
+            stages.append(page)
+            page = page.after(line)
+        page = page.looked_back()
+        goal = page.judged_goal()
     return Check(
         document, page.outcome(), tuple(page.lines), tuple(page.givens), goal, page.first_break(), page.problems,
         Stages(stages))
@@ -113,15 +126,22 @@ class Page:
         if line.remark:
             verdict = Verdict(Standing.REMARK, note=line.text.strip())
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,))))
+        return guarded(lambda: self._read_and_decided(line), lambda code: self._left_open(line, code), line.number)
+
+    def _left_open(self, line: RawLine, code: str) -> Page:
+        """The page after a line at which the program gave up."""
+        return replace(self, lines=(*self.lines, _given_up(line, code)))
+
+    def _read_and_decided(self, line: RawLine) -> Page:
         found = self.readings(line)
         if isinstance(found, Unreadable):
             facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
         best: Page | None = None
-        readings = likeliest_first(found, self.dimensions, self.scope())[:_READINGS_DECIDED]
+        readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
         for reading in readings:
-            page = self._as_read(line, reading)
+            page = self._as_read(line, taken_up(reading, self.lines))
             verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
@@ -175,7 +195,9 @@ class Page:
         return replace(self, lines=lines)
 
     def _seen_from_the_end(self, line: LineVerdict) -> LineVerdict:
-        verdicts = tuple(self._reconsidered(v, line) for v in line.verdicts)
+        verdicts = guarded(
+            lambda: tuple(self._reconsidered(v, line) for v in line.verdicts), lambda _: line.verdicts,
+            line.line.number)
         return replace(line, verdicts=verdicts)
 
     def _reconsidered(self, v: Verdict, line: LineVerdict) -> Verdict:
@@ -193,20 +215,20 @@ class Page:
 
     def judged_goal(self) -> tuple[LineVerdict, ...]:
         standing = [x for x in self.lines if all(v.standing not in _BAD for v in x.verdicts)]
-        out = []
-        for line in self.document.show:
-            found = self.readings(line)
-            if isinstance(found, Unreadable):
-                verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
-                                  facts=(("expected", found.expected),))
-                out.append(LineVerdict(line, (verdict,), unreadable=found))
-                continue
-            reading = likeliest_first(found, self.dimensions, self.scope())[0]
-            if reading.statements:
-                out.append(LineVerdict(line, judge_goal([reading], self.setting, standing), reading))
-            else:
-                out.append(LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading))
-        return tuple(out)
+        return tuple(
+            guarded(lambda x=line: self._goal(x, standing), lambda code, x=line: _given_up(x, code), line.number)  # type: ignore[misc]
+            for line in self.document.show)
+
+    def _goal(self, line: RawLine, standing: Sequence[LineVerdict]) -> LineVerdict:
+        found = self.readings(line)
+        if isinstance(found, Unreadable):
+            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
+                              facts=(("expected", found.expected),))
+            return LineVerdict(line, (verdict,), unreadable=found)
+        reading = likeliest_first(found, self.dimensions, self.scope(), self.lines)[0]
+        if not reading.statements:
+            return LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading)
+        return LineVerdict(line, judge_goal([reading], self.setting, standing), reading)
 
     def first_break(self) -> int:
         return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)
@@ -230,9 +252,14 @@ def opened(document: Document, proofs: bool = True) -> Page:
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols), problems=document.problems)
     page = _with_givens(page)
+    for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
+        page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
+    return page
+
+
+def _knowing_what_moves(page: Page) -> Page:
     context, states = page.setting.context, page.setting.states
-    page = replace(page, setting=page.setting.within(motion.settled(with_restless(context, states), states)))
-    return _knowing_goal(_checked_givens(page))
+    return replace(page, setting=page.setting.within(motion.settled(with_restless(context, states), states)))
 
 
 def _with_givens(page: Page) -> Page:
@@ -255,6 +282,14 @@ def _with_givens(page: Page) -> Page:
 def _with_given(page: Page, line: RawLine) -> Page:
     if line.remark:
         return page
+
+    def given_up(code: str) -> Page:
+        return replace(page, givens=(*page.givens, _given_up(line, code)))
+
+    return guarded(lambda: _with_given_read(page, line), given_up, line.number)
+
+
+def _with_given_read(page: Page, line: RawLine) -> Page:
     found = page.readings(line)
     if isinstance(found, Unreadable):
         verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
@@ -293,6 +328,11 @@ def _knowing_goal(page: Page) -> Page:
             _, setting = given_premises(reading, page.setting, source_of(line, reading))
             goal.extend(setting.context.premises[len(page.setting.context.premises):])
     return replace(page, setting=replace(page.setting, goal=tuple(goal)))
+
+
+def _given_up(line: RawLine, code: str) -> LineVerdict:
+    """A line at which the program gave up: undecided, with the code that says why."""
+    return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
 
 
 def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Source:

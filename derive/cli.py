@@ -7,6 +7,7 @@ once. A user's mistake gets a sentence that says what to do; a traceback would b
 from __future__ import annotations
 
 import errno
+import logging
 import os
 import sys
 from collections.abc import Sequence
@@ -19,11 +20,12 @@ from derive.marking_commands import COMMANDS
 
 if TYPE_CHECKING:
     from derive.records import Check, Document
+    from derive.report.output import Output
 
 EXIT = {"unbroken": 0, "broken": 1, "unsure": 2, "unread": 3}
 # With several files the exit code tells of the one that most needs somebody.
 _MOST_SERIOUS = ("unread", "broken", "unsure", "unbroken")
-_BAD_USAGE, _INTERRUPTED, _PIPE_CLOSED = 64, 130, 141
+_BAD_USAGE, _DEFECT, _INTERRUPTED, _PIPE_CLOSED = 64, 70, 130, 141
 
 HelpGrade = Literal["place", "kind", "edit"]
 
@@ -99,7 +101,7 @@ def check(
 
     output = Output(sys.stdout, sys.stderr, hint, show_proof, as_data, width, one=len(files) == 1)
     belongs_to = _exercise(exercise, files[0])
-    outcomes = {output.put(_checked(name, belongs_to)) for name in files}
+    outcomes = {_reported(name, belongs_to, output) for name in files}
     context.exit(EXIT[next(o for o in _MOST_SERIOUS if o in outcomes)])
 
 
@@ -127,6 +129,20 @@ def _exercise(asked: str | None, near: str) -> Document | None:
     return found
 
 
+def _reported(name: str, exercise: Document | None, output: Output) -> str:
+    """The outcome of one file, written out; a defect of ours at one file must not keep the others from being read."""
+    from derive.problems import problem
+    from derive.records import Check, Document
+
+    try:
+        return output.put(_checked(name, exercise))
+    except (OSError, KeyboardInterrupt):
+        raise
+    except Exception:  # noqa: BLE001 - the last resort: a sentence instead of a traceback
+        logging.getLogger("derive").exception("gave up at a file")
+        return output.put(Check(Document(name, "quick"), "unread", problems=(problem("file.defect", name=name),)))
+
+
 def _checked(name: str, exercise: Document | None) -> Check:
     from derive.check import check_document
     from derive.loading import load
@@ -149,12 +165,20 @@ def main(arguments: Sequence[str] | None = None) -> None:
         click.echo("Stopped.", err=True)
         code = _INTERRUPTED
     except OSError as error:
-        if error.errno != errno.EPIPE:
-            raise
-        # Whoever was reading has left; what is still buffered must not complain on the way out.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = _PIPE_CLOSED
+        code = _say_of_system(error)
+    except Exception:  # noqa: BLE001 - the last resort: a sentence instead of a traceback
+        logging.getLogger("derive").exception("gave up")
+        _say("Thence itself failed here, which is a defect of the program. Nothing more was done.")
+        code = _DEFECT
     sys.exit(code)
+
+
+def _say_of_system(error: OSError) -> int:
+    if error.errno != errno.EPIPE:
+        return _say(f"{error.strerror or error}{f': {error.filename}' if error.filename else ''}.")
+    # Whoever was reading has left; what is still buffered must not complain on the way out.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return _PIPE_CLOSED
 
 
 def _run(arguments: list[str]) -> int:
@@ -176,7 +200,10 @@ def _say_usage(error: click.UsageError) -> int:
 
 
 def _say(message: str) -> int:
-    click.echo(message[:1].upper() + message[1:], err=True)
+    from derive.report.cells import visible
+
+    shown = "\n".join(visible(line) for line in message.split("\n"))  # it may quote what was typed
+    click.echo(shown[:1].upper() + shown[1:], err=True)
     return _BAD_USAGE
 
 

@@ -8,6 +8,9 @@ FILES: dict[str, tuple[str, ...]] = {
     "file.folder": ("{name} is a folder. Name the files in it, for instance {name}/*.txt.",),
     "file.denied": ("You may not read {name}. Ask for the right to, or copy its text to a file of your own.",),
     "file.failed": ("{name} could not be read ({why}). Check the name, or copy its text to a new file.",),
+    "file.defect": (
+        "Thence itself failed at {name}, which says nothing against the file. A person should look at it.",
+    ),
     "file.too_big": (
         "The file is larger than {limit}, which no working needs. Is it the right file?",
         "The file is larger than any working needs. Is it the right file?",

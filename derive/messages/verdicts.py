@@ -138,6 +138,13 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
     ),
+    "undecided.page": (
+        "The lines above took all the time a working is allowed, so this one was not looked at. Split the working "
+        "into several files.",
+    ),
+    "undecided.defect": (
+        "Thence itself failed at this line, which says nothing against the line. A person should look at it.",
+    ),
     "unknown.name": (
         "{name} is not among the declared symbols, and nothing before this line says what it is. Did you mean "
         "{nearest}?",

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from derive.proof.allowance import look
 from derive.proof.calculus import derivative
 from derive.proof.elimination import cancels, linear
 from derive.proof.points import Cloud, System, isolated, sample
@@ -286,6 +287,7 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
             uses[v] = uses.get(v, 0) + 1
     left = list(system.equations)
     while True:
+        look()
         idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
         if idle is None:
             return System(tuple(left), system.positive)

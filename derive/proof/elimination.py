@@ -13,6 +13,7 @@ from functools import lru_cache
 from math import pi
 
 from derive.proof import signs
+from derive.proof.allowance import look
 from derive.proof.prior import Prior, PriorOf
 from derive.proof.term import (
     IMAGINARY, ONE, PI, ZERO, Term, Var, add, div, mul, neg, postorder, substitute, var, variables,
@@ -38,13 +39,14 @@ class Reduced:
 
 def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: PriorOf) -> Reduced:
     """The system with every unknown taken out that some equation gives at sight."""
-    left = list(equations)
+    left = [e for e in dict.fromkeys(equations) if e is not ZERO and not cancels(e)]
     beyond = list(positive)
     found: list[tuple[Var, Term]] = []
     sign_of = Signs(prior_of)
     real = not any(sign_of.unreal(t) for t in (*left, *beyond))
     k = 0
     while k < len(left) and len(left) <= _MOST_EQUATIONS:
+        look()
         choice = _given(left[k], left, prior_of, sign_of) if real else None
         if choice is None:
             k += 1
@@ -56,7 +58,8 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
             k += 1
             continue
         found.append(choice)
-        left = [e for e in dict.fromkeys(rest) if e is not ZERO and not cancels(e)]
+        as_before = set(left)
+        left = [e for e in dict.fromkeys(rest) if e in as_before or (e is not ZERO and not cancels(e))]
         beyond = [substitute(e, change) for e in beyond]
         k = 0
     return Reduced(tuple(left), tuple(beyond), _written_out(found))

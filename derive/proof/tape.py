@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from derive.proof.allowance import TooLarge, look
 from derive.proof.term import Term, Var, postorder
 
 Array = NDArray[np.float64] | NDArray[np.complex128]
@@ -22,10 +23,8 @@ Array = NDArray[np.float64] | NDArray[np.complex128]
 # rational integrands: 4e-9 at the worst and mostly under 1e-12, where 24 Gauss nodes gave 7e-6 and worse.
 _NODES, _SPACING = 31, 0.1
 _MAX_STEPS = 4000
-
-
-class TooLarge(Exception):
-    """A term with more distinct parts than a line of mathematics can need."""
+# Numbers in one array: integrals within integrals, each limit depending on the last, soon have more.
+_MOST_NUMBERS = 4_000_000
 
 
 @lru_cache(maxsize=1)
@@ -88,6 +87,7 @@ class Tape:
         return [values[i] for i in self.out]
 
     def _values(self, env: dict[Var, Array]) -> list[Array]:
+        look()
         values: list[Array] = [None] * len(self.steps)  # type: ignore[list-item]
         for i in self.order:
             t = self.steps[i]
@@ -181,6 +181,8 @@ class Tape:
         bound = t.value
         assert isinstance(bound, Var)
         x, dx = _nodes(values[lo], values[hi])
+        if x.size * len(place) > _MOST_NUMBERS:
+            raise TooLarge
         inner = {v: np.expand_dims(np.asarray(a), 0) for v, a in env.items()}
         inner[bound] = x
         _, body = self._bodies[i].jacobian(inner, tuple(place))
@@ -208,6 +210,8 @@ def _nodes(lower: Array, upper: Array) -> tuple[Array, Array]:
     """Abscissae and weights (nodes, states); an infinite upper limit by x = a + s u/(1-u)."""
     u, w = _quadrature()
     lower, upper = np.broadcast_arrays(np.atleast_1d(lower), np.atleast_1d(upper))
+    if lower.size * u.size > _MOST_NUMBERS:
+        raise TooLarge
     u2 = u.reshape((-1,) + (1,) * lower.ndim)
     w2 = w.reshape(u2.shape)
     if np.isinf(upper).any():

@@ -15,6 +15,8 @@ from functools import lru_cache
 from typing import Literal
 from weakref import WeakValueDictionary
 
+from derive.proof.allowance import TooLarge, look
+
 
 @dataclass(frozen=True, slots=True)
 class Var:
@@ -92,6 +94,8 @@ def add(*terms: Term) -> Term:
                 flat.append(part)
     if total or not flat:
         flat.append(num(total))
+    if len(flat) > _MOST_TERMS:
+        raise TooLarge
     return flat[0] if len(flat) == 1 else _make("add", None, tuple(flat))
 
 
@@ -149,8 +153,12 @@ def integral(body: Term, bound: Var, lower: Term, upper: Term) -> Term:
     return _make("int", bound, (body, lower, upper))
 
 
+# No line comes near: a term this large has been differentiated or put into itself too often.
+_MOST_PARTS, _MOST_TERMS = 60_000, 20_000
+
+
 def postorder(*roots: Term) -> list[Term]:
-    """Every distinct subterm, arguments before what is made of them."""
+    """Every distinct subterm, arguments before what is made of them. Raises TooLarge."""
     done: dict[int, Term] = {}
     stack: list[tuple[Term, bool]] = [(r, False) for r in reversed(roots)]
     while stack:
@@ -159,6 +167,10 @@ def postorder(*roots: Term) -> list[Term]:
             continue
         if ready:
             done[id(t)] = t
+            if not len(done) % 1024:
+                look()
+                if len(done) > _MOST_PARTS:
+                    raise TooLarge
         else:
             stack.append((t, True))
             stack.extend((a, False) for a in reversed(t.args))
