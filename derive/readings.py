@@ -7,9 +7,11 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from derive.notation.names import Scope
-from derive.notation.tree import Differential, Name, Num, Relation, Span, Statement, Unit, walk
+from derive.notation.tree import Differential, Either, Name, Num, Relation, Span, Statement, Unit, walk
+from derive.notation.vocabulary import GIVING
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import unit
@@ -95,6 +97,20 @@ def _could_be_coefficient(number: Num) -> bool:
 def _within(node: object, span: Span | None) -> bool:
     own = getattr(node, "span", None)
     return span is not None and own is not None and span.start <= own.start and own.end <= span.end
+
+
+def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
+    """`w = u - V gives v_2 = 0` after `w = u - V or w = V - u`: one alternative taken up is a case, not a claim."""
+    if len(reading.statements) < 2:
+        return reading
+    first, following = reading.statements[:2]
+    giving = following.word.lower().split()[-1:]
+    if first.role != "claim" or first.claim is None or not giving or giving[0] not in GIVING:
+        return reading
+    earlier = [s.claim for x in above if x.reading is not None for s in x.reading.statements]
+    if not any(isinstance(c, Either) and first.claim in c.parts for c in earlier):
+        return reading
+    return replace(reading, statements=(replace(first, role="suppose"), *reading.statements[1:]))
 
 
 def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) -> bool:
