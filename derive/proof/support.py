@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from time import monotonic
 
@@ -10,7 +10,7 @@ from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise
 from derive.proof.records import Known
 from derive.proof.records import Premise as Usable
-from derive.proof.term import Term, neg, sub
+from derive.proof.term import Term, neg, sub, variables
 from derive.records import Verdict
 
 _BUDGET = 0.25
@@ -24,7 +24,8 @@ def proof_of(
     from derive.proof import prover  # the algebra is loaded only where something is to be proved
 
     facts = prover.Facts(context.world.sign_of, _known(context, extra), context.world.along_time)
-    premises = _premises(context, extra)
+    places = {v.at for part in parts for t in part for v in variables(t) if v.at}
+    premises = _premises(context, extra, places)
     deadline = monotonic() + budget
     certificates: list[object] = []
     for left, right in parts:
@@ -54,16 +55,23 @@ def _known(context: Context, extra: Sequence[Premise]) -> tuple[Known, ...]:
     return tuple(out)
 
 
-def _premises(context: Context, extra: Sequence[Premise]) -> list[Usable]:
-    """Every equation that may be used, the most recent first, with derivatives along the motion behind it."""
+def _premises(context: Context, extra: Sequence[Premise], places: Collection[str]) -> list[Usable]:
+    """Every equation that may be used, the most recent first, with derivatives along the motion behind it.
+
+    A relation that holds at all times is also given as it reads at the instants that the target speaks of.
+    """
     out: list[Usable] = []
     slopes: list[Usable] = []
     for p in reversed((*context.premises, *extra)):
         if p.sign != "=":
             continue
         term = context.resolved(p.term)
-        out.append(Usable(p.label, term, always=p.always))
-        if p.always and context.timely(p.term) and context.world.changes(term):
+        at_all_times = p.always and context.timely(p.term)
+        out.append(Usable(p.label, term, always=at_all_times))
+        if at_all_times:
+            placed = (context.placed(term, key) for key, _ in context.instants if key in places)
+            out.extend(Usable(p.label, t) for t in placed if t is not term)
+        if at_all_times and context.world.changes(term):
             slope = context.resolved(derivative(term, context.world.along_time))
             if slope.op != "num":
                 slopes.append(Usable(p.label, slope, "d/dt", term))
