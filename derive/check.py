@@ -214,12 +214,11 @@ class Page:
     # --- concluding
 
     def judged_goal(self) -> tuple[LineVerdict, ...]:
-        standing = [x for x in self.lines if all(v.standing not in _BAD for v in x.verdicts)]
         return tuple(
-            guarded(lambda x=line: self._goal(x, standing), lambda code, x=line: _given_up(x, code), line.number)  # type: ignore[misc]
+            guarded(lambda x=line: self._goal(x), lambda code, x=line: _given_up(x, code), line.number)  # type: ignore[misc]
             for line in self.document.show)
 
-    def _goal(self, line: RawLine, standing: Sequence[LineVerdict]) -> LineVerdict:
+    def _goal(self, line: RawLine) -> LineVerdict:
         found = self.readings(line)
         if isinstance(found, Unreadable):
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
@@ -228,7 +227,7 @@ class Page:
         reading = likeliest_first(found, self.dimensions, self.scope(), self.lines)[0]
         if not reading.statements:
             return LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading)
-        return LineVerdict(line, judge_goal([reading], self.setting, standing), reading)
+        return LineVerdict(line, judge_goal([reading], self.setting, self.lines), reading)
 
     def first_break(self) -> int:
         return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)

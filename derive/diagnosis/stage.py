@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial, trial_of
 from derive.notation.tree import Claim, Relation, Span, Statement
 from derive.proof.claims import Pair, alternatives, pairs
+from derive.proof.said import Source
 from derive.proof.setting import Setting
-from derive.proof.statements import Source, decide
+from derive.proof.statements import decide
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 

@@ -16,6 +16,7 @@ from derive.diagnosis.course import fits_equations
 from derive.notation.tree import Claim, Expr, Relation, Statement, names_in
 from derive.proof import motion, numeric, orders, probing, smallness
 from derive.proof.allowance import TooLarge
+from derive.proof.cases import inside_case, instant_of
 from derive.proof.claims import Lowered2, Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import Evidence, weigh
@@ -23,9 +24,10 @@ from derive.proof.judge import by_constant_rates, by_meaning, evidence, holds_at
 from derive.proof.lowering import Meaningless, lower
 from derive.proof.numbers import with_decimals_named
 from derive.proof.points import Cloud
+from derive.proof.said import Source, matter
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.smallness import expanded
-from derive.proof.statements import Source, decide, inside_case, instant_of, matter
+from derive.proof.statements import decide
 from derive.proof.tape import Tape
 from derive.proof.term import ZERO, Term, sub, variables
 from derive.proof.world import TIME

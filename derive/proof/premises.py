@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from derive.notation.tree import Claim, Statement, names_in
 from derive.proof import fresh, limits, motion, proportion
+from derive.proof.branching import product_of
+from derive.proof.cases import instant_of, said_at_instant
 from derive.proof.claims import alternatives, lower_pair, pairs
 from derive.proof.context import Premise
 from derive.proof.lowering import Meaningless
+from derive.proof.said import Source, matter
 from derive.proof.setting import Setting
-from derive.proof.statements import Source, instant_of, matter, product_of, said_at_instant
 from derive.proof.term import sub
 from derive.records import Reading, Standing, Symbol, Verdict
 
