@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,22 +17,44 @@ from derive.proof.tape import Tape
 from derive.proof.term import Term, Var, variables
 from derive.proof.world import World
 from derive.quantities.dimension_words import in_words
-from derive.records import Check, LineVerdict, Standing
+from derive.records import Check, LineVerdict, Standing, Verdict
 
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+AMISS = (Standing.FAILS, Standing.CARRIED)
 SAMPLES = 12
 
 
 def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | None:
-    """The last line that gives a declared name by symbols, and what there is to see in it; None without one."""
+    """The line that gives the final result by symbols, and what there is to see in it; None without one.
+
+    The result is what the exercise asks for, or where nothing is asked for what was found last. Of a result that
+    does not hold only what is amiss with it is told: how it should behave would be the answer.
+    """
+    wanted = {name for line in check.goal for v in line.verdicts if (name := _given_name(v))}
+    if check.goal and not wanted:
+        return None  # a bound, a limit: nothing that a formula for one quantity could answer
     for line in reversed(check.lines):
         for verdict in reversed(line.verdicts):
             claim = verdict.statement.claim if verdict.statement is not None else None
-            solved = solved_for(claim) if verdict.standing in SOUND else None
+            solved = solved_for(claim) if verdict.standing in (*SOUND, *AMISS) else None
             page = check.stages[check.lines.index(line)] if len(check.stages) == len(check.lines) else None
-            if solved is not None and isinstance(page, Page):
-                return line, look_at(_result(*solved, page))
+            if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
+                continue
+            seen = look_at(_result(*solved, page))
+            return line, tuple(map(_of_a_sound_one, seen)) if verdict.standing in SOUND else tuple(
+                o for o in seen if not o.fits)
     return None
+
+
+def _of_a_sound_one(seen: Observation) -> Observation:
+    """A result that follows is not at fault where it comes out negative: the declaration narrows what is allowed."""
+    return replace(seen, code="sanity.sign_some", fits=True) if seen.code == "sanity.sign_broken" else seen
+
+
+def _given_name(verdict: Verdict) -> str:
+    claim = verdict.statement.claim if verdict.statement is not None else None
+    solved = solved_for(claim)
+    return solved[0] if solved is not None else ""
 
 
 def _result(name: str, expression: Expr, page: Page) -> Result:

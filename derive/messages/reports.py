@@ -18,6 +18,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "title.rests_on": ("What this rests on",),
     "title.remarks": ("Remarks",),
     "title.goal": ("What was to be shown",),
+    "title.result": ("A look at the result in {line}", "A look at the result"),
     "title.readings": ("How it was read",),
     "title.proof": ("How “{piece}” in {line} was proved", "How {line} was proved"),
     "piece.at_line": ("In {line}: {said}",),

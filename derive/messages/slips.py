@@ -132,6 +132,7 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "sanity.sign_broken": (
         "{name} is declared positive, yet this comes out negative for some values allowed. When would that be?",
     ),
+    "sanity.sign_some": ("{name} is positive, as declared, only for some values of the rest. Which are they?",),
     "sanity.no_value": ("For some values allowed there is no such {name} at all. When would that be?",),
     "sanity.sign_turns": ("{name} can come out with either sign, depending on the values.",),
     "sanity.no_friction": ("Without friction ({of} = 0) it becomes {name} = {becomes}.",),

@@ -54,7 +54,8 @@ def account(check: Check, grade: HelpGrade = "kind", taught: Taught = NOTHING) -
     """Everything to say below the lines, in reading order."""
     remarks = [
         _problems(check), *_broken_lines(check, grade, taught), _after(check), *_for_a_person(check),
-        _conditions(check), _held(check), _worth_saying(check, taught), _goal(check), _readings(check),
+        _conditions(check), _held(check), _worth_saying(check, taught), _goal(check),
+        *_result(check, taught), _readings(check),
     ]  # fmt: skip
     return [remark for remark in remarks if remark.sentences or remark.state]
 
@@ -262,6 +263,14 @@ def _goal(check: Check) -> Remark:
                 where = lines.get(facts.get("line", ""), "")
                 said.append(sentence(code, {"goal": goal, "where": where, "condition": verdict.condition}))
     return Remark(sentence("title.goal"), _once(said))
+
+
+def _result(check: Check, taught: Taught) -> list[Remark]:
+    names = {line.line.number: line_name(line) for line in check.lines}
+    return [
+        Remark(sentence("title.result", {"line": names.get(number, "")}), said)
+        for number, said in taught.result.items() if said
+    ]
 
 
 def _readings(check: Check) -> Remark:
