@@ -116,8 +116,9 @@ def _said_as_premises(said: object, context: Context) -> list[Premise]:
 def _meanings(context: Context, names: set[str]) -> list[tuple[Premise, ...]]:
     """What may be in hand beside the line: what names were introduced as, and then also what lines found names that
     the goal does not speak of to be, one at a time and all together."""
-    introduced = tuple(p for p in context.premises if p.kind == "definition")
-    found = [p for p in context.premises if p.kind != "definition" and _names_apart(p, names)][-_FINDINGS:]
+    plain = [replace(p, implied=False) for p in context.premises]
+    introduced = tuple(p for p in plain if p.kind == "definition")
+    found = [p for p in plain if p.kind != "definition" and _names_apart(p, names)][-_FINDINGS:]
     return list(dict.fromkeys((introduced, *((*introduced, p) for p in found), (*introduced, *found))))
 
 

@@ -55,7 +55,8 @@ def _slack(
     _, slopes = Tape([left, right]).jacobian({**cloud.columns, **written}, by)
     gap = np.abs(slopes[0] - slopes[1])
     half = np.array([halves[v] for v in by])
-    return _LENIENCE * np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
+    total: NDArray[np.float64] = np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
+    return _LENIENCE * total
 
 
 def right_to_its_figures(m: Matter) -> Decision | None:
