@@ -13,10 +13,10 @@ from dataclasses import replace
 import numpy as np
 
 from derive.proof.context import Context, Premise
-from derive.proof.points import Cloud
+from derive.proof.points import Cloud, isolated
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.tape import Array
-from derive.proof.term import Term, variables
+from derive.proof.term import Term, Var, variables
 from derive.records import Standing, Verdict
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.
@@ -55,20 +55,26 @@ def _decided_in(inside: Matter, rules: Sequence[Rule]) -> Decision | None:
     return None
 
 
-def consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool = False) -> Context:
+def consistent(
+    context: Context, must: Sequence[Premise], setting: Setting, oldest: bool = False, courses: bool = False
+) -> Context:
     """The largest recent part of a context that some state satisfies together with `must`.
 
     oldest: what was given is put back before what was drawn from it, in the order of the page.
+    courses: adopted solutions stay unless `must` has another; otherwise also those stay out that it speaks of.
     """
-    key = (context.premises, tuple(must), tuple(context.world.functions.items()), context.world.formal, oldest)
+    world = context.world
+    key = (context.premises, tuple(must), tuple(world.functions.items()), world.formal, oldest, courses)
     found = setting.states.views.get(key)
     if found is None:
-        found = setting.states.views[key] = _consistent(context, must, setting, oldest)
+        found = setting.states.views[key] = _consistent(context, must, setting, oldest, courses)
     return replace(found, world=replace(context.world, functions=found.world.functions))
 
 
-def _consistent(context: Context, must: Sequence[Premise], setting: Setting, oldest: bool) -> Context:
-    functions = _keepable(context, must)
+def _consistent(
+    context: Context, must: Sequence[Premise], setting: Setting, oldest: bool, courses: bool
+) -> Context:
+    functions = _keepable(context, must, courses)
     base = replace(context, world=replace(context.world, functions=functions), premises=tuple(must))
     if not setting.states.any(base).size:
         base = replace(base, premises=(must[-1],))
@@ -89,7 +95,7 @@ def _kept(
     before = replace(base, premises=(*reversed(kept), *base.premises))
     candidate = replace(base, premises=(*reversed((*kept, *pool)), *base.premises))
     cloud = setting.states.any(candidate)
-    if cloud.size >= 4 and not _collapsed(cloud, setting, before):
+    if cloud.size >= 4 and not _collapsed(cloud, setting, before, pool):
         return (*kept, *pool)
     if len(pool) == 1:
         return kept
@@ -97,26 +103,38 @@ def _kept(
     return _kept(pool[half:], _kept(pool[:half], kept, base, setting), base, setting)
 
 
-def _keepable(context: Context, must: Sequence[Premise]) -> dict[str, Term]:
-    """Adopted solutions stay unless the writer's own line says something of the same name: `y'' = λ y` is then
-    used beside `y = C e^(λt)`, not put into it."""
-    named = {v.name for p in must for v in variables(p.term)}
+def _keepable(context: Context, must: Sequence[Premise], courses: bool) -> dict[str, Term]:
+    """Adopted solutions, but for the names the writer's own line says something of: `y'' = λ y` is then used
+    beside `y = C e^(λt)`, not put into it. With `courses`, only those it gives another course are left out."""
+    if courses:
+        named = {v.name for p in must for v, _ in isolated(p.term) if not v.order and not v.at}
+    else:
+        named = {v.name for p in must for v in variables(p.term)}
     return {n: f for n, f in context.world.functions.items() if n not in named}
 
 
-def _collapsed(cloud: Cloud, setting: Setting, before: Context) -> bool:
-    """Did the last premise fit only by pinning or blowing up a quantity that was free before?
+def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[Premise]) -> bool:
+    """Did the last premises fit only by pinning or blowing up a quantity that was free before?
 
-    `a = g sin θ - f` fits `m a = m g sin θ - f` if m happens to be 1: that is not consistency.
+    `a = g sin θ - f` fits `m a = m g sin θ - f` if m happens to be 1: that is not consistency. What the premises
+    first bring in and give outright (`d = x(t_1)`) may come out as it will.
     """
     earlier = setting.states.any(before)
     true = setting.states.of(setting.context)
+    given = _given(pool, before) - set(earlier.columns)
+    if before.world.formal:
+        given |= _given(before.premises, before)
     for v, a in cloud.columns.items():
-        if v.role != "value" or v.order or not np.isrealobj(a):
+        if v.role != "value" or v.order or v in given or not np.isrealobj(a):
             continue
         if _odd(a) and not any(v in c.columns and _odd(c.columns[v]) for c in (earlier, true)):
             return True
     return False
+
+
+def _given(premises: Sequence[Premise], context: Context) -> set[Var]:
+    """What some premise gives outright."""
+    return {v for p in premises if p.sign == "=" for v, _ in isolated(context.resolved(p.term))}
 
 
 def _odd(a: Array) -> bool:
