@@ -128,7 +128,7 @@ def reference(s: Subject) -> Iterator[Finding]:
     for x in s.judged.check.lines:
         for v in x.verdicts:
             if v.standing in (Standing.FAILS, Standing.CARRIED):
-                yield _fault("vet.line_breaks", x.line.number, line=line_name(x), why=sentence(v.code, v.facts))
+                yield _fault("vet.line_breaks", x.line.number, line=line_name(x), hint=sentence(v.code, v.facts))
             elif v.standing in UNSURE:
                 yield _fault("vet.line_unsure", x.line.number, line=line_name(x))
             elif v.standing is Standing.FOLLOWS_IF:
@@ -147,7 +147,7 @@ def points(s: Subject) -> Iterator[Finding]:
     for p, a in zip(s.scheme.points, s.awards, strict=True):
         if a.found is not Found.MET:
             why = sentence(a.code, {"needed": dict(a.facts).get("point", "")})
-            yield _fault("vet.point_not_met", p.row.line, point=p.label, why=why)
+            yield _fault("vet.point_not_met", p.row.line, point=p.label, hint=why)
         for need in p.row.needs:
             if need in labels and labels.index(need) >= labels.index(p.label):
                 yield _fault("vet.need_later", p.row.line, point=p.label, needed=need)

@@ -18,7 +18,12 @@ _LONGEST_NAME = 200
 
 
 def write_whole(path: Path, text: str) -> None:
-    """Write a file so that whoever looks finds it as it was before or complete, whatever happens in between."""
+    """Write a file so that whoever looks finds it as it was before or complete, whatever happens in between.
+
+    One that already says the same is left alone: marking again then touches only what has changed.
+    """
+    if _says(path, text):
+        return
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".writing-", suffix=".part")
     try:
@@ -32,6 +37,13 @@ def write_whole(path: Path, text: str) -> None:
         with contextlib.suppress(OSError):
             os.unlink(temporary)
         raise
+
+
+def _says(path: Path, text: str) -> bool:
+    try:
+        return path.read_bytes() == text.encode("utf-8", "backslashreplace")
+    except OSError:
+        return False
 
 
 def sweep(folder: Path) -> None:

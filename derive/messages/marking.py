@@ -119,13 +119,13 @@ MARKING: dict[str, tuple[str, ...]] = {
     "vet.unreadable": ("This could not be read. Expected there: {expected}.", "This could not be read."),
     "vet.goal_given": ("“{text}” is to be shown, and a given or the declarations already say it.",),
     "vet.line_breaks": (
-        "Line {line} of the solution does not follow: {why}", "A line of the solution does not follow.",
+        "Line {line} of the solution does not follow: {hint}", "A line of the solution does not follow.",
     ),
     "vet.line_unsure": ("Line {line} of the solution could not be decided or read.",),
     "vet.line_condition": ("Line {line} of the solution holds only if {condition}.",
                            "Line {line} of the solution holds under a condition."),
     "vet.goal_not_reached": ("No line of the solution arrives at “{text}”.",),
-    "vet.point_not_met": ("Point {point} is not met by the solution: {why}", "A point is not met by the solution."),
+    "vet.point_not_met": ("Point {point} is not met by the solution: {hint}", "A point is not met by the solution."),
     "vet.need_later": ("Point {point} needs {needed}, which does not stand before it.",),
     "vet.points_alike": (
         "Points {point} and {other} say the same in another arrangement: whoever has one has both.",
