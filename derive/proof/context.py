@@ -282,10 +282,11 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
     """
     needed = set(variables(*wanted, *system.positive))
     uses: dict[Var, int] = {}
-    for e in system.equations:
+    still = {e: ZERO for e in system.equations if e.op == "var"}
+    left = [e for e in system.equations if not _endless_slope(e, still)]
+    for e in left:
         for v in variables(e):
             uses[v] = uses.get(v, 0) + 1
-    left = list(system.equations)
     while True:
         look()
         idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
@@ -299,11 +300,17 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
 def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
     own = [v for v in variables(equation) if (v.order or v.at) and uses[v] == 1 and v not in needed]
     at_sight = {v for v, _ in isolated(equation)} if own else set()
-    # A slope along a place may be infinite at one place (v dv/dx where v comes to 0); accelerations are not.
-    return any(
-        v.role == "value" and (v in at_sight or (v.at and v.order and v.wrt != TIME and linear(equation, v)))
-        for v in own
-    )
+    return any(v.role == "value" and v in at_sight for v in own)
+
+
+def _endless_slope(equation: Term, still: dict[Term, Term]) -> bool:
+    """`v dv/dx = -μ g` where v = 0: a slope along a place may be infinite at one place (accelerations are not)."""
+    for v in variables(equation) if still else ():
+        if v.at and v.order and v.wrt != TIME:
+            split = linear(equation, v)
+            if split is not None and substitute(split[0], still) is ZERO:
+                return True
+    return False
 
 
 def _highest(terms: Iterable[Term], depths: Mapping[str, int]) -> int:
