@@ -6,13 +6,14 @@ How the items are grouped is for derive.notation.products.
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from derive.notation import raw
 from derive.notation.choices import Chooser
 from derive.notation.names import TIME, Scope
-from derive.notation.tree import Component, Derivative, Expr, Name, Power, Span
+from derive.notation.tree import Component, Derivative, Expr, Name, Power, Span, UnitVector
 
 Kind = Literal["number", "name", "constant", "done", "function", "root", "d", "partial", "differential",
                "group", "tuple", "integral", "minus", "times", "slash"]
@@ -73,7 +74,12 @@ def powered(b: Builder, expr: Expr, item: Item) -> Expr:
 def named(ident: str, order: int, scope: Scope, span: Span) -> Expr:
     """A name, the component of a vector, or a derivative written with primes or dots."""
     stem, _, axis = ident.partition("_")
+    if len(axis) > 1 and scope.is_vector(ident[:-1]):  # `v_1x`, a component of v_1
+        stem, axis = ident[:-1], axis[-1]
     expr: Expr = Name(ident, span=span)
+    hatted = unicodedata.normalize("NFD", ident)
+    if order and hatted[1:] == "\u0302" and hatted[0] in "xyzrθ" and not scope.knows(ident):  # r̂' = θ' θ̂
+        expr = UnitVector(hatted[0], span=span)
     if not scope.knows(ident) and axis in ("x", "y", "z", "r", "θ") and scope.is_vector(stem):
         expr = Component(Name(stem, span=span), axis, span=span)
     if not order:

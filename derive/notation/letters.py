@@ -159,6 +159,8 @@ def _tails(run: str, at: int) -> Iterator[int]:
         yield primes
     for end in _subscript_ends(run, at):
         yield end
+        if "_" not in run[at:end] and run[end:end + 1] == "_" and run[end + 1:end + 2] in ("x", "y", "z"):
+            yield end + 2  # `v1_x`
         if _primes_end(run, end) > end:
             yield _primes_end(run, end)
     if primes > at:
@@ -201,6 +203,9 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     stem, _, axis = canonical(plain).partition("_")
     if axis in ("x", "y", "z", "r", "θ") and scope.is_vector(stem):
         return Piece("name", f"{stem}_{axis}", at, end, order)
+    whole = canonical(plain)
+    if whole[-1:] in ("x", "y", "z") and scope.is_vector(whole[:-1]) and "_" in whole:  # `v1_x`, of the vector v1
+        return Piece("name", whole, at, end, order)
     return None
 
 

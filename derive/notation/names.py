@@ -55,6 +55,9 @@ def canonical(name: str) -> str:
     if not joint:
         base, subscript = _split_suffix(base)
         joint = "_" if subscript else ""
+    elif base[-1:].isdigit() and subscript:  # `v1_x` is a component of v1
+        stem, digits = _split_suffix(base)
+        base, subscript = stem, digits + subscript
     base = GREEK.get(base, base)
     subscript = GREEK.get(subscript, subscript)
     whole = change + base + joint + subscript + "'" * primes  # `g_` is a name of its own, beside `g`

@@ -78,3 +78,30 @@ def test_products_and_components_are_worked_out(typed: str, expected: str) -> No
 @pytest.mark.parametrize("typed", ["F = 5", "F·d = d", "F + 1 = d", "|F| = F"])
 def test_a_vector_is_never_a_number(typed: str) -> None:
     assert said(PUSH, typed) == [FAILS]
+
+
+def test_unit_vectors_along_and_across_a_turning_line_are_differentiated() -> None:
+    head = "Symbols:\n  r(t) : m, positive\n  θ(t) : rad\nGiven:\n  θ'' = 0"
+    assert said(head, "r̂' = θ' θ̂", "θ̂' = -θ' r̂", "r̂' = -θ' θ̂") == [FOLLOWS, FOLLOWS, FAILS]
+
+
+def test_accelerations_along_and_across_are_components() -> None:
+    head = """
+Symbols:
+  R(t), v(t), a(t) : 1, vector
+  r(t) : 1, positive
+  θ(t) : rad
+Given:
+  R = r r̂
+  v = R'
+  a = v'
+"""
+    assert said(head, "v = r' r̂ + r θ' θ̂", "a_r = r'' - r θ'²", "a_θ = r θ'' + 2 r' θ'") == [FOLLOWS] * 3
+    assert said(head, "a_r = r''") == said(head, "a_θ = r θ'' + r' θ'") == [FAILS]
+
+
+@pytest.mark.parametrize("typed", ["u_x = (m1 v1_x + m2 v2_x)/(m1 + m2)", "u_y = (m1 v_{1y} + m2 v_2y)/(m1 + m2)"])
+def test_a_numbered_vector_has_components(typed: str) -> None:
+    head = "Symbols:\n  v1, v2, u : 1, vector\n  m1, m2 : 1, positive\nGiven:\n  m1 v1 + m2 v2 = (m1 + m2) u"
+    assert said(head, typed) == [FOLLOWS]
+    assert said(head, typed.replace("m1 + m2", "m1 - m2")) == [FAILS]
