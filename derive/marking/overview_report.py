@@ -71,7 +71,7 @@ def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object
     width = len(str(o.most))
     for total, count in enumerate(o.counts):
         line = f"  {total:{width}}  {'█' * round(_BAR * count / highest) if count else ''} {count or ''}".rstrip()
-        say(line + (f"   {sentence('piece.pass_line')}" if total == o.passing else ""))
+        say(line + ("   " + sentence("piece.pass_line") if total == o.passing else ""))
     say("")
     say(sentence("title.points"))
     say(f"  {'':6}  {'facility':>8}  {'correlation':>11}  {'upper–lower':>11}")
@@ -122,7 +122,7 @@ def class_page(o: Overview, usual: Usual, title: str) -> str:
                "correlation": _figure(p.correlation), "upper_lower": _figure(p.upper_lower)} for p in o.points]
     breaks = [{"what": visible(b.what), "count": len(b.who), "who": _named(b.who)} for b in o.breaks]
     step = ROOM / len(o.counts)
-    return template("class.html").render(
+    return template("figures.html").render(
         title=visible(title), figures=figures(o, usual), bars=bars(o), points=points, breaks=breaks,
         line=None if o.passing is None else o.passing * step, height=HEIGHT, room=ROOM,
         every=max(1, len(o.counts) // 20), formulas=sentence("class.formulas"), closing=sentence("mark.closing"),

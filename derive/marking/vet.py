@@ -119,8 +119,18 @@ def givens(s: Subject) -> Iterator[Finding]:
             yield _fault("vet.unreadable", x.line.number, expected=x.unreadable.expected)
     for goal in s.judged.check.goal:
         for piece in pieces_of_line(goal):
-            if s.ground.sure(piece) or restates_a_given(piece, s.ground):
-                yield _fault("vet.goal_given", goal.line.number, text=goal.line.text.strip())
+            text, number = goal.line.text.strip(), goal.line.number
+            if s.ground.sure(piece) or _written_among_givens(piece, s):
+                yield _fault("vet.goal_given", number, text=text)
+            elif restates_a_given(piece, s.ground):
+                yield _notice("vet.goal_in_a_given", number, text=text)
+
+
+def _written_among_givens(goal: Piece, s: Subject) -> bool:
+    """Does a given say the goal, and give the same quantity by it? Only to be solved for it would be a step."""
+    return any(
+        (p.claim == goal.claim or (p.subject is not None and p.subject == goal.subject)) and same(p, goal, s.ground)
+        for x in s.page.givens for p in pieces_of_line(x))
 
 
 def reference(s: Subject) -> Iterator[Finding]:
@@ -128,7 +138,7 @@ def reference(s: Subject) -> Iterator[Finding]:
     for x in s.judged.check.lines:
         for v in x.verdicts:
             if v.standing in (Standing.FAILS, Standing.CARRIED):
-                yield _fault("vet.line_breaks", x.line.number, line=line_name(x), hint=sentence(v.code, v.facts))
+                yield _fault("vet.line_breaks", x.line.number, line=line_name(x))
             elif v.standing in UNSURE:
                 yield _fault("vet.line_unsure", x.line.number, line=line_name(x))
             elif v.standing is Standing.FOLLOWS_IF:
@@ -146,8 +156,7 @@ def points(s: Subject) -> Iterator[Finding]:
     labels = [p.label for p in s.scheme.points]
     for p, a in zip(s.scheme.points, s.awards, strict=True):
         if a.found is not Found.MET:
-            why = sentence(a.code, {"needed": dict(a.facts).get("point", "")})
-            yield _fault("vet.point_not_met", p.row.line, point=p.label, hint=why)
+            yield _fault("vet.point_not_met", p.row.line, point=p.label)
         for need in p.row.needs:
             if need in labels and labels.index(need) >= labels.index(p.label):
                 yield _fault("vet.need_later", p.row.line, point=p.label, needed=need)

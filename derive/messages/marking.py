@@ -92,10 +92,10 @@ MARKING: dict[str, tuple[str, ...]] = {
     "change.new": ("{name} is new.",),
     "change.cell": ("{name}: {what} was {was}, is {now}.",),
     # --- what a marker is told on the screen ----------------------------------------------------------------------
-    "mark.done": ("{count} workings of “{title}” marked.",),
+    "mark.done": ("Workings of “{title}” marked: {count}.",),
     "mark.mean": ("The mean is {mean} of {most} marks, open ones not counted.",),
-    "mark.resumed": ("{count} of them were kept from an earlier run.",),
-    "mark.looks": ("{count} need a person: see second_look.txt.",),
+    "mark.resumed": ("Of these, kept from an earlier run: {count}.",),
+    "mark.looks": ("For a person to look at: {count} (second_look.txt says why).",),
     "mark.sure": ("Every mark is sure.",),
     "title.shared_slips": ("Slips that several share (slips.txt has all):",),
     "mark.same": ("Sets of workings that are the same but for spacing and names: {count} (slips.txt lists them).",),
@@ -117,15 +117,16 @@ MARKING: dict[str, tuple[str, ...]] = {
     "vet.unused": ("“{name}” is declared and never used.",),
     "vet.dimensions": ("The dimensions do not fit in “{text}”.",),
     "vet.unreadable": ("This could not be read. Expected there: {expected}.", "This could not be read."),
+    "vet.goal_in_a_given": ("“{text}” is to be shown, and is one of the givens in another arrangement.",),
     "vet.goal_given": ("“{text}” is to be shown, and a given or the declarations already say it.",),
     "vet.line_breaks": (
-        "Line {line} of the solution does not follow: {hint}", "A line of the solution does not follow.",
+        "Line {line} of the solution does not follow.", "A line of the solution does not follow.",
     ),
     "vet.line_unsure": ("Line {line} of the solution could not be decided or read.",),
     "vet.line_condition": ("Line {line} of the solution holds only if {condition}.",
                            "Line {line} of the solution holds under a condition."),
     "vet.goal_not_reached": ("No line of the solution arrives at “{text}”.",),
-    "vet.point_not_met": ("Point {point} is not met by the solution: {hint}", "A point is not met by the solution."),
+    "vet.point_not_met": ("Point {point} is not met by the solution.", "A point is not met by the solution."),
     "vet.need_later": ("Point {point} needs {needed}, which does not stand before it.",),
     "vet.points_alike": (
         "Points {point} and {other} say the same in another arrangement: whoever has one has both.",
@@ -148,18 +149,18 @@ MARKING: dict[str, tuple[str, ...]] = {
     # --- a sheet and a class ----------------------------------------------------------------------------------
     "title.exercise": ("Exercise: {title}",),
     "class.nobody": ("Nobody has marks on this sheet.",),
-    "class.size": ("{count} workings have marks.",),
-    "class.size_one": ("One working has marks, so there is no spread to speak of.",),
+    "class.size": ("Workings with marks: {count}.",),
+    "class.size_one": ("Workings with marks: 1, so there is no spread to speak of.",),
     "class.middle": (
         "Mean {mean}, median {median}, spread (standard deviation) {spread}, of {most} marks.",
         "Mean {mean}, median {median}, of {most} marks.", "The mean is not known.",
     ),
-    "class.open": ("{count} of them have points that a person has yet to decide; open points count as none here.",),
+    "class.open": ("Of these, with points that a person has yet to decide: {count}. Open points count as none here.",),
     "class.below": (
-        "{count} are below the pass line of {pass} marks: {share} %, where {usual} % is usual.",
-        "{count} are below the pass line of {pass} marks: {share} %.", "How many are below the pass line is not known.",
+        "Below the pass line of {pass} marks: {count}, which is {share} %, where {usual} % is usual.",
+        "Below the pass line of {pass} marks: {count}, which is {share} %.", "How many are below the pass line is not known.",
     ),
-    "class.absent": ("{count} without marks: {who}.", "Some are without marks."),
+    "class.absent": ("Without marks: {count} ({who}).", "Some are without marks."),
     "class.formulas": (
         "Facility: mean mark over most marks. Correlation: of the point's marks with the total of the other points "
         "(corrected item–total; point-biserial for points of one mark). Upper–lower: facility in the best 27 % less "

@@ -20,6 +20,7 @@ _LABEL = re.compile(r"\s*(?:\(\s*(?P<round>[\w*']{1,8})\s*\)|(?P<plain>[A-Za-z]\
 _KIND = re.compile(r"(?P<kind>[MAB])\s?(?P<marks>\d{1,3})(?P<ft>\s?ft)?(?=\s|$)")
 _NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
 _FOLLOW = re.compile(r"(?:^|\s)\(?(?:ft|f\.t\.)\)?\s*$", re.IGNORECASE)
+_FOLLOW_INSIDE = re.compile(r"\s\(?(?:ft|f\.t\.)\)?(?=\s+or\s)", re.IGNORECASE)
 _NEEDS = re.compile(r"\bneeds?\s+(?P<labels>[^.;]*)", re.IGNORECASE)
 _ONE_NEED = re.compile(r"[A-Za-z]?\d+[a-z]?|[A-Za-z]\w{0,7}")
 _OR = re.compile(r"(?<!\S)or(?!\S)")
@@ -97,7 +98,7 @@ def _parts(row: Row, start: int) -> tuple[Span, str, bool]:
     follow = _FOLLOW.search(text[start:end])
     if follow:
         end = start + follow.start()
-    return Span(start, end), note, bool(follow)
+    return Span(start, end), note, bool(follow or _FOLLOW_INSIDE.search(text, start, end))
 
 
 def _needed(note: str) -> tuple[str, ...]:
@@ -120,6 +121,8 @@ def _alternatives(row: Row, body: Span, label: str) -> tuple[RawLine, ...]:
     claims = []
     for start, end in zip(cuts[::2], cuts[1::2], strict=True):
         inner = text[start:end]
+        follow = _FOLLOW.search(inner)  # `a = b  ft  or  c = d`
+        inner = inner[: follow.start()] if follow else inner
         if inner.strip():
             span = Span(start + len(inner) - len(inner.lstrip()), start + len(inner.rstrip()))
             claims.append(RawLine(row.number, text, label, span))

@@ -48,7 +48,7 @@ def test_the_upper_lower_index_compares_the_outer_27_per_cent():
 def test_the_share_below_the_pass_line_stands_beside_what_is_usual():
     o = overview(sheet(*FOUR), passing=2)
     assert (o.below, o.share_below) == (2, 0.5)
-    assert "2 are below the pass line of 2 marks: 50 %, where 20 % is usual." in said(o, Usual(0.2))
+    assert "Below the pass line of 2 marks: 2, which is 50 %, where 20 % is usual." in said(o, Usual(0.2))
 
 
 def test_the_commonest_first_breaks_are_told_with_who():
@@ -75,7 +75,7 @@ def test_where_nothing_varies_nothing_is_said_of_discrimination():
 def test_an_absent_student_is_counted_apart():
     o = overview(sheet(*FOUR, "e,,,,,,,,,"))
     assert (o.present, o.absent) == (4, ("e",))
-    assert "1 without marks: e." in said(o)
+    assert "Without marks: 1 (e)." in said(o)
 
 
 def test_a_sheet_that_a_spreadsheet_saved_with_semicolons_is_read_too():

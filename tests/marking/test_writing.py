@@ -9,7 +9,6 @@ import pytest
 
 from derive.marking.writing import cell_text, csv_text, file_name, safe_cell, sweep, write_whole
 
-
 FORMULAS = ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1", "\ufeff=1", "＝1", "|x", "%x", "'=1"]
 
 

@@ -116,3 +116,9 @@ def test_points_beyond_the_limit_are_reported_and_not_silently_dropped():
 
     assert len(found.points) == MOST_POINTS
     assert [(p.code, p.line) for p in found.problems] == [("marks.too_many", MOST_POINTS + 1)]
+
+
+def test_ft_may_stand_before_an_or_and_is_no_part_of_the_claim():
+    (point,) = scheme("(p4)  M1   x = a t   ft   or   v = a").points
+    assert point.follow_through
+    assert claims(point) == ["x = a t", "v = a"]
