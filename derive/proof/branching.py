@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from derive.notation.tree import Claim
 from derive.proof.claims import Lowered2, lower_pair, pairs
+from derive.proof.conditions import follows_if
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
 from derive.proof.said import Source, matter
-from derive.proof.setting import Decision, Setting
+from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.showing import shown_state
 from derive.proof.support import proof_of, with_proof
 from derive.proof.term import ZERO, Term, mul, sub
@@ -42,7 +43,14 @@ def either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: S
         premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
-    return _either_fails(lowered, setting, source)
+    return _either_if(lowered, new) or _either_fails(lowered, setting, source)
+
+
+def _either_if(lowered: Options, m: Matter) -> Decision | None:
+    """The alternatives hold except where some quantity vanishes (`V = 0 or u + v = V`, unless M = 0)."""
+    if any(len(option) != 1 or len(option[0].parts) != 1 or option[0].sign != "=" for option in lowered):
+        return None
+    return follows_if(replace(m, lowered=Lowered2(((product_of(lowered), ZERO),), "=")))
 
 
 def any_of(lowered: Options, context: Context, setting: Setting) -> tuple[Mask, Mask, int]:
