@@ -59,25 +59,31 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             continue
         claim = _with_pending(b.claim(node), pending)
         pending = []
-        if role in _CONDITIONS and _small_in(claim) and _has_head(line, index) and index + 1 < len(line.statements):
-            opened = Statement("regime", None, small=_small_in(claim), word=word, span=node.span)
-            continue
-        if role in _CONDITIONS and _has_head(line, index):
-            opened = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
-            if index + 1 == len(line.statements):
-                out.append(Statement(opened.role, claim if role == "at" else None, claim, word=word, span=node.span))
-            continue
         if role in _CONDITIONS:
-            _attach_condition(out, role, claim, node, line)
-            continue
-        if opened is not None and opened.where is not None and not out and _more_of_condition(line, index):
+            opened = _condition(out, opened, role, claim, word, line, index)
+        elif opened is not None and opened.where is not None and not out and _more_of_condition(line, index):
             parts = opened.where.parts if isinstance(opened.where, Both) else (opened.where,)
             opened = replace(opened, where=Both((*parts, claim), span=opened.where.span))
-            continue
-        out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
+        else:
+            out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
     return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out))))
+
+
+def _condition(out: list[Statement], opened: Statement | None, role: str, claim: Claim, word: str, line: raw.RawLine,
+               index: int) -> Statement | None:
+    """What is open after a condition: itself at the head of what it is said of, else what was open before."""
+    node, last = line.statements[index], index + 1 == len(line.statements)
+    if not _has_head(line, index):
+        _attach_condition(out, role, claim, node, line)
+        return opened
+    if _small_in(claim) and not last:
+        return Statement("regime", None, small=_small_in(claim), word=word, span=node.span)
+    head = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
+    if last:
+        out.append(replace(head, claim=claim if role == "at" else None))
+    return head
 
 
 def _word(line: raw.RawLine, index: int) -> str:

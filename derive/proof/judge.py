@@ -9,7 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.proof import carrying, conditions, fresh, motion, numeric, probing, proportion, redefined, smallness, stationary
+from derive.proof import (
+    carrying,
+    conditions,
+    fresh,
+    motion,
+    numeric,
+    probing,
+    proportion,
+    redefined,
+    smallness,
+    stationary,
+)
 from derive.proof.context import Context, shorthand_out
 from derive.proof.divisions import can_vanish
 from derive.proof.evidence import Evidence, weigh
@@ -69,7 +80,9 @@ def _broken_on_purpose(m: Matter) -> Context | None:
     return probing.counterexample(m.lowered.parts, m.pair.sign, m.context, m.setting.states)
 
 
-def follows(m: Matter, context: Context, points: int, code: str = "follows.plain", extra: Sequence[object] = ()) -> Decision:
+def follows(
+    m: Matter, context: Context, points: int, code: str = "follows.plain", extra: Sequence[object] = ()
+) -> Decision:
     """The verdict on a pair that holds at every state, with its proof where one is found."""
     verdict = Verdict(Standing.FOLLOWS, points=points, code=code)
     parts = m.lowered.parts
@@ -153,9 +166,10 @@ def fails(m: Matter) -> Decision | None:
         return _fails_on_purpose(m)
     left, right = m.lowered.parts[bad]
     strength = "unsupported"
-    if m.pair.sign == "=" and not found[bad].holds.any():
-        if not m.setting.states.any(m.context, m.premises(implied=False)).size:
-            strength = "contradicts"
+    if m.pair.sign == "=" and not found[bad].holds.any() and (
+        not m.setting.states.any(m.context, m.premises(implied=False)).size
+    ):
+        strength = "contradicts"
     state = shown_state(m.setting, left, right, m.pair.sign)
     verdict = Verdict(
         Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
