@@ -54,7 +54,7 @@ def _named(who: Sequence[str]) -> str:
 
 
 def _figure(x: float | None) -> str:
-    return "–" if x is None else f"{x:.2f}".replace("-", "−")
+    return "–" if x is None else f"{round(x, 2) + 0.0:.2f}".replace("-", "−")
 
 
 def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object]) -> None:

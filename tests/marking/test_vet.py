@@ -6,7 +6,8 @@ from derive.marking.vet import subject_of, vetted
 from derive.marking.vet_report import say_vetting
 from derive.marking.vet_slips import slips_tried
 from derive.text.document import read_document
-from tests.marking.made import WINCH, winch
+from tests.marking.made import WINCH, shipped, winch
+from tests.marking.test_sheet import NAMES
 
 
 def faults(text):
@@ -69,3 +70,8 @@ def test_a_slip_that_the_context_cannot_contradict_gets_through_and_is_listed():
     text = WINCH.replace("  (a)  v = R w\n", "").replace("[from (a) and (b)]", "").replace("[from (d)]", "")
     tried = list(slips_tried(subject_of(read_document(text, "w"))))
     assert [t for t in tried if t.outcome != "found" and t.line == "(1)"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_shipped_exercise_has_nothing_to_mend(name):
+    assert [f for f in vetted(subject_of(shipped(name))) if f.weight == "fault"] == []
