@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from derive.notation.tree import Name
 from derive.proof import motion
 from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.kinship import own_law
 from derive.proof.points import isolated
-from derive.proof.restless import forbids_motions
+from derive.proof.principles import is_lagranges_equation
+from derive.proof.restless import forbids_motions, with_restless
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.states import freedom
@@ -159,18 +161,39 @@ def starting_relation(m: Matter) -> Decision | None:
         return wrong
     if m.setting.strict and unknown:
         return _unknown_name(m, unknown)
-    if loose and m.pair.sign == "=":
-        if m.setting.goal and not _fits_goal(m):
-            return None
-    elif loose or m.setting.strict or not _nothing_above_says(m, own):
+    lagrange = is_lagranges_equation(m.pair.relation())
+    if not lagrange and not _may_start(m, own, loose):
         return None
     if not m.setting.states.any(m.context, m.premises(implied=False)).size:
         return None
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
-    context = m.context.adding(*m.premises(implied=False, kind="start"))
-    return Decision(verdict, m.setting.within(with_definition(context, m)))
+    context = with_definition(m.context.adding(*m.premises(implied=False, kind="start")), m)
+    context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
+    return Decision(verdict, m.setting.within(context))
+
+
+def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
+    if loose and m.pair.sign == "=":
+        return not m.setting.goal or _fits_goal(m)
+    return not loose and not m.setting.strict and _nothing_above_says(m, own)
+
+
+# What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
+_CONSERVED = ("E", "H", *_CONSTANTS)
+
+
+def _with_motion_of(m: Matter, context: Context) -> Context:
+    """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    if name not in m.fresh or name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
+        return context
+    world = context.world
+    right = m.lowered.parts[0][1]
+    if not any(v.name in world.moving or v.wrt == TIME for v in variables(right)):
+        return context
+    return context.knowing(replace(world, moving=world.moving | {name}))
 
 
 def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
