@@ -54,7 +54,9 @@ class World:
         moving, varying, fields = set(self.moving), set(self.varying), dict(self.fields)
         along_time = any(_is_time_differential(n) for n in walk(node))
         for n in walk(node):
-            if isinstance(n, Derivative) and isinstance(n.wrt, Name):
+            if isinstance(n, Derivative) and isinstance(n.wrt, Derivative) and isinstance(n.body, Name):
+                moving.add(n.body.ident)  # ∂L/∂q': a function of the motion
+            elif isinstance(n, Derivative) and isinstance(n.wrt, Name):
                 _note_derivative(n, moving, fields, self.symbols)
             elif isinstance(n, Differential):
                 target = moving if along_time else varying
