@@ -43,6 +43,7 @@ from derive.notation.tree import (
     Value,
     Vector,
     children,
+    names_in,
     rebuilt,
     walk,
 )
@@ -143,16 +144,22 @@ def same(a: Numbers, b: Numbers) -> bool:
 def empty(claim: Claim) -> bool:
     """A claim that says nothing: two sides that are one, or something positive above something negative."""
     return any(
-        left == right or _says_nothing(number_of(left), sign, number_of(right), min(size(left), size(right)))
+        left == right or (not _only_numbers(left, right) and _says_nothing(left, sign, right))
         for r in relations(claim) for left, sign, right in zip(r.sides, r.signs, r.sides[1:], strict=False)
     )
 
 
-def _says_nothing(left: Numbers, sign: str, right: Numbers, smaller: int) -> bool:
+def _says_nothing(one: Expr, sign: str, other: Expr) -> bool:
+    left, right = number_of(one), number_of(other)
     if sign in ("≥", ">", "≤", "<"):
         above, below = (left, right) if sign in ("≥", ">") else (right, left)
         return bool(np.all(above.real > 0) and np.all(below.real < 0))
-    return smaller < AN_IDENTITY and same(left, right)
+    return min(size(one), size(other)) < AN_IDENTITY and same(left, right)
+
+
+def _only_numbers(left: Expr, right: Expr) -> bool:
+    """`½ · 2.5 · 8² = 80` says something, for all that it is settled."""
+    return not names_in(left) and not names_in(right)
 
 
 def alike(a: Claim, b: Claim) -> bool:

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from derive.diagnosis import kinds_forms as forms
 from derive.diagnosis import kinds_motion as motion
 from derive.diagnosis import kinds_terms as terms
-from derive.diagnosis.around import Around, Change
+from derive.diagnosis.around import Around, Change, relations
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
 from derive.notation.tree import Claim, Derivative, Name, Span
@@ -113,19 +113,35 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
 
 def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
     places = sites(claim)
+    loose, approximate = _signs(claim)
     found: list[Candidate] = [
-        (kind.cost + change.extra + _rarely_blamed(site), kind, site, change)
+        (kind.cost + change.extra + _rarely_blamed(site, approximate)
+         + (LOOSE if loose and kind.name != "direction" else 0.0), kind, site, change)
         for kind in KINDS for site in places for change in look(kind)(site, around)
     ]
     found.sort(key=itemgetter(0))
     return found
 
 
-def _rarely_blamed(site: Site) -> float:
+# Many changes make a bound true that is not the one meant; the way it points is what slips.
+LOOSE = 0.4
+# What an approximation starts from is copied; what it comes to is thought out.
+STARTED_FROM = 0.6
+
+
+def _signs(claim: Claim) -> tuple[bool, bool]:
+    """Is the claim a bound? Is it an approximation?"""
+    signs = {sign for r in relations(claim) for sign in r.signs}
+    return bool(signs & set("<>≤≥")), "≈" in signs
+
+
+def _rarely_blamed(site: Site, approximate: bool) -> float:
     """A bare name alone on its side is what the writer set out to find: the slip is seldom there, but the same
     edit may be made there as well as on the other side, and the other side is then the place to point to."""
     if not site.path or site.path[0] != ("sides", 0):
         return 0.0
+    if approximate:
+        return STARTED_FROM
     return 0.3 if site.is_side and isinstance(site.node, (Name, Derivative)) else 0.02
 
 

@@ -92,6 +92,9 @@ def powers(site: Site, _: Around) -> Iterator[Change]:
                 yield Change(power(node.base, other), extra=extra)
     elif isinstance(node, (Product, Quotient)) and is_measured(node):  # `½ · 3 kg · 2 m/s` without the square
         yield Change(Power(node, number(2)))
+    elif isinstance(node, Num) and node.last_digit is not None and isinstance(site.parent, (Product, Quotient)):
+        if not is_measured(site.parent):
+            yield Change(Power(node, number(2)), extra=0.2)
     elif isinstance(node, (Name, Derivative, Sum)) or (isinstance(node, Apply) and node.function in TRIGONOMETRIC):
         held = isinstance(site.parent, Apply) and site.parent.function != "sqrt"
         if site.is_side and not isinstance(node, Name):
@@ -114,6 +117,8 @@ def root(site: Site, _: Around) -> Iterator[Change]:
     node = site.node
     if isinstance(node, Apply) and node.function in ("sqrt", "cbrt"):
         yield Change(node.arg, at=node)
+    elif isinstance(node, Num) and isinstance(site.parent, Quotient) and node.value in (2, 3, 5, 6):
+        yield Change(Apply("sqrt", node), extra=0.3)  # `c/3` for `c/√3`
     elif _could_stand_under_a_root(site):
         yield Change(Apply("sqrt", node), extra=0.1)
     if isinstance(node, Product) and (site.is_side or is_term(site)):
@@ -366,3 +371,5 @@ def direction(site: Site, _: Around) -> Iterator[Change]:
     node = site.node
     if isinstance(node, Relation) and any(s in TURNED for s in node.signs):
         yield Change(Relation(node.sides, tuple(TURNED.get(s, s) for s in node.signs), node.carries_on), at=node)
+        equal: tuple[Sign, ...] = ("=",) * len(node.signs)
+        yield Change(Relation(node.sides, equal, node.carries_on), at=node, extra=0.1)

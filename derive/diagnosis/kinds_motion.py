@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from derive.diagnosis.around import Around, Change, inner_derivative
+from derive.diagnosis.kinds_forms import is_measured
 from derive.diagnosis.kinds_terms import is_term
 from derive.diagnosis.pieces import (
     factors_of,
@@ -150,7 +151,9 @@ def _is_exponent(site: Site) -> bool:
 
 
 def _measured(site: Site) -> bool:
-    return any(isinstance(n, Unit) for n in walk(site.parent))
+    """The number of a quantity: of the `0.65` and the `½` in `½ · (0.65 m)` only the first."""
+    return isinstance(site.parent, (Product, Quotient)) and is_measured(site.parent) and next(
+        n for n in walk(site.parent) if isinstance(n, Num)) is site.node
 
 
 # Units that stand for one another on the page: what the number would have to be multiplied by.
@@ -222,4 +225,6 @@ def digits(site: Site, _: Around) -> Iterator[Change]:
     for i in range(len(text) - 1):
         if text[i] != text[i + 1]:
             changed = text[:i] + text[i + 1] + text[i] + text[i + 2 :]
-            yield Change(scaled(Num(Fraction(int(changed))), Fraction(10) ** node.last_digit), at=node)
+            likely = -0.5 if _measured(site) else 0.0
+            made = scaled(Num(Fraction(int(changed))), Fraction(10) ** node.last_digit)
+            yield Change(rewritten(made, Fraction(1)) if isinstance(made, Num) else made, at=node, extra=likely)

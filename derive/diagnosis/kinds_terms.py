@@ -68,7 +68,7 @@ def sign(site: Site, _: Around) -> Iterator[Change]:
     node = site.node
     if is_term(site):
         if isinstance(node, Sum):
-            yield Change(Neg(node), extra=0.2)
+            yield Change(Neg(node), extra=0.4)
         elif node != number(0):
             yield Change(negated(node), at=node)
     elif isinstance(node, Neg):
@@ -187,6 +187,8 @@ def missing_term(site: Site, around: Around) -> Iterator[Change]:
     under_a_root = isinstance(site.parent, Apply) and site.parent.function == "sqrt"
     if around.stock is None or not (under_a_root or _takes_a_term(site)) or _stands_in_a_chain(site):
         return
+    if not names_in(node) and node != number(0):
+        return  # what a number lacks is no term of another line
     for term, far in around.stock.missing(site):
         after = total((*terms_of(node), term)) if node != number(0) else term
         yield Change(after, extra=far + (0.0 if site.is_side else 0.1))
@@ -292,10 +294,17 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
                 continue
             if not isinstance(f, (Num, Constant)):
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
-    elif isinstance(node, Num) and site.is_side and node.last_digit is not None and node.value:
+    elif isinstance(node, Num) and node.last_digit is not None and node.value and _is_a_result(site):
         yield Change(rewritten(node, 1 / node.value**2), at=node, extra=0.2)  # 0.25 where it should be 4.0
     elif is_term(site) and isinstance(node, (Name, Power)):
         yield Change(Quotient(ONE, node), extra=0.5)
+
+
+def _is_a_result(site: Site) -> bool:
+    """A number that is a side of its own, with or without a unit."""
+    if site.is_side:
+        return True
+    return len(site.parents) > 1 and isinstance(site.parents[-2], Relation) and not names_in(site.parent)
 
 
 def _part_upside_down(node: Quotient) -> Iterator[Change]:

@@ -22,7 +22,7 @@ from derive.notation.tree import Claim, Expr, Span, Statement
 CLEAR = 0.35
 # Counted in looks at the states (see trial.py), so that the same line gets the same answer on every machine; on an
 # ordinary one it comes to some 0.3 s. The clock is only there for a machine that hangs.
-MOST_EFFORT = 400
+MOST_EFFORT = 600
 HANGING = 6.0
 # Where time runs out before every rival was tried, only a slip this common is named without a proof.
 LIKELY = 2.0

@@ -14,7 +14,7 @@ from derive.notation.tree import Claim, Relation, Span, Statement
 from derive.proof.claims import Pair, alternatives, pairs
 from derive.proof.said import Source
 from derive.proof.setting import Setting
-from derive.proof.statements import decide
+from derive.proof.statements import decide, seeing
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 
@@ -35,9 +35,16 @@ class Stage:
     def questions(self) -> Iterator[Question]:
         """What to search for a slip: the part itself, then the case or instant that it is said of."""
         yield self.trial, self.part, self.trial.holds, self.trial.proves
+        conditional = tuple(self.trial.conditional)
+        if conditional:
+            yield self.trial, self.part, conditional.__contains__, None
         where = self.statement.where
         if self.statement.role in ("at", "suppose") and isinstance(where, Relation) and where.signs == ("=",):
-            yield self.trial, where, self._holds_where, None
+            # The claim taken for granted, what must the case be? Few answers are left to be asked in full.
+            turned = replace(self.statement, role="suppose", claim=where, where=self.part)
+            other = trial_of(turned, self.setting, self.source, self.trial.dimensions)
+            if other is not None:
+                yield other, where, lambda claim: other.holds(claim) and self._holds_where(claim), None
 
     def _holds_where(self, where: Claim) -> bool:
         """Would the statement have followed for another case?"""
@@ -58,6 +65,7 @@ def stage_of(
     if part is None:
         return None
     try:
+        setting = seeing(statement, setting)
         for pair in before:
             _, setting = decide(replace(statement, claim=pair.relation()), replace(setting, proofs=False), source)
     except TOO_MUCH:
@@ -76,6 +84,7 @@ def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None,
     if len(every) < 2 or place is None or sum(pair.span == span for pair in every) > 1:
         return claim, ()
     pair = every[place]
-    # The first side of a line that carries on was copied from the line above: nothing of it is to blame.
-    copied = isinstance(claim, Relation) and claim.carries_on and place == 0
+    # The first side of a line that carries on was copied from the line above, and further along a chain the side on
+    # the left has been established: nothing of it is to blame.
+    copied = pair.head is not None or (isinstance(claim, Relation) and claim.carries_on and place == 0)
     return replace(pair.relation(), carries_on=copied), every[:place]

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from derive.diagnosis.course import fits_equations
 from derive.notation.tree import Claim, Expr, Relation, Statement, names_in
-from derive.proof import motion, numeric, orders, probing, smallness
+from derive.proof import conditions, motion, numeric, orders, probing, smallness
 from derive.proof.allowance import TooLarge
 from derive.proof.cases import inside_case, instant_of
 from derive.proof.claims import Lowered2, Pair, alternatives, lower_pair, pairs
@@ -38,6 +38,8 @@ from derive.records import Standing
 FAR_OFF = 0.6
 # Of some forty states the nearest lies within this share of a bound that is the best one.
 NEAR = 0.4
+TIGHT = 12  # states at which a given bound is met
+ROUNDED = 0.02
 MANY = 320  # states that a bound without a proof has to hold in
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2
@@ -71,8 +73,10 @@ class Trial:
 
     cloud:  the states found for the line as typed; deep: those for its derivatives along the motion, where it moves.
     shrunk: states followed as something small shrinks, for each that may be the small one of an approximation.
+    small:  the names that are small, where that is said; kept: the powers of them that the line writes out.
     key:    the instant that the claim is said of, '' for all.
     fresh:  the names that the line brings in; moving: it speaks of something that changes in time.
+    conditional: claims met on the way that would hold but for a case they lose.
     """
 
     statement: Statement
@@ -82,9 +86,12 @@ class Trial:
     cloud: Cloud
     deep: tuple[Cloud, ...] = ()
     shrunk: tuple[tuple[Cloud, ...], ...] = ()
+    small: tuple[str, ...] = ()
+    kept: int = 0
     key: str = ""
     fresh: frozenset[str] = frozenset()
     moving: bool = False
+    conditional: list[Claim] = field(default_factory=list)
     effort: Effort = field(default_factory=Effort)
 
     def holds(self, claim: Claim) -> bool:
@@ -93,7 +100,7 @@ class Trial:
         try:
             plain = self.statement.role in ("claim", "operation") or bool(self.key)
             options = alternatives(claim)
-            if not plain and any(self._parts_ways(p) for p in pairs(options[0])):
+            if not plain and any(self._parts_ways(p) or self._keeps_less(p) for p in pairs(options[0])):
                 return False
             if plain and len(options) == 1:
                 return self._passes(claim)
@@ -111,7 +118,7 @@ class Trial:
         for pair in pairs(claim):
             if pair.sign == "→":
                 return self._decided(claim, setting)
-            if self._parts_ways(pair):
+            if self._parts_ways(pair) or self._keeps_less(pair):
                 return False
             if pair.sign == "≈" and setting.regime is None:
                 return self._decided(claim, setting)
@@ -126,6 +133,8 @@ class Trial:
                 rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
                 decision = next((d for rule in rules if (d := rule(m)) is not None), None)
                 if decision is None or decision.verdict.standing not in GOOD:
+                    if decision is None and self.setting.regime is None and conditions.follows_if(m) is not None:
+                        self.conditional.append(claim)
                     return False
                 setting = decision.after
         return True
@@ -169,9 +178,9 @@ class Trial:
             return None if all(v.name in own for v in unknowns if v not in self.cloud.columns) else False
         found = [weigh(a, b, pair.sign, cloud) for a, b in terms if pair.sign in WEIGHED]
         if len(found) == len(terms) and all(e.all_hold for e in found):
-            return pair.sign in ("=", "≈", "≠") or all(_comes_near(e) for e in found)
+            return pair.sign in ("=", "≈", "≠") or self._is_tight(pair, found)
         if self.setting.regime is not None:
-            small = {v.name for v in self.setting.regime.small}
+            small = set(orders.small_with([v.name for v in self.setting.regime.small], context))
             return None if small & set(names_in(pair.relation())) else False
         if pair.sign == "=" and all(e.holds.sum() >= max(4, e.holds.size // 5) for e in found):
             return None  # it may hold but for a case that is lost
@@ -180,6 +189,20 @@ class Trial:
         if with_decimals_named(pair.relation()) is not None:
             return False if any(_far_off(e) for e in found) else None
         return None if pair.sign == "=" and self._may_be_integrated(terms) else False
+
+    def _is_tight(self, pair: Pair, found: list[Evidence]) -> bool:
+        """A bound that leaves room everywhere is true but was not what was meant: where a given bound is met, the
+        line's own must be; without given ones, some state must come near."""
+        parts = [(self._to_order(a), self._to_order(b)) for a, b in lower_pair(pair, self.context.world).parts]
+        clouds = [
+            self.setting.states.of(narrowed, [t for part in parts for t in part], count=TIGHT, rounds=2)
+            for narrowed in probing.at_given_bounds(self.context)
+        ]
+        clouds = [c for c in clouds if c.size >= 4]
+        if not clouds:
+            return all(_comes_near(e) for e in found)
+        slack = ROUNDED if with_decimals_named(pair.relation()) is not None else 0.0
+        return any(all(_meet(weigh(a, b, "=", c), slack) for a, b in parts) for c in clouds)
 
     @property
     def context(self) -> Context:
@@ -219,6 +242,10 @@ class Trial:
         known = [c for c in self.shrunk if all(v in c[0].columns for part in parts for v in variables(*part))]
         return len(known) == len(self.shrunk) and not any(
             all(orders.power_of_gap(a, b, clouds) >= LEADING for a, b in parts) for clouds in known)
+
+    def _keeps_less(self, pair: Pair) -> bool:
+        """An approximation that writes out fewer orders than the line did is not what the line should have been."""
+        return bool(self.shrunk) and orders.degree(pair.right, self.small) < self.kept
 
     def _decided(self, claim: Claim, setting: Setting) -> bool:
         self.effort.spent += A_DECISION
@@ -292,6 +319,13 @@ def _far_off(e: Evidence) -> bool:
     return bool(np.any(apart[e.fails] > FAR_OFF))
 
 
+def _meet(e: Evidence, slack: float) -> bool:
+    """Do the sides meet at most states, to a rounding?"""
+    with np.errstate(all="ignore"):
+        apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
+    return bool(np.mean(e.holds | (apart <= slack)) > 0.5)
+
+
 def _comes_near(e: Evidence) -> bool:
     """A bound that states come near to; one that stays far from all of them is true but was not what was meant."""
     with np.errstate(all="ignore"):
@@ -322,7 +356,11 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             deep.append(setting.states.of(context, changes))
         opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
         shrunk = _shrunk(lowered, opened)
-        return Trial(statement, setting, source, dimensions, cloud, tuple(deep), shrunk, key, fresh, moving)
+        regime = opened.regime
+        small = () if regime is None else orders.small_with([v.name for v in regime.small], context)
+        kept = max((orders.degree(p.right, small) for p in pairs(alternatives(claim)[0])), default=0)
+        return Trial(
+            statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
 

@@ -33,7 +33,7 @@ def counterexample(
     """A context whose states satisfy the given one and not the line, or None where none was found."""
     wanted = [(context.resolved(a), context.resolved(b)) for a, b in parts]
     terms = [t for part in wanted for t in part]
-    for narrowed in _at_given_bounds(context):
+    for narrowed in at_given_bounds(context):
         cloud = _ordinary(states.of(narrowed, terms, extra, count=_COUNT, rounds=2))
         # Where a strict bound is only just missed, most states on the given one must miss it.
         if any(weigh(a, b, sign, cloud).fails.sum() > cloud.size / 2 for a, b in wanted):
@@ -46,7 +46,7 @@ def counterexample(
     return None
 
 
-def _at_given_bounds(context: Context) -> Iterator[Context]:
+def at_given_bounds(context: Context) -> Iterator[Context]:
     """The context with one of its bounds met exactly, each in turn."""
     bounds = [k for k, p in enumerate(context.premises) if p.sign in ("≤", "≥") and not p.implied]
     for k in bounds[-_TIGHT:]:

@@ -32,7 +32,7 @@ from derive.records import Standing, Symbol, Verdict
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
     if statement.claim is not None or statement.where is not None:
-        setting = _seeing(statement, setting)
+        setting = seeing(statement, setting)
     try:
         verdicts, after = _ROLES[statement.role](statement, setting, source)
     except Meaningless as odd:
@@ -44,7 +44,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     return tuple(replace(v, statement=statement) for v in verdicts), after
 
 
-def _seeing(statement: Statement, setting: Setting) -> Setting:
+def seeing(statement: Statement, setting: Setting) -> Setting:
     """Learn from the statement's derivatives and differentials which names move."""
     def learn(context: Context) -> Context:
         world = context.world

@@ -1,0 +1,29 @@
+"""Slips in the workings of the step corpus and of the exercises: how many are named rightly, wrongly, or not at all."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from .slipped import outcome, slipped_workings
+
+# Every third working is as telling as all of them, and takes a third of the time.
+EVERY = 3
+
+
+def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.CaptureFixture[str]) -> None:
+    counted: dict[str, Counter[str]] = {}
+    for place, slipped in enumerate(slipped_workings()):
+        if place % EVERY == 0:
+            counted.setdefault(slipped.group, Counter())[outcome(slipped)] += 1
+
+    every = sum(counted.values(), Counter())
+    seen = every.total() - every["elsewhere"]
+    with capsys.disabled():
+        print(f"\n{'':<28}{'rightly':>9}{'wrongly':>9}{'unnamed':>9}{'elsewhere':>11}")
+        for group, found in (*counted.items(), ("together", every)):
+            print(f"{group:<28}{found['rightly']:>9}{found['wrongly']:>9}{found['unnamed']:>9}{found['elsewhere']:>11}")
+    assert seen > 100
+    assert every["rightly"] >= 0.8 * seen
+    assert every["wrongly"] <= 0.03 * seen
