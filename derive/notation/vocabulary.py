@@ -30,7 +30,7 @@ PROSE = words("""
     a about above absolute acceleration according act acting acts add added adding after again against air all
     almost along already also always am amplitude an angle angular another answer any apply applying approximate
     approximately approximation are area around as asked assumption at average away axis back balance balanced
-    ball barge bar base be because become been before being below between block boat body both bottom bridge
+    ball barge base be because become been before being below between block boat body both bottom bridge
     buoy by cable calculate call called can cancel cancels cannot capstan case centre center centripetal chain
     change changes check circle circular clearly coefficient collision combine combining common comparing
     compare component components condition conditions conservation conserved consider considering constant

@@ -43,7 +43,8 @@ def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matt
     if setting.regime is not None:
         known |= tied_names(setting.regime.context)
     names = names_in(pair.relation())
-    new = tuple(n for n in names if n not in known and n != TIME)
+    still = not (setting.context.world.moving or setting.context.world.functions)
+    new = tuple(n for n in names if n not in known and (n != TIME or still))  # without motion t is a name like others
     return Matter(setting, pair, lowered, source.label, source.number, source.reason, source.cites,
                   f"{source.words} {word}".strip(), new)
 
