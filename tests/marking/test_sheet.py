@@ -45,7 +45,7 @@ def test_brackets_and_environments_of_the_latex_source_close(name):
 
 @pytest.mark.skipif(shutil.which("pdflatex") is None, reason="no LaTeX is installed here")
 def test_the_latex_source_compiles(tmp_path):
-    exercises = [*map(shipped, NAMES), read_document(HOSTILE, "w")]
+    exercises = [*map(shipped, NAMES[::7]), read_document(HOSTILE, "w")]
     for k, exercise in enumerate(exercises):
         (tmp_path / f"s{k}.tex").write_text(sheet_latex(hand_out(exercise)), encoding="utf-8")
         command = ["pdflatex", "-interaction=nonstopmode", "-halt-on-error", "-no-shell-escape", f"s{k}.tex"]
