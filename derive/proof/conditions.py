@@ -117,7 +117,8 @@ def _restates(term: Term, m: Matter) -> bool:
     """
     residuals = [m.context.resolved(r) for r in m.residuals]
     if m.pair.sign in ("=", "≈"):
-        return any(term is r or neg(term) is r or cancels(add(term, r)) or cancels(sub(term, r)) for r in residuals)
+        own = [f for r in residuals for f in (r, *(r.args if r.op == "mul" else ()))]
+        return any(term is f or neg(term) is f or cancels(add(term, f)) or cancels(sub(term, f)) for f in own)
     there = m.setting.states.of(m.context, residuals, (Premise("condition", term, "=", False),), count=12, rounds=2)
     return bool(there.size) and all(weigh(r, ZERO, "=", there).all_hold for r in residuals)
 
