@@ -123,6 +123,8 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Says how {name} starts; nothing before it does.",
         "Says how things start; nothing before it does.",
     ),
+    "taken.value": ("Gives {name} its value; nothing before it settles one.", "Gives a value."),
+    "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
     "taken.trial": ("A trial solution, taken to be tried out below.",),
     "taken.initial": ("Says how things stand at one instant.",),
     "taken.regime": ("Says which quantities are small from here on.",),
@@ -137,6 +139,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     ),
     "undecided.budget": (
         "Neither shown nor refuted in the time allowed. A person should look at this line.",
+    ),
+    "undecided.no_value": (
+        "What stands here is no number: a division by zero, a root or logarithm that there is not, an integral that "
+        "grows without end, or something too large to work out. Nothing was taken from this line.",
     ),
     "undecided.page": (
         "The lines above took all the time a working is allowed, so this one was not looked at. Split the working "

@@ -199,8 +199,7 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not _is_energy_like(row[at])
         return [0] if goes_on or several else [0, used]
     if b.scope.quick and not _unit_is_likely(row, at, short, number):
-        run_together = number.span.end == row[at].span.start and number.value.last_digit is None
-        return [0] if goes_on or run_together else [0, *lengths]
+        return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
 
@@ -243,6 +242,13 @@ def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
 _RARELY_UNITS = frozenset(("g", "h", "t", "d", "u", "l", "L", "C", "V", "F", "T", "A", "K", "H", "S"))
 
 
+def _rare(part: raw.RawFactor | raw.RawJoined) -> bool:
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    while isinstance(factor, raw.RawPower):
+        factor = factor.base
+    return isinstance(factor, raw.RawLetters) and factor.run.text in _RARELY_UNITS
+
+
 def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool:
     """Without declarations: is `5 m`, `9.81 m/s^2`, `2 g h` a quantity?"""
     parts = row[at:at + used]
@@ -257,6 +263,8 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
     decimal = number.value.last_digit is not None
     if not ends_row and not divided:
         return False
+    if divided and not decimal and all(_rare(p) for p in parts):
+        return False  # 2h/g is no number of hours per gram
     if divided or isinstance(first, raw.RawGroup):
         return True
     if (word in _RARELY_UNITS and not decimal) or len(word) > 1:

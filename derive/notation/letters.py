@@ -67,7 +67,7 @@ def split(run: str, scope: Scope, habits: Habits = Habits()) -> tuple[Piece, ...
     """The run as pieces; where no split covers it, one piece of kind 'unknown' for the whole run."""
     if run == "d" and not (scope.knows("d") or scope.quick or scope.free):
         return (Piece("d", "d", 0, 1),)
-    whole = _exact(run, scope)
+    whole = _exact(run, scope) or _in_words(run, scope)
     if whole is not None:
         return (whole,)
     cover = _cover(run, scope, habits)
@@ -78,6 +78,17 @@ def _exact(run: str, scope: Scope) -> Piece | None:
     """A run that is one declared name from end to end."""
     name = canonical(run)
     return Piece("name", name, 0, len(run)) if scope.knows(name) else None
+
+
+def _in_words(run: str, scope: Scope) -> Piece | None:
+    """`work_done`, `KE_lost` where nothing is declared: a name made of words, and no product that ends in `k_done`."""
+    stem, joined, _ = run.partition("_")
+    if not scope.quick or not joined or not run.replace("_", "").isalpha():
+        return None
+    wordy = len(stem) > 2 and any(c in "aeiou" for c in stem.lower()[1:])
+    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in _TOGETHER:
+        return None
+    return Piece("name", canonical(run.rstrip("_")), 0, len(run))
 
 
 def _cover(run: str, scope: Scope, habits: Habits) -> tuple[Piece, ...] | None:
@@ -253,7 +264,8 @@ def _tail_follows(run: str, at: int) -> bool:
 
 def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     """A name nobody declared, where such names are allowed."""
-    stem = _greek_word(run, at) or _stem_with_suffix(run, at) or _marks_end(run, at + 1)
+    stem = (_greek_word(run, at) or _written_together(run, at, scope) or _stem_with_suffix(run, at)
+            or _marks_end(run, at + 1))
     if run[at] in "∂∞":
         return None
     end = stem
@@ -275,6 +287,20 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     base, _, subscript = name.partition("_")
     constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
     return Piece("name", name, at, end, order) if constant and not order else None
+
+
+# Energies that are written with two or three letters and are no products: Ek, KE.
+_TOGETHER = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
+
+
+def _written_together(run: str, at: int, scope: Scope) -> int:
+    """End of `Ek`, `KE` where its letters are not names already; 0 elsewhere."""
+    change = at + 1 if run[at] in "ΔδΣ" else at
+    for word in _TOGETHER:
+        end = change + len(word)
+        if run.startswith(word, change) and not run[end:end + 1].isalpha() and not all(map(scope.knows, word)):
+            return end
+    return 0
 
 
 def _usual_subscript(run: str, at: int, ends: list[int]) -> int:

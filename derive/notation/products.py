@@ -31,6 +31,7 @@ from derive.notation.tree import (
     Quotient,
     Span,
     Sum,
+    Unit,
     UnitVector,
     Value,
     Vector,
@@ -226,6 +227,26 @@ def group_value(item: Item, b: Builder) -> Expr:
     return inner
 
 
+# Beyond a full turn a plain figure is an angle in degrees far more often than one in radians.
+_FULL_TURN, _SURELY_DEGREES = Fraction(628, 100), 10
+_OF_ANGLES = frozenset(("sin", "cos", "tan", "cot", "sec", "csc"))
+
+
+def _in_degrees(name: str, inner: Expr, function: Item, b: Builder) -> Expr:
+    """`sin 30`, `cos(45)`: the degree sign is often left out."""
+    if name not in _OF_ANGLES or not isinstance(inner, Num) or inner.value <= _FULL_TURN or inner.span is None:
+        return inner
+    place = Span(function.span.start, inner.span.end)
+    bracketed = b.line[function.span.end:inner.span.start].strip() != ""
+    likely = inner.value >= _SURELY_DEGREES and (b.scope.quick or not bracketed)
+    options = [True, False] if likely else [False, True]
+    if not b.chooser.choose("degrees", place, options):
+        return inner
+    turned = Product((inner, Unit("°", span=inner.span)), span=inner.span)
+    b.chooser.came_to(place, turned)
+    return turned
+
+
 def _function(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     """`sin² 2θ`, `√(k/m)`: a function or a root with its argument."""
     item = items[at]
@@ -233,6 +254,7 @@ def _function(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
     if name == "log":
         name = b.chooser.choose("function", item.span, ["ln", "log10"])
     inner, end, after = argument(items, at, b)
+    inner = _in_degrees(name, inner, item, b)
     exponent = b.exponent(item.exponent) if item.exponent is not None else None
     if exponent == Neg(Num(Fraction(1))) and name in _INVERSE:
         name, exponent = _INVERSE[name], None

@@ -18,6 +18,7 @@ from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
 from derive.notation.scanning import Lexeme, ScanError, scan
+from derive.notation.shorthand import components_named, with_unit_powers
 from derive.notation.statements import statements_of
 from derive.notation.tokens import line_tokens, mathematics
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
@@ -84,7 +85,7 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = scan(text, scope, body.start, body.end)
+    lexemes = with_unit_powers(scan(text, scope, body.start, body.end), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
     head = tokens.head
@@ -149,7 +150,7 @@ def _with_own_definitions(lexemes: list[Lexeme], scope: Scope) -> Scope:
     words = [x.text.lower() for x in lexemes if x.kind == "run"]
     if any(w in ("try", "guess", "suppose", "ansatz") for w in words[:3]):
         scope = replace(scope, free=True)
-    new: dict[str, Symbol] = {}
+    new = {name: Symbol(name, declared=False) for name in components_named(lexemes, scope)}
     for at, lexeme in enumerate(lexemes):
         if lexeme.kind != "run" or lexeme.text.lower() not in _DEFINES:
             continue

@@ -8,7 +8,7 @@ SEPARATOR.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from lark.lexer import Lexer, Token
@@ -72,6 +72,9 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     colons = [any(e.lexeme.kind == "colon" for e in s.before) for s in cut[1:]] + [False]
     segments: list[Segment] = []
     for segment, colon in zip(cut, colons, strict=True):
+        small = _small_without_colon(segment)
+        if small is not None:
+            segments.append(_trimmed(small, scope))
         listed = bool(segments) and segments[-1].small and segment.opening is None  # for small θ and φ: …
         segments.append(_trimmed(segment, scope, colon and not listed))
     tokens: list[Piece] = []
@@ -83,6 +86,9 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
             continue
         if pending:
             tokens.append(_separator(pending, line))
+        elif tokens and segment.opening is None:
+            place_between = Span(segment.entries[0].lexeme.span.start, segment.entries[0].lexeme.span.start)
+            tokens.append(Piece.make("SEPARATOR", "", place_between, Joint("", "", False, True)))
         pending = list(segment.trail)
         if segment.opening is not None:
             word = "small" if segment.small else segment.opening.lexeme.text.lower()
@@ -142,6 +148,10 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     for entry in entries[first:last]:
         if entry.kind in ("prose", "strange", "small"):
             raise _word_inside(entry, scope)
+    named = _named_in_words(entries[:first]) if scope.quick and relations else None
+    if named is not None:
+        entries = segment.entries = [named, *entries[first:]]
+        first, last = 1, last - first + 1
     start = _end_of_lead(entries, first, scope)
     end = _start_of_trail(entries, last, scope) if relations else len(entries)
     segment.lead, segment.entries, segment.trail = entries[:start], entries[start:end], entries[end:]
@@ -173,7 +183,49 @@ def _regime(segment: Segment) -> bool:
     return True
 
 
+def _small_without_colon(segment: Segment) -> Segment | None:
+    """`for small θ sin θ ≈ θ`: the opening with what is small, taken off a segment that goes on with a relation."""
+    entries = segment.entries
+    if segment.opening is None or len(entries) < 3 or entries[0].kind != "small":
+        return None
+    name, after = entries[1], entries[2]
+    if name.lexeme.kind != "run" or name.kind != "math" or after.lexeme.kind != "run" or after.kind != "math":
+        return None
+    if not any(is_relation(e) for e in entries):
+        return None
+    opening = Segment(segment.before, segment.opening, entries[:2])
+    segment.before, segment.opening, segment.entries = [], None, entries[2:]
+    return opening
+
+
 _AFTER_OPERAND = frozenset(("times", "slash", "caret", "plus", "raised", "rel", "arrow"))
+
+
+_LITTLE_WORDS = frozenset(("the", "a", "an", "is", "its", "this", "now"))
+
+
+def _named_in_words(lead: list[Entry]) -> Entry | None:
+    """`KE lost = …`, `work done = …`, `loss in PE = …`: words that stand for a quantity make one name of it."""
+    told = [e for e in lead if e.lexeme.text.lower() not in _LITTLE_WORDS]
+    if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
+        return None
+    wordy = ("prose", "strange")
+    ends = told[-1].kind in wordy
+    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of") and all(e.kind in wordy for e in told[:-1])
+    if not ends and not inside:
+        return None
+    parts = [e.lexeme for e in told]
+    if len(parts) == 1 and len(parts[0].text) < 4:
+        return None
+    text = "_".join(x.text for x in parts) + ("_" if len(parts) == 1 else "")  # the sign keeps a word whole
+    places: list[Span] = []
+    for part in parts:
+        places += ([Span(part.span.start, part.span.start)] if places else []) + list(part.places)
+    places += [places[-1]] if len(parts) == 1 else []
+    if len(places) != len(text):
+        return None
+    span = Span(parts[0].span.start, parts[-1].span.end)
+    return replace(told[0], lexeme=Lexeme("run", text, span, parts[0].spaced, places=tuple(places)), kind="math")
 
 
 def _end_of_lead(entries: list[Entry], first: int, scope: Scope) -> int:

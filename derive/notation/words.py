@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 from derive.notation.failures import ReadError
@@ -86,6 +87,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
             entry.kind = _class(entries, at, scope)
     _abbreviations(entries)
     _articles_and_hyphens(entries)
+    _changes(entries)
     _ranges(entries)
     return entries
 
@@ -96,6 +98,9 @@ def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
     if len(text) == 1 or not _WORD_SHAPE.match(text) or _is_name(text, scope):
         return "math"
     word = text.lower()
+    after = _after(entries, at)
+    if word == "root" and after is not None and after.lexeme.kind == "open" and not after.lexeme.spaced:
+        return "math"  # root(2 g h)
     listed = _listed(word)
     if listed is None:
         if _reads_as_names(text, scope) or _is_unit_here(entries, at):
@@ -253,6 +258,16 @@ def _letter_and_stop(entries: list[Entry], at: int) -> bool:
     """A single letter with a full stop close behind it."""
     letter, stop = entries[at].lexeme, entries[at + 1].lexeme
     return letter.kind == "run" and len(letter.text) == 1 and stop.kind == "stop" and not stop.spaced
+
+
+_CHANGES = frozenset(("loss", "gain", "change", "increase", "decrease", "rise", "drop", "fall", "difference"))
+
+
+def _changes(entries: list[Entry]) -> None:
+    """`gain in KE`: the little word opens nothing there."""
+    for before, entry in pairwise(entries):
+        if before.lexeme.text.lower() in _CHANGES and entry.lexeme.text.lower() in ("in", "of"):
+            before.kind = entry.kind = "prose"
 
 
 def _ranges(entries: list[Entry]) -> None:

@@ -6,7 +6,7 @@ states and at none of the others, or it has one sign there and the other here.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -56,9 +56,30 @@ def follows_if(m: Matter) -> Decision | None:
     if holds.sum() < 4 or bad.sum() < 2:
         return None
     condition = separating(cloud, holds, bad, terms, m)
-    if condition is None:
-        return None
-    return decided(m, condition, cloud)
+    if condition is not None:
+        return decided(m, condition, cloud)
+    several = separating_together(cloud, holds, bad, terms, m)
+    return decided(m, several[0], cloud, several[1:]) if several else None
+
+
+def separating_together(
+    cloud: Cloud, holds: NDArray[np.bool_], bad: NDArray[np.bool_], terms: list[Term], m: Matter
+) -> list[Condition]:
+    """Unknowns none of which may vanish, and one more quantity that tells what is left: `m ≠ 0 and v > 0`."""
+    held_by: list[Condition] = []
+    for v, a in cloud.columns.items():
+        if v.role != "value" or v.order or v.at or not np.isrealobj(a):
+            continue
+        gone = np.abs(a) < _ZERO
+        if (gone & bad).sum() > 1 and (np.abs(a[holds]) > _NONZERO).all():
+            bad = bad & ~gone
+            held_by.append(Condition(var(v), "≠"))
+        if len(held_by) == 2 or not bad.any():
+            break
+    if not held_by or not bad.any():
+        return held_by if len(held_by) > 1 else []
+    last = separating(cloud, holds, bad, terms, m)
+    return [*held_by, last] if last is not None else []
 
 
 def _mixed(found: list[Evidence]) -> bool:
@@ -136,6 +157,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
             yield from t.args
         elif t.op == "add":
             yield t
+    yield from (m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides)
     for i, a in enumerate(near):
         for b in near[i + 1 :]:
             if a.order == b.order:
@@ -148,17 +170,20 @@ def _divides(t: Term) -> bool:
     return isinstance(exponent, Fraction) and exponent < 0
 
 
-def decided(m: Matter, condition: Condition, cloud: Cloud) -> Decision:
-    left, right = m.lowered.parts[0]
+def _assumed(condition: Condition) -> Premise:
     term = condition.term if condition.sign != "<" else neg(condition.term)
-    sign = "≠" if condition.sign == "≠" else ">"
-    assumed = Premise("condition", term, sign, always=False)
-    text = f"{written(condition.term)} {condition.sign} 0"
+    return Premise("condition", term, "≠" if condition.sign == "≠" else ">", always=False)
+
+
+def decided(m: Matter, condition: Condition, cloud: Cloud, more: Sequence[Condition] = ()) -> Decision:
+    left, right = m.lowered.parts[0]
+    conditions = (condition, *more)
+    text = " and ".join(f"{written(c.term)} {c.sign} 0" for c in conditions)
     lost = shown_state(m.setting, left, right, m.pair.sign)
     verdict = Verdict(
         Standing.FOLLOWS_IF, points=cloud.size, condition=text, state=lost, code="follows.if",
         facts=(("condition", text),))
-    within = m.context.adding(assumed)
+    within = m.context.adding(*map(_assumed, conditions))
     certificates = proof_of(within, m.lowered.parts, m.pair.sign) if m.setting.proofs else None
     verdict = with_proof(verdict, certificates, m.cites)
     after = within.adding(*m.premises(implied=False))

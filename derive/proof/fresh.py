@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from derive.notation.tree import Name
 from derive.proof import motion
 from derive.proof.calculus import derivative, partial
@@ -20,6 +22,7 @@ from derive.proof.restless import forbids_motions, with_restless
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.states import freedom
+from derive.proof.tape import Tape
 from derive.proof.term import TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
 from derive.proof.world import TIME, World
 from derive.records import Standing, Symbol, Verdict
@@ -50,10 +53,24 @@ def new_name(m: Matter) -> Decision | None:
         return None
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
         return None
+    if has_no_value(m, found[1]):
+        return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), m.setting)
     code = "taken.shorthand" if m.setting.strict else "taken.definition"
     verdict = Verdict(
         Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+def has_no_value(m: Matter, t: Term) -> bool:
+    """Is there no state at which a term is a number (`1/0`, `ln(-m)`, `9^9^9^9`)? Taken for the meaning of a name, it
+    would leave the lines that follow without any state."""
+    if m.lowered.primitives or m.pair.sign != "=":
+        return False
+    t = m.context.resolved(t)
+    cloud = m.setting.states.of(m.context, [t])
+    if not cloud.size:
+        return False
+    return not bool(np.isfinite(Tape([t]).run(dict(cloud.columns))[0]).any())
 
 
 # Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
@@ -153,7 +170,7 @@ def starting_relation(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
         return None
     tied = tied_names(m.context)
-    own = {v.name for v in m.unknowns if v.role == "value" and v.name != TIME}
+    own = {v.name for v in _resolved_unknowns(m)}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
     wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
@@ -285,10 +302,8 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
     if words & set(CLAIMING) or m.cites:
         return False
-    unknowns = [v for v in m.unknowns if v.role == "value"]
+    unknowns = _resolved_unknowns(m)
     loose = freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)
-    if len(unknowns) == 1 and any(not variables(t) for part in m.lowered.parts for t in part):
-        return loose  # a value for a name that none of the lines above fixes
     above = [p for p in m.context.premises if _mentions_all(p, own, m)]
     if loose and not above:
         return True
@@ -303,3 +318,16 @@ def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
     names = {v.name for v in variables(m.context.resolved(p.term))}
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
+
+
+def _resolved_unknowns(m: Matter) -> list[Var]:
+    """What the line is about, with adopted courses put in: `x''` of a course A cos ω t is about A and ω."""
+    terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
+    still = not m.setting.strict and not something_moves(m.context)  # then t is a name like any other
+    return [v for v in variables(*terms) if v.role == "value" and (still or v.name != TIME)]
+
+
+def something_moves(context: Context) -> bool:
+    """Has the working named anything that changes in time?"""
+    world = context.world
+    return bool(world.moving or world.varying or world.functions or TIME in world.fields.values())

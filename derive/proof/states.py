@@ -92,14 +92,23 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     loose = len(unknowns) - len(bound)
     if not bound or not system.equations:
         return len(unknowns)
-    pick = slice(0, min(3, cloud.size))
+    pick = _typical(cloud, projector.free)
     env = {v: a[pick] for v, a in cloud.columns.items()}
     _, slopes = projector.tape.jacobian(env, projector.free)
     ranks = []
-    for k in range(pick.stop):
-        jac = np.array([np.broadcast_to(s, (len(projector.free), pick.stop))[:, k] for s in slopes[: projector.count]])
+    for k in range(len(pick)):
+        jac = np.array([np.broadcast_to(s, (len(projector.free), len(pick)))[:, k] for s in slopes[: projector.count]])
         ranks.append(_rank_within(np.real_if_close(jac), [projector.free.index(v) for v in bound], env, projector, k))
     return max(ranks) + loose
+
+
+def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 3) -> NDArray[np.intp]:
+    """The states farthest from any unknown's vanishing: where a mass is nothing, equations say less than they do."""
+    sizes = [np.abs(cloud.columns[v]) for v in unknowns if v in cloud.columns]
+    alive = [a / (1 + a) for a in sizes if a.any()]
+    if not alive:
+        return np.arange(min(most, cloud.size))
+    return np.argsort(-np.min(alive, axis=0), kind="stable")[:most]
 
 
 def _rank_within(

@@ -1,0 +1,58 @@
+"""What hurried writers leave out: degree signs, power signs after units, underscores, names for quantities."""
+
+from __future__ import annotations
+
+import pytest
+
+from derive.notation.names import Scope
+from derive.notation.printing import as_text
+from derive.notation.reader import read_line
+from derive.records import RawLine, Span, Symbol, Unreadable
+
+QUICK = Scope(quick=True)
+
+
+def first(typed: str, scope: Scope = QUICK) -> str:
+    """The first reading of a typed line, printed back."""
+    found = read_line(RawLine(1, typed, body=Span(0, len(typed))), scope)
+    assert not isinstance(found, Unreadable), found
+    return ", ".join(as_text(s.claim) for s in found[0].statements if s.claim is not None)
+
+
+@pytest.mark.parametrize(("typed", "read"), [
+    ("a = 9.81 ms-2", "a = 9.81 m s⁻²"),
+    ("g = 9.81 m s-2", "g = 9.81 m s⁻²"),
+    ("ρ = 1000 kgm-3", "ρ = 1000 kg m⁻³"),
+    ("x = 3 m - 2", "x = 3 m - 2"),
+    ("sin30 = 0.5", "sin(30°) = 0.5"),
+    ("cos(60) = 0.5", "cos(60°) = 0.5"),
+    ("x = sin 2", "x = sin(2)"),
+    ("t = sqrt(2h/g)", "t = √(2·h/g)"),
+    ("v = root(2gh)", "v = √(2·g h)"),
+    ("Ek = Ep", "Ek = Ep"),
+    ("KE1 + PE1 = KE2", "KE_1 + PE_1 = KE_2"),
+    ("vx = v cosα", "vx = v cos(α)"),
+    ("ΣFy = N - mg", "ΣFy = N - m g"),
+    ("KE lost = m g h", "KE_lost = m g h"),
+    ("so the work done = F d", "work_done = F d"),
+    ("acceleration = F/m", "acceleration = F/m"),
+    ("the acceleration is a = F/m", "a = F/m"),
+    ("gain in KE = m g h", "gain_{in_KE} = m g h"),
+])
+def test_hurried_shorthand_is_read_as_it_is_meant(typed: str, read: str) -> None:
+    assert read == first(typed)
+
+
+def test_the_letters_of_known_names_stay_a_product() -> None:
+    known = Scope({n: Symbol(n, declared=False) for n in ("K", "E", "F", "x")}, quick=True)
+
+    assert first("KE = 3", known) == "K E = 3"
+    assert first("Fx = 3", known) == "F x = 3"
+
+
+def test_an_approximation_needs_no_colon() -> None:
+    typed = "for small θ sin θ = θ"
+    found = read_line(RawLine(1, typed, body=Span(0, len(typed))), QUICK)
+
+    assert not isinstance(found, Unreadable)
+    assert [s.role for s in found[0].statements] == ["regime"]

@@ -1,0 +1,123 @@
+"""Workings without givens: what their writer may bring in on the way, and what tampers with the lines above."""
+
+from __future__ import annotations
+
+import pytest
+
+from derive.check import check_text
+from derive.records import Standing
+
+GOOD = {Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN, Standing.APPROXIMATES}
+
+UNBROKEN = {
+    "values after a formula": """
+        T - mg = ma
+        T = m(g + a)
+        m = 60 kg, g = 9.81 m/s^2, a = 1.5 m/s^2
+        T = 60*(9.81 + 1.5) = 679 N""",
+    "a time as one of the values": """
+        u = 3 m/s
+        a = 2 m/s^2
+        t = 4 s
+        v = u + at = 11 m/s
+        s = 3*4 + 0.5*2*16 = 28 m""",
+    "a time worked out from values": """
+        let g = 9.81
+        h = 20
+        t = sqrt(2h/g) = 2.02
+        v = gt = 19.8""",
+    "a nothing in passing": """
+        m1 u1 + m2 u2 = (m1 + m2) v
+        u2 = 0
+        v = m1 u1/(m1 + m2)""",
+    "a nothing that opens a step": """
+        T + mg = m ω^2 r
+        T = 0 => ω = sqrt(g/r)""",
+    "a value said of the place": """
+        mg + N = mv^2/r
+        N = 0 at the top
+        v = sqrt(gr)""",
+    "a nothing at the top and a value at the bottom": """
+        T + m g cosθ = m v^2/r
+        T = 0
+        v^2 = g r cosθ
+        T = 6 N""",
+    "energy after momentum": """
+        m u = m v + M w
+        1/2 m u^2 = 1/2 m v^2 + 1/2 M w^2
+        m(u - v) = M w
+        m(u^2 - v^2) = M w^2""",
+    "momentum after energy": """
+        1/2 m u^2 = 1/2 m v^2 + 1/2 M w^2
+        m u = m v + M w
+        m(u - v) = M w""",
+    "a root of which both the mass and the sign matter": """
+        GMm/r^2 = mv^2/r
+        v = sqrt(GM/r)
+        T = 2πr/v = 2πr sqrt(r/(GM))""",
+    "one equation divided by another": """
+        m u = m v + M w
+        1/2 m u^2 = 1/2 m v^2 + 1/2 M w^2
+        m(u - v) = M w
+        m(u^2 - v^2) = M w^2
+        dividing: u + v = w""",
+    "a new law after its use": """
+        ma = mg sinθ - f
+        f = μN
+        N = mg cosθ
+        ma = mg sinθ - μ m g cosθ""",
+    "rolling after energy": """
+        m g h = 1/2 m v^2 + 1/4 m r^2 w^2
+        v = r w
+        g h = 3/4 v^2""",
+}
+
+BROKEN = {
+    "a bracket that lost its factor": (4, """
+        ma = mg sinθ - f
+        f = μN
+        N = mg cosθ
+        a = g sinθ - μ cosθ"""),
+    "a quotient upside down": (3, """
+        N cosθ = mg
+        N sinθ = m v^2/r
+        tanθ = rg/v^2"""),
+    "a dropped term is no law": (2, """
+        s = u t + 1/2 a t^2
+        s = u t"""),
+    "a sign changed in the energies": (2, """
+        1/2 m u^2 = 1/2 m v^2 + 1/2 M w^2
+        1/2 m u^2 = 1/2 m v^2 - 1/2 M w^2"""),
+    "a value that the lines above have settled": (4, """
+        F = 10 N
+        m = 2 kg
+        a = F/m
+        a = 6 m/s^2"""),
+    "a value that is claimed to follow": (2, """
+        v = u + a t
+        so v = 0"""),
+    "a trial put in with the wrong power": (3, """
+        m x'' = -k x
+        try x = A cos(ωt)
+        x'' = -Aω cos(ωt)"""),
+    "a collision's squares of differences": (4, """
+        m u = m v + M w
+        m u^2 = m v^2 + M w^2
+        m(u - v) = M w
+        m(u - v)^2 = M w^2"""),
+}
+
+
+@pytest.mark.parametrize("name", UNBROKEN)
+def test_what_nothing_above_settles_may_be_brought_in(name: str) -> None:
+    check = check_text(UNBROKEN[name])
+
+    assert {v.standing for line in check.lines for v in line.verdicts} <= GOOD, [
+        (line.line.text.strip(), [v.code for v in line.verdicts]) for line in check.lines]
+
+
+@pytest.mark.parametrize("name", BROKEN)
+def test_what_the_lines_above_settle_may_not_be_changed(name: str) -> None:
+    number, text = BROKEN[name]
+
+    assert check_text(text.strip("\n")).first_break == number
