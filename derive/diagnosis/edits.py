@@ -17,7 +17,7 @@ from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Derivative, Name, Span
+from derive.notation.tree import Claim, Derivative, Name, Span, names_in
 
 
 class Kind(NamedTuple):
@@ -113,9 +113,9 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
 
 def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
     places = sites(claim)
-    loose, approximate = _signs(claim)
+    loose, started = _signs(claim)
     found: list[Candidate] = [
-        (kind.cost + change.extra + _rarely_blamed(site, approximate)
+        (kind.cost + change.extra + _rarely_blamed(site, started)
          + (LOOSE if loose and kind.name != "direction" else 0.0), kind, site, change)
         for kind in KINDS for site in places for change in look(kind)(site, around)
     ]
@@ -125,22 +125,24 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
 
 # Many changes make a bound true that is not the one meant; the way it points is what slips.
 LOOSE = 0.4
-# What an approximation starts from is copied; what it comes to is thought out.
-STARTED_FROM = 0.6
+# What an approximation starts from, or a number is worked out for, is copied; what it comes to is thought out.
+STARTED_FROM = 1.0
 
 
 def _signs(claim: Claim) -> tuple[bool, bool]:
-    """Is the claim a bound? Is it an approximation?"""
-    signs = {sign for r in relations(claim) for sign in r.signs}
-    return bool(signs & set("<>≤≥")), "≈" in signs
+    """Is the claim a bound? Is its first side only what an approximation, or a number, is found for?"""
+    found = list(relations(claim))
+    signs = {sign for r in found for sign in r.signs}
+    numbers = all(names_in(r.sides[0]) and not any(map(names_in, r.sides[1:])) for r in found)
+    return bool(signs & set("<>≤≥")), "≈" in signs or numbers
 
 
-def _rarely_blamed(site: Site, approximate: bool) -> float:
+def _rarely_blamed(site: Site, started: bool) -> float:
     """A bare name alone on its side is what the writer set out to find: the slip is seldom there, but the same
     edit may be made there as well as on the other side, and the other side is then the place to point to."""
     if not site.path or site.path[0] != ("sides", 0):
         return 0.0
-    if approximate:
+    if started:
         return STARTED_FROM
     return 0.3 if site.is_side and isinstance(site.node, (Name, Derivative)) else 0.02
 

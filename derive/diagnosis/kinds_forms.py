@@ -143,6 +143,9 @@ def root_reach(site: Site, _: Around) -> Iterator[Change]:
     """A root or a function that ends too early or reaches too far (`√2 g h` for `√(2 g h)`)."""
     node = site.node
     if isinstance(node, Product):
+        *before, end = node.factors
+        if isinstance(end, Apply) and end.function == "sqrt" and isinstance(before[-1], Num):  # `2√x` for `√(2 x)`
+            yield Change(product((*before[:-1], Apply("sqrt", product((before[-1], end.arg))))))
         for i, f in enumerate(node.factors):
             if isinstance(f, Apply) and i + 1 < len(node.factors):
                 rest = node.factors[i + 1 :]
@@ -371,5 +374,5 @@ def direction(site: Site, _: Around) -> Iterator[Change]:
     node = site.node
     if isinstance(node, Relation) and any(s in TURNED for s in node.signs):
         yield Change(Relation(node.sides, tuple(TURNED.get(s, s) for s in node.signs), node.carries_on), at=node)
-        equal: tuple[Sign, ...] = ("=",) * len(node.signs)
-        yield Change(Relation(node.sides, equal, node.carries_on), at=node, extra=0.1)
+        equal: Sign = "="
+        yield Change(Relation(node.sides, (equal,) * len(node.signs), node.carries_on), at=node, extra=0.1)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from derive.diagnosis.around import Around, Change, inner_derivative
+from derive.diagnosis.around import Around, Change, alike_to_the_eye, inner_derivative
 from derive.diagnosis.kinds_forms import is_measured
 from derive.diagnosis.kinds_terms import is_term
 from derive.diagnosis.pieces import (
@@ -18,7 +18,6 @@ from derive.diagnosis.pieces import (
     over,
     product,
     rewritten,
-    scaled,
     terms_of,
     times,
     total,
@@ -128,7 +127,7 @@ def neighbour(site: Site, around: Around) -> Iterator[Change]:
     if isinstance(site.parent, (Derivative, Integral)) and site.path[-1][0] == "wrt":
         return
     for rank, other in enumerate(around.near(node.ident)):
-        yield Change(Name(other), extra=0.1 * rank)
+        yield Change(Name(other), extra=0.1 * rank + (0.0 if alike_to_the_eye(node.ident, other) else 0.45))
 
 
 TENS = ((3, 0.0), (-3, 0.0), (2, 0.1), (-2, 0.1), (1, 0.2), (-1, 0.2), (6, 0.3), (-6, 0.3), (4, 0.5), (-4, 0.5))
@@ -226,5 +225,4 @@ def digits(site: Site, _: Around) -> Iterator[Change]:
         if text[i] != text[i + 1]:
             changed = text[:i] + text[i + 1] + text[i] + text[i + 2 :]
             likely = -0.5 if _measured(site) else 0.0
-            made = scaled(Num(Fraction(int(changed))), Fraction(10) ** node.last_digit)
-            yield Change(rewritten(made, Fraction(1)) if isinstance(made, Num) else made, at=node, extra=likely)
+            yield Change(Num(int(changed) * Fraction(10) ** node.last_digit, node.last_digit), at=node, extra=likely)

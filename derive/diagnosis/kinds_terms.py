@@ -224,7 +224,7 @@ def forgotten_factor(site: Site, around: Around) -> Iterator[Change]:
     node = site.node
     if isinstance(node, PlusMinus):  # a root of something negative has an i
         yield Change(PlusMinus(product((Constant("i"), node.arg)), node.upper), extra=0.2)
-    if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40:
+    if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40 or not names_in(node):
         return
     pointed = node.arg if isinstance(node, Neg) else node
     for after, extra in _with_and_without(site, around, over):
@@ -286,6 +286,8 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
     if isinstance(node, Quotient):
         if node.den != ONE:
             yield Change(quotient(node.den, node.num))
+            if not isinstance(node.num, Product):
+                yield Change(product((node.num, node.den)), at=node, extra=0.25)
         if isinstance(node.num, Product):
             yield from _part_upside_down(node)
     elif isinstance(node, Product):
@@ -294,6 +296,8 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
                 continue
             if not isinstance(f, (Num, Constant)):
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
+            elif f == PI:
+                yield Change(Quotient(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.6)
     elif isinstance(node, Num) and node.last_digit is not None and node.value and _is_a_result(site):
         yield Change(rewritten(node, 1 / node.value**2), at=node, extra=0.2)  # 0.25 where it should be 4.0
     elif is_term(site) and isinstance(node, (Name, Power)):

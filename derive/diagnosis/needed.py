@@ -47,9 +47,9 @@ class Stock:
                     yield _with_number(term, number), far + (0.0 if abs(number) == 1 else 0.2)
                 for f, by in self.factors:
                     if (number := _small_ratio(gap, values / by)) is not None:
-                        yield _with_number(over(term, f), number), far + (0.1 if abs(number) == 1 else 0.4)
+                        yield _with_number(over(term, f), number), far + (0.2 if abs(number) == 1 else 0.8)
                     if (number := _small_ratio(gap, values * by)) is not None:
-                        yield _with_number(times(term, f), number), far + (0.2 if abs(number) == 1 else 0.5)
+                        yield _with_number(times(term, f), number), far + (0.3 if abs(number) == 1 else 0.8)
 
     def forgotten(self, site: Site) -> list[tuple[Expr, bool, int]] | None:
         """Factors by which the piece at a site is off: the factor, whether it is missing (or too much), its rank.

@@ -33,11 +33,11 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
     wanted = {name for line in check.goal for v in line.verdicts if (name := _given_name(v))}
     if check.goal and not wanted:
         return None  # a bound, a limit: nothing that a formula for one quantity could answer
-    for line in reversed(check.lines):
+    for place, line in reversed(tuple(enumerate(check.lines))):
         for verdict in reversed(line.verdicts):
             claim = verdict.statement.claim if verdict.statement is not None else None
             solved = solved_for(claim) if verdict.standing in (*SOUND, *AMISS) else None
-            page = check.stages[check.lines.index(line)] if len(check.stages) == len(check.lines) else None
+            page = check.stages[place] if len(check.stages) == len(check.lines) else None
             if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
                 continue
             seen = look_at(_result(*solved, page))

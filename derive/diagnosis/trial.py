@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.diagnosis.course import fits_equations
-from derive.notation.tree import Claim, Expr, Relation, Statement, names_in
+from derive.notation.tree import Claim, Expr, Num, Relation, Statement, names_in
 from derive.proof import conditions, motion, numeric, orders, probing, smallness
 from derive.proof.allowance import TooLarge
 from derive.proof.cases import inside_case, instant_of
@@ -133,7 +133,8 @@ class Trial:
                 rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
                 decision = next((d for rule in rules if (d := rule(m)) is not None), None)
                 if decision is None or decision.verdict.standing not in GOOD:
-                    if decision is None and self.setting.regime is None and conditions.follows_if(m) is not None:
+                    equation = pair.sign == "=" and self.setting.regime is None
+                    if decision is None and equation and conditions.follows_if(m) is not None:
                         self.conditional.append(claim)
                     return False
                 setting = decision.after
@@ -190,9 +191,17 @@ class Trial:
             return False if any(_far_off(e) for e in found) else None
         return None if pair.sign == "=" and self._may_be_integrated(terms) else False
 
+    @property
+    def sides(self) -> set[Expr]:
+        """The sides of the line as typed."""
+        claim = self.statement.claim
+        return set() if claim is None else {side for p in pairs(alternatives(claim)[0]) for side in (p.left, p.right)}
+
     def _is_tight(self, pair: Pair, found: list[Evidence]) -> bool:
         """A bound that leaves room everywhere is true but was not what was meant: where a given bound is met, the
         line's own must be; without given ones, some state must come near."""
+        if {pair.left, pair.right} == self.sides or _is_zero(pair.left) or _is_zero(pair.right):
+            return True  # the line's own sides, turned about; or a sign, which nothing comes near
         parts = [(self._to_order(a), self._to_order(b)) for a, b in lower_pair(pair, self.context.world).parts]
         clouds = [
             self.setting.states.of(narrowed, [t for part in parts for t in part], count=TIGHT, rounds=2)
@@ -317,6 +326,10 @@ def _far_off(e: Evidence) -> bool:
     with np.errstate(all="ignore"):
         apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
     return bool(np.any(apart[e.fails] > FAR_OFF))
+
+
+def _is_zero(e: Expr) -> bool:
+    return isinstance(e, Num) and not e.value
 
 
 def _meet(e: Evidence, slack: float) -> bool:

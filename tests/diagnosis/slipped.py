@@ -126,4 +126,4 @@ def _same(ours: Relation, theirs: Relation) -> bool:
     if alike(ours, theirs):
         return True
     a, b = (number_of(r.sides[-1])[0].real for r in (ours, theirs))
-    return not names_in(ours.sides[-1]) and not names_in(theirs.sides[-1]) and abs(a - b) <= 0.02 * abs(b)
+    return not names_in(ours.sides[-1]) and not names_in(theirs.sides[-1]) and abs(a - b) <= 0.03 * abs(b)
