@@ -7,7 +7,7 @@ working defines, and what the right side names stays as it is.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -15,14 +15,16 @@ import mpmath
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Relation
+from derive.notation.tree import Claim
+from derive.proof.calculus import derivative, partial
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
 from derive.proof.dependence import HELD, weights
 from derive.proof.evidence import weigh
-from derive.proof.lowering import INFINITY, lower
+from derive.proof.lowering import INFINITY
 from derive.proof.points import Cloud, Projector, System, isolated
 from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
+from derive.proof.running import Run, place_of, run_of, sides_of
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Array
 from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
@@ -38,23 +40,8 @@ _STATES, _CORE_STATES = 5, 3
 # A gap that shrinks less than this from one place to the next does not vanish; above the other it stays.
 _SHRINKS, _STAYS = mpmath.mpf("0.8"), mpmath.mpf("0.95")
 _NOTHING = mpmath.mpf(10) ** -50
-_EXPRESSION = "\u2192"  # the unknown that stands for an expression that runs (`m1/m2 → ∞`)
 
 Part = tuple[Term, Term]
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """The variable that runs, the end it runs to (None: infinity, with `side` as its sign), and how it reads.
-
-    whole: the expression that runs where it is not a name; the variable then stands for it.
-    side:  the side a finite end is reached from, 0 where the states must tell.
-    """
-
-    variable: Var
-    end: Term | None
-    side: int = 0
-    whole: Term | None = None
 
 
 def with_given_limit(claim: Claim, where: Claim | None, setting: Setting) -> Setting:
@@ -122,10 +109,13 @@ def _from_known_limits(
     part: Part, sign: str, where: Claim | None, context: Context, setting: Setting
 ) -> Decision | None:
     """What the context says of a state in which the quantities known to have limits have reached them."""
-    reached = [
-        Premise(words, sub(quantity, value), "=", False)
-        for words, quantity, value in setting.limits if words == _words(where) and value is not INFINITY
-    ]
+    reached = []
+    for words, quantity, value in setting.limits:
+        if words == _words(where) and value is not INFINITY:
+            reached.append(Premise(words, sub(quantity, value), "=", False))
+            rate = derivative(quantity, context.world.along_time)  # what has settled no longer changes
+            if rate is not ZERO and not context.world.changes(value):
+                reached.append(Premise(words, rate, "=", False))
     if not reached:
         return None
     left, right = (context.resolved(t) for t in part)
@@ -156,52 +146,6 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, la
     return replace(decision, after=replace(setting, limits=(*setting.limits, *new)))
 
 
-# --- what runs ------------------------------------------------------------------------------------------------
-
-
-def run_of(where: Claim | None, context: Context) -> Run | None:
-    """What runs and where to, or None where the condition is not about a limit."""
-    if not isinstance(where, Relation) or where.signs[0] not in ("→", "=", "≪", "≫"):
-        return None
-    pair = next(pairs(where))
-    what, end = lower(pair.left, context.world), lower(pair.right, context.world)
-    if not isinstance(what, Term) or not isinstance(end, Term):
-        return None
-    whole = None
-    if what.op != "var":
-        what, whole = var(Var(_EXPRESSION)), what
-    v = what.value
-    assert isinstance(v, Var)
-    if end is INFINITY or pair.sign == "≫":
-        return Run(v, None, 1, whole)
-    if end.op == "mul" and INFINITY in end.args:
-        return Run(v, None, -1, whole)
-    if pair.sign == "≪":
-        return Run(v, sub(end, end), 1, whole)
-    return Run(v, end, 0, whole)
-
-
-def _ends(run: Run, env: Values, exponent: int, side: int) -> Any:
-    """The value of the running variable at a distance: 10^k far out, or within 10^-k of a finite end."""
-    if run.end is None:
-        return run.side * mpmath.mpf(10) ** exponent
-    end = values([run.end], env)[0]
-    return end + side * mpmath.mpf(10) ** -exponent * (abs(end) or 1)
-
-
-def _sides(run: Run, context: Context, system: System) -> tuple[int, ...]:
-    """From which side a finite end may be reached: the likelier first."""
-    if run.end is None or run.side:
-        return (run.side,)
-    prior = context.prior(run.variable)
-    end = run.end.value if run.end.op == "num" else None
-    if end is not None and float(end) >= prior.upper:  # type: ignore[arg-type]
-        return (-1,)
-    if end is not None and float(end) <= prior.lower:  # type: ignore[arg-type]
-        return (1,)
-    return (1, -1)
-
-
 # --- following ------------------------------------------------------------------------------------------------
 
 
@@ -223,20 +167,32 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
 
 
 def _written_out(t: Term, run: Run, context: Context) -> Term:
-    """A quantity by the variable that runs and constants, where some line above gives it so."""
+    """A quantity, or a rate of it, by the variable that runs and constants, where some line above gives it so."""
     world = context.world
-    change = {}
+    change: dict[Term, Term] = {}
     for v in variables(t):
         if not world.is_changing(v) or v == run.variable:
             continue
         for p in reversed(context.premises):
-            course = next((rest for u, rest in isolated(p.term) if u == v), None) if p.sign == "=" else None
-            if course is not None and not any(
-                world.is_changing(u) and u != run.variable for u in variables(course)
-            ):
+            course = _course(p, v, run, context) if p.sign == "=" else None
+            if course is not None:
                 change[var(v)] = course
                 break
     return substitute(t, change) if change else t
+
+
+def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:
+    """What a premise gives a changing quantity by, if by the running variable and constants alone."""
+    for u, rest in isolated(p.term):
+        slopes = v.order - u.order
+        if (u.name, u.at, u.role) != (v.name, v.at, v.role) or slopes < 0 or (slopes and v.wrt != run.variable.name):
+            continue
+        if any(context.world.is_changing(w) and w != run.variable for w in variables(rest)):
+            continue
+        for _ in range(slopes):
+            rest = partial(rest, run.variable)
+        return rest
+    return None
 
 
 def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:
@@ -337,12 +293,12 @@ def _answer(
     left: Term, right: Term, sign: str, run: Run, charted_states: tuple[Chart, System, Cloud], context: Context
 ) -> bool | None:
     """True where the sides come together in every state, False where in most they do not."""
-    chart, system, cloud = charted_states
+    chart, _, cloud = charted_states
     found: list[bool | None] = []
     for k in range(min(cloud.size, _CORE_STATES if chart.core else _STATES)):
         with mpmath.workdps(DIGITS):
             state = {v: mpmath.mpf(float(a[k])) for v, a in cloud.columns.items() if np.isrealobj(a)}
-            for side in _sides(run, context, system):
+            for side in sides_of(run, context):
                 try:
                     found.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
                     break
@@ -364,7 +320,7 @@ def _sides_along(
     places = _NEAR if chart.core else _FAR
     trail: list[Values] = [state]
     for exponent in range(places[-1] + 1) if chart.core else places:
-        env = chart.at({**held, run.variable: _ends(run, held, exponent, side)}, _ahead(trail, chart))
+        env = chart.at({**held, run.variable: place_of(run, held, exponent, side)}, _ahead(trail, chart))
         trail = [*trail[-1:], env]
         if exponent in places:
             found = values([left, *right_terms], env)

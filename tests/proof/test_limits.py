@@ -170,3 +170,15 @@ def test_what_is_complex_or_undefined_is_beyond_many_figures() -> None:
     for t in (power(var(x), div(ONE, num(2))), fun("ln", var(x)), div(ONE, add(var(x), ONE))):
         with pytest.raises(Beyond):
             values([t], {x: -1})
+
+
+def test_what_has_settled_no_longer_changes() -> None:
+    head = SINKING.replace("c : 1", "c, u : 1") + "  as t → ∞: v → u\n"
+    assert said(head, "as t → ∞: v' → 0, so u = m g/c") == [FOLLOWS]
+    assert said(head, "as t → ∞: u = m g/c") == [FOLLOWS]
+    assert said(head, "as t → ∞: u = c g/m") == [FAILS]
+
+
+def test_the_rate_of_a_written_course_is_followed() -> None:
+    head = "Symbols:\n  a, T : 1, positive\n  x(t) : 1\nGiven:\n  x = a t²/(t + T)"
+    assert said(head, "as t → ∞: x' → a", "as t → ∞: x'' → 0", "as t → ∞: x' → 0") == [FOLLOWS, FOLLOWS, FAILS]
