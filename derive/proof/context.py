@@ -239,9 +239,9 @@ class Context:
         begin = dict(start.columns) if start is not None and start.size else None
         return sample(system, self.prior, self.generator(), count, begin, also)
 
-    def generator(self) -> np.random.Generator:
+    def generator(self, apart: str = "") -> np.random.Generator:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
-        digest = hashlib.sha256(self.seed.encode()).digest()
+        digest = hashlib.sha256((self.seed + apart).encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
 
 

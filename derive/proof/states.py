@@ -70,9 +70,11 @@ def _with_unmentioned(cloud: Cloud, wanted: Sequence[Term], context: Context) ->
     missing = [v for v in variables(*wanted) if v not in cloud.columns]
     if not missing:
         return cloud
-    rng = context.generator()
     columns = dict(cloud.columns)
     for v in missing:
+        # Drawn apart for each name: from the generator of the states themselves an unmentioned name would get
+        # the very values of a mentioned one.
+        rng = context.generator(f"{v.name}{v.order}{v.at}{v.role}")
         columns[v] = draw(context.prior(v), cloud.size, rng)
     return Cloud(columns, cloud.size, cloud.residual)
 
