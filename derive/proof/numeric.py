@@ -17,7 +17,7 @@ from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state
 from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, sub, variables
+from derive.proof.term import ZERO, Term, Var, sub, variables
 from derive.records import Standing, Verdict
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
@@ -70,13 +70,23 @@ def _right_in(m: Matter, context: Context) -> Decision | None:
     found = _with_allowance(m, context)
     if found is None or not found[0].all_hold:
         return None
-    evidence, cloud, _ = found
+    evidence, cloud, slack = found
     exact = _exact_value(m, evidence)
     verdict = Verdict(
         Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number",
         facts=(("exact", exact),) if exact else (), premises=m.cites)
-    own = (*m.setting.rounded, *_as_written(m))
-    return Decision(verdict, replace(m.setting, rounded=own))
+    written = _as_written(m)
+    if _is_off(written, m, float(np.max(slack))):
+        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *written)))
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *written)))
+
+
+def _is_off(written: tuple[Premise, ...], m: Matter, slack: float) -> bool:
+    """Does a number that is right for the side beside it speak of a chain's head, and is it wrong for that?"""
+    if m.pair.head is None or len(written) != 1:
+        return False
+    term = m.context.resolved(written[0].term)
+    return not weigh(term, ZERO, "=", m.setting.states.of(m.context, (term,)), slack).all_hold
 
 
 def _as_written(m: Matter) -> tuple[Premise, ...]:
@@ -162,7 +172,8 @@ def carried_number(m: Matter) -> Decision | None:
         view = consistent(m.context, must, m.setting, oldest)
         if _right_in(m, view) or _exact_in(m, view):
             source = own[-1].source
-            verdict = Verdict(Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
+            verdict = Verdict(
+                Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
             return Decision(verdict, replace(m.setting, broken=(*own, *_as_written(m))))
     return None
 
