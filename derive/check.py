@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Literal
 
 from derive.guarding import PAGE, guarded
 from derive.notation.names import Scope
@@ -15,7 +16,7 @@ from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
 from derive.proof import motion
 from derive.proof.allowance import allowance
-from derive.proof.context import Context, tied_names
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.goal import judge_goal
 from derive.proof.premises import given_premises, with_ranges
 from derive.proof.restless import with_restless
@@ -209,7 +210,8 @@ class Page:
         same = next((a for a in again if a.span == v.span), None)
         if same is None or same.standing is not Standing.FOLLOWS:
             return v
-        return replace(same, code="follows.later_line", facts=(("label", later[-1].label),), premises=(later[-1].label,))
+        label = later[-1].label
+        return replace(same, code="follows.later_line", facts=(("label", label),), premises=(label,))
 
     # --- concluding
 
@@ -232,7 +234,7 @@ class Page:
     def first_break(self) -> int:
         return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)
 
-    def outcome(self) -> str:
+    def outcome(self) -> Literal["unbroken", "broken", "unsure"]:
         """'broken', 'unsure' or 'unbroken' (see records.Check)."""
         standings = {v.standing for x in self.lines for v in x.verdicts}
         if Standing.FAILS in standings:
@@ -317,7 +319,7 @@ def _checked_givens(page: Page) -> Page:
 
 def _knowing_goal(page: Page) -> Page:
     """The goal as premises: never used to support a line, only to refute one that nothing supports."""
-    goal = []
+    goal: list[Premise] = []
     for line in page.document.show:
         found = page.readings(line)
         if isinstance(found, Unreadable):

@@ -138,7 +138,7 @@ def _reported(name: str, exercise: Document | None, output: Output) -> str:
         return output.put(_checked(name, exercise))
     except (OSError, KeyboardInterrupt):
         raise
-    except Exception:  # noqa: BLE001 - the last resort: a sentence instead of a traceback
+    except Exception:
         logging.getLogger("derive").exception("gave up at a file")
         return output.put(Check(Document(name, "quick"), "unread", problems=(problem("file.defect", name=name),)))
 
@@ -166,7 +166,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
         code = _INTERRUPTED
     except OSError as error:
         code = _say_of_system(error)
-    except Exception:  # noqa: BLE001 - the last resort: a sentence instead of a traceback
+    except Exception:
         logging.getLogger("derive").exception("gave up")
         _say("Thence itself failed here, which is a defect of the program. Nothing more was done.")
         code = _DEFECT

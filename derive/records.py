@@ -85,7 +85,7 @@ class RawLine:
     number: int
     text: str
     label: str = ""
-    body: Span = Span(0, 0)
+    body: Span = field(default=Span(0, 0))
     reason: str = ""
     cites: tuple[str, ...] = ()
     remark: bool = False

@@ -85,9 +85,9 @@ def _value(node: object) -> Numbers:
         case Num(value):
             return np.full(DRAWS, _float(value.numerator) / _float(value.denominator), complex)
         case Sum(terms):
-            return np.sum([_value(t) for t in terms], axis=0)  # type: ignore[no-any-return]
+            return np.sum([_value(t) for t in terms], axis=0)
         case Product(factors):
-            return np.prod([_value(f) for f in factors], axis=0)  # type: ignore[no-any-return]
+            return np.prod([_value(f) for f in factors], axis=0)
         case Neg(arg):
             return -_value(arg)
         case PlusMinus(arg, upper):

@@ -25,7 +25,7 @@ def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> b
 
     The states of the cloud give the constants their values; names that are new, and the time, may be anything.
     """
-    course = motion.explicit(left.value, right, context) if left.op == "var" else None  # type: ignore[arg-type]
+    course = motion.explicit(left.value, right, context) if left.op == "var" else None
     if course is None or not cloud.size:
         return None
     assert isinstance(left.value, Var)

@@ -78,7 +78,7 @@ def put(root: Any, path: Path, node: Any) -> Any:
 def span_of(node: Any) -> Span | None:
     """Where a node was typed; for a piece that the reader put together, the stretch its parts cover."""
     if node.span is not None:
-        return node.span  # type: ignore[no-any-return]
+        return node.span
     inner = [s for s in (getattr(n, "span", None) for n in walk(node)) if isinstance(s, Span)]
     if not inner:
         return None

@@ -100,7 +100,7 @@ class Judging:
             last = _fresh(replace(page, document=document)).looked_back()
             lines = tuple(last.lines)
             check = Check(
-                last.document, last.outcome(), lines, tuple(last.givens), last.judged_goal(),  # type: ignore[arg-type]
+                last.document, last.outcome(), lines, tuple(last.givens), last.judged_goal(),
                 last.first_break(), (), Stages(pages))
             renumbered = tuple(replace(x, number=k) for k, x in enumerate(document.working, 1))
             check = replace(check, document=replace(document, working=renumbered))

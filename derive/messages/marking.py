@@ -158,7 +158,8 @@ MARKING: dict[str, tuple[str, ...]] = {
     "class.open": ("Of these, with points that a person has yet to decide: {count}. Open points count as none here.",),
     "class.below": (
         "Below the pass line of {pass} marks: {count}, which is {share} %, where {usual} % is usual.",
-        "Below the pass line of {pass} marks: {count}, which is {share} %.", "How many are below the pass line is not known.",
+        "Below the pass line of {pass} marks: {count}, which is {share} %.",
+        "How many are below the pass line is not known.",
     ),
     "class.absent": ("Without marks: {count} ({who}).", "Some are without marks."),
     "class.formulas": (

@@ -10,7 +10,23 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from derive.proof.term import (
-    MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, fun, integral, mul, neg, num, postorder, power, sub, substitute,
+    MINUS_ONE,
+    ONE,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    fun,
+    integral,
+    mul,
+    neg,
+    num,
+    postorder,
+    power,
+    sub,
+    substitute,
     var,
 )
 

@@ -15,13 +15,17 @@ import numpy as np
 from derive.proof.context import Context, Premise
 from derive.proof.points import Cloud, isolated
 from derive.proof.setting import Decision, Matter, Setting
+from derive.proof.states import freedom
 from derive.proof.tape import Array
 from derive.proof.term import Term, Var, variables
 from derive.records import Standing, Verdict
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.
 _TRIED = 24
-_GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+# A condition is believed only where little besides the broken line is assumed: two lines that do not fit each
+# other leave odd corners in which anything may hold "if".
+_BEST = (Standing.FOLLOWS, Standing.APPROXIMATES)
+_GOOD = (*_BEST, Standing.FOLLOWS_IF)
 
 Rule = Callable[[Matter], Decision | None]
 
@@ -35,7 +39,7 @@ def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:
         return None
     inside = replace(m, setting=replace(m.setting, broken=(), goal=(), proofs=False))
     for view in views(m.setting):
-        decision = _decided_in(view.seen(inside), rules)
+        decision = _decided_in(view.seen(inside), rules, _GOOD if view.narrow else _BEST)
         if decision is not None:
             source = own[-1].source
             verdict = Verdict(
@@ -45,12 +49,12 @@ def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:
     return None
 
 
-def _decided_in(inside: Matter, rules: Sequence[Rule]) -> Decision | None:
+def _decided_in(inside: Matter, rules: Sequence[Rule], enough: Sequence[Standing]) -> Decision | None:
     if not inside.setting.states.any(inside.context).size:
         return None
     for rule in rules:
         decision = rule(inside)
-        if decision is not None and decision.verdict.standing in _GOOD:
+        if decision is not None and decision.verdict.standing in enough:
             return decision
     return None
 
@@ -123,6 +127,9 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[P
     true = setting.states.of(setting.context)
     given = _given(pool, before) - set(earlier.columns)
     if before.world.formal:
+        # Without signs much may vanish; but the broken line stands for one of the page, so as much must stay free.
+        if _narrower(replace(before, premises=(*pool, *before.premises)), setting):
+            return True
         given |= _given(before.premises, before)
     for v, a in cloud.columns.items():
         if v.role != "value" or v.order or v in given or not np.isrealobj(a):
@@ -132,14 +139,23 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[P
     return False
 
 
+def _narrower(candidate: Context, setting: Setting) -> bool:
+    """Is less left free, among constants, than on the true page?"""
+    true = setting.context
+    terms = [c.resolved(p.term) for c in (true, candidate) for p in c.premises]
+    unknowns = [v for v in variables(*terms) if v.role != "differential" and not v.at and not true.world.is_changing(v)]
+    return freedom(candidate, unknowns, (), setting.states) < freedom(true, unknowns, (), setting.states)
+
+
 def _given(premises: Sequence[Premise], context: Context) -> set[Var]:
     """What some premise gives outright."""
     return {v for p in premises if p.sign == "=" for v, _ in isolated(context.resolved(p.term))}
 
 
 def _odd(a: Array) -> bool:
-    """Vanishing, runaway or the same in every state."""
+    """Vanishing in a good part of the states, runaway, or the same in every state."""
     if not a.size:
         return False
-    middle = float(np.median(np.abs(a)))
-    return middle < 1e-6 or middle > 1e8 or float(np.ptp(np.real(a))) < 1e-6 * middle
+    size = np.sort(np.abs(a))
+    middle, low = float(size[a.size // 2]), float(size[a.size // 4])
+    return low < 1e-6 or middle > 1e8 or float(np.ptp(np.real(a))) < 1e-6 * middle

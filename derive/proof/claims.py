@@ -10,7 +10,21 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from derive.notation.tree import (
-    Both, Claim, Dot, Either, Expr, Integral, Name, Neg, Num, PlusMinus, Relation, Span, Vector, rebuilt, walk,
+    Both,
+    Claim,
+    Dot,
+    Either,
+    Expr,
+    Integral,
+    Name,
+    Neg,
+    Num,
+    PlusMinus,
+    Relation,
+    Span,
+    Vector,
+    rebuilt,
+    walk,
 )
 from derive.proof.lowering import Lowered, Meaningless, lower
 from derive.proof.term import Term, Var
@@ -135,7 +149,7 @@ def _matched(pair: Pair, left: Lowered, right: Lowered) -> list[tuple[Term, Term
             zero = left if isinstance(left, Term) else right
             return [(c, zero) for c in vector]  # type: ignore[union-attr, misc]
         raise Meaningless("fails.vector_scalar", scalar_side)
-    return [(a, b) for a, b in zip(left, right, strict=True) if not (a is b)] or [(left[0], right[0])]
+    return [(a, b) for a, b in zip(left, right, strict=True) if a is not b] or [(left[0], right[0])]
 
 
 def lone_name(e: Expr) -> str | None:

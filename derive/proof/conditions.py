@@ -96,7 +96,7 @@ def separating(
     values = Tape(candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
-        value = np.broadcast_to(np.asarray(value), cloud.size)  # type: ignore[assignment]
+        value = np.broadcast_to(np.asarray(value), cloud.size)
         if np.iscomplexobj(value) or not np.isfinite(value[holds | bad]).all():
             continue
         sign = _telling(value[holds], value[bad])

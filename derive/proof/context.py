@@ -272,6 +272,7 @@ def tied_names(context: Context) -> set[str]:
     for name, course in context.world.functions.items():
         names.add(name)
         names.update(v.name for v in variables(course))
+    names.update(v.name for _, time in context.instants if time is not None for v in variables(time))
     return names
 
 
@@ -328,8 +329,8 @@ def _depths(terms: Iterable[Term]) -> dict[str, int]:
             links.append((rate.name, other.name, other.order - rate.order))
     depths: dict[str, int] = {}
     for _ in range(_MAX_ORDER):
-        for name, other, more in links:
-            depths[name] = min(max(depths.get(name, 0), depths.get(other, 0) + more), _MAX_ORDER)
+        for name, base, more in links:
+            depths[name] = min(max(depths.get(name, 0), depths.get(base, 0) + more), _MAX_ORDER)
     return depths
 
 

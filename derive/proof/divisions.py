@@ -32,5 +32,5 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
 def denominators(t: Term) -> Iterator[Term]:
     """The sums that a term divides by."""
     for s in postorder(t):
-        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op == "add":  # type: ignore[operator]
+        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op == "add":
             yield s.args[0]

@@ -7,7 +7,8 @@ its factor cannot vanish, and what it equals lies in its range by signs alone. N
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import pi
@@ -16,7 +17,20 @@ from derive.proof import signs
 from derive.proof.allowance import look
 from derive.proof.prior import Prior, PriorOf
 from derive.proof.term import (
-    IMAGINARY, ONE, PI, ZERO, Term, Var, add, div, mul, neg, postorder, substitute, var, variables,
+    IMAGINARY,
+    ONE,
+    PI,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    mul,
+    neg,
+    postorder,
+    substitute,
+    var,
+    variables,
 )
 
 # Past these the bookkeeping costs more than the projection it saves.
@@ -44,25 +58,38 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
     found: list[tuple[Var, Term]] = []
     sign_of = Signs(prior_of)
     real = not any(sign_of.unreal(t) for t in (*left, *beyond))
+    uses = _uses(left)
     k = 0
-    while k < len(left) and len(left) <= _MOST_EQUATIONS:
+    while real and k < len(left) and len(left) <= _MOST_EQUATIONS:
         look()
-        choice = _given(left[k], left, prior_of, sign_of) if real else None
+        choice = _given(left[k], uses, prior_of, sign_of)
         if choice is None:
             k += 1
             continue
         v, value = choice
         change = {var(v): value}
-        rest = [substitute(e, change) if v in variables(e) else e for j, e in enumerate(left) if j != k]
-        if len(postorder(*rest)) > _LARGEST:
-            k += 1
-            continue
+        others = left[:k] + left[k + 1:]
+        rest = [substitute(e, change) if v in variables(e) else e for e in others]
+        if rest != others:  # else the unknown stood nowhere else, and nothing has grown
+            if len(postorder(*rest)) > _LARGEST:
+                k += 1
+                continue
+            as_before = set(others)
+            rest = [e for e in dict.fromkeys(rest) if e in as_before or (e is not ZERO and not cancels(e))]
+        if rest == others:
+            uses.subtract(variables(left[k]))
+        else:
+            uses = _uses(rest)
+        left = rest
         found.append(choice)
-        as_before = set(left)
-        left = [e for e in dict.fromkeys(rest) if e in as_before or (e is not ZERO and not cancels(e))]
-        beyond = [substitute(e, change) for e in beyond]
+        beyond = [substitute(e, change) if v in variables(e) else e for e in beyond]
         k = 0
     return Reduced(tuple(left), tuple(beyond), _written_out(found))
+
+
+def _uses(equations: Iterable[Term]) -> Counter[Var]:
+    """In how many equations each unknown stands."""
+    return Counter(v for e in equations for v in variables(e))
 
 
 def _written_out(found: list[tuple[Var, Term]]) -> tuple[tuple[Var, Term], ...]:
@@ -77,7 +104,7 @@ def _written_out(found: list[tuple[Var, Term]]) -> tuple[tuple[Var, Term], ...]:
 
 
 def _given(
-    equation: Term, equations: list[Term], prior_of: PriorOf, sign_of: Signs
+    equation: Term, uses: Mapping[Var, int], prior_of: PriorOf, sign_of: Signs
 ) -> tuple[Var, Term] | None:
     """The unknown best taken from an equation: derivatives and values at instants first, rare ones first."""
     best: tuple[tuple[bool, int, int, int], Var, Term] | None = None
@@ -85,8 +112,7 @@ def _given(
         prior = prior_of(v)
         if v.at.startswith("#") or v.role == "dummy" or not prior.by_sign:
             continue
-        uses = sum(v in variables(e) for e in equations)
-        key = (prior.bounded, -v.order, 0 if v.at else 1, uses)
+        key = (prior.bounded, -v.order, 0 if v.at else 1, uses[v])
         if best is not None and key >= best[0]:
             continue
         split = linear(equation, v)
@@ -99,6 +125,7 @@ def _given(
     return None if best is None else best[1:]
 
 
+@lru_cache(maxsize=8192)  # parts shared by many places are otherwise taken apart at each of them
 def linear(t: Term, v: Var, depth: int = 0) -> tuple[Term, Term] | None:
     """(a, b) with t = a·v + b and neither a nor b holding v, where t reads so without expanding more than it must."""
     if v not in variables(t):
@@ -129,7 +156,7 @@ def cancels(t: Term) -> bool:
         factors = part.args if part.op == "mul" else (part,)
         number = factors[0].value if factors[0].op == "num" else ONE.value
         key = tuple(sorted(id(f) for f in factors if f.op != "num"))
-        left[key] = left.get(key, ZERO.value) + number  # type: ignore[operator]
+        left[key] = left.get(key, ZERO.value) + number
     return not any(left.values())
 
 
@@ -147,14 +174,14 @@ class Signs:
         return self.known[t]
 
     def unreal(self, t: Term) -> bool:
-        return any(s is IMAGINARY or (s.op == "var" and self.prior_of(s.value).complex)  # type: ignore[arg-type]
+        return any(s is IMAGINARY or (s.op == "var" and self.prior_of(s.value).complex)
                    for s in postorder(t))
 
     def _one(self, t: Term) -> int:
         if t.op == "num":
-            return signs.POSITIVE if t.value > 0 else signs.NEGATIVE if t.value < 0 else signs.NIL  # type: ignore[operator]
+            return signs.POSITIVE if t.value > 0 else signs.NEGATIVE if t.value < 0 else signs.NIL
         if t.op == "var":
-            return _of_prior(self.prior_of(t.value))  # type: ignore[arg-type]
+            return _of_prior(self.prior_of(t.value))
         inside = [self.known.get(a, signs.ANY) for a in t.args]
         if t.op == "add":
             return _folded(signs.total, inside)
@@ -175,7 +202,7 @@ class Signs:
         if name in ("sqrt", "abs") and inside[0] == signs.POSITIVE:
             return signs.POSITIVE
         if name in ("sin", "cos", "tan") and t.args[0].op == "var":
-            prior = self.prior_of(t.args[0].value)  # type: ignore[arg-type]
+            prior = self.prior_of(t.args[0].value)
             low, high = (-pi / 2, pi / 2) if name == "cos" else (0, pi if name == "sin" else pi / 2)
             if low - 1e-12 <= prior.lower and prior.upper <= high + 1e-12:
                 return signs.POSITIVE
@@ -193,10 +220,10 @@ def _of_power(t: Term, inside: list[int]) -> int:
     e = t.args[1]
     if inside[0] == signs.POSITIVE and not inside[1] & signs.UNREAL:
         return signs.POSITIVE
-    if e.op == "num" and e.value.denominator == 1:  # type: ignore[union-attr]
-        if e.value < 0 and inside[0] & signs.NIL:  # type: ignore[operator]
+    if e.op == "num" and e.value.denominator == 1:
+        if e.value < 0 and inside[0] & signs.NIL:
             return signs.ANY
-        return signs.powered(inside[0], abs(e.value.numerator))  # type: ignore[union-attr]
+        return signs.powered(inside[0], abs(e.value.numerator))
     return signs.ANY
 
 

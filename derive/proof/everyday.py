@@ -103,7 +103,7 @@ def _dimension_of_node(t: Term, parts: list[Dimension | None], world: World) -> 
         return _product(parts)
     if t.op == "pow":
         exponent = t.args[1]
-        return _raised(parts[0], exponent.value) if exponent.op == "num" else PLAIN  # type: ignore[arg-type]
+        return _raised(parts[0], exponent.value) if exponent.op == "num" else PLAIN
     if t.op == "int":
         assert isinstance(t.value, Var)
         return _product([parts[0], _dimension_of_var(t.value, world)])

@@ -82,7 +82,7 @@ def weigh(
         size = np.maximum(ls + rs, 1e-300)
         off = np.abs(gap) - slack
         close, far = off <= HOLDS * size, off > FAILS * size
-        fine = np.isfinite(lv) & np.isfinite(rv)
+        fine = np.isfinite(lv) & np.isfinite(rv) & np.isfinite(ls) & np.isfinite(rs)
         if sign in ("=", "≈"):
             holds, fails = close, far
         elif sign == "≠":

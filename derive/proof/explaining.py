@@ -144,7 +144,7 @@ class _Words:
 
 def _atom_power(a: Term, e: int) -> Term:
     if a.op == "pow" and a.args[1].op == "num":
-        return power(a.args[0], num(a.args[1].value * e))  # type: ignore[operator]
+        return power(a.args[0], num(a.args[1].value * e))
     return power(a, num(e))
 
 

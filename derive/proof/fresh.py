@@ -41,7 +41,7 @@ def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
         if core.op == "var" and isinstance(core.value, Var) and not core.value.order:
             v = core.value
             if v.name in candidates and not v.at and v not in variables(other):
-                return v, other if core is side else other
+                return v, other
     return None
 
 

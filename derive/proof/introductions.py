@@ -37,7 +37,7 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         elif found is None:
             decision = _defined_components(m, loose, setting) or judge(m)
         else:
-            decision = _defined(m, found[0], setting)
+            decision = _defined(m, found[0], setting, found[1])
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     return tuple(verdicts), setting
@@ -52,13 +52,15 @@ def _defined_components(m: Matter, loose: set[str], setting: Setting) -> Decisio
         found = fresh.defined_by(one, loose)
         if found is None:
             return None
-        setting = _defined(one, found[0], setting).after
+        setting = _defined(one, found[0], setting, found[1]).after
     name = m.pair.left.ident
     verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=(name,))
     return Decision(verdict, setting)
 
 
-def _defined(m: Matter, v: Var, setting: Setting) -> Decision:
+def _defined(m: Matter, v: Var, setting: Setting, by: Term) -> Decision:
+    if fresh.has_no_value(m, by):
+        return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), setting)
     verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", v.name),), introduces=(v.name,))
     return Decision(verdict, everywhere(setting, lambda c: fresh.defining(m, v, c)))
 
@@ -72,13 +74,13 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
         m = matter(pair, setting, source)
         target = setting.regime.context if setting.regime else setting.context
         left, right = m.lowered.parts[0]
-        course = motion.explicit(left.value, right, target) if left.op == "var" else None  # type: ignore[arg-type]
+        course = motion.explicit(left.value, right, target) if left.op == "var" else None
         if course is None:
             decision = judge(m)
             if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.CARRIED):
                 decision = Decision(Verdict(Standing.TAKEN, code="taken.case"), supposing(pair, setting, source))
         else:
-            after = _with_course(target, left.value.name, course, m)  # type: ignore[attr-defined]
+            after = _with_course(target, left.value.name, course, m)
             decision = Decision(
                 Verdict(Standing.TAKEN, code="taken.trial", introduces=m.fresh, facts=(("name", as_text(pair.left)),)),
                 replace(setting, regime=replace(setting.regime, context=after)) if setting.regime

@@ -7,7 +7,7 @@ asked for when a line would otherwise be refused.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from derive.proof.calculus import derivative
@@ -64,11 +64,10 @@ def _rates(quantity: Term, variable: str, context: Context, setting: Setting) ->
 
 
 def _links(
-    rates: list[Term], variable: str, times: list[tuple[str, Term | None]], context: Context
+    rates: list[Term], variable: str, times: Sequence[tuple[str, Term]], context: Context
 ) -> Iterator[Premise]:
     """Taylor's formula from every named instant to the general one, for the quantity and its rates."""
     for key, time in times:
-        assert time is not None
         elapsed = sub(var(Var(variable)), time)
         for lower in range(len(rates) - 1):
             series: list[Term] = []

@@ -50,7 +50,7 @@ def _expanded(t: Term) -> set[Monomial]:
             out = _bounded({_times(m, n) for m in out for n in _expanded(a)})
         return out
     if t.op == "pow" and t.args[1].op == "num":
-        return _raised(t.args[0], t.args[1].value)  # type: ignore[arg-type]
+        return _raised(t.args[0], t.args[1].value)
     return {frozenset({(t, Fraction(1))})} if t.op == "var" or t.args else {frozenset()}
 
 

@@ -17,7 +17,6 @@ import numpy as np
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim
 from derive.proof.calculus import derivative, partial
-from derive.proof.calculus import derivative
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
 from derive.proof.dependence import HELD, weights
@@ -28,7 +27,7 @@ from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
 from derive.proof.running import Run, place_of, run_of, sides_of
 from derive.proof.setting import Decision, Setting
 from derive.proof.tape import Array
-from derive.proof.term import MINUS_ONE, ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
+from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 

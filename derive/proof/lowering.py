@@ -6,15 +6,37 @@ something that is not a variable) is raised as `Meaningless` with the node, and 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.proof.calculus import derivative, partial
 from derive.proof.term import (
-    HALF, IMAGINARY, MINUS_ONE, ONE, PI, TWO, ZERO, Term, Var, add, div, fun, integral, mul, neg, num, power, show, sub,
-    substitute, var, variables,
+    HALF,
+    IMAGINARY,
+    MINUS_ONE,
+    ONE,
+    PI,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    fun,
+    integral,
+    mul,
+    neg,
+    num,
+    power,
+    show,
+    sub,
+    substitute,
+    var,
+    variables,
 )
 from derive.proof.world import TIME, World
 from derive.quantities.units import unit
@@ -229,7 +251,7 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
         return partial(_in_coordinates(world, body, v), v)
     if v.name == TIME and not v.order:
         return derivative(_through_definitions(world, body), world.along_time)
-    if body.op == "var" and world.fields.get(body.value.name) != v.name:  # type: ignore[union-attr]
+    if body.op == "var" and world.fields.get(body.value.name) != v.name:
         body = world.seen_through(body)
     return _slope_by(world, body, v)
 
@@ -452,7 +474,7 @@ def _plus_minus(low: Lowering, e: tree.PlusMinus) -> Lowered:
     return inner if e.upper else _each(neg, inner)
 
 
-_RULES: dict[type, object] = {
+_RULES: dict[type, Callable[[Lowering, Any], Lowered]] = {
     tree.Num: _num, tree.Name: _name, tree.Constant: _constant, tree.Unit: _unit, tree.Sum: _sum, tree.Neg: _neg,
     tree.PlusMinus: _plus_minus, tree.Product: _product, tree.Quotient: _quotient, tree.Power: _power,
     tree.Apply: _apply, tree.Value: _value, tree.Derivative: _derivative, tree.Differential: _differential,

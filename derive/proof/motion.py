@@ -233,7 +233,8 @@ def _excluded(ends: Ends, m: Matter, context: Context) -> bool:
 
 def _told(ends: Ends, key: str, context: Context) -> bool:
     """Is each of the variables spoken of at the instant by some premise?"""
-    said = {v.name for p in context.premises if p.kind in ("given", "instant") for v in variables(p.term) if v.at == key}
+    told = [p for p in context.premises if p.kind in ("given", "instant")]
+    said = {v.name for p in told for v in variables(p.term) if v.at == key}
     return all(v.name in said or key.startswith(f"{v.name}=") for v in ends)
 
 
@@ -292,7 +293,7 @@ def _about(name: str, t: Term, context: Context) -> bool:
     """Does an equation hold a name's derivative, or the name as its only changing quantity beside its variable?"""
     here = [v for v in variables(t) if v.name == name and not v.at]
     changing = {v.name for v in variables(t) if context.world.is_changing(v)}
-    return any(v.order for v in here) or bool(here) and changing <= {name, context.world.variable_of(name)}
+    return any(v.order for v in here) or (bool(here) and changing <= {name, context.world.variable_of(name)})
 
 
 def general_solution(m: Matter) -> Decision | None:

@@ -13,7 +13,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.tree import (
-    Claim, Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Unit, names_in, rebuilt, walk,
+    Claim,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Unit,
+    names_in,
+    rebuilt,
+    walk,
 )
 from derive.proof.term import Var
 from derive.quantities.typed_numbers import numbers_with_unit
@@ -67,7 +79,7 @@ def bare_number(e: Expr) -> Num | None:
         return e
     if not any(isinstance(n, Unit) for n in walk(e)):
         return None
-    lead = e
+    lead: Expr = e
     while isinstance(lead, Product | Quotient):
         lead = lead.factors[0] if isinstance(lead, Product) else lead.num
     if not isinstance(lead, Num):

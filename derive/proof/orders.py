@@ -162,6 +162,6 @@ def small_with(names: Sequence[str], context: Context) -> tuple[str, ...]:
 def _above_the_line(t: Term) -> tuple[Var, ...]:
     if t.op == "mul":
         return tuple(v for a in t.args for v in _above_the_line(a))
-    if t.op == "pow" and t.args[1].op == "num" and t.args[1].value < 0:  # type: ignore[operator]
+    if t.op == "pow" and t.args[1].op == "num" and t.args[1].value < 0:
         return ()
     return variables(t) if t.op in ("var", "pow") else ()

@@ -13,7 +13,20 @@ from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.setting import Matter
 from derive.proof.term import (
-    HALF, ONE, PI, TWO, ZERO, Term, Var, div, mul, postorder, power, sub, var, variables,
+    HALF,
+    ONE,
+    PI,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    div,
+    mul,
+    postorder,
+    power,
+    sub,
+    var,
+    variables,
 )
 from derive.proof.world import TIME
 
@@ -27,7 +40,8 @@ def with_meaning(m: Matter) -> Matter | None:
         word = _word(v.name, m)
         rates = list(dict.fromkeys(_rates(m.context))) if word else []
         if len(rates) == 1:
-            premise = Premise(f"meaning of {v.name}", sub(var(v), _value(word, rates[0])), "=", False, False, 0, "meaning")
+            meaning = sub(var(v), _value(word, rates[0]))
+            premise = Premise(f"meaning of {v.name}", meaning, "=", False, False, 0, "meaning")
             return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
                 n for n in m.fresh if n != v.name))
     return None

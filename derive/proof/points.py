@@ -10,6 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -195,7 +198,7 @@ def _all_met(r: Array) -> bool:
 
 def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:
     """The least-norm Newton step of every state, in the metric of the weights; nan rows stay put."""
-    bad = ~(np.isfinite(r).all(axis=1) & np.isfinite(jac).all(axis=(1, 2)))
+    bad: Any = ~(np.isfinite(r).all(axis=1) & np.isfinite(jac).all(axis=(1, 2)))
     r, jac = np.where(bad[:, None], 0, r), np.where(bad[:, None, None], 0, jac)
     if np.iscomplexobj(r) or np.iscomplexobj(jac):
         return _least_norm_complex(r, jac, weight)
@@ -217,6 +220,11 @@ def _least_norm_complex(r: Array, jac: Array, weight: NDArray[np.float64]) -> Ar
 
 def isolated(equation: Term) -> list[tuple[Var, Term]]:
     """The ways `equation = 0` reads as `unknown = rest` at sight: a term ±unknown of the sum."""
+    return list(_isolated(equation))
+
+
+@lru_cache(maxsize=4096)  # asked again of every premise at every line
+def _isolated(equation: Term) -> tuple[tuple[Var, Term], ...]:
     from derive.proof.term import add, mul, neg, num
 
     out = []
@@ -224,15 +232,15 @@ def isolated(equation: Term) -> list[tuple[Var, Term]]:
     for k, part in enumerate(parts):
         factor, core = 1, part
         if part.op == "mul" and len(part.args) == 2 and part.args[0].op == "num":
-            factor, core = part.args[0].value, part.args[1]  # type: ignore[assignment]
+            factor, core = part.args[0].value, part.args[1]
         if core.op != "var":
             continue
         rest = add(*(p for j, p in enumerate(parts) if j != k)) if len(parts) > 1 else num(0)
         unknown = core.value
         assert isinstance(unknown, Var)
         if unknown not in variables(rest):
-            out.append((unknown, neg(rest) if factor == 1 else mul(num(-1 / factor), rest)))
-    return out
+            out.append((unknown, neg(rest) if factor == 1 else mul(num(Fraction(-1) / factor), rest)))
+    return tuple(out)
 
 
 def sample(
@@ -341,7 +349,7 @@ def _snapped(cloud: Cloud, system: System, prior_of: PriorOf) -> Cloud:
     Not where the equations hold very small numbers of their own (a gravitational constant in SI units).
     """
     numbers = (t.value for t in postorder(*system.equations) if t.op == "num")
-    if any(0 < abs(q) < 1e-8 for q in numbers):  # type: ignore[operator, arg-type]
+    if any(0 < abs(q) < 1e-8 for q in numbers):
         return cloud
     columns = {
         v: np.where(np.abs(a) < 1e-12, 0.0, a) if prior_of(v).lower < 0 < prior_of(v).upper else a

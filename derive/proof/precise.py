@@ -55,15 +55,15 @@ def values(terms: Sequence[Term], env: Mapping[Var, Any]) -> list[Any]:
 
 def _one(t: Term, args: list[Any], env: Mapping[Var, Any]) -> Any:
     if t.op == "num":
-        return mpmath.mpf(t.value.numerator) / t.value.denominator  # type: ignore[attr-defined]
+        return mpmath.mpf(t.value.numerator) / t.value.denominator
     if t.op == "var":
-        return env[t.value]  # type: ignore[index]
+        return env[t.value]
     if t.op == "add":
         return mpmath.fsum(args)
     if t.op == "mul":
         return mpmath.fprod(args)
     if t.op == "pow" and args[0] < 0 and _odd_root(t):
-        out = _power(-args[0], args[1]) * (-1) ** t.args[1].value.numerator  # type: ignore[attr-defined]
+        out = _power(-args[0], args[1]) * (-1) ** t.args[1].value.numerator
     elif t.op == "pow":
         out = _power(*args)
     elif t.op == "fun" and t.value == "pi":

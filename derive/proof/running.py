@@ -67,8 +67,8 @@ def sides_of(run: Run, context: Context) -> tuple[int, ...]:
         return (run.side,)
     prior = context.prior(run.variable)
     end = run.end.value if run.end.op == "num" else None
-    if end is not None and float(end) >= prior.upper:  # type: ignore[arg-type]
+    if end is not None and float(end) >= prior.upper:
         return (-1,)
-    if end is not None and float(end) <= prior.lower:  # type: ignore[arg-type]
+    if end is not None and float(end) <= prior.lower:
         return (1,)
     return (1, -1)

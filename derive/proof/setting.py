@@ -101,7 +101,8 @@ class Matter:
         sign = self.pair.sign if self.pair.sign != "≈" else "="
         partial = any(isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
         return tuple(
-            Premise(self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)
+            Premise(
+                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)
             for part in self.lowered.parts)
 
 

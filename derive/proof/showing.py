@@ -222,9 +222,9 @@ def written_var(v: Var) -> str:
 def written(t: Term, outer: int = 0) -> str:
     """A term in the notation a person reads. `outer` is how tightly its surroundings bind (0 to 3)."""
     if t.op == "num":
-        return _written_number(t.value, outer)  # type: ignore[arg-type]
+        return _written_number(t.value, outer)
     if t.op == "var":
-        return written_var(t.value)  # type: ignore[arg-type]
+        return written_var(t.value)
     if t.op == "add":
         text = _written_sum(t)
         return f"({text})" if outer > 0 else text
@@ -235,7 +235,7 @@ def written(t: Term, outer: int = 0) -> str:
         return _written_power(t, outer)
     if t.op == "int":
         body, lower, upper = (written(a) for a in t.args)
-        return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"  # type: ignore[attr-defined]
+        return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"
     name = {"pi": "π", "inf": "∞", "abs": "abs"}.get(str(t.value), str(t.value))
     return f"{name}({written(t.args[0])})" if t.args else name
 
@@ -262,7 +262,7 @@ def _written_sum(t: Term) -> str:
 
 def _is_negative(t: Term) -> bool:
     lead = t.args[0] if t.op == "mul" else t
-    return lead.op == "num" and lead.value < 0  # type: ignore[operator]
+    return lead.op == "num" and lead.value < 0
 
 
 def _negated(t: Term) -> Term:
@@ -278,7 +278,7 @@ def _written_product(t: Term) -> str:
     for a in t.args:
         if a.op == "num" and a.value == -1:
             sign = "-"
-        elif a.op == "pow" and a.args[1].op == "num" and a.args[1].value < 0:  # type: ignore[operator]
+        elif a.op == "pow" and a.args[1].op == "num" and a.args[1].value < 0:
             from derive.proof.term import neg, power
 
             bottom.append(written(power(a.args[0], neg(a.args[1])), 2))
@@ -295,7 +295,7 @@ def _written_power(t: Term, outer: int) -> str:
     base, e = t.args
     if e.op == "num" and e.value == Fraction(1, 2):
         return f"√({written(base)})"
-    if e.op == "num" and e.value < 0:  # type: ignore[operator]
+    if e.op == "num" and e.value < 0:
         from derive.proof.term import neg, power
 
         text = f"1/{written(power(base, neg(e)), 2)}"

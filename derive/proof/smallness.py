@@ -77,7 +77,7 @@ def tidy(t: Term) -> Term | None:
         elif s.op == "pow" and args[0] is ONE:
             done[id(s)] = ONE
         elif s.op == "pow" and args[0] is ZERO and args[1].op == "num":
-            if args[1].value < 0:  # type: ignore[operator]
+            if args[1].value < 0:
                 return None
             done[id(s)] = ZERO if args[1].value else ONE
         else:

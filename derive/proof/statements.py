@@ -15,6 +15,7 @@ import numpy as np
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, Num, Relation, Statement
 from derive.proof import motion, smallness
+from derive.proof.allowance import TooLarge
 from derive.proof.cases import limit_of, said_at_instant, supposed
 from derive.proof.claiming import decide_claim
 from derive.proof.claims import alternatives, pairs
@@ -23,7 +24,6 @@ from derive.proof.introductions import introduced, tried
 from derive.proof.lowering import Meaningless, lower
 from derive.proof.said import Outcome, Source, everywhere
 from derive.proof.setting import Setting
-from derive.proof.tape import TooLarge
 from derive.proof.term import Term
 from derive.proof.world import World
 from derive.records import Standing, Symbol, Verdict

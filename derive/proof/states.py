@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.proof.context import Context, Premise
-from derive.proof.points import Cloud, Projector, System, draw, sample
+from derive.proof.points import Cloud, Projector, System, sample
+from derive.proof.prior import draw
 from derive.proof.term import Term, Var, variables
 
 _KEPT = 160

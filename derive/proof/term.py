@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import Any, Literal
 from weakref import WeakValueDictionary
 
 from derive.proof.allowance import TooLarge, look
@@ -48,7 +48,7 @@ class Term:
     __slots__ = ("__weakref__", "args", "op", "value")
     op: str
     args: tuple[Term, ...]
-    value: object
+    value: Any  # a Fraction, a Var or a name, by op
 
     def __repr__(self) -> str:
         return show(self)
@@ -89,7 +89,7 @@ def add(*terms: Term) -> Term:
     for t in terms:
         for part in t.args if t.op == "add" else (t,):
             if part.op == "num":
-                total += part.value  # type: ignore[operator]
+                total += part.value
             else:
                 flat.append(part)
     if total or not flat:
@@ -105,7 +105,7 @@ def mul(*terms: Term) -> Term:
     for t in terms:
         for part in t.args if t.op == "mul" else (t,):
             if part.op == "num":
-                total *= part.value  # type: ignore[operator]
+                total *= part.value
             else:
                 flat.append(part)
     if total == 0:
@@ -232,6 +232,6 @@ def show(t: Term) -> str:
         return f"{t.value}({', '.join(map(show, t.args))})"
     if t.op == "int":
         body, lower, upper = map(show, t.args)
-        return f"int({body}, {show(var(t.value))}={lower}..{upper})"  # type: ignore[arg-type]
+        return f"int({body}, {show(var(t.value))}={lower}..{upper})"
     sign = {"add": " + ", "mul": "*", "pow": "^"}[t.op]
     return "(" + sign.join(map(show, t.args)) + ")"

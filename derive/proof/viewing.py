@@ -25,11 +25,12 @@ from derive.proof.world import World
 @dataclass(frozen=True, slots=True)
 class View:
     """A context, and what is put for pieces of a line in it: unknowns for functions, what was meant for what was
-    written (`instead`, then looked for in plain terms)."""
+    written (`instead`, then looked for in plain terms). A narrow one assumes little besides the broken line."""
 
     context: Context
     opaque: tuple[tuple[Term, Term], ...] = ()
     instead: tuple[tuple[Term, Term], ...] = ()
+    narrow: bool = False
 
     def seen(self, m: Matter) -> Matter:
         """A pair as it is looked at in this view, names standing for what the writer has made of them."""
@@ -74,7 +75,7 @@ def views(setting: Setting) -> Iterator[View]:
 
 def alone(setting: Setting, must: tuple[Premise, ...]) -> View:
     """The broken line with ranges and with definitions that fit beside it, and nothing else."""
-    return View(_meaning(consistent(_with_meanings(setting.context), must, setting), must))
+    return View(_meaning(consistent(_with_meanings(setting.context), must, setting), must), narrow=True)
 
 
 def with_the_page(setting: Setting, must: tuple[Premise, ...]) -> View:
@@ -103,7 +104,7 @@ def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
         return None
     newest_first = tuple(reversed(put))
     others = replace(setting.context, premises=tuple(kept))
-    return View(_meaning(consistent(others, newest_first, setting, courses=True), newest_first))
+    return View(_meaning(consistent(others, newest_first, setting, courses=True), newest_first), narrow=True)
 
 
 def undone(setting: Setting, must: tuple[Premise, ...]) -> View | None:
@@ -115,7 +116,7 @@ def undone(setting: Setting, must: tuple[Premise, ...]) -> View | None:
             left, right = (plain(t, world) for t in p.sides)
             if right.op not in ("num", "var"):
                 back |= {right: left, neg(right): neg(left)}
-    return View(setting.context, instead=tuple(back.items())) if back else None
+    return View(setting.context, instead=tuple(back.items()), narrow=True) if back else None
 
 
 def _without_own(p: Premise, world: World) -> World:
@@ -125,22 +126,37 @@ def _without_own(p: Premise, world: World) -> World:
 
 
 def signless(setting: Setting, must: tuple[Premise, ...]) -> View:
-    """The broken line alone with signs and ranges left open: a length may come out negative."""
+    """Signs and ranges left open: a length may come out negative."""
     formal, owned = _formal(setting.context, must, {})
     return View(_meaning(consistent(formal, owned, setting.within(formal)), owned))
 
 
-def formally(setting: Setting, must: tuple[Premise, ...]) -> View | None:
-    """Functions in the broken line taken as unknowns besides: only the algebra counts."""
-    opaque = dict.fromkeys(a for p in must for a in _functions(p.term))
-    if not opaque:
+def opaque(setting: Setting, must: tuple[Premise, ...]) -> View | None:
+    """Functions in the broken line taken as unknowns: 1/cos² = 1 - tan² is then possible."""
+    change = _unknown_functions(must)
+    if not change:
         return None
-    change = {a: var(Var(written(a), role="constant")) for a in opaque}
+    functions = replace(setting.context, world=replace(setting.context.world, functions={}))
+    page = tuple(_calculated(p, change, setting.context) for p in setting.context.premises)
+    seen = replace(functions, premises=page)
+    owned = tuple(_calculated(p, change, setting.context) for p in must)
+    return View(consistent(seen, owned, setting.within(seen)), tuple(change.items()), narrow=True)
+
+
+def formally(setting: Setting, must: tuple[Premise, ...]) -> View | None:
+    """Both of these: only the algebra counts."""
+    change = _unknown_functions(must)
+    if not change:
+        return None
     formal, owned = _formal(setting.context, must, change)
     return View(consistent(formal, owned, setting.within(formal)), tuple(change.items()))
 
 
-WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless, formally)
+def _unknown_functions(must: Sequence[Premise]) -> dict[Term, Term]:
+    return {a: var(Var(written(a), role="constant")) for p in must for a in _functions(p.term)}
+
+
+WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless, opaque, formally)
 WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, put_in, signless)
 
 
@@ -219,7 +235,7 @@ def flattened(t: Term) -> Term:
     done: dict[Term, Term] = {}
     for s in postorder(t):
         args = [done[a] for a in s.args]
-        whole = s.op == "pow" and args[1].op == "num" and args[1].value.denominator == 1  # type: ignore[attr-defined]
+        whole = s.op == "pow" and args[1].op == "num" and args[1].value.denominator == 1
         if whole and args[0].op == "mul":
             done[s] = mul(*(_raised(a, args[1]) for a in args[0].args))
         elif whole:
@@ -235,8 +251,8 @@ def _ordered(t: Term) -> Term:
 
 def _raised(base: Term, whole: Term) -> Term:
     if base.op == "pow" and base.args[1].op == "num":
-        exponent = base.args[1].value * whole.value  # type: ignore[operator]
-        even_root = base.args[1].value.denominator % 2 == 0  # type: ignore[attr-defined]
+        exponent = base.args[1].value * whole.value
+        even_root = base.args[1].value.denominator % 2 == 0
         return power(base, whole) if even_root else power(base.args[0], num(exponent))
     return power(base, whole)
 

@@ -30,7 +30,7 @@ _ROOTS = {"sqrt": Fraction(1, 2), "cbrt": Fraction(1, 3), "abs": Fraction(1)}
 _fresh_numbers = itertools.count(1)
 
 
-class Misfit(Exception):  # noqa: N818 - it names what was found, and never leaves this room
+class Misfit(Exception):
     """A place that cannot be homogeneous: the node, what it has, what was expected there."""
 
     def __init__(self, node: object, place: Place, found: Dimension | None, expected: Dimension | None) -> None:

@@ -127,7 +127,8 @@ def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[s
 def _after(check: Check) -> Remark:
     after = [line for line in check.lines if check.first_break and line.line.number > check.first_break]
     carried = [line for line in after if standing_of(line) is Standing.CARRIED]
-    origin = listed([line for line in check.lines if line.line.number in _origins(carried, check)], check)
+    origins = _origins(carried, check)
+    origin = listed([line for line in check.lines if line.line.number in origins], check)
     holding = [line for line in after if standing_of(line) in (Standing.FOLLOWS, Standing.APPROXIMATES)]
     said = []
     if carried:

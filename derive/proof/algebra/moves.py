@@ -154,7 +154,7 @@ def _solutions(task: Task, wanted: set[Var]) -> Iterator[tuple[Term, Term, int]]
         whole = cleaned(z, field)
         for i in indices(whole.poly):
             a = task.reader.atoms[i]
-            v, times = (a.args[0], int(1 / a.args[1].value)) if a.op == "pow" and a.args[1].op == "num" else (a, 1)  # type: ignore[operator]
+            v, times = (a.args[0], int(1 / a.args[1].value)) if a.op == "pow" and a.args[1].op == "num" else (a, 1)
             if v.op != "var" or v.value not in wanted or degree(whole.poly, i) != 1:
                 continue
             lead = initial(whole.poly, i)
