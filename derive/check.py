@@ -26,7 +26,7 @@ from derive.proof.statements import decide
 from derive.proof.states import States
 from derive.proof.world import TIME, World
 from derive.quantities.dimensions import Dimensions, Mismatch
-from derive.readings import likeliest_first, taken_up, takes_over
+from derive.readings import likeliest_first, opens_and_closes, taken_up, takes_over
 from derive.records import (
     Check,
     Document,
@@ -166,7 +166,7 @@ class Page:
             page, more = page._decided(statement, source)
             verdicts.extend(more)
         last = _last_side(reading)
-        page = _moved_on(page, reading, verdicts)
+        page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
         return replace(
             page, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
@@ -367,6 +367,15 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page
         return page
     cases = tuple(c for c in page.setting.cases if not c.key)
     return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
+
+
+def _case_closed(before: Page, page: Page, reading: Reading, number: int) -> Page:
+    """`v = u gives w = 0` opens its case for its own line; a bare `suppose v = u` leaves it open."""
+    if not opens_and_closes(reading):
+        return page
+    old = before.setting.cases
+    cases = tuple(c if c.line or c.key or c in old else replace(c, line=number) for c in page.setting.cases)
+    return replace(page, setting=replace(page.setting, cases=cases))
 
 
 def _learnable(verdicts: tuple[Verdict, ...]) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.names import Scope
-from derive.notation.tree import Differential, Either, Name, Num, Relation, Span, Statement, Unit, walk
+from derive.notation.tree import Claim, Differential, Either, Name, Num, Relation, Span, Statement, Unit, walk
 from derive.notation.vocabulary import GIVING
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
@@ -100,17 +100,32 @@ def _within(node: object, span: Span | None) -> bool:
 
 
 def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
-    """`w = u - V gives v_2 = 0` after `w = u - V or w = V - u`: one alternative taken up is a case, not a claim."""
-    if len(reading.statements) < 2:
+    """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
+    `w = u - V or w = V - u`: an alternative taken up is no claim."""
+    if not _gives(reading):
         return reading
-    first, following = reading.statements[:2]
-    giving = following.word.lower().split()[-1:]
-    if first.role != "claim" or first.claim is None or not giving or giving[0] not in GIVING:
+    first, following, *rest = reading.statements
+    if first.role == "claim" and first.claim is not None and _was_alternative(first.claim, above):
+        first = replace(first, role="suppose")
+    if first.role != "suppose" or first.where is not None or following.role != "claim":
         return reading
+    following = replace(following, role="suppose", where=first.claim)
+    return replace(reading, statements=(first, following, *rest))
+
+
+def _was_alternative(claim: Claim, above: Sequence[LineVerdict]) -> bool:
     earlier = [s.claim for x in above if x.reading is not None for s in x.reading.statements]
-    if not any(isinstance(c, Either) and first.claim in c.parts for c in earlier):
-        return reading
-    return replace(reading, statements=(replace(first, role="suppose"), *reading.statements[1:]))
+    return any(isinstance(c, Either) and claim in c.parts for c in earlier)
+
+
+def opens_and_closes(reading: Reading) -> bool:
+    """Does a line open a case only to say what it gives?"""
+    return _gives(reading) and reading.statements[0].role == "suppose"
+
+
+def _gives(reading: Reading) -> bool:
+    words = reading.statements[1].word.lower().split() if len(reading.statements) > 1 else []
+    return bool(words) and words[-1] in GIVING
 
 
 def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) -> bool:

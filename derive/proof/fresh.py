@@ -243,11 +243,8 @@ def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     if p is None:
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
-    complex_too = frozenset(v.name for v in p.free if v.name in m.fresh)
-    loosened = m.context.knowing(replace(world, free_complex=world.free_complex | complex_too))
-    cloud = m.setting.states.any(loosened)
-    if complex_too and cloud.size and not motion.vanishes(p, loosened, cloud):
-        return None
+    if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
+        return None  # `y = e^(λ t)`, meant with a complex λ
     left_out = tuple(q for q in m.context.premises if q not in p.equations)
     within = m.setting.within(replace(m.context, world=world, premises=left_out))
     for q in p.equations:
@@ -258,6 +255,17 @@ def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
                 Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
             return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
     return None
+
+
+def _is_solution(p: motion.Proposal, m: Matter, world: World) -> bool:
+    """Do some values of the constants make a course other than rest a solution?"""
+    context = m.context.knowing(world)
+    cloud = m.setting.states.any(context)
+    return bool(cloud.size) and not motion.vanishes(p, context, cloud)
+
+
+def _complex(world: World, p: motion.Proposal, m: Matter) -> World:
+    return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})
 
 
 def _unknown_name(m: Matter, unknown: set[str]) -> Decision:
