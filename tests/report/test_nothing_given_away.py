@@ -1,0 +1,101 @@
+"""What a student's check says of the shipped workings holds nothing of the reference: no line, no mark, no answer."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from functools import cache
+
+import pytest
+from rich.console import Console
+
+from derive.check import check_document, opened
+from derive.notation.printing import as_text
+from derive.records import Check, Document, MarkPoint, RawLine, Reading, Standing, State
+from derive.report.discretion import HelpGrade, told
+from derive.report.structured import as_json
+from derive.report.teaching import taught
+from derive.report.terminal import render
+from tests.exercises.table import Expected, exercise_document, expected, working_document
+
+# A shorter piece (`F = 0`) may stand anywhere by chance.
+TELLING = 7
+ROWS = expected()
+# Only a break is explained, so every working with one is looked at, and the first of the others.
+LOOKED_AT = [row for row in ROWS if row.broken_at or row.working == "neat"]
+
+
+def plain(text: str) -> str:
+    """Text without what two people would type differently: spaces, dots of products, brackets."""
+    return re.sub(r"[\s·*()\[\]{}⋅]", "", text).casefold()
+
+
+@cache
+def checked(row: Expected) -> Check:
+    return check_document(working_document(row), proofs=False)
+
+
+@cache
+def said(row: Expected, grade: HelpGrade = "kind") -> str:
+    """All that comes out at a grade (a student's by default), on the screen and as data."""
+    check, out = checked(row), io.StringIO()
+    lesson = taught(check, grade)
+    render(check, Console(file=out, width=1000, legacy_windows=False, _environ={}), grade, lesson)
+    return out.getvalue() + json.dumps(as_json(check, grade, lesson), ensure_ascii=False)
+
+
+@cache
+def reference(exercise: str) -> tuple[str, ...]:
+    """The lines of the solution and of the mark scheme, as typed and as Thence prints them."""
+    document = exercise_document(exercise)
+    lines = (*document.solution, *(claim for point in document.marks for claim in point.claims))
+    pieces = [line.text[line.body.start : line.body.end] for line in lines if not line.remark]
+    return tuple(dict.fromkeys(p for p in map(plain, (*pieces, *_printed(document, lines))) if len(p) >= TELLING))
+
+
+def _printed(document: Document, lines: tuple[RawLine, ...]) -> list[str]:
+    page = opened(document, proofs=False)
+    readings = [r for line in lines for r in page.readings(line) if isinstance(r, Reading)]
+    return [as_text(s.claim) for r in readings for s in r.statements if s.claim is not None]
+
+
+def known_to_the_student(row: Expected) -> str:
+    """What the student typed and what the exercise publishes."""
+    document, check = working_document(row), checked(row)
+    typed = [x.text for x in (*document.working, *document.given, *document.show)]
+    own = [as_text(s.claim) for x in check.lines if x.reading for s in x.reading.statements if s.claim is not None]
+    return plain(" ".join([*typed, *own, document.statement, document.title]))
+
+
+@pytest.mark.parametrize("row", LOOKED_AT, ids=lambda row: f"{row.exercise}/{row.working}")
+def test_no_line_of_the_reference_is_said_that_the_student_did_not_type(row: Expected) -> None:
+    shown, known = plain(said(row)), known_to_the_student(row)
+
+    assert [piece for piece in reference(row.exercise) if piece in shown and piece not in known] == []
+
+
+@pytest.mark.parametrize("row", LOOKED_AT, ids=lambda row: f"{row.exercise}/{row.working}")
+def test_neither_marks_nor_the_number_that_would_be_right_are_said(row: Expected) -> None:
+    shown = said(row)
+    points: tuple[MarkPoint, ...] = exercise_document(row.exercise).marks
+    known = " ".join(x.text for x in (*working_document(row).working, *working_document(row).show))
+    answers = [
+        value for x in checked(row).lines for v in x.verdicts if v.standing is Standing.FAILS
+        for name, value in v.facts if name == "exact" and value not in known
+    ]
+
+    assert points
+    assert not [p.label for p in points if re.search(rf"\b{p.label}\b", shown) and p.label not in known]
+    assert [answer for answer in answers if answer in shown] == []
+
+
+def test_a_state_in_which_all_is_settled_is_kept_from_whoever_may_not_see_the_answer() -> None:
+    row = next(r for r in ROWS if (r.exercise, r.working) == ("tow", "slip_number"))
+    verdict = next(v for x in checked(row).lines for v in x.verdicts if v.standing is Standing.FAILS)
+
+    assert dict(verdict.facts)["exact"] in said(row, "edit")  # who may see it does
+    assert isinstance(verdict.state, State) and verdict.state.settled
+    assert told(verdict, "kind").state is None and "exact" not in dict(told(verdict, "kind").facts)
+    assert told(verdict, "edit") == verdict
+    assert told(verdict, "place").code == ""
