@@ -91,7 +91,9 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     moves = any(
         world.is_changing(u) and u.name not in world.fields
         for t in others for u in variables(context.resolved(t)) if u.name != v.name
-    ) and any(u.name in world.moving or u.order or u.name == TIME for t in others for u in variables(t) if u != v)
+    ) and any(
+        u.name in world.moving or u.order or (u.name == TIME and something_moves(context))
+        for t in others for u in variables(t) if u != v)
     symbols = dict(world.symbols)
     if v.name not in symbols and _squared(m, v):
         # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
