@@ -17,7 +17,7 @@ from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Derivative, Name, Span, names_in
+from derive.notation.tree import Claim, Derivative, Name, Num, Span, names_in
 
 
 class Kind(NamedTuple):
@@ -113,11 +113,11 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
 
 def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
     places = sites(claim)
-    loose, started = _signs(claim)
+    about = _about(claim)
     found: list[Candidate] = [
-        (kind.cost + change.extra + _rarely_blamed(site, started)
-         + (LOOSE if loose and kind.name != "direction" else 0.0), kind, site, change)
-        for kind in KINDS for site in places for change in look(kind)(site, around)
+        (kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about), kind, site, change)
+        for kind in KINDS if kind.name == "direction" or not about.sign_only
+        for site in places for change in look(kind)(site, around)
     ]
     found.sort(key=itemgetter(0))
     return found
@@ -126,23 +126,37 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
 # Many changes make a bound true that is not the one meant; the way it points is what slips.
 LOOSE = 0.4
 # What an approximation starts from, or a number is worked out for, is copied; what it comes to is thought out.
-STARTED_FROM = 1.0
+STARTED_FROM = 1.5
 
 
-def _signs(claim: Claim) -> tuple[bool, bool]:
-    """Is the claim a bound? Is its first side only what an approximation, or a number, is found for?"""
+class _About(NamedTuple):
+    """Is a claim a bound, or one by zero, of which only the direction can slip? Is its first side only what an
+    approximation or a number is found for?"""
+
+    bound: bool
+    sign_only: bool
+    started: bool
+
+
+def _about(claim: Claim) -> _About:
     found = list(relations(claim))
     signs = {sign for r in found for sign in r.signs}
+    bound = bool(signs) and signs <= set("<>≤≥")
+    by_zero = bound and all(any(isinstance(s, Num) and not s.value for s in r.sides) for r in found)
     numbers = all(names_in(r.sides[0]) and not any(map(names_in, r.sides[1:])) for r in found)
-    return bool(signs & set("<>≤≥")), "≈" in signs or numbers
+    return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs or numbers)
 
 
-def _rarely_blamed(site: Site, started: bool) -> float:
+def _loose(kind: Kind, about: _About) -> float:
+    return LOOSE if about.bound and kind.name != "direction" else 0.0
+
+
+def _rarely_blamed(site: Site, about: _About) -> float:
     """A bare name alone on its side is what the writer set out to find: the slip is seldom there, but the same
     edit may be made there as well as on the other side, and the other side is then the place to point to."""
     if not site.path or site.path[0] != ("sides", 0):
         return 0.0
-    if started:
+    if about.started:
         return STARTED_FROM
     return 0.3 if site.is_side and isinstance(site.node, (Name, Derivative)) else 0.02
 

@@ -1,7 +1,9 @@
 """Workings with a known slip, and whether what is said of it is right: for counting, not for deciding.
 
-A slip of the step corpus is named rightly when the edit named gives back what the right working says there. The
-workings of the exercises have no right line beside them; their table names the kind of slip.
+A slip of the step corpus is named rightly when the edit named gives back what the right working says there, and
+"otherwise" when it makes the line follow by mending the very piece that was slipped in another way (`w = u - v` for
+`w = 0` in the case v = u). The workings of the exercises have no right line beside them; their table has a word for the
+slip.
 """
 
 from __future__ import annotations
@@ -29,12 +31,15 @@ SAYS_IT = (
 )
 # The table's words for a slip, and the families of edits that are one; findings that say it are right as well.
 TABLE: dict[str, tuple[str, ...]] = {
-    "factor": ("number",), "sign": ("sign", "exponent_sign"), "upside down": ("upside_down",),
-    "power": ("power", "quantity"),
-    "function": ("function",), "derivative": ("derivative_order", "quantity", "power"), "direction": ("direction",),
-    "inner factor": ("quantity",), "dropped term": ("term",), "limits": ("limits", "sign"), "unit": ("unit",),
+    "factor": ("number", "upside_down"), "sign": ("sign", "exponent_sign"), "upside down": ("upside_down",),
+    "power": ("power", "quantity", "upside_down"), "function": ("function",),
+    "derivative": ("derivative_order", "quantity", "power"), "direction": ("direction",),
+    "inner factor": ("quantity", "number"), "dropped term": ("term",), "limits": ("limits", "sign"), "unit": ("unit",),
     "power of ten": ("power_of_ten",), "root of a sum": ("function_of_sum", "power", "bracket"),
-    "one term not divided": ("quantity",), "dropped factor": ("quantity",), "difference of squares": ("power_of_sum",),
+    "one term not divided": ("quantity",), "one term not multiplied": ("quantity", "bracket"),
+    "dropped factor": ("quantity",), "difference of squares": ("power_of_sum",), "product rule": ("term",),
+    "factor not squared": ("bracket", "power"), "logarithm of a difference": ("function_of_sum",),
+    "missing constant": ("term",),
 }
 
 
@@ -69,7 +74,7 @@ def _of_case(row: str, case: Case, right: Case) -> Slipped:
 
 
 def outcome(slipped: Slipped) -> str:
-    """'rightly', 'wrongly', 'unnamed', or 'elsewhere' where the working is not seen to break at its slip."""
+    """'rightly', 'otherwise', 'wrongly', 'unnamed', or 'elsewhere' where the break is not seen at the slip."""
     check = check_document(slipped.document, proofs=False)
     if check.first_break != slipped.line:
         return "elsewhere"
@@ -77,7 +82,9 @@ def outcome(slipped: Slipped) -> str:
     verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
     (found,) = explain(check)
     if found.slip.kind and found.slip.found != "none":
-        return "rightly" if _right(found, slipped, check) else "wrongly"
+        if _right(found, slipped, check):
+            return "rightly"
+        return "otherwise" if slipped.right and _touches(found, slipped, line.line.text) else "wrongly"
     return "rightly" if verdict.code in SAYS_IT or _true_factor(verdict) else "unnamed"
 
 
@@ -91,6 +98,17 @@ def _right(found: Explained, slipped: Slipped, check: Check) -> bool:
         return any(e.family in TABLE.get(slipped.word, ()) for e in found.slip.edits)
     wanted = list(_right_claims(slipped, check))
     return any(_same(ours, theirs) for e in found.slip.edits for ours in _pairs(e.claim) for theirs in wanted)
+
+
+def _touches(found: Explained, slipped: Slipped, typed: str) -> bool:
+    """Does the edit lie where the wrong line and the right one differ?"""
+    right = slipped.right
+    start = next((k for k, (a, b) in enumerate(zip(typed, right, strict=False)) if a != b), min(len(typed), len(right)))
+    same_end = next(
+        (k for k, (a, b) in enumerate(zip(reversed(typed), reversed(right), strict=False)) if a != b), len(right))
+    end = max(len(typed) - same_end, start + 1)
+    spans = [e.span for e in found.slip.edits]
+    return all(s is not None and s.start <= end and s.end >= start for s in spans)
 
 
 def _right_claims(slipped: Slipped, check: Check) -> Iterator[Relation]:

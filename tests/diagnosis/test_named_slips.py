@@ -10,6 +10,7 @@ from .slipped import outcome, slipped_workings
 
 # Every third working is as telling as all of them, and takes a third of the time.
 EVERY = 3
+SAID = ("rightly", "otherwise", "wrongly", "unnamed", "elsewhere")
 
 
 def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.CaptureFixture[str]) -> None:
@@ -21,9 +22,9 @@ def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.Capt
     every = sum(counted.values(), Counter())
     seen = every.total() - every["elsewhere"]
     with capsys.disabled():
-        print(f"\n{'':<28}{'rightly':>9}{'wrongly':>9}{'unnamed':>9}{'elsewhere':>11}")
+        print(f"\n{'':<28}" + "".join(f"{said:>11}" for said in SAID))
         for group, found in (*counted.items(), ("together", every)):
-            print(f"{group:<28}{found['rightly']:>9}{found['wrongly']:>9}{found['unnamed']:>9}{found['elsewhere']:>11}")
+            print(f"{group:<28}" + "".join(f"{found[said]:>11}" for said in SAID))
     assert seen > 100
-    assert every["rightly"] >= 0.8 * seen
+    assert every["rightly"] + every["otherwise"] >= 0.85 * seen
     assert every["wrongly"] <= 0.03 * seen
