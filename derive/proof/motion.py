@@ -90,7 +90,7 @@ def _zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, 
         cloud = m.setting.states.of(context, (t,))
         if cloud.size and weigh(t, ZERO, "=", cloud).all_hold:
             return True
-    if not deeper or depth >= _DEEPEST or not context.world.changes(t):
+    if not deeper or depth >= _DEEPEST or not context.instants or not context.world.changes(t):
         return False
     if not _zero_everywhere(slope(t, context.world), m, context, True, depth + 1):
         return False
