@@ -5,6 +5,7 @@ Settled on the lexemes of a line, before anything is built of them.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -47,10 +48,25 @@ def _raises_unit(lexemes: Sequence[Lexeme], at: int, scope: Scope) -> bool:
         scope.knows(canonical(u.text)) for u in units)
 
 
+_HATS = {"i": "î", "j": "ĵ", "k": "k̂"}
+_LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
+
+
+def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`a = 3i + 4j` without declarations: i and j side by side as terms are the unit vectors."""
+    alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
+    if not scope.quick or not {"i", "j"} <= set(alone) or any(scope.knows(n) for n in alone):
+        return lexemes
+    return [
+        replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)
+        if x.kind == "run" and x.text in alone else x for x in lexemes]
+
+
 def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
     """`vx = v cos α`, `ΣFy = 0` without declarations: what stands alone before the equals sign is a component."""
     if not scope.quick or len(lexemes) < 2:
         return
+    yield from _of_bodies(lexemes, scope)
     before: Lexeme | None = None
     for run, sign in pairwise(lexemes):
         stem = run.text.lstrip("ΣΔ")
@@ -58,3 +74,13 @@ def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
         if run.kind == "run" and alone and stem in _COMPONENTS and not all(map(scope.knows, stem)):
             yield canonical(run.text)
         before = run
+
+
+def _of_bodies(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
+    """`mA vA + mB vB`, `vA = (3, 0)`: where A and B both stand as marks of bodies, they are no factors."""
+    runs = [x.text for x in lexemes if x.kind == "run" and len(x.text) == 2 and x.text[0] in _LETTERS_OF_BODIES]
+    marks = {run[1] for run in runs} & {"A", "B", "C"}
+    first = lexemes[0].text if lexemes[1].text == "=" and lexemes[2:3] and lexemes[2].kind == "open" else ""
+    for run in runs:
+        if run[1] in marks and not scope.knows(run[1]) and (len(marks) > 1 or run == first):
+            yield canonical(run)

@@ -12,6 +12,7 @@ from derive.notation.building import Build
 from derive.notation.failures import ReadError
 from derive.notation.names import Scope
 from derive.notation.tree import (
+    Apply,
     Both,
     Claim,
     Constant,
@@ -28,8 +29,9 @@ from derive.notation.tree import (
     Statement,
     Value,
     names_in,
+    walk,
 )
-from derive.notation.vocabulary import GIVING, OPENING
+from derive.notation.vocabulary import GIVING, OPENING, SMALL_WORDS
 
 _CONDITIONS = ("at", "limit", "small")
 
@@ -140,6 +142,9 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
         settled = _unopened(claim, word, out, line, index, scope)
     if settled == "suppose" and _small_in(claim):
         settled = "regime"
+    if settled in ("claim", "at") and index == 0 and opened is None and _small_said(line):
+        small = _angles_of(claim)
+        settled = "regime" if small else settled
     if settled in ("claim", "limit") and opened is not None:
         if opened.role == "regime":
             small = opened.small if not any(s.role == "regime" for s in out) else ()
@@ -149,6 +154,18 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
     if settled == "regime" and not small:
         small = _small_in(claim)
     return Statement(settled, claim, where, small, word, span=node.span)
+
+
+def _small_said(line: raw.RawLine) -> bool:
+    """`for small angles, sin θ ≈ θ`: the smallness is said in words before the first statement."""
+    words = line.first.words.lower().split() if line.first is not None else []
+    return any(word in SMALL_WORDS for word in words)
+
+
+def _angles_of(claim: Claim) -> tuple[Expr, ...]:
+    """What the sines, cosines and tangents of a claim are taken of, where that is a name."""
+    found = [n.arg for n in walk(claim) if isinstance(n, Apply) and n.function in ("sin", "cos", "tan")]
+    return tuple(dict.fromkeys(a for a in found if isinstance(a, Name)))
 
 
 def _unopened(claim: Claim, word: str, out: list[Statement], line: raw.RawLine, index: int, scope: Scope) -> Role:

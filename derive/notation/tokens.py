@@ -158,6 +158,9 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     if segment.opening is not None and segment.opening.lexeme.text.lower() in ("as", "in", "lim"):
         if not any(e.lexeme.kind == "arrow" for e in segment.entries) and not ranged:
             segment.lead, segment.opening = [segment.opening, *segment.lead], None
+    elif segment.opening is not None and any(e.kind == "small" for e in segment.lead):
+        # `for small angles sin θ = θ`: nothing is named that is small; the words are kept
+        segment.lead, segment.opening = [segment.opening, *segment.lead], None
     elif segment.opening is not None and segment.lead:
         # `let the speed v = …`: the words belong to the opening
         segment.before, segment.lead = segment.before + segment.lead, []

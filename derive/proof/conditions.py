@@ -21,7 +21,8 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of, with_proof
 from derive.proof.tape import Array, Tape
-from derive.proof.term import ZERO, Term, add, neg, postorder, sub, var, variables
+from derive.proof.term import ZERO, Term, Var, add, neg, postorder, sub, var, variables
+from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
 _ZERO, _NONZERO = 1e-7, 1e-4
@@ -55,11 +56,44 @@ def follows_if(m: Matter) -> Decision | None:
     bad = np.logical_or.reduce([e.fails for e in found])
     if holds.sum() < 4 or bad.sum() < 2:
         return None
-    condition = separating(cloud, holds, bad, terms, m)
+    orders = m.pair.sign not in ("=", "≈")
+    several = among_positive(m, parts) if orders else []
+    condition = separating(cloud, holds, bad, terms, m) if not several else None
     if condition is not None:
         return decided(m, condition, cloud)
-    several = separating_together(cloud, holds, bad, terms, m)
+    several = several or separating_together(cloud, holds, bad, terms, m) or (
+        [] if orders else among_positive(m, parts))
     return decided(m, several[0], cloud, several[1:]) if several else None
+
+
+# Quantities taken to be positive together are tried one by one; a line has fewer.
+_SIGNED = 8
+
+
+def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]:
+    """`v² ≥ g r` by `N ≥ 0`: right for positive masses and lengths, where nobody has declared what is positive."""
+    if m.setting.strict:
+        return []
+    c = m.context
+    premises = [c.resolved(p.term) for p in c.premises]
+    bounded_here = [t for part in parts for t in part] if m.pair.sign not in ("=", "≈") else []  # N in `N ≥ 0`
+    unsigned = [
+        v for v in variables(*(t for part in parts for t in part), *premises)
+        if v.role == "value" and not v.order and not v.at and v.name != TIME and var(v) not in bounded_here
+        and not c.world.is_changing(v) and not c.prior(v).bounded and not c.prior(v).complex][:_SIGNED]
+
+    def all_hold(positive: list[Var]) -> bool:
+        assumed = [Premise("condition", var(v), ">", False) for v in positive]
+        cloud = m.setting.states.of(c, [t for part in parts for t in part], assumed, count=24, rounds=2)
+        return cloud.size >= _BRANCH and all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts)
+
+    if not unsigned or not all_hold(unsigned):
+        return []
+    for v in reversed(unsigned):
+        fewer = [u for u in unsigned if u != v]
+        if fewer and all_hold(fewer):
+            unsigned = fewer
+    return [Condition(var(v), ">") for v in unsigned]
 
 
 def separating_together(
@@ -148,7 +182,9 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
     """What is divided by, unknowns, functions of the line, then differences and sums of two unknowns."""
     own = variables(*terms)
     premises = [m.context.resolved(p.term) for p in m.context.premises]
-    near = tuple(v for v in dict.fromkeys((*own, *variables(*premises))) if v.role == "value")[:18]
+    near = tuple(
+        v for v in dict.fromkeys((*own, *variables(*premises)))
+        if v.role == "value" and (v in own or v.name not in m.context.world.definitions))[:18]
     yield from (t.args[0] for t in postorder(*terms) if t.op == "pow" and _divides(t))
     yield from (var(v) for v in near)
     for t in postorder(*terms):

@@ -12,6 +12,7 @@ from dataclasses import replace
 from derive.proof import (
     carrying,
     conditions,
+    customary,
     fresh,
     motion,
     numeric,
@@ -159,6 +160,17 @@ def by_meaning(m: Matter) -> Decision | None:
     return None if inside is None or not evidence(inside)[1].size else judge(inside)
 
 
+def by_custom(m: Matter) -> Decision | None:
+    """A line of a working without givens is decided by what everybody takes for granted, where it needs that."""
+    for inside in customary.views(m):
+        decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
+        if decision is not None:
+            return customary.said(decision, inside)
+        if customary.written_in(m, inside):
+            return numeric.wrong_number(inside) or fails(inside)
+    return None
+
+
 def fails(m: Matter) -> Decision | None:
     """Some state of the context does not satisfy the pair: that state is shown."""
     found, cloud = evidence(m)
@@ -216,6 +228,7 @@ RULES: tuple[Rule, ...] = (
     motion.integrated,
     by_constant_rates,
     by_meaning,
+    by_custom,
     fresh.new_name,
     smallness.right_to_its_order,
     conditions.follows_if,
@@ -228,6 +241,9 @@ RULES: tuple[Rule, ...] = (
     fails,
     undecided,
 )
+
+# What is asked under a custom: only what shows that the line holds, or that its number is off.
+CUSTOMARY: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, conditions.follows_if)
 
 # What is asked of the writer's own view after a break: all that shows that a pair follows, nothing that takes it.
 WRITERS: tuple[Rule, ...] = (

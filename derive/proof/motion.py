@@ -315,9 +315,24 @@ def general_solution(m: Matter) -> Decision | None:
     # A trial fixes some constant; one that the equations only allow to vanish was no part of a solution.
     if not any(v.name in fixed and _differs_from_zero(v, cloud) for v in p.free):
         return None
+    if _ties_the_known(p, m, with_course):
+        return None
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
                       introduces=tuple(v.name for v in p.free))
     return Decision(verdict, m.setting.within(with_course))
+
+
+def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
+    """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
+    `m v' = -k v`: that is no trial but a slip."""
+    from derive.proof.states import freedom
+
+    known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at}
+    own = {p.v, *p.free}
+    constants = sorted(
+        (v for v in known - own if not m.context.world.is_changing(v)), key=lambda v: v.name)
+    before = freedom(m.context, constants, (), m.setting.states)
+    return 0 <= freedom(with_course, constants, (), m.setting.states) < before
 
 
 def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:

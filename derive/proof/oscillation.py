@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, Premise, tied_names
+from derive.proof.evidence import weigh
 from derive.proof.setting import Matter
 from derive.proof.term import (
     HALF,
@@ -38,13 +39,23 @@ def with_meaning(m: Matter) -> Matter | None:
         if v.name in tied or v.order or v.at or v.role != "value":
             continue
         word = _word(v.name, m)
-        rates = list(dict.fromkeys(_rates(m.context))) if word else []
+        rates = _distinct(_rates(m.context), m) if word else []
         if len(rates) == 1:
             meaning = sub(var(v), _value(word, rates[0]))
             premise = Premise(f"meaning of {v.name}", meaning, "=", False, False, 0, "meaning")
             return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
                 n for n in m.fresh if n != v.name))
     return None
+
+
+def _distinct(rates: Iterator[Term], m: Matter) -> list[Term]:
+    """Each rate once, however it is written: √(m g/(m L)) is √(g/L)."""
+    out: list[Term] = []
+    for rate in dict.fromkeys(rates):
+        cloud = m.setting.states.of(m.context, (rate, *out))
+        if not any(cloud.size and weigh(rate, other, "=", cloud).all_hold for other in out):
+            out.append(rate)
+    return out
 
 
 def _word(name: str, m: Matter) -> str:

@@ -54,11 +54,13 @@ class States:
     def _nearest(self, system: System) -> dict[Var, NDArray[np.float64]] | None:
         """Values to begin from: the last well-filled cloud of a part of the system.
 
-        Only of a part: states of other equations may all lie where the system is degenerate.
+        Only of a part: states of other equations may all lie where the system is degenerate, and those of a system
+        with more inequalities all on one side.
         """
         mentioned, equations = set(variables(*system.equations)), set(system.equations)
+        positive = set(system.positive)
         for key, cloud in reversed(self.kept.items()):
-            if cloud.size >= 10 and set(key[0].equations) <= equations:
+            if cloud.size >= 10 and set(key[0].equations) <= equations and set(key[0].positive) <= positive:
                 return {v: a for v, a in cloud.columns.items() if v in mentioned and np.isrealobj(a)}
         return None
 

@@ -320,7 +320,8 @@ def _apply(a: Appraisal, node: tree.Apply) -> Measure:
         logs = (LooseLog(node.arg, reduced, Fraction(1)),) if reduced and not inner.plain else ()
         return Measure(NO_EXPONENTS, inner.plain, logs)
     a.has(node.arg, NO_EXPONENTS, "argument")
-    return Measure(_exponential(a, node.arg) if node.function == "exp" else NO_EXPONENTS, inner.plain)
+    plain = inner.plain or not tree.names_in(node.arg)  # cos 30° is a number like another
+    return Measure(_exponential(a, node.arg) if node.function == "exp" else NO_EXPONENTS, plain)
 
 
 def _value(a: Appraisal, node: tree.Value) -> Measure:

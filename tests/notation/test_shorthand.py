@@ -37,6 +37,10 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("so the work done = F d", "work_done = F d"),
     ("acceleration = F/m", "acceleration = F/m"),
     ("the acceleration is a = F/m", "a = F/m"),
+    ("a = 3i - 4j", "a = 3·x\u0302 - 4·y\u0302"),
+    ("mA vA + mB vB = 0", "mA vA + mB vB = 0"),
+    ("vA = (3, 0)", "vA = (3, 0)"),
+    ("E = 1/2 kA^2", "E = 1/2·k A²"),
     ("gain in KE = m g h", "gain_{in_KE} = m g h"),
 ])
 def test_hurried_shorthand_is_read_as_it_is_meant(typed: str, read: str) -> None:
@@ -50,8 +54,8 @@ def test_the_letters_of_known_names_stay_a_product() -> None:
     assert first("Fx = 3", known) == "F x = 3"
 
 
-def test_an_approximation_needs_no_colon() -> None:
-    typed = "for small θ sin θ = θ"
+@pytest.mark.parametrize("typed", ["for small θ sin θ = θ", "for small angles sinθ ≈ θ", "small angles: sin θ = θ"])
+def test_an_approximation_needs_no_colon_and_no_name(typed: str) -> None:
     found = read_line(RawLine(1, typed, body=Span(0, len(typed))), QUICK)
 
     assert not isinstance(found, Unreadable)

@@ -66,6 +66,33 @@ UNBROKEN = {
         f = μN
         N = mg cosθ
         ma = mg sinθ - μ m g cosθ""",
+    "the usual g put in": """
+        m = 2.0 kg, θ = 30°, μ = 0.2
+        N = m g cosθ = 2*9.81*cos30 = 17.0 N
+        f = μN = 3.4 N
+        m g sinθ = 9.81 N""",
+    "g measured with a pendulum": """
+        T = 2π sqrt(L/g)
+        T = 1.50 s
+        L = 0.57 m
+        g = 4π^2 L/T^2 = 10.0 m/s^2""",
+    "Lagrange's equation without its name": """
+        T = 1/2 m (r'^2 + r^2 θ'^2)
+        V = -GMm/r
+        L = T - V
+        d/dt(m r^2 θ') = 0
+        m r'' = m r θ'^2 - GMm/r^2""",
+    "an approximation for small angles in words": """
+        I θ'' = -mgd sinθ
+        for small angles sinθ ≈ θ
+        θ'' = -(mgd/I) θ
+        T = 2π sqrt(I/(mgd))""",
+    "an inequality among positive quantities": """
+        energy: 1/2 m u^2 = 1/2 m v^2 + 2 m g r
+        top: mg + N = mv^2/r
+        N >= 0 => v^2 >= gr
+        u^2 = v^2 + 4gr
+        u^2 >= 5gr""",
     "rolling after energy": """
         m g h = 1/2 m v^2 + 1/4 m r^2 w^2
         v = r w
@@ -73,6 +100,23 @@ UNBROKEN = {
 }
 
 BROKEN = {
+    "a component of the weight put in for the other": (3, """
+        m = 2.0 kg, θ = 30°
+        N = m g cosθ
+        N = 2.0*9.81*0.5 = 9.81 N"""),
+    "a sign in the equation of motion of a Lagrangian": (2, """
+        L = 1/2 m x'^2 - 1/2 k x^2
+        m x'' = k x"""),
+    "a period upside down": (4, """
+        m L θ'' = -m g sin θ
+        for small θ: sin θ ≈ θ
+        θ'' = -(g/L) θ
+        T = 2π sqrt(g/L)"""),
+    "a rate that lost its mass": (4, """
+        m v' = -k v
+        dv/v = -(k/m) dt
+        ln v = -(k/m) t + C
+        v = v0 e^(-kt)"""),
     "a bracket that lost its factor": (4, """
         ma = mg sinθ - f
         f = μN

@@ -1,0 +1,104 @@
+"""What goes without saying in a working without givens: g near the ground, Lagrange's equation, positive sizes.
+
+Each custom is a view of the matter with more premises. A line that holds in one is shown as resting on it; a line
+that holds without is never asked. Declared symbols and givens leave nothing to custom.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation.tree import Num, walk
+from derive.proof.calculus import derivative, partial
+from derive.proof.context import Context, Premise, tied_names
+from derive.proof.setting import Decision, Matter
+from derive.proof.states import freedom
+from derive.proof.term import ZERO, Term, Var, num, sub, var, variables
+from derive.proof.world import TIME
+
+_G = Var("g")
+# As it is rounded on paper, the commonest first.
+_VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
+# A ten may be anything.
+_TELLING = _VALUES_OF_G[:2]
+
+
+def views(m: Matter) -> Iterator[Matter]:
+    """The matter under each custom that could bear on it."""
+    if m.setting.strict or m.pair.sign not in ("=", "≈") or m.lowered.primitives:
+        return
+    yield from _lagrange(m)
+    yield from _near_the_ground(m)
+
+
+def written_in(m: Matter, inside: Matter) -> bool:
+    """Has the writer put this very value of g into the line, as in `N = 2.0·9.81·0.5`?"""
+    custom = next(p for p in reversed(inside.context.premises) if p.kind == "custom")
+    value = custom.sides[1].value if custom.sides is not None else None
+    return value in _TELLING and any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
+
+
+def said(decision: Decision, inside: Matter) -> Decision:
+    """The decision with the custom among its premises; what was taken for granted stays so."""
+    custom = next(p.label for p in reversed(inside.context.premises) if p.kind == "custom")
+    if custom in decision.verdict.premises:
+        return decision
+    verdict = replace(decision.verdict, premises=(*decision.verdict.premises, custom))
+    return replace(decision, verdict=verdict)
+
+
+def _with(m: Matter, *premises: Premise) -> Matter:
+    return replace(m, setting=m.setting.within(m.context.adding(*premises)))
+
+
+# --- g ----------------------------------------------------------------------------------------------------------
+
+
+def _near_the_ground(m: Matter) -> Iterator[Matter]:
+    """`N = m g cos θ = 2·9.81·cos 30°` where nothing above gives g: the line is about numbers, and g is the one that
+    is missing."""
+    context = m.context
+    if "g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m):
+        return
+    if freedom(context, [_G], (), m.setting.states) != 1:
+        return
+    for value in _VALUES_OF_G:
+        sides = (var(_G), num(value))
+        fixed = Premise("the usual g", sub(*sides), "=", False, False, m.number, "custom", sides)
+        inside = _with(m, fixed)
+        if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
+            yield inside
+
+
+def _about_numbers(m: Matter) -> bool:
+    """Is one side without names, or has every name but g a value by now?"""
+    return any(not variables(t) for part in m.lowered.parts for t in part) or _G in m.unknowns
+
+
+# --- Lagrange ---------------------------------------------------------------------------------------------------
+
+
+def _lagrange(m: Matter) -> Iterator[Matter]:
+    """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L."""
+    function = m.context.world.definitions.get("L")
+    if function is None:
+        return
+    whole = m.context.world.seen_through(function)
+    coordinates = [v.name for v in variables(whole) if v.order == 1 and v.wrt == TIME]
+    claimed = {v.name for v in m.unknowns if v.order == 2} | {v.name for v in m.unknowns if v.order == 1}
+    if not coordinates or not claimed & set(coordinates):
+        return
+    laws = [_law_of(whole, name, m.context) for name in coordinates]
+    premises = [Premise("Lagrange's equation", t, "=", True, False, m.number, "custom") for t in laws]
+    inside = _with(m, *premises)
+    if m.setting.states.any(inside.context).size:
+        yield inside
+
+
+def _law_of(function: Term, name: str, context: Context) -> Term:
+    """d/dt ∂L/∂q' - ∂L/∂q."""
+    momentum = partial(function, Var(name, 1, TIME))
+    rate = ZERO if momentum is ZERO else derivative(momentum, context.world.along_time)
+    return sub(rate, partial(function, Var(name)))
