@@ -1,7 +1,7 @@
 """The small edits of a claim, commonest first: the claim as it would be had this one slip not been made.
 
 To add a kind of slip: write a function in one of the rooms of kinds, and give it a row in KINDS and a
-sentence `slip.<name>` in `derive/messages.py`. Nothing here knows whether an edit makes the line true.
+sentence `slip.<name>` in `derive/messages/slips.py`. Nothing here knows whether an edit makes the line true.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """How much of a slip to tell: the place, the kind with the term, or the edit itself.
 
-The words are in `derive/messages.py`. The two lower grades speak of nothing but what the writer typed, so that
+The words are in `derive/messages/slips.py`. The two lower grades speak of nothing but what the writer typed, so that
 a student's check cannot give away a line that is still to be found; only the grade for a marker may.
 """
 
@@ -20,7 +20,7 @@ Facts = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True, slots=True)
 class Hint:
-    """One sentence about a line: a code of `derive/messages.py` with its facts, and the stretch it speaks of."""
+    """One sentence about a line: a code of `derive/messages/slips.py` with its facts, and the stretch it speaks of."""
 
     code: str
     facts: Facts = ()

@@ -26,7 +26,7 @@ NEAR, FAR = 1e-7, 1e7
 
 @dataclass(frozen=True, slots=True)
 class Observation:
-    """A code of `derive/messages.py` with its facts. fits: False where the result breaks what was looked for."""
+    """A code of `derive/messages/slips.py` with its facts. fits: False where the result breaks what was looked for."""
 
     code: str
     facts: Facts = ()

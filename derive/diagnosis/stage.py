@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial, trial_of
+from derive.diagnosis.opening import trial_of
+from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial
 from derive.notation.tree import Claim, Relation, Span, Statement
 from derive.proof.claims import Pair, alternatives, pairs
 from derive.proof.said import Source

@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.diagnosis.course import fits_equations
-from derive.notation.tree import Claim, Expr, Num, Relation, Statement, names_in
+from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
+from derive.notation.tree import Claim, Expr, Statement, names_in
 from derive.proof import conditions, motion, numeric, orders, probing, smallness
 from derive.proof.allowance import TooLarge
-from derive.proof.cases import inside_case, instant_of
-from derive.proof.claims import Lowered2, Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Context, Premise, tied_names
+from derive.proof.claims import Pair, alternatives, lower_pair, pairs
+from derive.proof.context import Context, Premise
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
 from derive.proof.lowering import Meaningless, lower
@@ -30,19 +30,12 @@ from derive.proof.smallness import expanded
 from derive.proof.statements import decide
 from derive.proof.tape import Tape
 from derive.proof.term import ZERO, Term, sub, variables
-from derive.proof.world import TIME
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 
-# Even a number written to one figure is right to within half of itself.
-FAR_OFF = 0.6
-# Of some forty states the nearest lies within this share of a bound that is the best one.
-NEAR = 0.4
 TIGHT = 12  # states at which a given bound is met
 ROUNDED = 0.02
 MANY = 320  # states that a bound without a proof has to hold in
-# A place follows from an acceleration by two integrations; more are rare in a first course.
-DEEPEST = 2
 # A side of an approximation that is not right to leading order falls away no faster than the other.
 LEADING = 0.65
 # What asking costs, in units of one look at the states: counted and not timed, so that the same line always gets
@@ -188,7 +181,7 @@ class Trial:
         if self.setting.cases:
             return None
         if with_decimals_named(pair.relation()) is not None:
-            return False if any(_far_off(e) for e in found) else None
+            return False if any(far_off(e) for e in found) else None
         return None if pair.sign == "=" and self._may_be_integrated(terms) else False
 
     @property
@@ -200,7 +193,7 @@ class Trial:
     def _is_tight(self, pair: Pair, found: list[Evidence]) -> bool:
         """A bound that leaves room everywhere is true but was not what was meant: where a given bound is met, the
         line's own must be; without given ones, some state must come near."""
-        if {pair.left, pair.right} == self.sides or _is_zero(pair.left) or _is_zero(pair.right):
+        if {pair.left, pair.right} == self.sides or is_zero(pair.left) or is_zero(pair.right):
             return True  # the line's own sides, turned about; or a sign, which nothing comes near
         parts = [(self._to_order(a), self._to_order(b)) for a, b in lower_pair(pair, self.context.world).parts]
         clouds = [
@@ -209,9 +202,9 @@ class Trial:
         ]
         clouds = [c for c in clouds if c.size >= 4]
         if not clouds:
-            return all(_comes_near(e) for e in found)
+            return all(comes_near(e) for e in found)
         slack = ROUNDED if with_decimals_named(pair.relation()) is not None else 0.0
-        return any(all(_meet(weigh(a, b, "=", c), slack) for a, b in parts) for c in clouds)
+        return any(all(meet(weigh(a, b, "=", c), slack) for a, b in parts) for c in clouds)
 
     @property
     def context(self) -> Context:
@@ -319,100 +312,6 @@ class Trial:
         except TOO_MUCH:
             return False
         return True
-
-
-def _far_off(e: Evidence) -> bool:
-    """Sides so far apart at some state that no rounding of a written number explains it."""
-    with np.errstate(all="ignore"):
-        apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
-    return bool(np.any(apart[e.fails] > FAR_OFF))
-
-
-def _is_zero(e: Expr) -> bool:
-    return isinstance(e, Num) and not e.value
-
-
-def _meet(e: Evidence, slack: float) -> bool:
-    """Do the sides meet at most states, to a rounding?"""
-    with np.errstate(all="ignore"):
-        apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
-    return bool(np.mean(e.holds | (apart <= slack)) > 0.5)
-
-
-def _comes_near(e: Evidence) -> bool:
-    """A bound that states come near to; one that stays far from all of them is true but was not what was meant."""
-    with np.errstate(all="ignore"):
-        apart = np.abs(e.left - e.right) / np.maximum(np.abs(e.left), np.abs(e.right))
-    return bool(np.nanmin(apart) < NEAR)
-
-
-def trial_of(statement: Statement, setting: Setting, source: Source, dimensions: Dimensions) -> Trial | None:
-    """A trial in the place of a statement; None where its own claim has no meaning that states could be found for."""
-    if statement.claim is None:
-        return None
-    try:
-        statement, setting, key = _inside(statement, setting, source)
-        context = setting.context if setting.regime is None else setting.regime.context
-        claim = statement.claim
-        assert claim is not None
-        lowered = [lower_pair(p, context.world) for p in pairs(alternatives(claim)[0])]
-        sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
-        if key:
-            sides = [context.resolved(context.placed(t, key)) for t in sides]
-        cloud = setting.states.of(context, sides)
-        deep: list[Cloud] = []
-        changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
-        moving = any(map(context.world.changes, changes))
-        fresh = frozenset(names_in(claim)) - tied_names(context) - {TIME}
-        while setting.regime is None and not key and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
-            changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
-            deep.append(setting.states.of(context, changes))
-        opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
-        shrunk = _shrunk(lowered, opened)
-        regime = opened.regime
-        small = () if regime is None else orders.small_with([v.name for v in regime.small], context)
-        kept = max((orders.degree(p.right, small) for p in pairs(alternatives(claim)[0])), default=0)
-        return Trial(
-            statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
-    except TOO_MUCH:
-        return None
-
-
-def _inside(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, str]:
-    """A claim said of a case or an instant, as a plain claim in the setting where the case holds; the instant."""
-    where = statement.where
-    if statement.role not in ("at", "suppose") or where is None or statement.claim is None:
-        return statement, setting, ""
-    if isinstance(where, Relation) and set("→≪≫") & set(where.signs):
-        return statement, setting, ""
-    instant = instant_of(where, setting)
-    if instant is not None:
-        context = setting.context.at_instant(*instant)
-        return statement, setting.within(context), instant[0] if setting.regime is None else ""
-    inside = inside_case(where, setting, source)
-    if not setting.states.any(inside.context).size:
-        return statement, setting, ""
-    return replace(statement, role="claim", where=None), inside, ""
-
-
-def _shrunk(lowered: list[Lowered2], setting: Setting) -> tuple[tuple[Cloud, ...], ...]:
-    """States that follow whatever may be small in an approximation as it shrinks; none where some are lost."""
-    parts = [(setting.context.resolved(a), setting.context.resolved(b)) for low in lowered for a, b in low.parts]
-    if setting.regime is not None:
-        choices = [orders.small_with([v.name for v in setting.regime.small], setting.context)]
-    elif any(low.sign == "≈" for low in lowered):
-        names = dict.fromkeys(v.name for part in parts for v in variables(*part) if v.role == "value" and not v.order)
-        choices = [orders.small_with([n], setting.context) for n in names]
-    else:
-        return ()
-    sides = [t for part in parts for t in part]
-    found = []
-    for small in choices:
-        clouds = list(orders.shrunk(sides[0], sides[1], small, setting.context, setting.states, sides[2:]))
-        if None in clouds:
-            return ()
-        found.append(tuple(c for c in clouds if c is not None))
-    return tuple(found)
 
 
 def _has(premise: Premise, labels: tuple[str, ...]) -> bool:

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from derive.check import Page, opened, source_of
 from derive.diagnosis.around import look_around
 from derive.diagnosis.edits import Edit, slips
-from derive.diagnosis.trial import TOO_MUCH, trial_of
+from derive.diagnosis.opening import trial_of
+from derive.diagnosis.trial import TOO_MUCH
 from derive.marking.vet import Subject
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Statement

@@ -1,0 +1,94 @@
+"""Opening a trial: the states and the setting in which other claims can be tried in the place of one that was typed.
+
+A claim said of a case is tried where the case holds, one said of an instant at that instant, and one that is an
+approximation over states that follow the small as it shrinks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.diagnosis.trial import TOO_MUCH, Trial
+from derive.notation.tree import Relation, Statement, names_in
+from derive.proof import motion, orders, smallness
+from derive.proof.cases import inside_case, instant_of
+from derive.proof.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.proof.context import tied_names
+from derive.proof.points import Cloud
+from derive.proof.said import Source
+from derive.proof.setting import Setting
+from derive.proof.term import sub, variables
+from derive.proof.world import TIME
+from derive.quantities.dimensions import Dimensions
+
+# A place follows from an acceleration by two integrations; more are rare in a first course.
+DEEPEST = 2
+
+
+def trial_of(statement: Statement, setting: Setting, source: Source, dimensions: Dimensions) -> Trial | None:
+    """A trial in the place of a statement; None where its own claim has no meaning that states could be found for."""
+    if statement.claim is None:
+        return None
+    try:
+        statement, setting, key = _inside(statement, setting, source)
+        context = setting.context if setting.regime is None else setting.regime.context
+        claim = statement.claim
+        assert claim is not None
+        lowered = [lower_pair(p, context.world) for p in pairs(alternatives(claim)[0])]
+        sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
+        if key:
+            sides = [context.resolved(context.placed(t, key)) for t in sides]
+        cloud = setting.states.of(context, sides)
+        deep: list[Cloud] = []
+        changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
+        moving = any(map(context.world.changes, changes))
+        fresh = frozenset(names_in(claim)) - tied_names(context) - {TIME}
+        while setting.regime is None and not key and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
+            changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
+            deep.append(setting.states.of(context, changes))
+        opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
+        shrunk = _shrunk(lowered, opened)
+        regime = opened.regime
+        small = () if regime is None else orders.small_with([v.name for v in regime.small], context)
+        kept = max((orders.degree(p.right, small) for p in pairs(alternatives(claim)[0])), default=0)
+        return Trial(
+            statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
+    except TOO_MUCH:
+        return None
+
+
+def _inside(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, str]:
+    """A claim said of a case or an instant, as a plain claim in the setting where the case holds; the instant."""
+    where = statement.where
+    if statement.role not in ("at", "suppose") or where is None or statement.claim is None:
+        return statement, setting, ""
+    if isinstance(where, Relation) and set("→≪≫") & set(where.signs):
+        return statement, setting, ""
+    instant = instant_of(where, setting)
+    if instant is not None:
+        context = setting.context.at_instant(*instant)
+        return statement, setting.within(context), instant[0] if setting.regime is None else ""
+    inside = inside_case(where, setting, source)
+    if not setting.states.any(inside.context).size:
+        return statement, setting, ""
+    return replace(statement, role="claim", where=None), inside, ""
+
+
+def _shrunk(lowered: list[Lowered2], setting: Setting) -> tuple[tuple[Cloud, ...], ...]:
+    """States that follow whatever may be small in an approximation as it shrinks; none where some are lost."""
+    parts = [(setting.context.resolved(a), setting.context.resolved(b)) for low in lowered for a, b in low.parts]
+    if setting.regime is not None:
+        choices = [orders.small_with([v.name for v in setting.regime.small], setting.context)]
+    elif any(low.sign == "≈" for low in lowered):
+        names = dict.fromkeys(v.name for part in parts for v in variables(*part) if v.role == "value" and not v.order)
+        choices = [orders.small_with([n], setting.context) for n in names]
+    else:
+        return ()
+    sides = [t for part in parts for t in part]
+    found = []
+    for small in choices:
+        clouds = list(orders.shrunk(sides[0], sides[1], small, setting.context, setting.states, sides[2:]))
+        if None in clouds:
+            return ()
+        found.append(tuple(c for c in clouds if c is not None))
+    return tuple(found)
