@@ -14,7 +14,7 @@ from derive.guarding import PAGE, guarded
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
-from derive.proof import motion
+from derive.proof import moving
 from derive.proof.allowance import allowance
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.goal import judge_goal
@@ -260,7 +260,7 @@ def opened(document: Document, proofs: bool = True) -> Page:
 
 def _knowing_what_moves(page: Page) -> Page:
     context, states = page.setting.context, page.setting.states
-    return replace(page, setting=page.setting.within(motion.settled(with_restless(context, states), states)))
+    return replace(page, setting=page.setting.within(moving.settled(with_restless(context, states), states)))
 
 
 def _with_givens(page: Page) -> Page:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from derive.diagnosis.course import fits_equations
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
 from derive.notation.tree import Claim, Expr, Statement, names_in
-from derive.proof import conditions, motion, numeric, orders, probing, smallness
+from derive.proof import conditions, courses, motion, numeric, orders, probing, smallness
 from derive.proof.allowance import TooLarge
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Context, Premise
@@ -48,7 +48,7 @@ TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinA
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
-    holds_at_states, motion.general_solution, holds_in_open_case, numeric.right_to_its_figures,
+    holds_at_states, courses.general_solution, holds_in_open_case, numeric.right_to_its_figures,
     numeric.from_rounded_values, motion.integrated, by_constant_rates, by_meaning,
 )
 

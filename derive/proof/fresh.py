@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.tree import Name
-from derive.proof import motion
+from derive.proof import courses
 from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.kinship import own_law
@@ -241,7 +241,7 @@ def _changes_otherwise(m: Matter) -> Decision | None:
 def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
     is put in, whatever the constants are."""
-    p = motion.proposal(m) if loose else None
+    p = courses.proposal(m) if loose else None
     if p is None:
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
@@ -259,14 +259,14 @@ def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     return None
 
 
-def _is_solution(p: motion.Proposal, m: Matter, world: World) -> bool:
+def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:
     """Do some values of the constants make a course other than rest a solution?"""
     context = m.context.knowing(world)
     cloud = m.setting.states.any(context)
-    return bool(cloud.size) and not motion.vanishes(p, context, cloud)
+    return bool(cloud.size) and not courses.vanishes(p, context, cloud)
 
 
-def _complex(world: World, p: motion.Proposal, m: Matter) -> World:
+def _complex(world: World, p: courses.Proposal, m: Matter) -> World:
     return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})
 
 

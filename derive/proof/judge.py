@@ -12,6 +12,7 @@ from dataclasses import replace
 from derive.proof import (
     carrying,
     conditions,
+    courses,
     customary,
     fresh,
     motion,
@@ -220,7 +221,7 @@ OWN: tuple[Rule, ...] = (carried, redefined.carried_by_definition, numeric.carri
 RULES: tuple[Rule, ...] = (
     no_states,
     holds_at_states,
-    motion.general_solution,
+    courses.general_solution,
     holds_in_open_case,
     stationary.taken,
     numeric.right_to_its_figures,
@@ -248,7 +249,7 @@ CUSTOMARY: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, co
 # What is asked of the writer's own view after a break: all that shows that a pair follows, nothing that takes it.
 WRITERS: tuple[Rule, ...] = (
     holds_at_states,
-    motion.general_solution,
+    courses.general_solution,
     holds_in_open_case,
     proportion.proportional,
     motion.integrated,

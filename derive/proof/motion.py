@@ -1,29 +1,22 @@
-"""Lines that hold because of how things change: integrated relations, general solutions, constants.
+"""Lines that hold because of how things change: integrated relations, separated variables, constants.
 
 A relation r(t) = 0 holds at all times exactly when its derivative along the motion does and it holds at one
-instant. The same serves along any variable, with total differentials in place of time derivatives. A proposed
-solution holds when it satisfies the equations of motion identically and has as many free constants (or known
-initial values) as their order (existence and uniqueness of solutions, Picard-Lindelöf).
+instant. The same serves along any variable, with total differentials in place of time derivatives.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-import numpy as np
-
-from derive.notation.tree import Name
 from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
-from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
-from derive.proof.tape import Tape
-from derive.proof.term import ONE, ZERO, Term, Var, build, postorder, sub, substitute, var, variables
-from derive.proof.world import DT, TIME, World
+from derive.proof.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
+from derive.proof.world import World
 from derive.records import Standing, Verdict
 
 _DEEPEST = 3
@@ -61,12 +54,12 @@ def integrated(m: Matter) -> Decision | None:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
-        after = decision.after.within(_with_constants(decision.after.context, constants))
+        after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
     return _constant_missing(m, context, residuals)
 
 
-def _with_constants(context: Context, constants: Sequence[Var]) -> Context:
+def with_constants(context: Context, constants: Sequence[Var]) -> Context:
     world = context.world
     return context.knowing(replace(world, constants=world.constants | {v.name for v in constants}))
 
@@ -248,276 +241,3 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return None
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-
-
-# --- proposed solutions -------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Proposal:
-    """A name's proposed course: `name = course` with the constants that nothing before ties down."""
-
-    v: Var
-    course: Term
-    free: tuple[Var, ...]
-    order: int
-    equations: tuple[Premise, ...]
-
-
-def proposal(m: Matter) -> Proposal | None:
-    """The pair read as a solution of the equations of motion of its left side, if it can be."""
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or not isinstance(m.pair.left, Name):
-        return None
-    left, right = m.lowered.parts[0]
-    if left.op != "var" or not isinstance(left.value, Var):
-        return None
-    course = explicit(left.value, right, m.context)
-    if course is None:
-        return None
-    name = left.value.name
-    equations = tuple(
-        p for p in m.context.premises
-        if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
-    )
-    order = max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
-    if not order:
-        return None
-    tied = tied_names(m.context)
-    variable = m.context.world.variable_of(name)
-    tied -= m.context.world.constants
-    free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
-    return Proposal(left.value, course, free, order, equations)
-
-
-def _about(name: str, t: Term, context: Context) -> bool:
-    """Does an equation hold a name's derivative, or the name as its only changing quantity beside its variable?"""
-    here = [v for v in variables(t) if v.name == name and not v.at]
-    changing = {v.name for v in variables(t) if context.world.is_changing(v)}
-    return any(v.order for v in here) or (bool(here) and changing <= {name, context.world.variable_of(name)})
-
-
-def general_solution(m: Matter) -> Decision | None:
-    """`y = A cos ωt + B sin ωt` after `y'' = -ω² y`: satisfies it, and has enough constants."""
-    p = proposal(m)
-    if p is None:
-        return None
-    context = m.context
-    world = replace(context.world, functions={**context.world.functions, p.v.name: p.course})
-    with_course = context.knowing(world)
-    if _satisfied(p, m, with_course):
-        return _counted(p, m, with_course)
-    if not p.free:
-        return None
-    cloud = m.setting.states.of(with_course)
-    if not cloud.size or vanishes(p, with_course, cloud):
-        return None
-    fixed = [v.name for v in p.free if _pinned(v, with_course, m)]
-    # A trial fixes some constant; one that the equations only allow to vanish was no part of a solution.
-    if not any(v.name in fixed and _differs_from_zero(v, cloud) for v in p.free):
-        return None
-    if _ties_the_known(p, m, with_course):
-        return None
-    verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
-                      introduces=tuple(v.name for v in p.free))
-    return Decision(verdict, m.setting.within(with_course))
-
-
-def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
-    """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
-    `m v' = -k v`: that is no trial but a slip."""
-    from derive.proof.states import freedom
-
-    known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at}
-    own = {p.v, *p.free}
-    constants = sorted(
-        (v for v in known - own if not m.context.world.is_changing(v)), key=lambda v: v.name)
-    before = freedom(m.context, constants, (), m.setting.states)
-    return 0 <= freedom(with_course, constants, (), m.setting.states) < before
-
-
-def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:
-    """Do the equations hold identically, whatever the free constants are?"""
-    others = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.equations and not _starting_value(q, p.v.name)))
-    terms = [with_course.resolved(q.term) for q in p.equations]
-    if any(v.name == p.v.name for t in terms for v in variables(t)):
-        return False
-    cloud = m.setting.states.of(others, terms)
-    return bool(cloud.size) and all(weigh(t, ZERO, "=", cloud).all_hold for t in terms)
-
-
-def _starting_value(q: Premise, name: str) -> bool:
-    return any(v.at and v.name == name for v in variables(q.term))
-
-
-def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
-    """Enough constants for the order: free ones and known starting values that the course already has."""
-    known, contradicted = _starting_values(p, m, with_course)
-    have = _independent(p, m, with_course)
-    need = p.order
-    names = ", ".join(v.name for v in p.free)
-    if contradicted is not None:
-        state = shown_state(m.setting, *_at_start(contradicted, m, with_course), "=")
-        verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
-                          facts=(("name", p.v.name),))
-        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-    if have + known < need:
-        state = shown_state(m.setting, *m.lowered.parts[0], "=")
-        verdict = Verdict(
-            Standing.FAILS, strength="unsupported", code="fails.too_few_constants", state=state,
-            facts=(("have", str(have + known)), ("need", str(need))))
-        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-    code = "follows.general_solution" if names else "follows.plain"
-    certificates = None
-    if m.setting.proofs:
-        terms = [(with_course.resolved(q.term), ZERO) for q in p.equations]
-        base = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.equations))
-        certificates = proof_of(base, terms, "=")
-    verdict = Verdict(
-        Standing.FOLLOWS, code=code, points=40, support="proved" if certificates is not None else "tested",
-        certificate=certificates, facts=(("constants", names),) if names else (),
-        introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations))
-    after = _with_constants(with_course.adding(*m.premises(implied=True)), p.free)
-    return Decision(verdict, m.setting.within(after))
-
-
-def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int, Premise | None]:
-    """How many known starting values the course has identically, and one that it can never have."""
-    known = 0
-    base = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.equations and not _starting_value(q, p.v.name)))
-    for q in m.context.premises:
-        if q.implied or not _starting_value(q, p.v.name):
-            continue
-        t = with_course.resolved(q.term)
-        cloud = m.setting.states.of(base, (t,))
-        found = weigh(t, ZERO, "=", cloud)
-        if found.all_hold:
-            known += 1
-        elif found.all_fail and not set(variables(t)) & set(p.free) and _at_known_time(q, m):
-            return known, q
-    return known, None
-
-
-def _at_known_time(q: Premise, m: Matter) -> bool:
-    """Is the instant a plain number (`t = 0`)? A named one (`v(t_1) = 0`) may be what the course fixes."""
-    times = dict(m.context.instants)
-    return all(
-        (time := times.get(v.at)) is not None and not variables(time) for v in variables(q.term) if v.at)
-
-
-def _at_start(q: Premise, m: Matter, with_course: Context) -> tuple[Term, Term]:
-    """The two sides of a starting value: what is given, and what the course gives."""
-    unknown = next(v for v in variables(q.term) if v.at)
-    return var(unknown), with_course.resolved(var(unknown))
-
-
-def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
-    """The rank of (y, y', …) by the free constants at a typical state: how many are really independent."""
-    if not p.free:
-        return 0
-    rows = [p.course]
-    for _ in range(p.order - 1):
-        variable = Var(m.context.world.variable_of(p.v.name))
-        rows.append(derivative(rows[-1], lambda u, by=variable: ONE if u == by else ZERO))  # type: ignore[misc]
-    others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.equations))
-    cloud = m.setting.states.of(others, rows)
-    if not cloud.size:
-        return 0
-    env = {v: a[:4] for v, a in cloud.columns.items()}
-    _, slopes = Tape(rows).jacobian(env, p.free)
-    ranks = []
-    for k in range(min(4, cloud.size)):
-        jac = np.array([np.broadcast_to(s, (len(p.free), len(next(iter(env.values())))))[:, k] for s in slopes])
-        if np.isfinite(jac).all():
-            ranks.append(int(np.linalg.matrix_rank(jac, tol=1e-9 * max(1.0, float(np.abs(jac).max())))))
-    return max(ranks, default=0)
-
-
-def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
-    value = Tape([p.course]).run(cloud.columns)[0] if all(
-        v in cloud.columns for v in variables(p.course)) else np.ones(1)
-    return bool((np.abs(value) < 1e-6).all())
-
-
-def _differs_from_zero(v: Var, cloud: Cloud) -> bool:
-    return v in cloud.columns and bool((np.abs(cloud.columns[v]) > 1e-6).any())
-
-
-def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
-    """Is a constant of the proposal tied to others by the equations once it is put in?"""
-    from derive.proof.states import freedom
-
-    known = {u for q in m.context.premises for u in variables(q.term) if not u.order and not u.at and u.role == "value"}
-    fixed = [u for u in known if not with_course.world.is_changing(u)]
-    with_v = freedom(with_course, [*fixed, v], (), m.setting.states)
-    without = freedom(with_course, fixed, (), m.setting.states)
-    return 0 <= without == with_v
-
-
-# --- which names move ----------------------------------------------------------------------------------------
-
-
-def settled(context: Context, m_states: object) -> Context:
-    """A context in which names that must move are known to: `F` in `F = -k y`.
-
-    A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
-    """
-    from derive.proof.states import States
-
-    assert isinstance(m_states, States)
-    for _ in range(4):
-        stuck = _stuck(context, m_states)
-        if not stuck:
-            return context
-        promoted = _promoted(context, stuck, m_states)
-        if promoted is None:
-            return context
-        context = promoted
-    return context
-
-
-def _stuck(context: Context, states: object) -> set[str]:
-    """Moving names whose every state is at rest, or all moving names if there is no state at all."""
-    from derive.proof.states import States
-
-    assert isinstance(states, States)
-    moving = {v.name for p in context.premises for v in variables(p.term) if v.order}
-    if not moving or all(p.implied for p in context.premises):
-        return set()
-    cloud = states.of(context)
-    if not cloud.size:
-        return moving
-    at_rest = set()
-    for v, a in cloud.columns.items():
-        if v.order == 1 and v.wrt == TIME and not v.at and bool((np.abs(a) < 1e-7).all()):
-            at_rest.add(v.name)
-    return at_rest
-
-
-def _promoted(context: Context, stuck: set[str], states: object) -> Context | None:
-    """The context with one more name (or, failing that, all that stand beside a stuck one) moving."""
-    world = context.world
-    beside: dict[str, int] = {}
-    for p in context.premises:
-        names = {v.name for v in variables(p.term) if v.role == "value" and not v.at}
-        if p.sign == "=" and p.always and names & (stuck | world.moving):
-            for v in variables(p.term):
-                alone = p.term.op == "add" and any(a.op == "var" and a.value == v for a in p.term.args)
-                if v.name not in world.moving and v.name != TIME and v.role == "value" and not v.at:
-                    beside[v.name] = beside.get(v.name, 0) + (2 if alone else 0) + 1
-    ranked = sorted(beside, key=lambda n: -beside[n])
-    isolated_names = [n for n in ranked if beside[n] >= 3]
-    options = [[n] for n in isolated_names] + ([isolated_names] if len(isolated_names) > 1 else [])
-    best: Context | None = None
-    for option in options[:6]:
-        trial = context.knowing(replace(world, moving=world.moving | frozenset(option)))
-        left = _stuck(trial, states)
-        if not left:
-            return trial
-        if left < stuck and best is None:
-            best = trial
-    return best
-
-
-__all__ = ["DT", "Proposal", "explicit", "general_solution", "integrated", "proposal", "settled", "slope"]

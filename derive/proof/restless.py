@@ -2,7 +2,7 @@
 
 `L : J` with `L = ½ m x'² - ½ k x²` is as much a function of the motion as x is; held constant it would forbid
 most motions. `E = ½ m x'² + ½ k x²` may be constant, and is left so, as long as that forbids no state of the
-motion: whether it does is asked of the states. Names that nothing gives outright are `motion.settled`'s business.
+motion: whether it does is asked of the states. Names that nothing gives outright are `moving.settled`'s business.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from derive.notation.tree import names_in
-from derive.proof import motion
+from derive.proof import moving
 from derive.proof.claims import Pair, lower_pair
 from derive.proof.context import Context, tied_names
 from derive.proof.setting import Matter, Setting
@@ -55,4 +55,4 @@ def moved_on(before: Setting, after: Setting) -> Setting:
         p.implied for p in after.context.premises[len(before.context.premises):]
     ):
         return after
-    return after.within(motion.settled(after.context, after.states))
+    return after.within(moving.settled(after.context, after.states))

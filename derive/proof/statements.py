@@ -14,7 +14,7 @@ import numpy as np
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, Num, Relation, Statement
-from derive.proof import motion, smallness
+from derive.proof import moving, smallness
 from derive.proof.allowance import TooLarge
 from derive.proof.cases import limit_of, said_at_instant, supposed
 from derive.proof.claiming import decide_claim
@@ -51,7 +51,7 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         for part in (statement.claim, statement.where):
             if part is not None:
                 world = _with_new_vectors(world.seeing(part), part, tied_names(context))
-        return context if world == context.world else motion.settled(context.knowing(world), setting.states)
+        return context if world == context.world else moving.settled(context.knowing(world), setting.states)
 
     return everywhere(setting, learn)
 
