@@ -126,11 +126,11 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[P
     earlier = setting.states.any(before)
     true = setting.states.of(setting.context)
     given = _given(pool, before) - set(earlier.columns)
-    if before.world.formal:
+    if before.world.formal or any(v.role == "constant" for p in before.premises for v in variables(p.term)):
         # Without signs much may vanish; but the broken line stands for one of the page, so as much must stay free.
-        if _narrower(replace(before, premises=(*pool, *before.premises)), setting):
-            return True
         given |= _given(before.premises, before)
+        if _narrower(replace(before, premises=(*pool, *before.premises)), setting, given):
+            return True
     for v, a in cloud.columns.items():
         if v.role != "value" or v.order or v in given or not np.isrealobj(a):
             continue
@@ -139,11 +139,14 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[P
     return False
 
 
-def _narrower(candidate: Context, setting: Setting) -> bool:
-    """Is less left free, among constants, than on the true page?"""
+def _narrower(candidate: Context, setting: Setting, given: set[Var]) -> bool:
+    """Is less left free, among constants that no line gives outright, than on the true page?"""
     true = setting.context
     terms = [c.resolved(p.term) for c in (true, candidate) for p in c.premises]
-    unknowns = [v for v in variables(*terms) if v.role != "differential" and not v.at and not true.world.is_changing(v)]
+    unknowns = [
+        v for v in variables(*terms)
+        if v.role != "differential" and not v.at and not true.world.is_changing(v) and v not in given
+    ]
     return freedom(candidate, unknowns, (), setting.states) < freedom(true, unknowns, (), setting.states)
 
 
