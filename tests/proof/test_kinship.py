@@ -30,7 +30,8 @@ def test_a_law_of_its_own_keeps_no_proportion(typed: str) -> None:
 
 
 @pytest.mark.parametrize("typed", [
-    "m (u - v) = M V", "u = v - M V/m", "m u = m v - M V", "m² u² = m² v² + M² V²", "2 m u + m v = M V", "u + v = w + V",
+    "m (u - v) = M V", "u = v - M V/m", "m u = m v - M V", "m² u² = m² v² + M² V²", "2 m u + m v = M V",
+    "u + v = w + V",
 ])
 def test_a_step_with_or_without_a_slip_does(typed: str) -> None:
     assert not own_law(term(typed), [term(MOMENTUM)])
