@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from derive.notation.kinds import KINDS
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -89,7 +91,15 @@ def notation_page() -> str:
         for row in part.rows:
             lines += _row(row)
         lines.append("")
-    return "\n".join(lines).rstrip() + "\n"
+    return "\n".join([*lines, *_kinds()]).rstrip() + "\n"
+
+
+def _kinds() -> list[str]:
+    """The kinds of step that are decided, each with a working that may be typed as it stands."""
+    lines = ["Kinds of step", ""]
+    for kind, working in KINDS:
+        lines += [f"  {kind}", *(f"      {line}" for line in working.splitlines()), ""]
+    return lines
 
 
 def _row(row: Row) -> list[str]:
