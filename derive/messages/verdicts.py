@@ -124,6 +124,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Says how things start; nothing before it does.",
     ),
     "taken.value": ("Gives {name} its value; nothing before it settles one.", "Gives a value."),
+    "taken.bound": ("Says where {name} lies; nothing before it does.", "Says where a quantity lies."),
     "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
     "taken.trial": ("A trial solution, taken to be tried out below.",),
     "taken.initial": ("Says how things stand at one instant.",),

@@ -198,7 +198,7 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
         several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not _is_energy_like(row[at])
         return [0] if goes_on or several else [0, used]
-    if b.scope.quick and not _unit_is_likely(row, at, short, number):
+    if b.scope.quick and (_time_comes_back(row[at], b.line) or not _unit_is_likely(row, at, short, number)):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
@@ -236,6 +236,17 @@ def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
     pieces = split(factor.run.text, b.scope)
     symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
     return bool(symbols) and all(s is not None and s.declared for s in symbols)
+
+
+_TIMES = re.compile(r"(?<![^\W\d_])t(?![^\W\d_])")
+
+
+def _time_comes_back(part: raw.RawFactor | raw.RawJoined, line: str) -> bool:
+    """`20 t - 4.9 t²`: what stands there twice is the time and no tonnes."""
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    while isinstance(factor, raw.RawPower):
+        factor = factor.base
+    return isinstance(factor, raw.RawLetters) and factor.run.text == TIME and len(_TIMES.findall(line)) > 1
 
 
 # One-letter units that in a mechanics course are far more often names.

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.tree import Claim
+from derive.proof import numeric
 from derive.proof.claims import Lowered2, lower_pair, pairs
 from derive.proof.conditions import follows_if
 from derive.proof.context import Context, Premise, tied_names
@@ -43,7 +44,29 @@ def either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: S
         premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
-    return _either_if(lowered, new) or _either_fails(lowered, setting, source)
+    return _either_rounded(lowered, options, setting, source) or _either_if(lowered, new) or _either_fails(
+        lowered, setting, source)
+
+
+def _either_rounded(
+    lowered: Options, options: tuple[Claim, ...], setting: Setting, source: Source
+) -> Decision | None:
+    """`t = 0.99 s or t = 3.09 s`: at every state one of the alternatives is right to its figures."""
+    if any(len(option) != 1 for option in lowered):
+        return None
+    matters = [matter(next(pairs(option)), setting, source) for option in options]
+    found = [numeric.with_allowance(m, setting.context) for m in matters]
+    if not all(found):
+        return None
+    evidence = [f[0] for f in found if f is not None]
+    size = evidence[0].holds.size
+    if not size or any(e.holds.size != size for e in evidence) or not np.logical_or.reduce(
+            [e.holds for e in evidence]).all():
+        return None
+    verdict = Verdict(Standing.APPROXIMATES, points=size, support="tested", code="approximates.number",
+                      premises=source.cites)
+    own = Premise(source.label, product_of(lowered), "=", True, False, source.number)
+    return Decision(verdict, replace(setting, rounded=(*setting.rounded, own)))
 
 
 def _either_if(lowered: Options, m: Matter) -> Decision | None:

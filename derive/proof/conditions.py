@@ -84,7 +84,7 @@ def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]
 
     def all_hold(positive: list[Var]) -> bool:
         assumed = [Premise("condition", var(v), ">", False) for v in positive]
-        cloud = m.setting.states.of(c, [t for part in parts for t in part], assumed, count=24, rounds=2)
+        cloud = m.setting.states.of(c, [t for part in parts for t in part], assumed, count=24)
         return cloud.size >= _BRANCH and all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts)
 
     if not unsigned or not all_hold(unsigned):

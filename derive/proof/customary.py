@@ -10,13 +10,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Num, walk
+from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
 from derive.proof.calculus import derivative, partial
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.setting import Decision, Matter
 from derive.proof.states import freedom
-from derive.proof.term import ZERO, Term, Var, num, sub, var, variables
+from derive.proof.term import ZERO, Term, Var, num, postorder, sub, var, variables
 from derive.proof.world import TIME
+from derive.records import Symbol
 
 _G = Var("g")
 # As it is rounded on paper, the commonest first.
@@ -31,11 +32,12 @@ def views(m: Matter) -> Iterator[Matter]:
         return
     yield from _lagrange(m)
     yield from _near_the_ground(m)
+    yield from _acute_angles(m)
 
 
 def written_in(m: Matter, inside: Matter) -> bool:
     """Has the writer put this very value of g into the line, as in `N = 2.0·9.81·0.5`?"""
-    custom = next(p for p in reversed(inside.context.premises) if p.kind == "custom")
+    custom = inside.context.premises[-1]
     value = custom.sides[1].value if custom.sides is not None else None
     return value in _TELLING and any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
 
@@ -75,6 +77,32 @@ def _near_the_ground(m: Matter) -> Iterator[Matter]:
 def _about_numbers(m: Matter) -> bool:
     """Is one side without names, or has every name but g a value by now?"""
     return any(not variables(t) for part in m.lowered.parts for t in part) or _G in m.unknowns
+
+
+# --- angles -------------------------------------------------------------------------------------------------------
+
+
+def _acute_angles(m: Matter) -> Iterator[Matter]:
+    """`θ = 17.7°` after `tan θ = 0.319`: of all angles with this tangent the one that a triangle can have."""
+    world = m.context.world
+    terms = [*m.residuals, *(p.term for p in m.context.premises)]
+    angles = {
+        t.args[0].value.name for t in postorder(*terms)
+        if t.op == "fun" and t.value in ("sin", "cos", "tan") and t.args[0].op == "var"
+        and isinstance(t.args[0].value, Var) and not world.is_changing(t.args[0].value)}
+    asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
+    if not asked:
+        return
+    acute = {n: Symbol(n, bounds=(_between_nothing_and_right(n),), declared=False) for n in asked}
+    inside = replace(m, setting=m.setting.within(m.context.knowing(
+        replace(world, symbols={**world.symbols, **acute}))))
+    words = f"{asked[0]} being acute"
+    yield _with(inside, Premise(words, var(Var(asked[0])), ">", False, False, m.number, "custom"))
+
+
+def _between_nothing_and_right(name: str) -> Relation:
+    right = Quotient(Constant("π"), Num(Fraction(2)))
+    return Relation((Num(Fraction(0)), Name(name), right), ("<", "<"))
 
 
 # --- Lagrange ---------------------------------------------------------------------------------------------------

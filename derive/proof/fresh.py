@@ -324,8 +324,15 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
 
 
+def _gives_another(p: Premise, own: set[str]) -> bool:
+    """Does a premise only say what a name outside the line is (`x_c = (1/M) ∫ x λ dx` beside `λ = M/L`)?"""
+    return any(v.name not in own and not v.order and not v.at for v, _ in isolated(p.term)[:1])
+
+
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
     names = {v.name for v in variables(m.context.resolved(p.term))}
+    if _gives_another(p, own) and any(t.op == "var" for part in m.lowered.parts for t in part):
+        return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
 

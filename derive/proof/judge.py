@@ -232,6 +232,7 @@ RULES: tuple[Rule, ...] = (
     by_custom,
     fresh.new_name,
     smallness.right_to_its_order,
+    quick.bound_of_a_name,
     conditions.follows_if,
     quick.value_of_a_name,
     fresh.starting_relation,

@@ -16,7 +16,7 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
 from derive.proof.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
-from derive.proof.world import World
+from derive.proof.world import TIME, World
 from derive.records import Standing, Verdict
 
 _DEEPEST = 3
@@ -239,5 +239,24 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     state = shown_state(m.setting, left, right, m.pair.sign)
     if state is None:
         return None
+    if not m.setting.strict and _starts_from_nothing(m, context):
+        decision = _held(m, context, "follows.if", [slope(r, context.world) for r in residuals])
+        words = f"{written(left)} = 0 at t = 0"
+        verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,
+                          facts=(("condition", words),))
+        return replace(decision, verdict=verdict)
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _starts_from_nothing(m: Matter, context: Context) -> bool:
+    """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0."""
+    left, right = m.lowered.parts[0]
+    time = var(Var(TIME))
+    if left.op != "var" or time not in postorder(right):
+        return False
+    at_start = context.resolved(substitute(right, {time: ZERO}))
+    if at_start is ZERO:
+        return True
+    cloud = m.setting.states.of(context, (at_start,))
+    return bool(cloud.size) and weigh(at_start, ZERO, "=", cloud).all_hold

@@ -25,7 +25,7 @@ _LENIENCE = 1.05
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-def _with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
+def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
     """Evidence with the allowance of the pair's decimals; None where it has no inexact number."""
     if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
         return None
@@ -67,7 +67,7 @@ def right_to_its_figures(m: Matter) -> Decision | None:
 def _right_in(m: Matter, context: Context) -> Decision | None:
     if m.fresh:
         return None
-    found = _with_allowance(m, context)
+    found = with_allowance(m, context)
     if found is None or not found[0].all_hold:
         return None
     evidence, cloud, slack = found

@@ -44,8 +44,18 @@ def value_of_a_name(m: Matter) -> Decision | None:
     return _started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
 
 
+def bound_of_a_name(m: Matter) -> Decision | None:
+    """`N ≥ 0`, `x > 0` said in passing of a name that nothing above bounds: a start, like a value."""
+    if m.setting.strict or m.pair.sign not in "<>≤≥" or len(m.lowered.parts) != 1 or claims_to_follow(m):
+        return None
+    found = _valued(m)
+    if found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1:
+        return None
+    return _started(m, "taken.bound", m.premises(implied=False, kind="start"), found[0].name)
+
+
 def _valued(m: Matter) -> tuple[Var, Term] | None:
-    """The name and the constant of `name = constant`, in either order."""
+    """The name and the constant of `name = constant`, `name > constant`, in either order."""
     left, right = m.lowered.parts[0]
     for side, other in ((left, right), (right, left)):
         if side.op == "var" and isinstance(side.value, Var) and side.value.role == "value" and not variables(other):
@@ -54,11 +64,15 @@ def _valued(m: Matter) -> tuple[Var, Term] | None:
 
 
 def _without_zero(v: Var, context: Context) -> Context:
-    """`T = 0` at the top is not meant of the bottom: a later value takes the place of a nothing."""
+    """`T = 0` at the top is not meant of the bottom: a later value takes the place of a nothing, and what was drawn
+    from that goes with it."""
+    zeros = (p for p in context.premises if p.kind == "value" and p.term.op == "var" and p.term.value == v)
+    nothing = next(zeros, None)
+    if nothing is None:
+        return context
     kept = tuple(
-        p for p in context.premises
-        if not (p.kind == "value" and p.term.op == "var" and p.term.value == v))
-    return context if len(kept) == len(context.premises) else replace(context, premises=kept)
+        p for p in context.premises if p is not nothing and (p.source <= nothing.source or p.kind != "line"))
+    return replace(context, premises=kept)
 
 
 # --- laws -----------------------------------------------------------------------------------------------------

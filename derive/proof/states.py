@@ -40,7 +40,7 @@ class States:
         key = (system, count * rounds, context.seed, _priors(context, system))
         cloud = self.kept.get(key)
         if cloud is None:
-            begin = self._nearest(system)
+            begin = self._nearest(system, context)
             cloud = sample(system, context.prior, context.generator(), count, begin, rounds=rounds)
             if len(self.kept) >= _KEPT:
                 self.kept.pop(next(iter(self.kept)))
@@ -51,17 +51,19 @@ class States:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
         return self.of(context, (), extra, count=12, rounds=2)
 
-    def _nearest(self, system: System) -> dict[Var, NDArray[np.float64]] | None:
+    def _nearest(self, system: System, context: Context) -> dict[Var, NDArray[np.float64]] | None:
         """Values to begin from: the last well-filled cloud of a part of the system.
 
         Only of a part: states of other equations may all lie where the system is degenerate, and those of a system
-        with more inequalities all on one side.
+        with more inequalities all on one side. Values that are not admissible any more are drawn anew.
         """
         mentioned, equations = set(variables(*system.equations)), set(system.equations)
         positive = set(system.positive)
         for key, cloud in reversed(self.kept.items()):
             if cloud.size >= 10 and set(key[0].equations) <= equations and set(key[0].positive) <= positive:
-                return {v: a for v, a in cloud.columns.items() if v in mentioned and np.isrealobj(a)}
+                return {
+                    v: a for v, a in cloud.columns.items()
+                    if v in mentioned and np.isrealobj(a) and context.prior(v).admits(a).all()}
         return None
 
 

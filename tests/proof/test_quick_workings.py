@@ -93,6 +93,25 @@ UNBROKEN = {
         N >= 0 => v^2 >= gr
         u^2 = v^2 + 4gr
         u^2 >= 5gr""",
+    "a distance counted from the start": """
+        a = dv/dt
+        v = u + at
+        ds/dt = u + at
+        s = ut + 1/2 a t^2""",
+    "angles of a triangle": """
+        tanθ = v^2/(rg)
+        r = 200 m
+        v = 25 m/s
+        tanθ = 25^2/(200*9.81) = 0.319
+        θ = 17.7°""",
+    "a time from a quadratic": """
+        15 = 20t - 4.9t^2
+        t = (20 ± sqrt(400 - 294))/9.8
+        t = 0.99 s or t = 3.09 s""",
+    "a density by its definition": """
+        x_cm = (1/M) ∫_0^L x λ dx
+        λ = M/L
+        x_cm = L/2""",
     "rolling after energy": """
         m g h = 1/2 m v^2 + 1/4 m r^2 w^2
         v = r w
@@ -117,6 +136,13 @@ BROKEN = {
         dv/v = -(k/m) dt
         ln v = -(k/m) t + C
         v = v0 e^(-kt)"""),
+    "a root of a quadratic rounded wrongly": (2, """
+        15 = 20x - 4.9x^2
+        x = 0.99 or x = 3.19"""),
+    "a tangent upside down": (3, """
+        sinθ = 3/5
+        cosθ = 4/5
+        tanθ = 4/3"""),
     "a bracket that lost its factor": (4, """
         ma = mg sinθ - f
         f = μN
