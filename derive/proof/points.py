@@ -93,7 +93,7 @@ class Projector:
             return env, self._violations(env)
         with np.errstate(all="ignore"):
             for _ in range(steps):
-                values, slopes = self.tape.jacobian(env, self.free)
+                values, slopes = self.tape.slopes(env, self.free)
                 r, jac = self._rows(values, slopes, env, n)
                 if not r.size or float(np.nanmax(np.abs(r), initial=0)) < 1e-13:
                     break
@@ -112,22 +112,21 @@ class Projector:
         self, values: list[Array], slopes: list[Array], env: dict[Var, Array], n: int
     ) -> tuple[Array, Array]:
         """Residuals (states, rows) and Jacobian (states, rows, unknowns), each row scaled to unit slope."""
-        scale = np.stack([np.broadcast_to(slope_of(p, env[v]), n) for p, v in zip(self.priors, self.free, strict=True)])
-        rows, jacs = [], []
+        kind = np.result_type(*values, *slopes)
+        r, jac = np.empty((len(values), n), kind), np.empty((len(values), len(self.free), n), kind)
         for k, (value, slope) in enumerate(zip(values, slopes, strict=True)):
-            value = np.broadcast_to(value, n)
-            slope = np.broadcast_to(slope, (len(self.free), n)) * scale
-            if k >= self.count:  # an inequality pushes only where it is violated
-                active = ~(value > 1e-3)
-                value = np.where(active, value - 0.3, 0.0)
-                slope = np.where(active, slope, 0.0)
-            rows.append(value)
-            jacs.append(slope)
-        r, jac = np.stack(rows, axis=1), np.stack(jacs, axis=1).transpose(2, 1, 0)
+            r[k], jac[k] = value, slope
+        for j, (prior, v) in enumerate(zip(self.priors, self.free, strict=True)):
+            if prior.bounded:
+                jac[:, j] *= slope_of(prior, env[v])
+        if self.count < len(values):  # an inequality pushes only where it is violated
+            active = ~(r[self.count :] > 1e-3)
+            r[self.count :] = np.where(active, r[self.count :] - 0.3, 0.0)
+            jac[self.count :] = np.where(active[:, None], jac[self.count :], 0.0)
         with np.errstate(all="ignore"):
-            size = np.linalg.norm(jac, axis=2)
+            size = np.linalg.norm(jac, axis=1)
         size = np.where((size > 0) & np.isfinite(size), size, 1.0)
-        return r / size, jac / size[:, :, None]
+        return (r / size).T, (jac / size[:, None]).transpose(2, 0, 1)
 
     def _advance(self, env: dict[Var, Array], step: Array, n: int, whole: NDArray[np.bool_]) -> None:
         """Take a step, cut short except in the states that are to take it whole."""
@@ -144,7 +143,7 @@ class Projector:
             return far
         there = dict(env)
         self._advance(there, step, n, far)
-        values, slopes = self.tape.jacobian(there, self.free)
+        values, slopes = self.tape.slopes(there, self.free)
         after, _ = self._rows(values, slopes, there, n)
         return far & (np.max(np.abs(after), axis=1) < 0.5 * np.max(np.abs(r), axis=1))
 
@@ -154,7 +153,7 @@ class Projector:
         n = len(next(iter(env.values())))
         if not self.count or not self.free:
             return self.residuals(env)
-        values, slopes = self.tape.jacobian(env, self.free)
+        values, slopes = self.tape.slopes(env, self.free)
         sizes = self.tape.magnitudes(env)
         r, _ = self._rows(values, slopes, env, n)
         worst = np.zeros(n)

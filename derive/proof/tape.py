@@ -147,18 +147,21 @@ class Tape:
 
     def jacobian(self, env: dict[Var, Array], by: Sequence[Var]) -> tuple[list[Array], list[Array]]:
         """Values of the roots, and their derivatives by the variables `by`: arrays (len(by), states)."""
+        values, slopes = self.slopes(env, by)
+        states = np.broadcast_shapes(*(np.shape(a) for a in env.values())) if env else ()
+        return values, [np.broadcast_to(s, (len(by), *states)) for s in slopes]
+
+    def slopes(self, env: dict[Var, Array], by: Sequence[Var]) -> tuple[list[Array], list[Array]]:
+        """The same, with derivatives in whatever shape spreads to that."""
         place = {v: k for k, v in enumerate(by)}
         with np.errstate(all="ignore"):
             values = self._values(env)
-            slopes: list[Array | None] = [None] * len(self.steps)
+            found: list[Array | None] = [None] * len(self.steps)
             for i in self.order:
-                slopes[i] = self._slope(i, values, slopes, env, place)
-        states = np.broadcast_shapes(*(np.shape(a) for a in env.values())) if env else ()
-        out = []
-        for i in self.out:
-            s = slopes[i]
-            out.append(np.zeros((len(by), *states)) if s is None else np.broadcast_to(s, (len(by), *states)))
-        return [values[i] for i in self.out], out
+                found[i] = self._slope(i, values, found, env, place)
+        none = np.zeros((len(by),) + (1,) * max((np.ndim(a) for a in env.values()), default=0))
+        roots = [found[i] for i in self.out]
+        return [values[i] for i in self.out], [none if s is None else s for s in roots]
 
     def _slope(
         self, i: int, values: list[Array], slopes: list[Array | None], env: dict[Var, Array], place: dict[Var, int]
