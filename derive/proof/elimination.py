@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from math import pi
 
@@ -27,7 +28,9 @@ from derive.proof.term import (
     div,
     mul,
     neg,
+    num,
     postorder,
+    power,
     substitute,
     var,
     variables,
@@ -53,10 +56,10 @@ class Reduced:
 
 def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: PriorOf) -> Reduced:
     """The system with every unknown taken out that some equation gives at sight."""
-    left = [e for e in dict.fromkeys(equations) if e is not ZERO and not cancels(e)]
+    sign_of = Signs(prior_of)
+    left = [_without_shared(e, sign_of) for e in dict.fromkeys(equations) if e is not ZERO and not cancels(e)]
     beyond = list(positive)
     found: list[tuple[Var, Term]] = []
-    sign_of = Signs(prior_of)
     real = not any(sign_of.unreal(t) for t in (*left, *beyond))
     uses = _uses(left)
     k = 0
@@ -75,7 +78,9 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
                 k += 1
                 continue
             as_before = set(others)
-            rest = [e for e in dict.fromkeys(rest) if e in as_before or (e is not ZERO and not cancels(e))]
+            rest = [
+                e if e in as_before else _without_shared(e, sign_of)
+                for e in dict.fromkeys(rest) if e in as_before or (e is not ZERO and not cancels(e))]
         if rest == others:
             uses.subtract(variables(left[k]))
         else:
@@ -85,6 +90,44 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
         beyond = [substitute(e, change) if v in variables(e) else e for e in beyond]
         k = 0
     return Reduced(tuple(left), tuple(beyond), _written_out(found))
+
+
+def _without_shared(equation: Term, sign_of: Signs) -> Term:
+    """An equation divided by the unknowns that stand in each of its terms and have a sign.
+
+    `½ m v² - G M m/R` is as good as met where m is tiny beside G M: a search would go there, and find nothing.
+    """
+    if equation.op != "add":
+        return equation
+    powers = [_powers(part) for part in equation.args]
+    shared = {
+        v: least for v in powers[0]
+        if (least := min(p.get(v, 0) for p in powers)) > 0 and signs.is_nonzero(sign_of(v))}
+    return add(*(_divided(part, shared) for part in equation.args)) if shared else equation
+
+
+def _powers(part: Term) -> dict[Term, int]:
+    """The unknowns that are factors of a term with whole powers."""
+    found: dict[Term, int] = {}
+    for factor in part.args if part.op == "mul" else (part,):
+        base, exponent = _base(factor)
+        if base.op == "var":
+            found[base] = found.get(base, 0) + exponent
+    return found
+
+
+def _base(factor: Term) -> tuple[Term, int]:
+    if factor.op == "pow" and factor.args[1].op == "num":
+        exponent = factor.args[1].value
+        if isinstance(exponent, Fraction) and exponent.denominator == 1:
+            return factor.args[0], exponent.numerator
+    return factor, 1
+
+
+def _divided(part: Term, shared: Mapping[Term, int]) -> Term:
+    powers = _powers(part)
+    others = [f for f in (part.args if part.op == "mul" else (part,)) if _base(f)[0] not in shared]
+    return mul(*others, *(power(v, num(powers[v] - least)) for v, least in shared.items()))
 
 
 def _uses(equations: Iterable[Term]) -> Counter[Var]:
