@@ -117,7 +117,8 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
     found: list[Candidate] = [
         (kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about), kind, site, change)
         for kind in KINDS if kind.name == "direction" or not about.sign_only
-        for site in places for change in look(kind)(site, around)
+        for site in places if not (about.approximate and site.path[:1] == (("sides", 0),))
+        for change in look(kind)(site, around)
     ]
     found.sort(key=itemgetter(0))
     return found
@@ -125,16 +126,17 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
 
 # Many changes make a bound true that is not the one meant; the way it points is what slips.
 LOOSE = 0.4
-# What an approximation starts from, or a number is worked out for, is copied; what it comes to is thought out.
+# What a number is worked out for is copied; what it comes to is thought out.
 STARTED_FROM = 1.5
 
 
 class _About(NamedTuple):
-    """Is a claim a bound, or one by zero, of which only the direction can slip? Is its first side only what an
-    approximation or a number is found for?"""
+    """Is a claim a bound, or one by zero, of which only the direction can slip? Is it an approximation, whose first
+    side is what it starts from? Is its first side only what a number is found for?"""
 
     bound: bool
     sign_only: bool
+    approximate: bool
     started: bool
 
 
@@ -144,7 +146,7 @@ def _about(claim: Claim) -> _About:
     bound = bool(signs) and signs <= set("<>≤≥")
     by_zero = bound and all(any(isinstance(s, Num) and not s.value for s in r.sides) for r in found)
     numbers = all(names_in(r.sides[0]) and not any(map(names_in, r.sides[1:])) for r in found)
-    return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs or numbers)
+    return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs, numbers)
 
 
 def _loose(kind: Kind, about: _About) -> float:

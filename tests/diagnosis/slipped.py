@@ -38,7 +38,7 @@ TABLE: dict[str, tuple[str, ...]] = {
     "power of ten": ("power_of_ten",), "root of a sum": ("function_of_sum", "power", "bracket"),
     "one term not divided": ("quantity",), "one term not multiplied": ("quantity", "bracket"),
     "dropped factor": ("quantity",), "difference of squares": ("power_of_sum",), "product rule": ("term",),
-    "factor not squared": ("bracket", "power"), "logarithm of a difference": ("function_of_sum",),
+    "factor not squared": ("bracket", "power", "number"), "logarithm of a difference": ("function_of_sum",),
     "missing constant": ("term",),
 }
 
@@ -74,7 +74,8 @@ def _of_case(row: str, case: Case, right: Case) -> Slipped:
 
 
 def outcome(slipped: Slipped) -> str:
-    """'rightly', 'otherwise', 'wrongly', 'unnamed', or 'elsewhere' where the break is not seen at the slip."""
+    """'rightly', 'otherwise', 'finding' where the check itself says what is wrong, 'wrongly', 'unnamed', or 'elsewhere'
+    where the break is not seen at the slip."""
     check = check_document(slipped.document, proofs=False)
     if check.first_break != slipped.line:
         return "elsewhere"
@@ -85,7 +86,7 @@ def outcome(slipped: Slipped) -> str:
         if _right(found, slipped, check):
             return "rightly"
         return "otherwise" if slipped.right and _touches(found, slipped, line.line.text) else "wrongly"
-    return "rightly" if verdict.code in SAYS_IT or _true_factor(verdict) else "unnamed"
+    return "finding" if verdict.code in SAYS_IT or _true_factor(verdict) else "unnamed"
 
 
 def _true_factor(verdict: Verdict) -> bool:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import os
 from collections import Counter
 
 import pytest
 
 from .slipped import outcome, slipped_workings
 
-# Every third working is as telling as all of them, and takes a third of the time.
-EVERY = 3
-SAID = ("rightly", "otherwise", "wrongly", "unnamed", "elsewhere")
+# Every fourth working is nearly as telling as all of them, and takes a fourth of the time. THENCE_ALL=1 takes them all;
+# of those, 93 in a hundred were named rightly and fewer than one wrongly.
+EVERY = 1 if os.environ.get("THENCE_ALL") == "1" else 4
+SAID = ("rightly", "finding", "otherwise", "wrongly", "unnamed", "elsewhere")
 
 
 def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.CaptureFixture[str]) -> None:
@@ -26,5 +28,5 @@ def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.Capt
         for group, found in (*counted.items(), ("together", every)):
             print(f"{group:<28}" + "".join(f"{found[said]:>11}" for said in SAID))
     assert seen > 100
-    assert every["rightly"] + every["otherwise"] >= 0.85 * seen
-    assert every["wrongly"] <= 0.03 * seen
+    assert every["rightly"] + every["finding"] + every["otherwise"] >= 0.9 * seen
+    assert every["wrongly"] <= 0.02 * seen
