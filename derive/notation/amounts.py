@@ -126,20 +126,23 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
             items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
             return 1
         return 0
-    if not isinstance(factor, raw.RawNumber) or at + 1 >= len(row) or isinstance(row[at + 1], raw.RawJoined):
+    figures = _figures(factor)
+    if figures is None or at + 1 >= len(row) or isinstance(row[at + 1], raw.RawJoined):
         return 0
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
-    lengths = _chain_options(row, at + 1, used, factor, b)
-    if lengths[0] == 0 and items and _only_names(row[at + 1], factor, items[-1]):
+    lengths = _chain_options(row, at + 1, used, figures, b)
+    if lengths[0] == 0 and items and _only_names(row[at + 1], figures, items[-1]):
         lengths = [0]
     length = b.chooser.choose("unit", Span(factor.span.start, units.span.end), lengths)
     if not length:
         return 0
     units, _ = _unit_chain(row[:at + 1 + length], at + 1, b)
     assert units is not None and units.span is not None
-    number = replace(factor.value, span=factor.span)
+    number: Expr = replace(figures.value, span=figures.span)
+    if isinstance(factor, raw.RawPower):
+        number = Power(number, b.exponent(factor.exponent), span=factor.span)
     span = Span(factor.span.start, units.span.end)
     if items and items[-1].kind == "slash" and all(i.kind in ("number", "constant") for i in items[:-1]):
         # 3/4 m, π/6 rad: the unit is that of the fraction
@@ -149,6 +152,13 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         raise ReadError(span, "a sign between these two quantities")  # 2 min 30 s
     items.append(Item("done", span, tight, Product((number, units), span=span), QUANTITY))
     return 1 + length
+
+
+def _figures(factor: raw.RawFactor) -> raw.RawNumber | None:
+    """The number that a unit may follow: `5`, and also the 10 of `10³`."""
+    if isinstance(factor, raw.RawPower) and _numeric(factor.exponent):
+        factor = factor.base
+    return factor if isinstance(factor, raw.RawNumber) else None
 
 
 def _only_names(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber, before: Item) -> bool:

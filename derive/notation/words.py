@@ -196,7 +196,7 @@ def _is_unit_here(entries: list[Entry], at: int) -> bool:
     """`3 seconds`: a spelled unit after a number or after another unit."""
     before = _before(entries, at)
     return (unit_named(entries[at].lexeme.text) is not None and before is not None and before.kind == "math"
-            and before.lexeme.kind in ("number", "slash", "times", "run", "close"))
+            and before.lexeme.kind in ("number", "slash", "times", "run", "close", "raised"))
 
 
 def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:
