@@ -33,6 +33,7 @@ class Explained:
     """A broken statement, the slip found in it, and what its reason says was done.
 
     cited, before: the claims that the reason could speak of, for the grade that may work them out.
+    enough: the finding itself names the slip, so that not having found another is not worth a word.
     """
 
     line: RawLine
@@ -41,10 +42,12 @@ class Explained:
     said: Said | None = None
     cited: tuple[tuple[str, Claim], ...] = ()
     before: Claim | None = None
+    enough: bool = False
 
     def told(self, grade: Grade) -> tuple[Hint, ...]:
         """The sentences about this break at a grade."""
-        about = hints(self.slip, grade, self.line.text, as_text)
+        nothing_to_add = self.enough and self.slip.found == "none"
+        about = () if nothing_to_add else hints(self.slip, grade, self.line.text, as_text)
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
@@ -103,7 +106,8 @@ def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
     if statement.claim is not None and verdict.code not in UNSEARCHED:
         by = (said.by,) if said is not None and said.by is not None else ()
         slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
-    return Explained(line.line, statement, slip, said, tuple(cited.items()), before)
+    enough = any(name == "factor" for name, _ in verdict.facts)
+    return Explained(line.line, statement, slip, said, tuple(cited.items()), before, enough)
 
 
 def _searched(

@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from derive.diagnosis.edits import Edit
 from derive.diagnosis.search import Slip
+from derive.notation.quoting import with_its_brackets
 from derive.notation.tree import Span
 
 Grade = Literal["place", "kind", "edit"]
@@ -62,18 +63,5 @@ def _in_full(edit: Edit, typed: str, as_text: Callable[[Any], str]) -> Hint:
 
 
 def _term(span: Span | None, typed: str) -> Facts:
-    piece = _with_its_brackets(span, typed).strip() if span is not None else ""
+    piece = with_its_brackets(span, typed).strip() if span is not None else ""
     return (("term", piece),) if piece else ()
-
-
-def _with_its_brackets(span: Span, typed: str) -> str:
-    """The piece as typed; a bracket that only opens or only closes in it is followed to its fellow beside it."""
-    start, end = span.start, span.end
-    missing = sum(typed[start:end].count(c) for c in "([{") - sum(typed[start:end].count(c) for c in ")]}")
-    while missing > 0 and end < len(typed) and typed[end] in ")]} ":
-        missing -= typed[end] != " "
-        end += 1
-    while missing < 0 and start > 0 and typed[start - 1] in "([{ ":
-        missing += typed[start - 1] != " "
-        start -= 1
-    return typed[start:end]

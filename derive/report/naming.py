@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
+from derive.notation.quoting import with_its_brackets
 from derive.notation.tree import Claim, Derivative, Name, Relation, Span, walk
 from derive.records import Check, LineVerdict, Standing, Verdict
 
@@ -86,18 +87,24 @@ def stretch_of(verdict: Verdict) -> Span | None:
 def piece_of(line: LineVerdict, verdict: Verdict | None) -> str:
     """The stretch of the typed line that a verdict is about; without one, its mathematics."""
     span = (stretch_of(verdict) if verdict else None) or line.line.body
-    return line.line.text[span.start : span.end].strip() or line.line.text.strip()
+    return with_its_brackets(span, line.line.text).strip() or line.line.text.strip()
+
+
+# Breaks whose state shows the two sides of something else: rates, or an equation that the line was put into.
+_OF_OTHER_SIDES = ("fails.derivative", "fails.not_a_solution")
 
 
 def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:
     """Both sides as typed of the equation a verdict is about, ('', '') where they cannot be told."""
+    if verdict.code in _OF_OTHER_SIDES:
+        return "", ""
     claim = verdict.statement.claim if verdict.statement else None
     pairs = [pair for relation in _relations(claim) for pair in _neighbours(relation)]
     if len(pairs) > 1 and verdict.span is not None:
         pairs = [(a, b) for a, b in pairs if (a.start, b.end) == (verdict.span.start, verdict.span.end)]
     if len(pairs) != 1:
         return "", ""
-    left, right = (line.line.text[span.start : span.end].strip() for span in pairs[0])
+    left, right = (with_its_brackets(span, line.line.text).strip() for span in pairs[0])
     return left, right
 
 

@@ -14,6 +14,7 @@ from rich.console import Console
 from rich.text import Text
 
 from derive.messages import sentence
+from derive.notation.quoting import with_its_brackets
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import Remark, account, closing, headline, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of
@@ -160,7 +161,7 @@ def _statement(line: LineVerdict, verdict: Verdict, width: int, number: str) -> 
     span = stretch_of(verdict) or line.line.body
     sign, word = SIGNS[verdict.standing], _word(verdict.standing, verdict.support == "tested")
     head = f"{_INDENT}{sign} {word.ljust(_WORD)}  {number}    "
-    piece = line.line.text[span.start : span.end].strip()
+    piece = with_its_brackets(span, line.line.text).strip()
     for row in folded(glyphs_of(piece), max(width - width_of(head), _LEAST_ROOM)):
         yield Text(head, STYLES.get(verdict.standing, "")).append(row.text.rstrip())
         head = " " * width_of(head)

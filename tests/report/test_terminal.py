@@ -5,8 +5,10 @@ import pytest
 from rich.cells import cell_len
 from rich.console import Console
 
+from derive.check import check_text
 from derive.records import Standing
 from derive.report.account import closing
+from derive.report.teaching import taught
 from derive.report.terminal import SIGNS, render, report_rows
 from tests.golden import check_against
 from tests.report import samples
@@ -94,3 +96,22 @@ def test_the_place_where_reading_stopped_is_marked_under_the_line_even_at_its_ve
     at = next(i for i, row in enumerate(rows) if row.endswith("F = m a +"))
     assert rows[at + 1].rstrip().endswith("‾")
     assert len(rows[at + 1].rstrip()) > len(rows[at])
+
+
+def test_a_quoted_line_keeps_its_closing_bracket():
+    assert "“T = m (a - g)”" in taught_page("T - m g = m a\nT = m (a - g)\n")
+
+
+def test_where_the_finding_names_the_factor_nothing_more_is_said_of_slips():
+    page = taught_page("k = 25 N/m\nm = 250 g\nω = sqrt(k/m)\nω = 0.316 rad/s\n")
+
+    assert "factor of √1000" in page
+    assert "No single small slip" not in page
+
+
+def taught_page(text):
+    check = check_text(text)
+    out = io.StringIO()
+    console = Console(file=out, width=200, legacy_windows=False, _environ={})
+    render(check, console, "kind", taught(check, "kind"))
+    return out.getvalue()
