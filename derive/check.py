@@ -190,7 +190,7 @@ class Page:
 
     def looked_back(self) -> Page:
         """Lines that only rest on something introduced further down are said to, not called broken."""
-        if not any(v.standing is Standing.FAILS for x in self.lines for v in x.verdicts):
+        if not any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for x in self.lines for v in x.verdicts):
             return self
         lines = tuple(self._seen_from_the_end(x) for x in self.lines)
         return replace(self, lines=lines)
@@ -202,8 +202,12 @@ class Page:
         return replace(line, verdicts=verdicts)
 
     def _reconsidered(self, v: Verdict, line: LineVerdict) -> Verdict:
-        later = [p for p in self.setting.context.premises if p.source > line.line.number and not p.implied]
-        if v.standing is not Standing.FAILS or v.strength != "unsupported" or not later or v.statement is None:
+        open_still = v.standing is Standing.UNDECIDED
+        later = [
+            p for p in self.setting.context.premises
+            if p.source > line.line.number and (open_still or not p.implied)]
+        refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
+        if not (open_still or refuted) or not later or v.statement is None:
             return v
         setting = replace(self.setting, broken=(), goal=(), rounded=())
         again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
