@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 NEEDS_LOOK = 2
 
 
-@click.command()
+@click.command(short_help="Mark every working in a folder.")
 @click.argument("exercise")
 @click.argument("folder", type=click.Path(exists=True, file_okay=False, path_type=Path))
 @click.option("--into", type=click.Path(file_okay=False, path_type=Path),
@@ -40,10 +40,10 @@ def mark(
 
     \b
       mark_sheet.csv         one row a working, one column a point; opens in any spreadsheet
-      pages/            a feedback page each, as HTML and as plain text
-      second_look.txt   what needs a person: nothing unread or undecided costs a mark silently
-      slips.txt         equal slips over the class; workings that are the same but for spacing
-      decisions.txt     yours: marks and comments with reasons, kept when you mark again
+      pages/                 a feedback page each, as HTML and as plain text
+      second_look.txt        what needs a person: nothing unread or undecided costs a mark silently
+      slips.txt              equal slips over the class; workings that are the same but for spacing
+      decisions.txt          yours: marks and comments with reasons, kept when you mark again
 
     A cell that a spreadsheet could take for a formula begins with an apostrophe. A run that was stopped goes
     on where it was. What you decide stands above what is printed here, and so do the rules of the course.
@@ -79,7 +79,7 @@ def mark(
     context.exit(NEEDS_LOOK if any(a.looks for a in outcome.applied.values()) else 0)
 
 
-@click.command()
+@click.command(short_help="Look an exercise over before it goes out.")
 @click.argument("exercise")
 @click.option("--no-slips", is_flag=True, help="Leave out the slips made on purpose, which take most of the time.")
 @click.pass_context
@@ -108,7 +108,7 @@ def vet(context: click.Context, exercise: str, no_slips: bool) -> None:
     context.exit(1 if any(f.weight == "fault" for f in findings) else 0)
 
 
-@click.command()
+@click.command(short_help="Print what a student gets of an exercise.")
 @click.argument("exercise")
 @click.option("--form", type=click.Choice(["text", "html", "latex"]), default="text", show_default=True,
               help="Plain text, a page, or LaTeX source.")  # fmt: skip

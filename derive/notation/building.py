@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 
 from derive.notation import raw
 from derive.notation.calculus import ends_integral, needs_more
@@ -21,14 +23,19 @@ from derive.notation.tree import (
     Expr,
     Name,
     Neg,
+    Num,
     PlusMinus,
     Product,
     Quotient,
     Relation,
     Span,
     Sum,
+    Unit,
     Value,
 )
+
+# No inverse function of an angle gives more than π.
+_MOST_RADIANS = Fraction(32, 10)
 
 Limits = tuple[Expr | None, Expr | None, Expr | None]
 
@@ -48,13 +55,25 @@ class Build:
     # --- relations ---
 
     def relation(self, node: raw.RawRelation) -> Relation:
-        sides = tuple(self.sum(side) for side in node.sides)
+        sides = self._inverses_in_degrees(tuple(self.sum(side) for side in node.sides))
         if not node.continues:
             return Relation(sides, node.signs, span=node.span)
         if self.scope.previous is None:
             raise ReadError(Span(node.span.start, node.span.start + 1), "something before the relation sign; "
                              "there is no relation above that this line could continue")
         return Relation((self.scope.previous, *sides), node.signs, True, span=node.span)
+
+    def _inverses_in_degrees(self, sides: tuple[Expr, ...]) -> tuple[Expr, ...]:
+        """`θ = arctan(0.32) = 17.7`: a figure no angle in radians can have here is one in degrees."""
+        out = list(sides)
+        for at, (before, side) in enumerate(pairwise(sides), start=1):
+            inverse = isinstance(before, Apply) and before.function in ("arcsin", "arccos", "arctan")
+            if not inverse or not isinstance(side, Num) or side.value <= _MOST_RADIANS or side.span is None:
+                continue
+            if self.chooser.choose("degrees", side.span, [True, False]):
+                out[at] = Product((side, Unit("°", span=side.span)), span=side.span)
+                self.chooser.came_to(side.span, out[at])
+        return tuple(out)
 
     def range(self, node: raw.RawRange) -> Relation:
         lower, side, upper = self.sum(node.lower.inner), self.sum(node.side), self.sum(node.upper.inner)

@@ -31,13 +31,17 @@ def views(m: Matter) -> Iterator[Matter]:
     if m.setting.strict or m.pair.sign not in ("=", "≈") or m.lowered.primitives:
         return
     yield from _lagrange(m)
+    yield from _rates(m)
     yield from _near_the_ground(m)
     yield from _acute_angles(m)
 
 
-def written_in(m: Matter, inside: Matter) -> bool:
-    """Has the writer put this very value of g into the line, as in `N = 2.0·9.81·0.5`?"""
+def binding(m: Matter, inside: Matter) -> bool:
+    """Does the line speak of the custom itself, so that it is wrong where it does not hold? `N = 2.0·9.81·0.5` has
+    this very value of g put in; `v = A ω sin ωt` is said of the course x = A cos ωt."""
     custom = inside.context.premises[-1]
+    if custom.label in _RATES.values():
+        return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     value = custom.sides[1].value if custom.sides is not None else None
     return value in _TELLING and any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
 
@@ -103,6 +107,29 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
 def _between_nothing_and_right(name: str) -> Relation:
     right = Quotient(Constant("π"), Num(Fraction(2)))
     return Relation((Num(Fraction(0)), Name(name), right), ("<", "<"))
+
+
+# --- velocity and acceleration --------------------------------------------------------------------------------
+
+
+_RATES = {"v": "v being the velocity", "a": "a being the acceleration"}
+_PLACES = frozenset("xyzs")
+
+
+def _rates(m: Matter) -> Iterator[Matter]:
+    """`v = -A ω sin ωt` below `x = A cos ωt`: with one coordinate, v and a are its rates."""
+    told = [
+        v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
+        for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])]
+    time = Var(TIME) in m.unknowns
+    named = [n for n in m.fresh if n in _RATES]
+    if len(set(told)) != 1 or not time or len(named) != 1:
+        return
+    world = m.context.world
+    moving = m.context.knowing(replace(world, moving=world.moving | {told[0]}))
+    rate = var(Var(told[0], 1 if named == ["v"] else 2, TIME))
+    inside = replace(m, setting=m.setting.within(moving))
+    yield _with(inside, Premise(_RATES[named[0]], sub(var(Var(named[0])), rate), "=", True, False, m.number, "custom"))
 
 
 # --- Lagrange ---------------------------------------------------------------------------------------------------

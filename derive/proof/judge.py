@@ -167,7 +167,7 @@ def by_custom(m: Matter) -> Decision | None:
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
             return customary.said(decision, inside)
-        if customary.written_in(m, inside):
+        if customary.binding(m, inside):
             return numeric.wrong_number(inside) or fails(inside)
     return None
 

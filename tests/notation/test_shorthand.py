@@ -26,6 +26,8 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("x = 3 m - 2", "x = 3 m - 2"),
     ("sin30 = 0.5", "sin(30°) = 0.5"),
     ("cos(60) = 0.5", "cos(60°) = 0.5"),
+    ("θ = arctan(0.319) = 17.7", "θ = arctan(0.319) = 17.7°"),
+    ("θ = arctan(0.319) = 0.309", "θ = arctan(0.319) = 0.309"),
     ("x = sin 2", "x = sin(2)"),
     ("t = sqrt(2h/g)", "t = √(2·h/g)"),
     ("v = root(2gh)", "v = √(2·g h)"),

@@ -112,6 +112,14 @@ UNBROKEN = {
         x_cm = (1/M) ∫_0^L x λ dx
         λ = M/L
         x_cm = L/2""",
+    "velocity and acceleration of one coordinate": """
+        x = A cos(ωt)
+        v = -Aω sin(ωt)
+        v^2 = ω^2 (A^2 - x^2)""",
+    "two coordinates and a speed": """
+        x = u t cosα
+        y = u t sinα - 1/2 g t^2
+        v = u - g t""",
     "rolling after energy": """
         m g h = 1/2 m v^2 + 1/4 m r^2 w^2
         v = r w
@@ -143,6 +151,9 @@ BROKEN = {
         sinθ = 3/5
         cosθ = 4/5
         tanθ = 4/3"""),
+    "a velocity that lost its minus": (2, """
+        x = A cos(ωt)
+        v = Aω sin(ωt)"""),
     "a bracket that lost its factor": (4, """
         ma = mg sinθ - f
         f = μN
