@@ -70,7 +70,8 @@ def has_no_value(m: Matter, t: Term) -> bool:
     cloud = m.setting.states.of(m.context, [t])
     if not cloud.size:
         return False
-    return not bool(np.isfinite(Tape([t]).run(dict(cloud.columns))[0]).any())
+    tape, env = Tape([t]), dict(cloud.columns)
+    return not bool((np.isfinite(tape.run(env)[0]) & np.isfinite(tape.magnitudes(env)[0])).any())
 
 
 # Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
