@@ -126,7 +126,8 @@ def separating(
 ) -> Condition | None:
     """The simplest quantity that tells the states where the line holds from those where it fails."""
     told = cloud.columns.keys()  # nothing is known there of what no equation ties to the line
-    candidates = [c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c))][:400]
+    candidates = [
+        c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c)) and not _within_integral(c)][:400]
     values = Tape(candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
@@ -199,6 +200,11 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
             if a.order == b.order:
                 yield sub(var(a), var(b))
                 yield add(var(a), var(b))
+
+
+def _within_integral(t: Term) -> bool:
+    """Is it a piece of an integrand, which has no value by itself?"""
+    return any(s.op == "var" and isinstance(s.value, Var) and s.value.role == "dummy" for s in postorder(t))
 
 
 def _divides(t: Term) -> bool:

@@ -17,10 +17,10 @@ from derive.proof.evidence import weigh
 from derive.proof.motion import explicit, with_constants
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
-from derive.proof.showing import shown_state
+from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
 from derive.proof.tape import Tape
-from derive.proof.term import ONE, ZERO, Term, Var, var, variables
+from derive.proof.term import ONE, ZERO, Term, Var, substitute, var, variables
 from derive.records import Standing, Verdict
 
 
@@ -132,6 +132,8 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
                           facts=(("name", p.v.name),))
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    if have + known < need and not m.setting.strict:
+        return _from_its_start(p, m, with_course)
     if have + known < need:
         state = shown_state(m.setting, *m.lowered.parts[0], "=")
         verdict = Verdict(
@@ -148,6 +150,26 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         Standing.FOLLOWS, code=code, points=40, support="proved" if certificates is not None else "tested",
         certificate=certificates, facts=(("constants", names),) if names else (),
         introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations))
+    after = with_constants(with_course.adding(*m.premises(implied=True)), p.free)
+    return Decision(verdict, m.setting.within(after))
+
+
+def _from_its_start(p: Proposal, m: Matter, with_course: Context) -> Decision:
+    """`v = u tanh(g t/u)`: one of the solutions, right where the motion starts as it says."""
+    variable = Var(m.context.world.variable_of(p.v.name))
+    said, course = [], p.course
+    for k in range(p.order):
+        start = substitute(course, {var(variable): ZERO})
+        if not set(variables(start)) & set(p.free):
+            value = m.setting.states.of(m.context, (start,))
+            nothing = value.size and weigh(start, ZERO, "=", value).all_hold
+            said.append(f"{p.v.name}{chr(39) * k} = {'0' if nothing else written(start)}")
+        course = derivative(course, lambda u, by=variable: ONE if u == by else ZERO)  # type: ignore[misc]
+    words = f"{' and '.join(said)} at {variable.name} = 0" if said else f"{p.v.name} starts so"
+    verdict = Verdict(
+        Standing.FOLLOWS_IF, code="follows.if", condition=words, facts=(("condition", words),), points=40,
+        support="tested", introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations),
+        state=shown_state(m.setting, *m.lowered.parts[0], "="))
     after = with_constants(with_course.adding(*m.premises(implied=True)), p.free)
     return Decision(verdict, m.setting.within(after))
 

@@ -28,11 +28,12 @@ _TELLING = _VALUES_OF_G[:2]
 
 def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
-    if m.setting.strict or m.pair.sign not in ("=", "≈") or m.lowered.primitives:
+    if m.setting.strict or m.lowered.primitives:
         return
-    yield from _lagrange(m)
-    yield from _rates(m)
-    yield from _near_the_ground(m)
+    if m.pair.sign in ("=", "≈"):
+        yield from _lagrange(m)
+        yield from _rates(m)
+        yield from _near_the_ground(m)
     yield from _acute_angles(m)
 
 
@@ -40,6 +41,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     """Does the line speak of the custom itself, so that it is wrong where it does not hold? `N = 2.0·9.81·0.5` has
     this very value of g put in; `v = A ω sin ωt` is said of the course x = A cos ωt."""
     custom = inside.context.premises[-1]
+    if custom.label == _LAGRANGE:
+        return any(v.order == 2 for v in m.unknowns)
     if custom.label in _RATES.values():
         return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     value = custom.sides[1].value if custom.sides is not None else None
@@ -121,7 +124,7 @@ def _rates(m: Matter) -> Iterator[Matter]:
     told = [
         v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
         for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])]
-    time = Var(TIME) in m.unknowns
+    time = any(v == Var(TIME) or v.at for v in m.unknowns)
     named = [n for n in m.fresh if n in _RATES]
     if len(set(told)) != 1 or not time or len(named) != 1:
         return
@@ -135,6 +138,9 @@ def _rates(m: Matter) -> Iterator[Matter]:
 # --- Lagrange ---------------------------------------------------------------------------------------------------
 
 
+_LAGRANGE = "Lagrange's equation"
+
+
 def _lagrange(m: Matter) -> Iterator[Matter]:
     """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L."""
     function = m.context.world.definitions.get("L")
@@ -146,7 +152,7 @@ def _lagrange(m: Matter) -> Iterator[Matter]:
     if not coordinates or not claimed & set(coordinates):
         return
     laws = [_law_of(whole, name, m.context) for name in coordinates]
-    premises = [Premise("Lagrange's equation", t, "=", True, False, m.number, "custom") for t in laws]
+    premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws]
     inside = _with(m, *premises)
     if m.setting.states.any(inside.context).size:
         yield inside

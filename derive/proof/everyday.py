@@ -219,8 +219,11 @@ def awkwardness(values: Mapping[Var, complex], own: tuple[Var, ...], world: Worl
         if math.isclose(value.real, usual, rel_tol=1e-9) and not value.imag:
             continue
         score += weight * (min(_figures(size / measure_of(v, world).scale), 4) - 1)
+        # Negative values puzzle: a mass may be meant of which nobody has said that it is positive.
+        score += 3 * weight if value.real < 0 else 0.0
         away = abs(math.log10(size / abs(usual)))
-        score += weight * (2.0 * away if usual_value(v, world) is not None else max(0.0, away - 0.7))
+        # Of a quantity without a usual value nobody knows the size; it only should not be far-fetched.
+        score += weight * (3.0 * away if usual_value(v, world) is not None else 0.25 * max(0.0, away - 1.0))
     return score
 
 

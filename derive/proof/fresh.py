@@ -70,7 +70,8 @@ def has_no_value(m: Matter, t: Term) -> bool:
     cloud = m.setting.states.of(m.context, [t])
     if not cloud.size:
         return False
-    return not bool(np.isfinite(Tape([t]).run(dict(cloud.columns))[0]).any())
+    tape, env = Tape([t]), dict(cloud.columns)
+    return not bool((np.isfinite(tape.run(env)[0]) & np.isfinite(tape.magnitudes(env)[0])).any())
 
 
 # Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
@@ -241,7 +242,7 @@ def _changes_otherwise(m: Matter) -> Decision | None:
 def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
     is put in, whatever the constants are."""
-    p = courses.proposal(m) if loose else None
+    p = courses.proposal(m) if loose or not m.setting.strict else None
     if p is None:
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
@@ -312,8 +313,7 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
     if words & set(CLAIMING) or m.cites:
         return False
-    unknowns = _resolved_unknowns(m)
-    loose = freedom(m.context, unknowns, (), m.setting.states) == len(unknowns)
+    loose = _unrelated(m)
     above = [p for p in m.context.premises if _mentions_all(p, own, m)]
     if loose and not above:
         return True
@@ -324,6 +324,17 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
 
 
+def _unrelated(m: Matter) -> bool:
+    """Can the line's unknowns, apart from those that have a value, all be varied independently, time included?"""
+    terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
+    unknowns = [v for v in variables(*terms) if v.role == "value"]
+    free = freedom(m.context, unknowns, (), m.setting.states)
+    if free == len(unknowns):
+        return True
+    settled = sum(freedom(m.context, [v], (), m.setting.states) == 0 for v in unknowns)
+    return 0 < free == len(unknowns) - settled
+
+
 def _gives_another(p: Premise, own: set[str]) -> bool:
     """Does a premise only say what a name outside the line is (`x_c = (1/M) ∫ x λ dx` beside `λ = M/L`)?"""
     return any(v.name not in own and not v.order and not v.at for v, _ in isolated(p.term)[:1])
@@ -331,7 +342,7 @@ def _gives_another(p: Premise, own: set[str]) -> bool:
 
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
     names = {v.name for v in variables(m.context.resolved(p.term))}
-    if _gives_another(p, own) and any(t.op == "var" for part in m.lowered.parts for t in part):
+    if _gives_another(p, own) and any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part):
         return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))

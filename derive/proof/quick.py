@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Premise, tied_names
 from derive.proof.fresh import CLAIMING, something_moves, with_definition
 from derive.proof.setting import Case, Decision, Matter
 from derive.proof.states import freedom
@@ -45,13 +45,15 @@ def value_of_a_name(m: Matter) -> Decision | None:
 
 
 def bound_of_a_name(m: Matter) -> Decision | None:
-    """`N ≥ 0`, `x > 0` said in passing of a name that nothing above bounds: a start, like a value."""
+    """`N ≥ 0`, `f ≤ μ N` said in passing of a name that nothing above bounds: a start, like a value."""
     if m.setting.strict or m.pair.sign not in "<>≤≥" or len(m.lowered.parts) != 1 or claims_to_follow(m):
         return None
     found = _valued(m)
-    if found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1:
+    own = [v for v in m.unknowns if v.role == "value" and v.name != TIME]
+    new = [v for v in own if v.name not in tied_names(m.context)]
+    if not new and (found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1):
         return None
-    return _started(m, "taken.bound", m.premises(implied=False, kind="start"), found[0].name)
+    return _started(m, "taken.bound", m.premises(implied=False, kind="start"), (new or own)[0].name)
 
 
 def _valued(m: Matter) -> tuple[Var, Term] | None:

@@ -9,6 +9,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from derive.proof.calculus import partial
 from derive.proof.dependence import HELD, weights
 from derive.proof.everyday import (
     TRIES,
@@ -23,7 +24,7 @@ from derive.proof.everyday import (
 )
 from derive.proof.evidence import weigh
 from derive.proof.numbers import spread
-from derive.proof.points import MET, Cloud, Projector, System, isolated
+from derive.proof.points import MET, Cloud, Projector, System
 from derive.proof.setting import Setting
 from derive.proof.tape import Array, Tape
 from derive.proof.term import Term, Var, variables
@@ -31,7 +32,7 @@ from derive.proof.world import TIME, World
 from derive.records import Quantity, State
 
 # A state this easy to take in is shown without looking for an easier one.
-_EASY = 6.0
+_EASY = 4.0
 # A difference in the second figure is plain; for each figure later one would rather have two longer numbers.
 _PLAIN_GAP = 0.1
 _MOST_SHOWN = 12
@@ -89,12 +90,14 @@ def _proposed(
         return
     projector = Projector(system, context.prior)
     order = _solved_for(system.equations, claim.world)
-    held = weights(projector, start, order)
+    cloud = claim.setting.states.of(context, (claim.left, claim.right))
+    # What depends on what is seen where the equations hold: elsewhere it may look otherwise.
+    on_them = cloud.size and all(v in cloud.columns for v in projector.free)
+    held = weights(projector, cloud.columns if on_them else start, order)
     env, bad = projector.project(start, held)
     yield env, bad < MET
     env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()})
     yield from _with_round_values(env, bad < MET, projector, order, claim)
-    cloud = claim.setting.states.of(context, (claim.left, claim.right))
     every = np.ones(cloud.size, dtype=bool)
     yield from _with_round_values(cloud.columns, every, projector, order, claim)
     yield cloud.columns, every
@@ -156,7 +159,7 @@ def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
 def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
     """Unknowns better solved for than chosen: derivatives, what is not declared, what an equation gives at sight,
     and last of all what has a usual value."""
-    at_sight = {v for e in equations for v, _ in isolated(e)[:1]}
+    at_sight = {v for e in equations for v in variables(e) if partial(e, v).op == "num"}
 
     def reluctance(v: Var) -> tuple[bool, bool, bool, bool]:
         symbol = world.symbols.get(v.name)

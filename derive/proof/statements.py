@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Name, Num, Relation, Statement
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, walk
 from derive.proof import moving, smallness
 from derive.proof.allowance import TooLarge
 from derive.proof.cases import limit_of, said_at_instant, supposed
@@ -22,10 +22,11 @@ from derive.proof.claims import alternatives, pairs
 from derive.proof.context import Context, tied_names
 from derive.proof.introductions import introduced, tried
 from derive.proof.lowering import Meaningless, lower
+from derive.proof.points import isolated
 from derive.proof.said import Outcome, Source, everywhere
 from derive.proof.setting import Setting
-from derive.proof.term import Term
-from derive.proof.world import World
+from derive.proof.term import Term, Var, variables
+from derive.proof.world import TIME, World
 from derive.records import Standing, Symbol, Verdict
 
 
@@ -51,9 +52,19 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         for part in (statement.claim, statement.where):
             if part is not None:
                 world = _with_new_vectors(world.seeing(part), part, tied_names(context))
+                world = world if setting.strict else _with_courses(world, part, context)
         return context if world == context.world else moving.settled(context.knowing(world), setting.states)
 
     return everywhere(setting, learn)
+
+
+def _with_courses(world: World, claim: Claim, context: Context) -> World:
+    """`x(0) = …` below `x = A cos ωt`: whoever asks for x at an instant calls it a function of time."""
+    asked = {n.function.ident for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name)}
+    given = {
+        v.name for p in context.premises if Var(TIME) in variables(p.term) for v, _ in isolated(p.term) if not v.at}
+    new = (asked & given) - world.moving - world.fields.keys()
+    return replace(world, moving=world.moving | new) if new else world
 
 
 def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:

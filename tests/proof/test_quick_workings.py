@@ -120,6 +120,35 @@ UNBROKEN = {
         x = u t cosα
         y = u t sinα - 1/2 g t^2
         v = u - g t""",
+    "friction bounded by its law": """
+        f = mv^2/r
+        f <= μN
+        N = mg
+        v^2 <= μgr""",
+    "a ladder that does not slip": """
+        N2 L sinθ = mg (L/2) cosθ
+        N1 = mg
+        f = N2
+        f ≤ μ N1 so tanθ ≥ 1/(2μ)""",
+    "momentum across": """
+        u = v cosα + w cosβ
+        0 = v sinα - w sinβ
+        u^2 = v^2 + w^2
+        cos(α + β) = 0""",
+    "a rate from a period that has a value": """
+        x = A cos(ωt)
+        A = 5 cm
+        T = 2 s
+        ω = 2π/T = 3.14 rad/s
+        v_max = Aω = 0.157 m/s""",
+    "values at the start of a course": """
+        x = A cos(ωt + φ)
+        x(0) = A cosφ = x0
+        v(0) = -Aω sinφ""",
+    "a solution from rest": """
+        m v' = mg - k v^2
+        let u^2 = mg/k
+        v = u tanh(g t/u)""",
     "rolling after energy": """
         m g h = 1/2 m v^2 + 1/4 m r^2 w^2
         v = r w
@@ -154,6 +183,20 @@ BROKEN = {
     "a velocity that lost its minus": (2, """
         x = A cos(ωt)
         v = Aω sin(ωt)"""),
+    "a square that lost its rate": (3, """
+        x = A cos(ωt)
+        v = -Aω sin(ωt)
+        E = 1/2 m v^2 = 1/2 m A^2 ω sin^2(ωt)"""),
+    "a course that is no solution": (3, """
+        m v' = -b v
+        v(0) = v0
+        v = v0 (1 - e^(-bt/m))"""),
+    "an integral that lost its half": (2, """
+        F = F0 (1 - x/L)
+        W = ∫_0^L F dx = F0 L"""),
+    "a centrifugal term with the wrong sign": (2, """
+        L = 1/2 m (r'^2 + r^2 ω^2)
+        m r'' = -m r ω^2"""),
     "a bracket that lost its factor": (4, """
         ma = mg sinθ - f
         f = μN
