@@ -121,11 +121,12 @@ def _collapsed(cloud: Cloud, setting: Setting, before: Context, pool: Sequence[P
     """Did the last premises fit only by pinning or blowing up a quantity that was free before?
 
     `a = g sin θ - f` fits `m a = m g sin θ - f` if m happens to be 1: that is not consistency. What the premises
-    first bring in and give outright (`d = x(t_1)`) may come out as it will.
+    first bring in and give outright (`d = x(t_1)`), or say something at (`dR/dα = 0 at α = δ`), may come out as it
+    will.
     """
     earlier = setting.states.any(before)
     true = setting.states.of(setting.context)
-    given = _given(pool, before) - set(earlier.columns)
+    given = _given(pool, before) - set(earlier.columns) | _places(pool, before)
     if before.world.formal or any(v.role == "constant" for p in before.premises for v in variables(p.term)):
         # Without signs much may vanish; but the broken line stands for one of the page, so as much must stay free.
         given |= _given(before.premises, before)
@@ -153,6 +154,12 @@ def _narrower(candidate: Context, setting: Setting, given: set[Var]) -> bool:
 def _given(premises: Sequence[Premise], context: Context) -> set[Var]:
     """What some premise gives outright."""
     return {v for p in premises if p.sign == "=" for v, _ in isolated(context.resolved(p.term))}
+
+
+def _places(premises: Sequence[Premise], context: Context) -> set[Var]:
+    """What names the instants and places that some premises are said of."""
+    spoken_of = {v.at for p in premises if p.kind == "instant" for v in variables(p.term)}
+    return {v for key, place in context.instants if key in spoken_of and place is not None for v in variables(place)}
 
 
 def _odd(a: Array) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement
-from derive.proof import limits
+from derive.proof import carrying, limits
 from derive.proof.claiming import decide_claim
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
 from derive.proof.context import Premise
@@ -78,14 +78,14 @@ def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
     """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
     if pair.sign == "→":
-        return limits.tends(pair, where, setting, source.label)
+        return _tends(pair, where, setting, source)
     m = matter(pair, setting, source, "under")
     decision = in_case(m, case)
     if decision is not None:
         return decision
     context = setting.context.loosened(case.loose)
     if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
-        limit = limits.tends(pair, where, setting, source.label)
+        limit = limits.tends(pair, where, setting, source)
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
             return limit
         return judge(m)
@@ -183,10 +183,22 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     where = statement.where if statement.where is not None else _large_in(source.words, setting)
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = limits.tends(pair, where, setting, source.label)
+        decision = _tends(pair, where, setting, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
+    """A limit of what the page says; failing that, of what the writer's own broken lines say."""
+    decision = limits.tends(pair, where, setting, source)
+    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
+        return decision
+
+    def rule(inside: Matter) -> Decision:
+        return limits.tends(pair, where, inside.setting, source)
+
+    return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
 
 
 def _large_in(words: str, setting: Setting) -> Claim | None:

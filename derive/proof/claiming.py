@@ -28,7 +28,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         if isinstance(options[0], Relation):
             pair = stationary.of_chain(pair, options[0], setting.context.world)
         if pair.sign == "→":
-            decision = limits.tends(pair, None, setting, source.label)
+            decision = limits.tends(pair, None, setting, source)
         else:
             decision = judge(matter(pair, setting, source, word))
         verdicts.append(replace(decision.verdict, span=pair.span))

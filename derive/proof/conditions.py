@@ -7,13 +7,13 @@ states and at none of the others, or it has one sign there and the other here.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.proof.context import Premise
+from derive.proof.context import Context, Premise
 from derive.proof.elimination import cancels
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.points import Cloud
@@ -21,8 +21,8 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of, with_proof
 from derive.proof.tape import Array, Tape
-from derive.proof.term import ZERO, Term, Var, add, neg, postorder, sub, var, variables
-from derive.proof.world import TIME
+from derive.proof.term import ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
+from derive.proof.world import TIME, closed_ends
 from derive.records import Standing, Verdict
 
 _ZERO, _NONZERO = 1e-7, 1e-4
@@ -114,6 +114,60 @@ def separating_together(
         return held_by if len(held_by) > 1 else []
     last = separating(cloud, holds, bad, terms, m)
     return [*held_by, last] if last is not None else []
+
+
+def lost_at_an_edge(m: Matter) -> Decision | None:
+    """The pair holds inside a declared range and fails at an end that belongs to it: θ = 0 where 0 ≤ θ < π/2."""
+    c = m.context
+    ends = [(v, end) for v, end in _edges(m) if not c.prior(v).complex] if m.pair.sign in "=<>≠" else []
+    if not ends or m.lowered.primitives:
+        return None
+    parts = [(c.resolved(a), c.resolved(b)) for a, b in m.lowered.parts]
+    terms = [t for part in parts for t in part]
+    inside = m.setting.states.of(c, terms)
+    if not all(weigh(a, b, m.pair.sign, inside).all_hold for a, b in parts):
+        return None
+    for v, end in ends:
+        gap = sub(var(v), end)
+        edge = _at_edge(c, v, end)
+        cloud = m.setting.states.of(edge, terms, count=12, rounds=2)
+        bad = np.logical_or.reduce([weigh(a, b, m.pair.sign, cloud).fails for a, b in parts]) & _admitted(cloud, c)
+        if bad.sum() > 1 and {var(v), end} == set(m.lowered.parts[0]):  # `θ ≠ 0`: a case set aside, not a claim
+            after = m.context.adding(*m.premises(implied=False))
+            return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.within(after))
+        if bad.sum() > 1:
+            return decided(m, Condition(gap, "≠"), inside, at=edge)
+    return None
+
+
+def _at_edge(c: Context, v: Var, end: Term) -> Context:
+    """The context at an end of a name's range. The end is put in, not only added: states inside the range lie where
+    the line holds, and those at its end must not be begun from them."""
+    change, loose = {var(v): end}, c.loosened({v.name})
+    world = replace(loose.world, functions={n: substitute(f, change) for n, f in c.world.functions.items()})
+    premises = tuple(replace(p, term=substitute(p.term, change), sides=None) for p in loose.premises)
+    there = Premise("the end of a range", sub(var(v), end), "=", False)
+    return replace(loose, world=world, premises=(*premises, there))
+
+
+def _edges(m: Matter) -> Iterator[tuple[Var, Term]]:
+    """Names the line or its premises speak of whose declared range holds one of its ends, with that end."""
+    spoken_of = {v.name for v in m.unknowns} | {
+        v.name for p in m.context.premises if p.kind != "range" for v in variables(p.term) if not v.order and not v.at}
+    for name, symbol in m.context.world.symbols.items():
+        world = m.context.world
+        runs = bool(world.moving or world.functions) if name == TIME else world.is_changing(Var(name))
+        if name in spoken_of and not runs:
+            yield from ((Var(name), end) for end in closed_ends(symbol))
+
+
+def _admitted(cloud: Cloud, context: Context) -> NDArray[np.bool_]:
+    """The states that meet the context's strict bounds, which an end of a range may not."""
+    fine = np.ones(cloud.size, dtype=bool)
+    for p in context.premises:
+        if p.sign in "≠<>" and cloud.columns.keys() >= set(variables(p.term)):
+            fine &= ~weigh(p.term, ZERO, p.sign, cloud).fails
+    return fine
 
 
 def _mixed(found: list[Evidence]) -> bool:
@@ -217,11 +271,14 @@ def _assumed(condition: Condition) -> Premise:
     return Premise("condition", term, "≠" if condition.sign == "≠" else ">", always=False)
 
 
-def decided(m: Matter, condition: Condition, cloud: Cloud, more: Sequence[Condition] = ()) -> Decision:
+def decided(
+    m: Matter, condition: Condition, cloud: Cloud, more: Sequence[Condition] = (), at: Context | None = None
+) -> Decision:
+    """The pair under conditions; `at` is a context whose states show what is lost where the usual ones do not."""
     left, right = m.lowered.parts[0]
     conditions = (condition, *more)
     text = " and ".join(f"{written(c.term)} {c.sign} 0" for c in conditions)
-    lost = shown_state(m.setting, left, right, m.pair.sign)
+    lost = shown_state(m.setting.within(at or m.context), left, right, m.pair.sign)
     verdict = Verdict(
         Standing.FOLLOWS_IF, points=cloud.size, condition=text, state=lost, code="follows.if",
         facts=(("condition", text),))

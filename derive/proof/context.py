@@ -193,11 +193,11 @@ class Context:
                 break
             chain.append(slope)
         chain.extend(self._differentials(t))
-        # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations
-        # between values are taken there.
+        # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations between
+        # values are taken there, and slopes that are given by the place itself.
         placed = [
             self.placed(c, key) for key in self._places(t) for c in chain
-            if not any(v.order and v.wrt != TIME for v in variables(c))]
+            if not any(v.order and v.wrt != TIME for v in variables(c)) or _explicit_slope(c, self.world)]
         return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
 
     def _differentials(self, t: Term) -> list[Term]:
@@ -266,13 +266,25 @@ def _explicit_field(t: Term, variable: str, world: World) -> bool:
     return len(fields) == 1 and not any(v.order or v.at or v.role != "value" or world.is_changing(v) for v in others)
 
 
+def _explicit_slope(t: Term, world: World) -> bool:
+    """Does an equation give one slope by its variable and constants alone (`dR/dα = 2 v² cos 2α/g`)?"""
+    if t.op != "add" or len(t.args) != 2:
+        return False
+    return any(
+        v.order and v.wrt != TIME and not v.at
+        and not any(u.order or u.at or (u.name != v.wrt and world.is_changing(u)) for u in variables(rest))
+        for v, rest in isolated(t))
+
+
 def tied_names(context: Context) -> set[str]:
-    """Names that some premise or adopted solution mentions."""
-    names = {v.name for p in context.premises if p.kind != "range" for v in variables(p.term)}
+    """Names that some premise or adopted solution mentions, those of the instants it speaks of among them."""
+    mentioned = [v for p in context.premises if p.kind != "range" for v in variables(p.term)]
+    names, places = {v.name for v in mentioned}, {v.at for v in mentioned}
     for name, course in context.world.functions.items():
         names.add(name)
         names.update(v.name for v in variables(course))
-    names.update(v.name for _, time in context.instants if time is not None for v in variables(time))
+    names.update(
+        v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
     return names
 
 

@@ -15,6 +15,7 @@ from derive.proof import (
     courses,
     customary,
     fresh,
+    limits,
     motion,
     numeric,
     probing,
@@ -220,6 +221,7 @@ OWN: tuple[Rule, ...] = (carried, redefined.carried_by_definition, numeric.carri
 
 RULES: tuple[Rule, ...] = (
     no_states,
+    conditions.lost_at_an_edge,
     holds_at_states,
     courses.general_solution,
     holds_in_open_case,
@@ -235,6 +237,7 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     conditions.follows_if,
     quick.value_of_a_name,
+    limits.of_known_limit,
     fresh.starting_relation,
     quick.law,
     numeric.from_rounded_values,
@@ -258,6 +261,7 @@ WRITERS: tuple[Rule, ...] = (
     by_meaning,
     smallness.right_to_its_order,
     conditions.follows_if,
+    limits.of_known_limit,
 )
 
 # Inside an approximation the exact context may still decide outright; everything else is asked of the
@@ -291,8 +295,8 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
 
 
 def _unless_carried(decision: Decision, m: Matter) -> Decision:
-    """A rule that refuses knows the true context only; the writer's own may still bear the line out."""
-    if decision.verdict.standing is not Standing.FAILS or not m.setting.broken:
+    """A rule that refuses or gives up knows the true context only; the writer's own may still bear the line out."""
+    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not m.setting.broken:
         return decision
     own = (rule(m) for rule in OWN)
     return next((d for d in own if d is not None), decision)

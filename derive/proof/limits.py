@@ -14,7 +14,6 @@ from typing import Any
 import mpmath
 import numpy as np
 
-from derive.notation.printing import as_text
 from derive.notation.tree import Claim
 from derive.proof.calculus import derivative, partial
 from derive.proof.claims import Pair, lower_pair, pairs
@@ -25,7 +24,8 @@ from derive.proof.lowering import INFINITY
 from derive.proof.points import Cloud, Projector, System, isolated
 from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
 from derive.proof.running import Run, place_of, run_of, sides_of
-from derive.proof.setting import Decision, Setting
+from derive.proof.said import Source
+from derive.proof.setting import Decision, Limit, Matter, Setting, claimed
 from derive.proof.tape import Array
 from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
 from derive.proof.world import TIME
@@ -49,15 +49,23 @@ def with_given_limit(claim: Claim, where: Claim | None, setting: Setting) -> Set
     said = []
     for pair in pairs(claim):
         for quantity, value in lower_pair(pair, setting.context.world).parts:
-            said.append((_words(where), quantity, value))
+            said.append(Limit(where, quantity, value))
     return replace(setting, limits=(*setting.limits, *said))
 
 
-def _words(where: Claim | None) -> str:
-    return as_text(where) if where is not None else ""
+def of_known_limit(m: Matter) -> Decision | None:
+    """`s = m v_0/b` below `as t → ∞: x → s`: a line about what a quantity goes to, where that is not said again."""
+    if m.pair.sign == "→" or m.lowered.primitives:
+        return None
+    names = {v.name for v in m.unknowns}
+    for limit in reversed(m.setting.limits):
+        lone = limit.value.op == "var" and isinstance(limit.value.value, Var)
+        if lone and limit.value.value.name in names and not any(m.context.world.changes(r) for r in m.residuals):
+            return tends(m.pair, limit.where, m.setting, Source(m.label, m.number))
+    return None
 
 
-def tends(pair: Pair, where: Claim | None, setting: Setting, label: str) -> Decision:
+def tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
     """Decide `left → right` (or `left = right` said of a limit) as the variable of `where` runs."""
     run = run_of(where, setting.context)
     if run is None:
@@ -71,7 +79,7 @@ def tends(pair: Pair, where: Claim | None, setting: Setting, label: str) -> Deci
                 break
         if decision.verdict.standing is Standing.FOLLOWS:
             break
-    return _adopting(decision, lowered.parts, where, label)
+    return _adopting(decision, lowered.parts, where, source)
 
 
 def _of_part(
@@ -99,7 +107,7 @@ def _is_settling(part: Part) -> bool:
 
 def _as_limit(part: Part, where: Claim | None, setting: Setting) -> Part:
     """A name known to be a limit stands for what goes to it: `u = W/c` says v → W/c."""
-    change = {value: quantity for words, quantity, value in setting.limits if words == _words(where)}
+    change = {x.value: x.quantity for x in setting.limits if x.under(where)}
     left, right = part
     return (substitute(left, change), right) if substitute(left, change) is not left else (
         substitute(right, change), left) if substitute(right, change) is not right else part
@@ -110,11 +118,12 @@ def _from_known_limits(
 ) -> Decision | None:
     """What the context says of a state in which the quantities known to have limits have reached them."""
     reached = []
-    for words, quantity, value in setting.limits:
-        if words == _words(where) and value is not INFINITY:
-            reached.append(Premise(words, sub(quantity, value), "=", False))
-            rate = derivative(quantity, context.world.along_time)  # what has settled no longer changes
-            if rate is not ZERO and not context.world.changes(value):
+    for x in setting.limits:
+        if x.under(where) and x.value is not INFINITY:
+            words = claimed(x.where)
+            reached.append(Premise(words, sub(x.quantity, x.value), "=", False))
+            rate = derivative(x.quantity, context.world.along_time)  # what has settled no longer changes
+            if rate is not ZERO and not context.world.changes(x.value):
                 reached.append(Premise(words, rate, "=", False))
     if not reached:
         return None
@@ -129,20 +138,26 @@ def _from_known_limits(
     return None
 
 
-def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, label: str) -> Decision:
-    """What goes where is kept for lines about the same limit; between constants it is a relation like any other."""
+def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, source: Source) -> Decision:
+    """What goes where is kept for lines about the same limit; between constants it is a relation like any other,
+    the writer's own where it fails."""
+    setting = decision.after
+    named = {x.value for x in setting.limits if x.under(where)}
+    world = setting.context.world
+    if decision.verdict.standing is Standing.FAILS:
+        own = [
+            Premise(source.label, sub(left, right), "=", False, source=source.number, sides=(left, right))
+            for left, right in parts if not world.changes(sub(left, right))]
+        return replace(decision, after=replace(setting, broken=(*setting.broken, *own)))
     if decision.verdict.standing not in (Standing.FOLLOWS, Standing.TAKEN):
         return decision
-    setting = decision.after
-    named = {value for words, _, value in setting.limits if words == _words(where)}
-    world = setting.context.world
     new = []
     for left, right in parts:
         if (left in named or right in named) and not world.changes(sub(left, right)):
-            premise = Premise(label, sub(left, right), "=", True)
+            premise = Premise(source.label, sub(left, right), "=", True)
             setting = setting.within(setting.context.adding(premise))
         elif world.changes(left):
-            new.append((_words(where), left, right))
+            new.append(Limit(where, left, right))
     return replace(decision, after=replace(setting, limits=(*setting.limits, *new)))
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from derive.notation.tree import Derivative, walk
+from derive.notation.printing import as_text
+from derive.notation.tree import Claim, Derivative, walk
 from derive.proof.claims import Lowered2, Pair
 from derive.proof.context import Context, Premise
 from derive.proof.states import States
@@ -43,11 +44,28 @@ class Regime:
 
 
 @dataclass(frozen=True, slots=True)
+class Limit:
+    """What has been said of a limit: where, the quantity, and what it goes to."""
+
+    where: Claim | None
+    quantity: Term
+    value: Term
+
+    def under(self, where: Claim | None) -> bool:
+        """Is it a limit taken where another one is?"""
+        return claimed(self.where) == claimed(where)
+
+
+def claimed(where: Claim | None) -> str:
+    """A condition as one that stands at another place in the text would be written."""
+    return as_text(where) if where is not None else ""
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
     """strict: the working has givens, so that its lines must follow from them.
 
     goal: premises made of the lines to be shown, used only to refute a line nothing supports.
-    limits: what has been said of limits: (where, the quantity, what it goes to).
     rounded: lines right to the figures written, as equalities with the rounded values.
     """
 
@@ -59,7 +77,7 @@ class Setting:
     broken: tuple[Premise, ...] = ()
     rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
-    limits: tuple[tuple[str, Term, Term], ...] = ()
+    limits: tuple[Limit, ...] = ()
     proofs: bool = True
 
     def within(self, context: Context) -> Setting:

@@ -131,6 +131,13 @@ def signless(setting: Setting, must: tuple[Premise, ...]) -> View:
     return View(_meaning(consistent(formal, owned, setting.within(formal)), owned))
 
 
+def signless_alone(setting: Setting, must: tuple[Premise, ...]) -> View:
+    """The broken line by itself with signs and ranges left open: what it says is not held against a page that says
+    otherwise."""
+    formal, owned = _formal(_with_meanings(setting.context), must, {})
+    return View(_meaning(consistent(formal, owned, setting.within(formal)), owned), narrow=True)
+
+
 def opaque(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     """Functions in the broken line taken as unknowns: 1/cos² = 1 - tan² is then possible."""
     change = _unknown_functions(must)
@@ -156,7 +163,7 @@ def _unknown_functions(must: Sequence[Premise]) -> dict[Term, Term]:
     return {a: var(Var(written(a), role="constant")) for p in must for a in _functions(p.term)}
 
 
-WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless, opaque, formally)
+WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless_alone, signless, opaque, formally)
 WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, put_in, signless)
 
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 import numpy as np
 
-from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, names_in, walk
+from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Num, Relation, names_in, walk
 from derive.proof.prior import Prior
 from derive.proof.tape import Tape
 from derive.proof.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
@@ -258,6 +259,19 @@ def plain_value(e: Expr) -> float | None:
         return None
     value = Tape([term]).run({})[0]
     return float(value) if np.isrealobj(value) else None
+
+
+def closed_ends(symbol: Symbol) -> tuple[Term, ...]:
+    """The ends that belong to a declared range: 0 of `nonnegative` and of `0 ≤ θ < π/2`."""
+    from derive.proof.lowering import lower
+
+    found: list[Expr] = [Num(Fraction(0))] if symbol.sign in ("nonnegative", "nonpositive") else []
+    for relation in symbol.bounds:
+        for left, sign, right in zip(relation.sides, relation.signs, relation.sides[1:], strict=False):
+            if sign in "≤≥":
+                found += [e for e in (left, right) if not names_in(e)]
+    ends = (lower(e, World()) for e in found)
+    return tuple(dict.fromkeys(t for t in ends if isinstance(t, Term)))
 
 
 def _limits(relation: Relation, name: str) -> tuple[float, float]:

@@ -60,16 +60,10 @@ def test_a_slip_is_found_at_its_line(row: Expected) -> None:
     assert check.first_break == row.broken_at, said(check)
 
 
-# Known defect, not yet mended: in these a limit or a stationary value drawn from the slip is not carried.
-CALLED_NEW = {"barge/slip_constant", "barge/slip_factor", "heave/slip_factor"}
-
-
 @pytest.mark.parametrize("row", BROKEN)
 def test_the_lines_that_rest_on_a_slip_are_no_breaks_of_their_own(row: Expected) -> None:
     broken = [
         line.line.number for line in checked(row).lines if any(v.standing is Standing.FAILS for v in line.verdicts)
     ]
 
-    if broken != [row.broken_at] and f"{row.exercise}/{row.working}" in CALLED_NEW:
-        pytest.xfail("a later line that rests on the slip is still called a break of its own")
     assert broken == [row.broken_at], said(checked(row))

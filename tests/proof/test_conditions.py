@@ -62,3 +62,33 @@ def test_an_alternative_may_be_taken_up_as_a_case() -> None:
 def test_a_case_that_no_state_allows_is_a_false_claim() -> None:
     head = "Symbols:\n  u, v, w : 1, positive\nGiven:\n  v = 2 u"
     assert said(head, "v = u gives w = 0")[0] == FAILS
+
+
+HOOP = """
+Symbols:
+  m, g, R, ω, N : 1, positive
+  θ : rad, {range}
+Given:
+  N sin θ = m ω² R sin θ
+"""
+
+
+def test_a_case_lost_at_an_end_that_belongs_to_a_range_is_seen() -> None:
+    closed = HOOP.format(range="0 ≤ θ < π/2")
+    assert said(closed, "N = m ω² R") == [IF]
+    assert condition(closed, "N = m ω² R") == "θ ≠ 0"
+    assert said(HOOP.format(range="0 < θ < π/2"), "N = m ω² R") == [FOLLOWS]
+
+
+def test_what_may_be_nothing_is_not_cancelled_silently() -> None:
+    head = "Symbols:\n  t : s, nonnegative\n  u, g : 1, positive\nGiven:\n  u t = ½ g t²"
+    assert said(head, "t = 2 u/g") == [IF]
+    assert condition(head, "t = 2 u/g") == "t ≠ 0"
+
+
+def test_an_end_excluded_further_up_loses_nothing() -> None:
+    closed = HOOP.format(range="0 ≤ θ < π/2")
+    assert said(closed, "for θ > 0: N = m ω² R") == [FOLLOWS]
+    assert said(closed, "θ ≠ 0", "N = m ω² R") == ["taken", FOLLOWS]
+    assert said(closed, "θ > 0, so N = m ω² R") == ["taken"]
+    assert said(closed, "sin θ > 0") == [IF]

@@ -182,3 +182,39 @@ def test_what_has_settled_no_longer_changes() -> None:
 def test_the_rate_of_a_written_course_is_followed() -> None:
     head = "Symbols:\n  a, T : 1, positive\n  x(t) : 1\nGiven:\n  x = a t²/(t + T)"
     assert said(head, "as t → ∞: x' → a", "as t → ∞: x'' → 0", "as t → ∞: x' → 0") == [FOLLOWS, FOLLOWS, FAILS]
+
+
+DRIFT = """
+Symbols:
+  m, b, v0 : 1, positive
+  x(t) : 1
+  s : 1, positive
+Given:
+  x = (m v0/b)(1 - e^(-b t/m))
+  as t → ∞: x → s
+"""
+
+HELD = """
+Symbols:
+  m, b, v0 : 1, positive
+  v(t), x(t) : 1
+  s : 1, positive
+Given:
+  m v' = -b v
+  v(0) = v0
+  x' = v, x(0) = 0
+  as t → ∞: x → s
+"""
+
+
+def test_a_known_limit_need_not_be_said_again() -> None:
+    assert said(DRIFT, "s = m v0/b") == [FOLLOWS]
+    assert said(DRIFT, "s = 2 m v0/b") == [FAILS]
+
+
+def test_a_limit_that_rests_on_a_slip_is_carried() -> None:
+    slip = "x = (b v0/m)(1 - e^(-b t/m))"
+    assert said(HELD, slip, "s = b v0/m") == [FAILS, "carried"]
+    assert said(HELD, slip, "as t → ∞: x → b v0/m", "s = b v0/m") == [FAILS, "carried", "carried"]
+    assert said(HELD, slip, "s = 3 b v0/m")[0] == FAILS
+    assert said(HELD, slip, "s = 3 b v0/m")[1] in (FAILS, "undecided")

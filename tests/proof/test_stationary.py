@@ -61,7 +61,6 @@ def test_equilibrium_is_where_the_potential_is_flat() -> None:
     assert found == [FOLLOWS, TAKEN, FOLLOWS, FOLLOWS, FAILS]
 
 
-@pytest.mark.xfail(reason="known defect: a stationary value said at a named place is judged as a claim")
 def test_a_named_place_may_be_where_the_slope_vanishes() -> None:
     assert said(WELL, "dU/dx = 0 at x = x0", "x0 = 2a/b", "U(x0) = -b²/(4a)") == [TAKEN, FOLLOWS, FOLLOWS]
 
@@ -74,3 +73,8 @@ def test_the_slope_of_a_square_serves_as_well() -> None:
 def test_a_rate_in_time_is_never_taken_to_vanish() -> None:
     head = "Symbols:\n  v(t) : m/s\n  g : m/s², positive\nGiven:\n  v' = -g + v²/(1 m)"
     assert said(head, "v' = 0") == [FAILS]
+
+
+def test_a_place_that_nothing_else_names_may_be_picked_out_but_one_above_may_not() -> None:
+    assert said(WELL, "U = 0 at x = x0", "x0 = a/b") == [TAKEN, FOLLOWS]
+    assert said(WELL, "x0 = a/b", "dU/dx = 0 at x = x0")[-1] == FAILS
