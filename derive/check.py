@@ -184,7 +184,11 @@ class Page:
         return replace(self, setting=setting), verdicts
 
     def _mismatch(self, statement: Statement) -> Mismatch | None:
-        return None if statement.claim is None else self.dimensions.examine(statement.claim)
+        if statement.claim is None or (
+            statement.role == "try" and self.dimensions.without_amplitude(statement.claim)
+        ):
+            return None
+        return self.dimensions.examine(statement.claim)
 
     # --- looking back
 

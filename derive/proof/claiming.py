@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Relation
-from derive.proof import limits, stationary
+from derive.proof import limits, stationary, trials
 from derive.proof.branching import either
-from derive.proof.claims import alternatives, pairs, without_bare_integrals
+from derive.proof.claims import Pair, alternatives, pairs, without_bare_integrals
 from derive.proof.context import Premise
 from derive.proof.judge import judge
 from derive.proof.lowering import lower
 from derive.proof.said import Outcome, Source, matter, moved_on
-from derive.proof.setting import Setting
+from derive.proof.setting import Decision, Setting
 from derive.proof.term import Term, sub
 from derive.records import Standing
 
@@ -30,12 +30,19 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         if pair.sign == "→":
             decision = limits.tends(pair, None, setting, source)
         else:
-            decision = judge(matter(pair, setting, source, word))
+            decision = _judged_anew(pair, setting, source, word) or judge(matter(pair, setting, source, word))
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
         setting = _ends_joined(options[0], setting, source)
     return tuple(verdicts), setting
+
+
+def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision | None:
+    """A course given to a name that has so far only been given one as a trial, if it is right without that."""
+    freed = trials.left_behind(pair, setting)
+    decision = judge(matter(pair, freed, source, word)) if freed is not None else None
+    return decision if decision is not None and decision.verdict.standing is Standing.FOLLOWS else None
 
 
 def _ends_joined(claim: Claim, setting: Setting, source: Source) -> Setting:

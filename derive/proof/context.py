@@ -178,7 +178,7 @@ class Context:
             return []
         if not always or not self.world.changes(t):
             return [t]
-        variable = _explicit_in(t, self.world)
+        variable = explicit_in(t, self.world)
         if variable is not None:
             out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]
@@ -346,7 +346,7 @@ def _depths(terms: Iterable[Term]) -> dict[str, int]:
     return depths
 
 
-def _explicit_in(t: Term, world: World) -> Var | None:
+def explicit_in(t: Term, world: World) -> Var | None:
     """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
     changing = {v for v in variables(t) if world.is_changing(v)}
     run = {TIME, *(world.fields[n] for n in world.functions if n in world.fields)}

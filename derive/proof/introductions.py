@@ -9,11 +9,12 @@ from derive.notation.tree import Name, Statement
 from derive.proof import fresh, motion
 from derive.proof.cases import supposing
 from derive.proof.claims import alternatives, pairs
-from derive.proof.context import Context, tied_names
+from derive.proof.context import tied_names
 from derive.proof.judge import judge
 from derive.proof.said import Outcome, Source, everywhere, matter, moved_on
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.term import Term, Var, variables
+from derive.proof.trials import tried_out
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -80,7 +81,9 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
             if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.CARRIED):
                 decision = Decision(Verdict(Standing.TAKEN, code="taken.case"), supposing(pair, setting, source))
         else:
-            after = _with_course(target, left.value.name, course, m)
+            after, trial = tried_out(target, left.value.name, course, setting)
+            after = after.adding(*m.premises(implied=True))
+            setting = replace(setting, trials=(*setting.trials, trial))
             decision = Decision(
                 Verdict(Standing.TAKEN, code="taken.trial", introduces=m.fresh, facts=(("name", as_text(pair.left)),)),
                 replace(setting, regime=replace(setting.regime, context=after)) if setting.regime
@@ -88,12 +91,6 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), _complex_if_needed(setting)
-
-
-def _with_course(context: Context, name: str, course: Term, m: Matter) -> Context:
-    world = context.world
-    world = replace(world, functions={**world.functions, name: course})
-    return context.knowing(world).adding(*m.premises(implied=True))
 
 
 def _complex_if_needed(setting: Setting) -> Setting:

@@ -153,7 +153,7 @@ def by_constant_rates(m: Matter) -> Decision | None:
     if context is None:
         return None
     inside = replace(m, setting=m.setting.within(context))
-    return holds_at_states(inside) or holds_in_open_case(inside)
+    return holds_at_states(inside) or holds_in_open_case(inside) or numeric.right_to_its_figures(inside)
 
 
 def by_meaning(m: Matter) -> Decision | None:
@@ -175,6 +175,9 @@ def by_custom(m: Matter) -> Decision | None:
 
 def fails(m: Matter) -> Decision | None:
     """Some state of the context does not satisfy the pair: that state is shown."""
+    before, context = m.setting, linked(m.context, m.setting)
+    if context is not None and m.setting.states.any(context).size:
+        m = replace(m, setting=before.within(context))  # states of one motion from instant to instant
     found, cloud = evidence(m)
     bad = next((k for k, e in enumerate(found) if e.fails.any()), None)
     if bad is None:
@@ -190,8 +193,7 @@ def fails(m: Matter) -> Decision | None:
         Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
         code="fails.contradicts" if strength == "contradicts" else "fails.state",
     )
-    broken = (*m.setting.broken, *m.premises(implied=False))
-    return Decision(verdict, replace(m.setting, broken=broken))
+    return Decision(verdict, replace(before, broken=(*before.broken, *m.premises(implied=False))))
 
 
 def _fails_on_purpose(m: Matter) -> Decision | None:

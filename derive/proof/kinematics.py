@@ -1,8 +1,8 @@
-"""Quantities that change at a constant rate: their values at different instants are tied by Taylor's formula.
+"""Values at different instants, tied by how a quantity changes, although no line has written the formula out.
 
 Where some derivative of a quantity vanishes identically (constant acceleration, a logarithm that falls evenly),
-its value at one instant gives that at any other exactly, although no line has written the formula out. Only
-asked for when a line would otherwise be refused.
+Taylor's formula ties them exactly; where its rate is given by itself or by its variable alone (drag, a force that
+swells and fades), an integral does. Only asked for when a line would otherwise be refused.
 """
 
 from __future__ import annotations
@@ -11,10 +11,30 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from derive.proof.calculus import derivative
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Premise, shorthand_out
+from derive.proof.elimination import linear
 from derive.proof.evidence import weigh
 from derive.proof.setting import Setting
-from derive.proof.term import TWO, ZERO, Term, Var, add, fun, mul, num, power, sub, var, variables
+from derive.proof.term import (
+    MINUS_ONE,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    fun,
+    integral,
+    mul,
+    neg,
+    num,
+    power,
+    sub,
+    substitute,
+    var,
+    variables,
+)
+from derive.proof.world import TIME
 
 _DEGREE = 3
 
@@ -41,6 +61,9 @@ def linked(context: Context, setting: Setting) -> Context | None:
             if found is not None:
                 links.extend(_links(found, variable, times, context))
                 break
+        else:
+            links.extend(_integrals(name, variable, times, context))
+        links.extend(_ways(name, times, context) if variable == TIME else ())
     return context.adding(*links) if links else None
 
 
@@ -77,3 +100,59 @@ def _links(
                 at = context.placed(rate, key)
                 series.append(mul(num(Fraction(1, factorial)), at, power(elapsed, num(j))))
             yield Premise("constant rate of change", sub(rates[lower], add(*series)), "=", True, False, 0, "link")
+
+
+def _integrals(name: str, variable: str, times: Sequence[tuple[str, Term]], context: Context) -> Iterator[Premise]:
+    """`t - t₁ = ∫ dv/f(v)` for `v' = f(v)`; for a rate f(t) the integral of it."""
+    v, by = Var(name), Var(variable)
+    rate = rate_of(v, variable, context)
+    if rate is None or not {v, by} & set(variables(rate)):
+        return
+    for key, time in times:
+        start = context.placed(var(v), key)
+        if v in variables(rate):
+            gap = sub(sub(var(by), time), _swept(power(rate, MINUS_ONE), v, start, var(v)))
+        else:
+            gap = sub(sub(var(v), start), _swept(rate, by, time, var(by)))
+        yield Premise("rate of change", gap, "=", True, False, 0, "link")
+
+
+def _ways(name: str, times: Sequence[tuple[str, Term]], context: Context) -> Iterator[Premise]:
+    """What changes by a rate of v alone where v does too: x - x₁ = ∫ v dv/f(v) for `x' = v`, `v' = f(v)`."""
+    v = Var(name)
+    rate = rate_of(v, TIME, context)
+    if rate is None or v not in variables(rate):
+        return
+    for other in sorted(context.world.moving - {name} - context.world.functions.keys()):
+        along = rate_of(Var(other), TIME, context)
+        if along is None or v not in variables(along):
+            continue
+        for key, _ in times:
+            start, here = context.placed(var(Var(other)), key), var(Var(other))
+            swept = _swept(mul(along, power(rate, MINUS_ONE)), v, context.placed(var(v), key), var(v))
+            yield Premise("rate of change", sub(sub(here, start), swept), "=", True, False, 0, "link")
+
+
+def _swept(rate: Term, bound: Var, start: Term, end: Term) -> Term:
+    dummy = Var(bound.name, bound.order, role="dummy")
+    return integral(substitute(rate, {var(bound): var(dummy)}), dummy, start, end)
+
+
+def rate_of(v: Var, variable: str, context: Context) -> Term | None:
+    """The rate of a quantity by constants and itself, another alone or its variable, where a premise gives it so."""
+    world = context.world
+    slope = derivative(var(v), world.along(variable))
+    if slope.op != "var" or not isinstance(slope.value, Var):
+        return None
+    for p in context.premises:
+        if p.sign != "=" or not p.always or slope.value not in variables(p.term):
+            continue
+        split = linear(shorthand_out(context.resolved(p.term), world), slope.value)
+        if split is None:
+            continue
+        rate = neg(div(split[1], split[0]))
+        here = variables(rate)
+        changing = [u for u in here if u.order or u.at or u.name == variable or world.is_changing(u)]
+        if len(changing) == 1 and not changing[0].order and not changing[0].at:
+            return rate
+    return None

@@ -26,6 +26,7 @@ from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
 from derive.proof.running import Run, place_of, run_of, sides_of
 from derive.proof.said import Source
 from derive.proof.setting import Decision, Limit, Matter, Setting, claimed
+from derive.proof.states import freedom
 from derive.proof.tape import Array
 from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
 from derive.proof.world import TIME
@@ -241,8 +242,11 @@ def _charts(
     if run.variable.name == TIME and not run.variable.order:
         moving = [t for t in system.equations if context.world.changes(t)]
         if not any(context.world.is_changing(v) and v != run.variable for v in variables(left, right)):
-            # The course is written out: the equations of motion have nothing to add at other times.
-            system = System(tuple(t for t in system.equations if t not in moving), ())
+            # The course is written out: the equations of motion have nothing to add at other times, nor have those
+            # of its start where they leave the constants in it free.
+            own = [v for v in variables(left, right) if v != run.variable]
+            free = freedom(context, own, extra, setting.states) == len(own)
+            system = System(() if free else tuple(t for t in system.equations if t not in moving), ())
     cloud = setting.states.of(context, (left, right), extra, count=24)
     if not cloud.size:
         return

@@ -56,6 +56,15 @@ class Limit:
         return claimed(self.where) == claimed(where)
 
 
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A trial course of a name: how many premises stood before it, and starting values set aside for it."""
+
+    name: str
+    premises: int
+    aside: tuple[Premise, ...] = ()
+
+
 def claimed(where: Claim | None) -> str:
     """A condition as one that stands at another place in the text would be written."""
     return as_text(where) if where is not None else ""
@@ -78,6 +87,7 @@ class Setting:
     rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
     limits: tuple[Limit, ...] = ()
+    trials: tuple[Trial, ...] = ()
     proofs: bool = True
 
     def within(self, context: Context) -> Setting:

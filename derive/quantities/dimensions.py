@@ -92,6 +92,13 @@ class Dimensions:
             return self.examine(claim) is None
         return appraisal.numbers_for_values
 
+    def without_amplitude(self, claim: Claim) -> bool:
+        """`y = e^(λ t)` for a length y, as a trial: the equation is linear, and any size will do."""
+        if not isinstance(claim, Relation) or len(claim.sides) != 2:
+            return False
+        left, right = claim.sides
+        return isinstance(left, Name) and not isinstance(right, Num) and self.of(right) == dimension()
+
     def adopt(self, claim: Claim) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known."""
