@@ -7,14 +7,14 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Relation
 from derive.proof import limits, stationary, trials
 from derive.proof.branching import either
-from derive.proof.claims import Pair, alternatives, pairs, without_bare_integrals
+from derive.proof.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.proof.context import Premise
 from derive.proof.judge import judge
 from derive.proof.lowering import lower
 from derive.proof.said import Outcome, Source, matter, moved_on
 from derive.proof.setting import Decision, Setting
 from derive.proof.term import Term, sub
-from derive.records import Standing
+from derive.records import Standing, Verdict
 
 
 def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
@@ -34,7 +34,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
-        setting = _ends_joined(options[0], setting, source)
+        return _ends_joined(options[0], tuple(verdicts), setting, source)
     return tuple(verdicts), setting
 
 
@@ -45,12 +45,18 @@ def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Dec
     return decision if decision is not None and decision.verdict.standing is Standing.FOLLOWS else None
 
 
-def _ends_joined(claim: Claim, setting: Setting, source: Source) -> Setting:
-    """Of `x = ∫ … = …` that holds throughout, also that the first side is the last: later lines look for it."""
+def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:
+    """Of `x = … = …` that holds throughout, also that the first side is the last: later lines look for it. Past an
+    integral without limits that is a claim of its own: `x = ∫ v dt = ½ a t² + C` has a constant, or misses one."""
     if not isinstance(claim, Relation) or set(claim.signs) != {"="}:
-        return setting
-    first, last = (lower(e, setting.context.world) for e in (claim.sides[0], claim.sides[-1]))
-    if not isinstance(first, Term) or not isinstance(last, Term):
-        return setting
-    joined = Premise(source.label, sub(first, last), "=", True, True, source.number)
-    return setting.within(setting.context.adding(joined))
+        return verdicts, setting
+    first, last = claim.sides[0], claim.sides[-1]
+    if without_limits(claim) and not (without_limits(first) or without_limits(last)):
+        decision = judge(matter(Pair(first, last, "=", claim.span), setting, source))
+        span = verdicts[-1].span
+        return (*verdicts[:-1], replace(decision.verdict, span=span)), moved_on(setting, decision.after)
+    ends = tuple(lower(e, setting.context.world) for e in (first, last))
+    if not isinstance(ends[0], Term) or not isinstance(ends[1], Term):
+        return verdicts, setting
+    joined = Premise(source.label, sub(ends[0], ends[1]), "=", True, True, source.number)
+    return verdicts, setting.within(setting.context.adding(joined))

@@ -89,7 +89,7 @@ def without_bare_integrals(claim: Claim, world: World) -> Claim:
     the whole body, as the next side spells out; it asserts nothing of its own."""
     if not isinstance(claim, Relation) or len(claim.sides) < 3 or set(claim.signs) != {"="}:
         return claim
-    kept = [s for s in claim.sides if not _is_bare_integral(s)]
+    kept = [s for s in claim.sides if not without_limits(s)]
     if len(kept) == len(claim.sides) or len(kept) < 2:
         return claim
     try:
@@ -101,7 +101,8 @@ def without_bare_integrals(claim: Claim, world: World) -> Claim:
     return Relation(tuple(kept), claim.signs[: len(kept) - 1], claim.carries_on, span=claim.span)
 
 
-def _is_bare_integral(e: Expr) -> bool:
+def without_limits(e: Expr | Claim) -> bool:
+    """Does an integral without limits stand in it?"""
     inner = [n for n in walk(e) if isinstance(n, Integral)]
     return bool(inner) and any(n.lower is None for n in inner)
 

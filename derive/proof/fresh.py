@@ -23,7 +23,7 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.states import freedom
 from derive.proof.tape import Tape
-from derive.proof.term import TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
+from derive.proof.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
 from derive.proof.world import TIME, World
 from derive.records import Standing, Symbol, Verdict
 
@@ -131,6 +131,9 @@ def with_definition(context: Context, m: Matter) -> Context:
 def _with_rate(world: World, t: Term) -> World:
     """Remember the slope of a field that an equation is linear in: `dm = λ dx` gives dm/dx."""
     slopes = [v for v in variables(t) if v.order == 1 and v.wrt not in ("", TIME) and not v.at]
+    element = _element(t)
+    if element is not None:
+        world = replace(world, rates={**world.rates, element[0]: element[1]})
     if len(slopes) != 1 or slopes[0] in world.rates:
         return world
     v = slopes[0]
@@ -140,6 +143,19 @@ def _with_rate(world: World, t: Term) -> World:
     rest = substitute(t, {var(v): ZERO})
     rate = neg(_divided(rest, by))
     return replace(world, rates={**world.rates, v: rate}) if Var(v.name) not in variables(rate) else world
+
+
+def _element(t: Term) -> tuple[Var, Term] | None:
+    """`dm = λ dx` between differentials of names that are nobody's functions: what dm/dx is."""
+    both = [v for v in variables(t) if v.role == "differential"]
+    if len(both) != 2 or TIME in {v.name for v in both}:
+        return None
+    whole = next((v for v in both if partial(t, v) in (ONE, MINUS_ONE)), None)
+    if whole is None:
+        return None
+    (along,) = (v for v in both if v != whole)
+    rate = neg(_divided(partial(t, along), partial(t, whole)))
+    return None if variables(rate) and {whole, along} & set(variables(rate)) else (Var(whole.name, 1, along.name), rate)
 
 
 def _divided(t: Term, by: Term) -> Term:

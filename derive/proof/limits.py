@@ -28,7 +28,7 @@ from derive.proof.said import Source
 from derive.proof.setting import Decision, Limit, Matter, Setting, claimed
 from derive.proof.states import freedom
 from derive.proof.tape import Array
-from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, sub, substitute, var, variables
+from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, postorder, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -168,8 +168,13 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
 def _followed(part: Part, sign: str, run: Run, context: Context, setting: Setting) -> Decision | None:
     """The gap between the sides along states in which the variable is farther and farther out."""
     left, right = (_written_out(context.resolved(t), run, context) for t in part)
+    outright = _by_what_is_free(left, right, run, context, setting)
+    if outright is not None:
+        left, charts = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
+    else:
+        charts = _charts(left, right, run, context, setting)
     answers = []
-    for chart, system, cloud in _charts(left, right, run, context, setting):
+    for chart, system, cloud in charts:
         if run.variable.name == TIME and _still_open(left, right, run, chart, context):
             return None
         answer = _answer(left, right, sign, run, (chart, system, cloud), context)
@@ -195,6 +200,26 @@ def _written_out(t: Term, run: Run, context: Context) -> Term:
                 change[var(v)] = course
                 break
     return substitute(t, change) if change else t
+
+
+def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Term | None:
+    """A quantity by the running variable and what may be held beside it, where a line gives it so outright."""
+    v = left.value
+    if left.op != "var" or not isinstance(v, Var) or v == run.variable or context.world.is_changing(v):
+        return None
+    for p in reversed(context.premises):
+        for u, rest in isolated(p.term) if p.sign == "=" else ():
+            own = variables(rest, right)
+            plain = not any(w.at or w.order or w.role != "value" or context.world.is_changing(w) for w in own)
+            if u == v and v not in own and run.variable in variables(rest) and plain and not _swept(rest) and (
+                freedom(context, own, (), setting.states) == len(own)
+            ):
+                return rest
+    return None
+
+
+def _swept(t: Term) -> bool:
+    return any(s.op == "int" for s in postorder(t))
 
 
 def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:

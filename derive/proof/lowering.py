@@ -387,6 +387,9 @@ def _integral_of(low: Lowering, body: Term, e: tree.Integral) -> Term:
     if e.lower is None or e.upper is None:
         return _primitive(low, body, bound, e)
     lower, upper = low.scalar(e.lower), low.scalar(e.upper)
+    along = low.world.element_along(body, bound, upper)
+    if along is not None:
+        body, bound, wrt = mul(body, low.world.rates[along]), Var(along.wrt), var(Var(along.wrt))
     opaque = [v for v in variables(body) if v != bound and low.world.is_changing(v) and _depends(low.world, v, bound)]
     if opaque:
         p = _primitive(low, body, bound, e)

@@ -28,7 +28,10 @@ def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tu
     premises = tuple(
         replace(p, implied=False) if p.implied and _now_for_all_times(p, name, adopted) else p
         for p in adopted.premises)
-    return replace(adopted, premises=premises), Trial(name, len(premises), aside)
+    told = replace(adopted, premises=premises)
+    if premises != adopted.premises and setting.states.of(told).size:  # else the search for states is led astray
+        adopted = told
+    return adopted, Trial(name, len(premises), aside)
 
 
 def _is_start(p: Premise, name: str) -> bool:

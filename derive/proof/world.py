@@ -188,6 +188,16 @@ class World:
         return bool(v.order) or v.name == TIME or v.name in self.moving or v.name in self.varying or (
             v.name in self.fields)
 
+    def element_along(self, body: Term, bound: Var, upper: Term) -> Var | None:
+        """dm/dx for `∫_0^L x² dm` where `dm = λ dx`: the limits are places x, and m is only what lies there. One that
+        ends at the whole of it (`∫_0^M dm`) runs over m itself."""
+        here = variables(body)
+        if bound in here or any(v.name.split("_")[0].lower() == bound.name.lower() for v in variables(upper)):
+            return None
+        known = [v for v in self.rates if v.name == bound.name and v.order == 1 and v.wrt]
+        whole = not self.is_changing(bound) and not any(map(self.is_changing, here))
+        return next((v for v in known if whole or Var(v.wrt) in here), None)
+
     def seen_through(self, t: Term, rounds: int = 8) -> Term:
         """A term with the shorthand names written out."""
         for _ in range(rounds):

@@ -218,3 +218,25 @@ def test_a_limit_that_rests_on_a_slip_is_carried() -> None:
     assert said(HELD, slip, "as t → ∞: x → b v0/m", "s = b v0/m") == [FAILS, "carried", "carried"]
     assert said(HELD, slip, "s = 3 b v0/m")[0] == FAILS
     assert said(HELD, slip, "s = 3 b v0/m")[1] in (FAILS, "undecided")
+
+
+ESCAPE = """
+Symbols:
+  G, M, R, m : 1, positive
+  h, W, v : 1, positive
+Given:
+  W = ∫_R^(R+h) G M m/r² dr
+  ½ m v² = W
+"""
+
+
+def test_a_quantity_that_a_line_gives_outright_is_followed_by_that_line() -> None:
+    line = "v = √(2 G M h/(R (R + h)))"
+    assert said(ESCAPE, line, "as h → ∞: v → √(2 G M/R)") == [FOLLOWS, FOLLOWS]
+    assert said(ESCAPE, line, "as h → ∞: v → √(G M/R)") == [FOLLOWS, FAILS]
+
+
+def test_what_a_motion_starts_with_does_not_stand_in_the_way_of_its_limit() -> None:
+    lines = ("-(m/c) ln(1 - c v/(m g)) = t", "v = (m g/c)(1 - e^(-c t/m))")
+    assert said(SINKING, *lines, "as t → ∞: v → m g/c") == [FOLLOWS, FOLLOWS, FOLLOWS]
+    assert said(SINKING, *lines, "as t → ∞: v → c/(m g)") == [FOLLOWS, FOLLOWS, FAILS]

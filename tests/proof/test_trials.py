@@ -1,0 +1,50 @@
+"""Trial solutions: what they need not fit, what they show, and how they are left behind."""
+
+from __future__ import annotations
+
+from .workings import said
+
+FOLLOWS, FAILS, TAKEN = "follows", "does not follow", "taken"
+
+DAMPED = """
+Symbols:
+  x(t) : m
+  x_0 : m, positive
+  p, q : 1/s, positive
+Given:
+  x'' + (p + q) x' + p q x = 0
+  x(0) = x_0, x'(0) = 0
+  p ≠ q
+"""
+
+BARGES = """
+Symbols:
+  m : kg, positive
+  k, c : N/m, positive
+  x(t), y(t), s(t), d(t) : m
+Given:
+  m x'' = -k x - c (x - y)
+  m y'' = -k y - c (y - x)
+  s = x + y, d = x - y
+"""
+
+
+def test_a_trial_need_not_start_as_the_motion_does_nor_have_an_amplitude() -> None:
+    assert said(DAMPED, "try x = e^(s t)", "s² + (p + q) s + p q = 0") == [TAKEN, FOLLOWS]
+    assert said(DAMPED, "try x = e^(s t)", "s² - (p + q) s + p q = 0") == [TAKEN, FAILS]
+
+
+def test_the_general_solution_takes_the_place_of_the_trial_and_starts_as_the_motion_does() -> None:
+    lines = ("try x = e^(s t)", "s = -p or s = -q", "x = A e^(-p t) + B e^(-q t)")
+    assert said(DAMPED, *lines, "A + B = x_0, p A + q B = 0") == [TAKEN, FOLLOWS, FOLLOWS, FOLLOWS]
+    assert said(DAMPED, *lines, "p A = q B")[-1] == FAILS
+    assert said(DAMPED, *lines[:2], "x = A e^(p t) + B e^(q t)")[-1] == FAILS
+
+
+def test_a_trial_in_a_line_drawn_from_several_equations_holds_at_all_times() -> None:
+    found = said(BARGES, "m d'' = -k d - 2 c d", "try d = D cos(n t)", "n = √((k + 2 c)/m)", "n² = (k + c)/m")
+    assert found == [FOLLOWS, TAKEN, "follows if", FAILS]
+
+
+def test_any_other_line_has_to_fit_in_its_dimensions() -> None:
+    assert said(DAMPED, "x = e^(-p t)") == [FAILS]
