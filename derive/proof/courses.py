@@ -15,7 +15,7 @@ from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.evidence import weigh
 from derive.proof.motion import explicit, with_constants
-from derive.proof.points import Cloud
+from derive.proof.points import Cloud, isolated
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
@@ -49,6 +49,7 @@ def proposal(m: Matter) -> Proposal | None:
     equations = tuple(
         p for p in m.context.premises
         if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
+        and not _names_another(p, name, m.context)
     )
     order = max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
     if not order:
@@ -65,6 +66,15 @@ def _about(name: str, t: Term, context: Context) -> bool:
     here = [v for v in variables(t) if v.name == name and not v.at]
     changing = {v.name for v in variables(t) if context.world.is_changing(v)}
     return any(v.order for v in here) or (bool(here) and changing <= {name, context.world.variable_of(name)})
+
+
+def _names_another(p: Premise, name: str, context: Context) -> bool:
+    """Does a premise only say what another name is that nothing else speaks of (`L = ½ m r'² + …`)?"""
+    others = [q for q in context.premises if q is not p and not q.implied]
+    spoken_of = {v.name for q in others for v in variables(q.term)} | context.world.functions.keys()
+    return any(
+        v.name not in spoken_of and v.name != name and not v.order and not v.at and context.world.is_changing(v)
+        for v, _ in isolated(p.term))
 
 
 def general_solution(m: Matter) -> Decision | None:

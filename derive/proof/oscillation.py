@@ -1,6 +1,6 @@
 """Period and frequency: what these words say of a motion that the context makes oscillate.
 
-A symbol declared as a period (or an undeclared T beside an oscillation) is tied to the equation of motion
+A symbol declared as a period (or called T beside an oscillation) is tied to the equation of motion
 y'' = -Ω² y or to the adopted course cos(Ω t + φ) by T = 2π/Ω, so that a line about it is decided and not taken.
 """
 
@@ -30,11 +30,12 @@ from derive.proof.term import (
     variables,
 )
 from derive.proof.world import TIME
+from derive.quantities.unit_table import dimension
 
 
 def with_meaning(m: Matter) -> Matter | None:
     """The matter with the meaning of an untied period or frequency among its premises; None if there is none."""
-    tied = tied_names(m.context)
+    tied = _tied_elsewhere(m.context, m)
     for v in m.unknowns:
         if v.name in tied or v.order or v.at or v.role != "value":
             continue
@@ -46,6 +47,14 @@ def with_meaning(m: Matter) -> Matter | None:
             return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
                 n for n in m.fresh if n != v.name))
     return None
+
+
+def _tied_elsewhere(context: Context, m: Matter) -> set[str]:
+    """Names that premises tie to more than each other: `T = 2π/ω` says nothing yet of a motion."""
+    words = {n for n in context.world.symbols if _word(n, m)}
+    among = [p for p in context.premises if p.kind != "range" and {v.name for v in variables(p.term)} <= words]
+    rest = replace(context, premises=tuple(p for p in context.premises if p not in among))
+    return tied_names(rest)
 
 
 def _distinct(rates: Iterator[Term], m: Matter) -> list[Term]:
@@ -64,7 +73,16 @@ def _word(name: str, m: Matter) -> str:
     for word in ("angular frequency", "frequency", "period"):
         if word in note:
             return word
+    if symbol is not None and symbol.declared and not symbol.of:
+        return next((word for word, (names, unit) in _USUAL.items()
+                     if name in names and symbol.dimension == unit), "")
     return "period" if name == "T" and name in m.fresh else ""
+
+
+# How these are called where the declaration does not say what they are.
+_USUAL = {
+    "angular frequency": (("ω", "Ω"), dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),
+    "period": (("T",), dimension(s=1))}
 
 
 def _value(word: str, rate: Term) -> Term:

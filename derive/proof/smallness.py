@@ -232,7 +232,13 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
         return None
     inner = replace(m, setting=replace(m.setting, context=regime.context, regime=None, goal=m.setting.goal))
     decision = judge(inner)
+    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED) and inner.pair.sign in ("=", "≈"):
+        to_order = None if inner.lowered.primitives else _to_order(inner, [s.name for s in regime.small])
+        if to_order is not None and to_order.verdict.standing is Standing.APPROXIMATES:
+            decision = to_order
     v = decision.verdict
+    if dict(v.facts).get("small", regime.words) not in {*(s.name for s in regime.small), regime.words}:
+        return None  # right only where something else is small, which nobody has said
     after = replace(m.setting, regime=replace(regime, context=decision.after.context), rounded=decision.after.rounded,
                     broken=decision.after.broken)
     if v.standing is Standing.FOLLOWS:
