@@ -48,3 +48,20 @@ def test_a_trial_in_a_line_drawn_from_several_equations_holds_at_all_times() -> 
 
 def test_any_other_line_has_to_fit_in_its_dimensions() -> None:
     assert said(DAMPED, "x = e^(-p t)") == [FAILS]
+
+
+SPOKE = """
+Symbols:
+  r(t) : m
+  ω : rad/s, positive
+  m : kg, positive
+  L : J
+Given:
+  L = ½ m (r'² + r² ω²)
+  d/dt(∂L/∂r') = ∂L/∂r
+"""
+
+
+def test_what_only_says_what_another_name_is_is_no_equation_of_motion() -> None:
+    assert said(SPOKE, "r'' = ω² r", "r = A e^(ω t) + B e^(-ω t)") == [FOLLOWS, FOLLOWS]
+    assert said(SPOKE, "r'' = ω² r", "r = A cos(ω t) + B sin(ω t)") == [FOLLOWS, FAILS]

@@ -1,0 +1,57 @@
+"""A declared T, f or ω beside an oscillation is its period, frequency or angular frequency."""
+
+from __future__ import annotations
+
+import pytest
+
+from .workings import said
+
+FOLLOWS, FAILS, CLOSE = "follows", "does not follow", "approximates"
+
+BOWL = """
+Symbols:
+  θ(t) : rad
+  R, r : m, positive
+  g : m/s², positive
+  ω : rad/s, positive
+  T : s, positive
+Given:
+  (R - r) θ'' = -(5/7) g sin θ
+  T = 2π/ω
+"""
+
+HEAVING = """
+Symbols:
+  y(t) : m
+  k : N/m, positive
+  m : kg, positive
+  T : s, positive
+  Ω : rad/s, positive
+Given:
+  m y'' = -k y
+"""
+
+
+def test_an_angular_frequency_tied_to_a_period_alone_is_that_of_the_motion() -> None:
+    lines = ("for small θ: sin θ ≈ θ", "θ'' ≈ -(5 g/(7 (R - r))) θ")
+    assert said(BOWL, *lines, "ω² = 5 g/(7 (R - r))", "T = 2π √(7 (R - r)/(5 g))") == [CLOSE] * 4
+    assert said(BOWL, *lines, "ω² = 7 g/(5 (R - r))")[-1] == FAILS
+    assert said(BOWL, *lines, "T = π √(7 (R - r)/(5 g))")[-1] == FAILS
+
+
+@pytest.mark.parametrize(("right", "wrong"), [
+    ("T = 2π √(m/k)", "T = 2π √(k/m)"), ("Ω = √(k/m)", "Ω = √(m/k)"), ("T = 2π/Ω", "T = Ω/2π"),
+])
+def test_the_usual_letters_need_no_word_beside_them(right: str, wrong: str) -> None:
+    assert said(HEAVING, "y'' = -(k/m) y", right) == [FOLLOWS, FOLLOWS]
+    assert said(HEAVING, "y'' = -(k/m) y", wrong)[-1] == FAILS
+
+
+def test_a_second_small_quantity_is_counted_where_the_first_is_still_small() -> None:
+    lines = ("for small θ: sin θ ≈ θ", "T = 2π √(7 (R - r)/(5 g))")
+    assert said(BOWL, *lines, "for r ≪ R: T ≈ 2π √(7 R/(5 g))") == [CLOSE] * 3
+    assert said(BOWL, *lines, "for r ≪ R: T ≈ π √(7 R/(5 g))")[-1] == FAILS
+
+
+def test_nothing_else_is_taken_to_be_small_than_what_was_said_to_be() -> None:
+    assert said(BOWL, "for small θ: sin θ ≈ θ", "θ'' ≈ -(5 g/(7 (R + r))) θ") == [CLOSE, FAILS]
