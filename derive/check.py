@@ -26,7 +26,7 @@ from derive.proof.statements import decide
 from derive.proof.states import States
 from derive.proof.world import TIME, World
 from derive.quantities.dimensions import Dimensions, Mismatch
-from derive.readings import likeliest_first, opens_and_closes, taken_up, takes_over
+from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over
 from derive.records import (
     Check,
     Document,
@@ -161,10 +161,10 @@ class Page:
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
         page = replace(self, dimensions=self.dimensions.copy())
         source = source_of(line, reading)
-        verdicts: list[Verdict] = []
-        for statement in reading.statements:
-            page, more = page._decided(statement, source)
-            verdicts.extend(more)
+        found: dict[int, tuple[Verdict, ...]] = {}
+        for k in meanings_first(reading.statements, self.scope()):
+            page, found[k] = page._decided(reading.statements[k], source)
+        verdicts = [v for k in sorted(found) for v in found[k]]
         last = _last_side(reading)
         page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
         return replace(

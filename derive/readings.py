@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.names import Scope
-from derive.notation.tree import Claim, Differential, Either, Name, Num, Relation, Span, Statement, Unit, walk
+from derive.notation.tree import Claim, Differential, Either, Name, Num, Power, Relation, Span, Statement, Unit, walk
 from derive.notation.vocabulary import GIVING
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
@@ -41,6 +41,19 @@ def likeliest_first(
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
     return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope, numeric)))
+
+
+def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
+    """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m` says last what ω is."""
+    order = list(range(len(statements)))
+    last = statements[-1] if len(statements) > 1 else None
+    if last is None or last.word.strip(", ") not in ("with", "where") or not isinstance(last.claim, Relation):
+        return order
+    named = last.claim.sides[0]
+    named = named.base if isinstance(named, Power) else named
+    if isinstance(named, Name) and not scope.knows(named.ident):
+        return [order[-1], *order[:-1]]
+    return order
 
 
 def _misfits(reading: Reading, dimensions: Dimensions) -> int:

@@ -34,13 +34,28 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
     options = alternatives(statement.claim)
     if len(options) > 1:
-        return decide_claim(statement.claim, opened, source, "under")
+        return _alternatives_under(statement.claim, where, opened, source)
     verdicts = []
     for pair in pairs(options[0]):
         decision = _under(pair, where, case, opened, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
     return tuple(verdicts), opened
+
+
+def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: Source) -> Outcome:
+    """`dU/dx = 0 gives x = 0 or x = ±√(b/a)`: one of the alternatives holds wherever the condition does."""
+    inside = inside_case(where, setting, source)
+    verdicts, after = decide_claim(claim, inside, source, "under")
+    if all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES) for v in verdicts):
+        facts = (("case", as_text(where)),)
+        said = tuple(
+            replace(v, code="follows.in_case", facts=facts) if v.standing is Standing.FOLLOWS else v for v in verdicts)
+        return said, setting
+    anywhere, after_all = decide_claim(claim, setting, source, "under")
+    if any(v.standing is Standing.FAILS for v in anywhere) and any(v.standing is Standing.FAILS for v in verdicts):
+        return verdicts, replace(setting, broken=after.broken)
+    return anywhere, after_all
 
 
 def _can_be(case: Case, setting: Setting) -> bool:

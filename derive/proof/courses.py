@@ -6,6 +6,7 @@ known initial values) as their order (existence and uniqueness of solutions, Pic
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,13 +27,17 @@ from derive.records import Standing, Verdict
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A name's proposed course: `name = course` with the constants that nothing before ties down."""
+    """A name's proposed course: `name = course` with the constants that nothing before ties down.
+
+    aside: the equations of motion with all they were drawn from, which the course is to satisfy by itself.
+    """
 
     v: Var
     course: Term
     free: tuple[Var, ...]
     order: int
     equations: tuple[Premise, ...]
+    aside: tuple[Premise, ...] = ()
 
 
 def proposal(m: Matter) -> Proposal | None:
@@ -51,14 +56,36 @@ def proposal(m: Matter) -> Proposal | None:
         if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
         and not _names_another(p, name, m.context)
     )
-    order = max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
+    aside = equations
+    order = _order(equations, name)
+    if not order:  # `u = x - F/k` and an equation for x: that for u was drawn from them
+        equations = _drawn(name, m.context)
+        aside = tuple(p for p in m.context.premises if m.context.world.changes(p.term))
+        order = _order(equations, name)
     if not order:
         return None
     tied = tied_names(m.context)
     variable = m.context.world.variable_of(name)
     tied -= m.context.world.constants
     free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
-    return Proposal(left.value, course, free, order, equations)
+    return Proposal(left.value, course, free, order, equations, aside)
+
+
+def _order(equations: Sequence[Premise], name: str) -> int:
+    return max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
+
+
+def _drawn(name: str, context: Context) -> tuple[Premise, ...]:
+    """The latest line that holds and is an equation of motion of a name alone."""
+    for p in reversed(context.premises):
+        here = variables(p.term)
+        alone = all(
+            v.name in (name, context.world.variable_of(name)) for v in here if context.world.is_changing(v) or v.order)
+        if p.sign == "=" and p.always and p.implied and alone and any(v.order and v.name == name for v in here) and (
+            not any(v.at for v in here)
+        ):
+            return (p,)
+    return ()
 
 
 def _about(name: str, t: Term, context: Context) -> bool:
@@ -119,7 +146,7 @@ def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
 def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:
     """Do the equations hold identically, whatever the free constants are?"""
     others = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.equations and not _starting_value(q, p.v.name)))
+        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
     terms = [with_course.resolved(q.term) for q in p.equations]
     if any(v.name == p.v.name for t in terms for v in variables(t)):
         return False
@@ -154,7 +181,7 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     certificates = None
     if m.setting.proofs:
         terms = [(with_course.resolved(q.term), ZERO) for q in p.equations]
-        base = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.equations))
+        base = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
         certificates = proof_of(base, terms, "=")
     verdict = Verdict(
         Standing.FOLLOWS, code=code, points=40, support="proved" if certificates is not None else "tested",
@@ -188,7 +215,7 @@ def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int,
     """How many known starting values the course has identically, and one that it can never have."""
     known = 0
     base = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.equations and not _starting_value(q, p.v.name)))
+        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
     for q in m.context.premises:
         if q.implied or not _starting_value(q, p.v.name):
             continue
@@ -223,7 +250,7 @@ def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
     for _ in range(p.order - 1):
         variable = Var(m.context.world.variable_of(p.v.name))
         rows.append(derivative(rows[-1], lambda u, by=variable: ONE if u == by else ZERO))  # type: ignore[misc]
-    others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.equations))
+    others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
     cloud = m.setting.states.of(others, rows)
     if not cloud.size:
         return 0

@@ -264,7 +264,7 @@ def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
     if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
         return None  # `y = e^(λ t)`, meant with a complex λ
-    left_out = tuple(q for q in m.context.premises if q not in p.equations)
+    left_out = tuple(q for q in m.context.premises if q not in p.aside)
     within = m.setting.within(replace(m.context, world=world, premises=left_out))
     for q in p.equations:
         state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")

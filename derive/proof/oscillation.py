@@ -53,8 +53,10 @@ def _tied_elsewhere(context: Context, m: Matter) -> set[str]:
     """Names that premises tie to more than each other: `T = 2π/ω` says nothing yet of a motion."""
     words = {n for n in context.world.symbols if _word(n, m)}
     among = [p for p in context.premises if p.kind != "range" and {v.name for v in variables(p.term)} <= words]
-    rest = replace(context, premises=tuple(p for p in context.premises if p not in among))
-    return tied_names(rest)
+    tied = tied_names(replace(context, premises=tuple(p for p in context.premises if p not in among)))
+    for _ in among:
+        tied |= {v.name for p in among if tied & {u.name for u in variables(p.term)} for v in variables(p.term)}
+    return tied
 
 
 def _distinct(rates: Iterator[Term], m: Matter) -> list[Term]:
