@@ -6,16 +6,17 @@ from dataclasses import replace
 
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement
 from derive.proof import carrying, limits
 from derive.proof.claiming import decide_claim
 from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Premise
+from derive.proof.context import Premise, tied_names
 from derive.proof.judge import at_instant, in_case, judge
 from derive.proof.lowering import instant_key, lower
 from derive.proof.said import Outcome, Source, everywhere, matter
 from derive.proof.setting import Case, Decision, Matter, Setting
 from derive.proof.term import Term, Var, sub, variables
+from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
 
 
@@ -41,6 +42,23 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
     return tuple(verdicts), opened
+
+
+def spoken_case(words: str, setting: Setting) -> Claim | None:
+    """`for equal masses`: the case that words name without a sign; None where they name none, or not clearly."""
+    said = words.lower().replace(",", " ").split()
+    if "equal" not in said or "masses" not in said:
+        return None
+    world = setting.context.world
+    tied = sorted(tied_names(setting.context))
+    masses = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)] or [
+        n for n in tied if n.split("_")[0] in ("m", "M")]
+    numbered = [n for n in masses if "_" in n]
+    masses = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else masses
+    if len(masses) < 2 or (len(masses) > 2 and masses is not numbered):
+        return None
+    signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
+    return Relation(tuple(Name(n) for n in masses), signs)
 
 
 def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: Source) -> Outcome:

@@ -16,7 +16,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, walk
 from derive.proof import moving, smallness
 from derive.proof.allowance import TooLarge
-from derive.proof.cases import limit_of, said_at_instant, supposed
+from derive.proof.cases import limit_of, said_at_instant, spoken_case, supposed
 from derive.proof.claiming import decide_claim
 from derive.proof.claims import alternatives, pairs
 from derive.proof.context import Context, tied_names
@@ -34,6 +34,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting)
+    typed, statement = statement, _in_spoken_case(statement, setting, source)
     try:
         verdicts, after = _ROLES[statement.role](statement, setting, source)
     except Meaningless as odd:
@@ -42,7 +43,16 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         after = setting
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
-    return tuple(replace(v, statement=statement) for v in verdicts), after
+    return tuple(replace(v, statement=typed) for v in verdicts), after
+
+
+def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
+    """`for equal masses: a = 0` is said of m1 = m2."""
+    claim = statement.claim if statement.claim is not None else statement.where
+    if statement.role not in ("claim", "at", "suppose") or statement.where not in (None, claim):
+        return statement
+    where = spoken_case(source.words, setting)
+    return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
 
 
 def seeing(statement: Statement, setting: Setting) -> Setting:

@@ -240,3 +240,29 @@ def test_what_a_motion_starts_with_does_not_stand_in_the_way_of_its_limit() -> N
     lines = ("-(m/c) ln(1 - c v/(m g)) = t", "v = (m g/c)(1 - e^(-c t/m))")
     assert said(SINKING, *lines, "as t → ∞: v → m g/c") == [FOLLOWS, FOLLOWS, FOLLOWS]
     assert said(SINKING, *lines, "as t → ∞: v → c/(m g)") == [FOLLOWS, FOLLOWS, FAILS]
+
+
+TWO_CRATES = """
+Symbols:
+  m1, m2 : kg, positive
+  g : m/s^2, positive
+  a : m/s^2
+  T : N
+Given:
+  m1 a = m1 g - T
+  m2 a = T - m2 g
+"""
+
+
+@pytest.mark.parametrize("words", [
+    "for equal masses: a = 0, T = m1 g", "for equal masses a = 0", "a = 0 if the masses are equal",
+    "when both masses are equal: T = m2 g",
+])
+def test_equal_masses_may_be_said_in_words(words: str) -> None:
+    assert said(TWO_CRATES, words) == [FOLLOWS]
+
+
+@pytest.mark.parametrize("words", ["for equal masses: a = g", "T = 2 m1 g if the masses are equal"])
+def test_what_does_not_hold_for_equal_masses_is_found(words: str) -> None:
+    assert said(TWO_CRATES, words) == [FAILS]
+    assert said(TWO_CRATES, "for equal masses: a = 0", "a = 0")[-1] == FAILS

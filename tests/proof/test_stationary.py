@@ -78,3 +78,9 @@ def test_a_rate_in_time_is_never_taken_to_vanish() -> None:
 def test_a_place_that_nothing_else_names_may_be_picked_out_but_one_above_may_not() -> None:
     assert said(WELL, "U = 0 at x = x0", "x0 = a/b") == [TAKEN, FOLLOWS]
     assert said(WELL, "x0 = a/b", "dU/dx = 0 at x = x0")[-1] == FAILS
+
+
+def test_alternatives_are_those_of_the_case_they_are_given_for() -> None:
+    head = "Symbols:\n  a, b : 1, positive\n  x : 1\n  U(x) : 1\nGiven:\n  U = ¼ a x⁴ - ½ b x²"
+    assert said(head, "dU/dx = a x³ - b x", "dU/dx = 0 gives x = 0 or x = ±√(b/a)")[-1] in (FOLLOWS, TAKEN)
+    assert said(head, "dU/dx = a x³ - b x", "dU/dx = 0 gives x = 0 or x = ±√(a/b)")[-1] == FAILS

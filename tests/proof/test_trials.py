@@ -65,3 +65,21 @@ Given:
 def test_what_only_says_what_another_name_is_is_no_equation_of_motion() -> None:
     assert said(SPOKE, "r'' = ω² r", "r = A e^(ω t) + B e^(-ω t)") == [FOLLOWS, FOLLOWS]
     assert said(SPOKE, "r'' = ω² r", "r = A cos(ω t) + B sin(ω t)") == [FOLLOWS, FAILS]
+
+
+SHIFTED = """
+Symbols:
+  x(t) : m
+  m : kg, positive
+  k : N/m, positive
+  F : N, positive
+Given:
+  m x'' = -k x + F
+"""
+
+
+def test_a_course_is_held_to_the_equation_that_was_drawn_for_its_name() -> None:
+    lines = ("let u = x - F/k", "u'' = -(k/m) u")
+    assert said(SHIFTED, *lines, "u = A cos(ω t + φ) with ω² = k/m")[-1] in (FOLLOWS, TAKEN)
+    assert said(SHIFTED, *lines, "u = A cos(ω t + φ) with ω² = k/m", "x = F/k + A cos(ω t + φ)")[-1] == FOLLOWS
+    assert said(SHIFTED, *lines, "u = A cos(2 ω t + φ) with ω² = k/m")[-1] == FAILS
