@@ -10,7 +10,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from derive.proof.records import Certificate, Source, Step, Written
-from derive.proof.term import Term, mul, num, power
+from derive.proof.term import Term, mul, num, power, variables
 from derive.proof.term import add as plus
 
 Show = Callable[[Term], str]
@@ -34,13 +34,18 @@ class _Words:
         out += [self._derived(i) for i in range(len(c.derived))]
         out += [_GOALS[g.kind] for g in c.goal if g.kind in _GOALS]
         if not c.steps:
-            out.append(_AT_ONCE if c.relation == "=" else "Its parts have the signs that make it so.")
+            out.append(_AT_ONCE if c.relation == "=" else _NUMBER if self._only_numbers() else _PARTS)
             return [*out, *self._assumed()]
         for i, s in enumerate(c.steps):
             out += self._step(i, s)
         if c.relation != "=":
-            out.append("What is left has the sign that was to be shown.")
+            out.append(_NUMBER if self._only_numbers() else "What is left has the sign that was to be shown.")
         return [*dict.fromkeys(out), *self._assumed()]
+
+    def _only_numbers(self) -> bool:
+        """Have values been put in for every name?"""
+        left = (*self.c.quotients[-1].num, *(m for w, _ in self.c.quotients[-1].den for m in w))
+        return bool(self.c.goal) and not any(variables(self.c.atoms[i]) for _, m in left for i, _ in m)
 
     def _assumed(self) -> list[str]:
         return [f"This needs {self.show(t)} ≠ 0." for t in self.c.assumes_nonzero]
@@ -165,6 +170,8 @@ def _list(items: list[str]) -> str:
 
 
 _AT_ONCE = "Both sides are the same when multiplied out."
+_PARTS = "Its parts have the signs that make it so."
+_NUMBER = "What is left is a number, which is worked out."
 _GOALS = {
     "exp": "Two quantities are equal when their exponentials are.",
     "tan": "Angles within a right angle on either side are equal when their tangents are.",

@@ -16,6 +16,7 @@ from derive.proof.numbers import bare_number, familiar_factor, last_digit_of_res
 from derive.proof.points import Cloud
 from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state
+from derive.proof.support import proof_of_closeness, with_proof
 from derive.proof.tape import Tape
 from derive.proof.term import ZERO, Term, Var, sub, variables
 from derive.records import Standing, Verdict
@@ -61,7 +62,17 @@ def _slack(
 
 def right_to_its_figures(m: Matter) -> Decision | None:
     """`T = 0.42 s` where the context gives 0.4189 s."""
-    return _right_in(m, m.context)
+    decision = _right_in(m, m.context)
+    return None if decision is None else _with_proof(decision, m, m.context)
+
+
+def _with_proof(decision: Decision, m: Matter, context: Context) -> Decision:
+    """With a proof that the sides come within their allowance of each other, where one is found."""
+    found = with_allowance(m, context) if m.setting.proofs else None
+    if found is None:
+        return decision
+    certificates = proof_of_closeness(context, m.lowered.parts, float(np.min(found[2])))
+    return replace(decision, verdict=with_proof(decision.verdict, certificates, m.cites))
 
 
 def _right_in(m: Matter, context: Context) -> Decision | None:

@@ -16,6 +16,7 @@ from derive.proof.algebra.plan import Unread
 from derive.proof.algebra.polynomials import Poly, TooLarge
 from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
 from derive.proof.algebra.task import Question, Task
+from derive.proof.algebra.values import with_values
 from derive.proof.algebra.writing import Writer
 from derive.proof.records import Certificate, Facts, Known, Premise, Relation
 from derive.proof.term import Term, neg, postorder
@@ -47,7 +48,17 @@ def prove_sign(
     if relation in ("<", "≤"):
         target = neg(target)
     question = Question(target, turned[relation], tuple(premises)[:_MOST_PREMISES], target)
-    return _bounded(question, lambda clock: compare(Task(question, facts, clock)), budget)
+    return _bounded(question, lambda clock: _order(question, facts, clock), budget)
+
+
+def _order(question: Question, facts: Facts, clock: Clock) -> Certificate | None:
+    """As it stands; then with values put in."""
+    task = Task(question, facts, clock)
+    found = compare(task)
+    if found is None:
+        valued = with_values(task, _lemma)
+        found = compare(Task(valued, facts, clock)) if valued is not None else None
+    return found
 
 
 def _bounded(question: Question, method: Callable[[Clock], Certificate | None], budget: float) -> Certificate | None:

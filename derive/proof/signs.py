@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, Protocol
 
+from derive.proof.enclosure import Weighed, above_or_below, is_number
 from derive.proof.records import Known
 from derive.proof.term import IMAGINARY, PI, Term, Var, fun, postorder, substitute, var
 
@@ -86,6 +87,14 @@ def of_polynomial(
         if out in (REAL, ANY):
             return out
     return out
+
+
+def of_number(terms: Sequence[Weighed]) -> Sign:
+    """The sign of a sum of products of terms, where nothing in them varies."""
+    if not all(is_number(t) for _, powers in terms for t, _ in powers):
+        return ANY
+    side = above_or_below(terms)
+    return POSITIVE if side > 0 else NEGATIVE if side < 0 else ANY
 
 
 SAID: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}

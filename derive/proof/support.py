@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise
 from derive.proof.records import Known
 from derive.proof.records import Premise as Usable
-from derive.proof.term import Term, neg, sub, variables
+from derive.proof.term import Term, neg, num, sub, variables
 from derive.records import Verdict
 
 # In seconds of usual work for each part of a pair (see algebra.clock).
@@ -37,6 +38,17 @@ def proof_of(
             return None
         certificates.append(found)
     return tuple(certificates)
+
+
+def proof_of_closeness(
+    context: Context, parts: Sequence[tuple[Term, Term]], slack: float
+) -> tuple[object, ...] | None:
+    """Certificates that the sides of every part differ by less than an allowance, or None."""
+    allowed = num(Fraction(slack))
+    inside = [(bound, gap) for a, b in parts for gap in [sub(a, b)] for bound in (allowed, neg(allowed))]
+    found = [
+        proof_of(context, [(gap, bound)], "<" if bound is allowed else ">") for bound, gap in inside]
+    return None if None in found else tuple(c for one in found if one for c in one)
 
 
 def _known(context: Context, extra: Sequence[Premise]) -> tuple[Known, ...]:

@@ -79,7 +79,7 @@ def lines_of(row: str, document: Document, broken_at: int) -> Iterator[Line]:
         standings = {v.standing for v in line.verdicts}
         if statements and not standings <= NO_CLAIM:
             yield Line(row, raw.number != broken_at, positive, of, tuple(earlier), statements, seconds,
-                       verdict(line), all(v.support == "proved" for v in line.verdicts))
+                       verdict(line), all(v.support == "proved" for v in line.verdicts if v.standing in RIGHT))
         earlier.extend(statements)
         if raw.number == broken_at:
             return

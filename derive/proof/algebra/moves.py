@@ -264,4 +264,4 @@ def _angle_goal(task: Task) -> Question | None:
     return None
 
 
-__all__ = ["restatements"]
+__all__ = ["Lemma", "restatements"]

@@ -30,6 +30,7 @@ from derive.proof.signs import (
     Sign,
     negated,
     of_atom,
+    of_number,
     of_polynomial,
     powered,
     product,
@@ -120,6 +121,7 @@ class Reader:
             known = self._known.get(qs.key_of(primitive(p)))
             if known is not None:
                 return s & (known if content(p) > 0 else negated(known))
+            s &= of_number([(c, [(self.atoms[i], e) for i, e in monomial_items(m)]) for m, c in p.items()])
         return s
 
     def learn(self, k: Known) -> None:

@@ -32,6 +32,7 @@ from derive.proof.signs import (
     Sign,
     negated,
     of_atom,
+    of_number,
     of_polynomial,
     of_variables,
     powered,
@@ -107,6 +108,8 @@ class Expansion:
                 if same_but_scale(k, p):
                     m = next(iter(p))
                     return s & (sign if p[m] / k[m] > 0 else negated(sign))
+            if p:
+                s &= of_number([(c, [(self.atoms[i], e) for i, e in m]) for m, c in p.items()])
         return s
 
     def equal(self, a: Term, b: Term) -> bool:
