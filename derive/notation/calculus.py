@@ -206,13 +206,25 @@ def _body(items: list[Item], at: int, close: int) -> tuple[list[Item], int]:
         raise ReadError(body[-1].span, "something after the slash to divide by")
     one = Item("number", items[close].span, expr=Num(Fraction(1), span=items[close].span))
     while end + 1 < len(items) and items[end].kind == "slash":
-        stop = end + 2
+        stop = _divisor_end(items, end + 1)
         body = [*(body or [one]), *items[end:stop]]
         end = stop
     if not body and end < len(items) and items[end].kind not in ("slash", "times", "integral"):
         stop = next((i for i in range(end, len(items)) if items[i].kind == "integral"), len(items))
         body, end = items[end:stop], stop
     return body, end
+
+
+def _divisor_end(items: list[Item], at: int) -> int:
+    """The place after a divisor that starts at `at`: one item, with what a root or a function is taken of."""
+    if items[at].kind == "root" and at + 1 < len(items):
+        return _divisor_end(items, at + 1)
+    if items[at].kind == "function" and at + 1 < len(items):
+        if items[at + 1].kind in ("group", "tuple", "root", "function"):
+            return _divisor_end(items, at + 1)
+        stops = (i for i in range(at + 1, len(items)) if items[i].kind in ("slash", "times", "integral"))
+        return next(stops, len(items))
+    return at + 1
 
 
 def needs_more(items: list[Item]) -> bool:

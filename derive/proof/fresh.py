@@ -330,7 +330,7 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     if words & set(CLAIMING) or m.cites:
         return False
     loose = _unrelated(m)
-    above = [p for p in m.context.premises if _mentions_all(p, own, m)]
+    above = [p for p in m.context.premises if not p.implied and _mentions_all(p, own, m)]
     if loose and not above:
         return True
     if words & _LAWS:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise, shorthand_out
-from derive.proof.elimination import linear
+from derive.proof.elimination import cancels, linear
 from derive.proof.evidence import weigh
 from derive.proof.setting import Setting
 from derive.proof.term import (
@@ -64,6 +64,7 @@ def linked(context: Context, setting: Setting) -> Context | None:
         else:
             links.extend(_integrals(name, variable, times, context))
         links.extend(_ways(name, times, context) if variable == TIME else ())
+    links.extend(_by_each_other(context))
     return context.adding(*links) if links else None
 
 
@@ -131,6 +132,29 @@ def _ways(name: str, times: Sequence[tuple[str, Term]], context: Context) -> Ite
             start, here = context.placed(var(Var(other)), key), var(Var(other))
             swept = _swept(mul(along, power(rate, MINUS_ONE)), v, context.placed(var(v), key), var(v))
             yield Premise("rate of change", sub(sub(here, start), swept), "=", True, False, 0, "link")
+
+
+def _by_each_other(context: Context) -> Iterator[Premise]:
+    """`M v' = -u M'`: v - v₁ = -u ∫ dM/M, whatever the pace."""
+    world = context.world
+    times = [k for k, t in context.instants if k.startswith(f"{TIME}=") and t is not None]
+    for p in context.premises if times else ():
+        rates = [v for v in variables(p.term) if v.order and not v.at]
+        if p.sign != "=" or not p.always or len(rates) != 2 or any(v.order != 1 or v.wrt != TIME for v in rates):
+            continue
+        for one, other in (rates, rates[::-1]):
+            first = linear(p.term, one)
+            second = linear(first[1], other) if first is not None else None
+            if first is None or second is None or not cancels(second[1]):
+                continue
+            ratio, by = neg(div(second[0], first[0])), Var(other.name)
+            changing = {v for v in variables(ratio) if v.order or v.at or v.name == TIME or world.is_changing(v)}
+            if changing == {by} and not {one.name, other.name} & world.functions.keys():
+                for key in times:
+                    v = var(Var(one.name))
+                    swept = _swept(ratio, by, context.placed(var(by), key), var(by))
+                    gap = sub(sub(v, context.placed(v, key)), swept)
+                    yield Premise("rate of change", gap, "=", True, False, 0, "link")
 
 
 def _swept(rate: Term, bound: Var, start: Term, end: Term) -> Term:

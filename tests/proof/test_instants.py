@@ -61,3 +61,25 @@ Given:
 def test_a_jump_over_the_integration_is_decided_by_the_motion(head: str, right: str, wrong: str) -> None:
     assert said(head, right) == [FOLLOWS]
     assert said(head, wrong) == [FAILS]
+
+
+SHEDDING = """
+Symbols:
+  M(t) : kg, positive
+  v(t) : m/s
+  u : m/s, positive
+  M0, M1 : kg, positive
+  t1 : s, positive
+  w : m/s
+Given:
+  M v' = -u M'
+  v(0) = 0
+  M(0) = M0
+  v(t1) = w
+  M(t1) = M1
+"""
+
+
+def test_two_quantities_that_change_by_each_other_are_tied_whatever_the_pace() -> None:
+    assert said(SHEDDING, "w = u ln(M0/M1)") == [FOLLOWS]
+    assert said(SHEDDING, "w = u ln(M1/M0)") == [FAILS]

@@ -55,3 +55,12 @@ def test_a_second_small_quantity_is_counted_where_the_first_is_still_small() -> 
 
 def test_nothing_else_is_taken_to_be_small_than_what_was_said_to_be() -> None:
     assert said(BOWL, "for small θ: sin θ ≈ θ", "θ'' ≈ -(5 g/(7 (R + r))) θ") == [CLOSE, FAILS]
+
+
+def test_a_line_that_holds_whatever_its_names_are_says_nothing_of_them() -> None:
+    """½ m v² + ½ k x² = … is true of any m and k, so that k = m ω² may still be brought in."""
+    lines = (
+        "x = A sin(ω t)", "v = A ω cos(ω t)",
+        "½ m v² + ½ k x² = ½ m A² ω² cos²(ω t) + ½ k A² sin²(ω t)", "k = m ω²")
+    assert said("", *lines, "½ m v² + ½ k x² = ½ k A²") == ["taken", FOLLOWS, FOLLOWS, "taken", FOLLOWS]
+    assert said("", *lines, "½ m v² + ½ k x² = k A²")[-1] == FAILS
