@@ -113,7 +113,10 @@ def general_solution(m: Matter) -> Decision | None:
     world = replace(context.world, functions={**context.world.functions, p.v.name: p.course})
     with_course = context.knowing(world)
     if _satisfied(p, m, with_course):
-        return _counted(p, m, with_course)
+        # Right for its own equation, it may still not go with what stands beside it: `v = u₀ e^(-k t/m)` where that is
+        # the course of u = v + m g/k would want g = 0.
+        rest = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
+        return None if _ties_the_known(p, m, rest) else _counted(p, m, with_course)
     if not p.free:
         return None
     cloud = m.setting.states.of(with_course)

@@ -222,20 +222,24 @@ _CONSERVED = ("E", "H", *_CONSTANTS)
 
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
+    name = _given_by_motion(m)
+    return context.knowing(replace(context.world, moving=context.world.moving | {name})) if name else context
+
+
+def _given_by_motion(m: Matter) -> str:
+    """The new name on the left of a line that gives it by what moves, unless by custom it stays all the same."""
     name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
     if name not in m.fresh or name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
-        return context
-    world = context.world
-    right = m.lowered.parts[0][1]
-    if not any(v.name in world.moving or v.wrt == TIME for v in variables(right)):
-        return context
-    return context.knowing(replace(world, moving=world.moving | {name}))
+        return ""
+    world = m.context.world
+    moves = any(v.name in world.moving or v.wrt == TIME for v in variables(m.lowered.parts[0][1]))
+    return name if moves else ""
 
 
 def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
     """Does the line bring in constants, and can no values of them make it hold along the motion?"""
     world = m.context.world
-    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) for n in loose):
+    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) for n in loose) or _given_by_motion(m):
         return False
     if not any(world.changes(t) for t in m.residuals):
         return False

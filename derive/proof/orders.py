@@ -101,7 +101,7 @@ def shrunk(
             env[v] = env[v] * (share / before)
         before = share
         if projector.free and system.equations:
-            held = weights(projector, env, _solved_for(projector.free, small, context))
+            held = weights(projector, env, _solved_for(projector.free, small, context, variables(left, right)))
             env, bad = projector.project(env, held)
             kept &= bad < 1e-9
             if kept.sum() < 6:
@@ -111,11 +111,12 @@ def shrunk(
         yield Cloud({v: np.where(kept, np.broadcast_to(a, cloud.size), np.nan) for v, a in env.items()}, cloud.size)
 
 
-def _solved_for(free: Sequence[Var], small: Sequence[str], context: Context) -> list[Var]:
-    """Names defined by others first, then derivatives from the highest down; a small name's own value last."""
+def _solved_for(free: Sequence[Var], small: Sequence[str], context: Context, own: Sequence[Var]) -> list[Var]:
+    """Names defined by others first, then derivatives from the highest down, what the line speaks of after what it
+    does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's own value last."""
     defined = set(context.world.definitions)
-    def reluctance(v: Var) -> tuple[bool, bool, int]:
-        return (v.name in small and not v.order, v.name not in defined, -v.order)
+    def reluctance(v: Var) -> tuple[bool, bool, int, bool]:
+        return (v.name in small and not v.order, v.name not in defined, -v.order, v in own)
 
     return sorted(free, key=reluctance)
 
@@ -160,6 +161,8 @@ def small_with(names: Sequence[str], context: Context) -> tuple[str, ...]:
 
 
 def _above_the_line(t: Term) -> tuple[Var, ...]:
+    if t.op == "mul" and any(a.op == "fun" and variables(a) for a in t.args):
+        return ()  # x = L sin θ is small by its angle
     if t.op == "mul":
         return tuple(v for a in t.args for v in _above_the_line(a))
     if t.op == "pow" and t.args[1].op == "num" and t.args[1].value < 0:

@@ -78,7 +78,7 @@ def _word(name: str, m: Matter) -> str:
     if symbol is not None and symbol.declared and not symbol.of:
         return next((word for word, (names, unit) in _USUAL.items()
                      if name in names and symbol.dimension == unit), "")
-    return "period" if name == "T" and name in m.fresh else ""
+    return {"T": "period", "ω": "angular frequency"}.get(name, "") if name in m.fresh else ""
 
 
 # How these are called where the declaration does not say what they are.

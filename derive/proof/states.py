@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from derive.proof.context import Context, Premise
 from derive.proof.points import Cloud, Projector, System, sample
 from derive.proof.prior import draw
-from derive.proof.term import Term, Var, variables
+from derive.proof.term import Term, Var, var, variables
 
 _KEPT = 160
 
@@ -90,10 +90,11 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     The rank of the null space of the equations' Jacobian, restricted to the unknowns; -1 where no state is
     known. Equal to len(unknowns) where the premises put no relation among them.
     """
-    cloud = states.of(context, (), extra)
+    wanted = [var(v) for v in unknowns]
+    cloud = states.of(context, wanted, extra)
     if not cloud.size:
         return -1
-    system = context.system((), extra)
+    system = context.system(wanted, extra)
     projector = Projector(system, context.prior)
     bound = [v for v in unknowns if v in projector.free]
     loose = len(unknowns) - len(bound)

@@ -64,3 +64,27 @@ def test_a_line_that_holds_whatever_its_names_are_says_nothing_of_them() -> None
         "½ m v² + ½ k x² = ½ m A² ω² cos²(ω t) + ½ k A² sin²(ω t)", "k = m ω²")
     assert said("", *lines, "½ m v² + ½ k x² = ½ k A²") == ["taken", FOLLOWS, FOLLOWS, "taken", FOLLOWS]
     assert said("", *lines, "½ m v² + ½ k x² = k A²")[-1] == FAILS
+
+
+def test_a_potential_of_what_moves_moves_and_its_rate_is_tied() -> None:
+    lines = ("T = ½ m L² θ'²", "U = m g L (1 - cos θ)", "E = T + U", "dE/dt = 0")
+    assert FAILS not in said("", *lines)
+    assert said("", *lines, "m L² θ' θ'' + m g L sin θ θ' = 0")[-1] == FOLLOWS
+    assert said("", *lines, "m L² θ' θ'' - m g L sin θ θ' = 0")[-1] == FAILS
+
+
+def test_a_rate_that_an_equation_gives_is_not_brought_in_anew() -> None:
+    lines = ("m x'' = -k x - b x'", "E = ½ m x'² + ½ k x²", "E' = x'(m x'' + k x)")
+    assert said("", *lines, "E' = -b x'²")[-1] == FOLLOWS
+    assert said("", *lines, "E' = b x'²")[-1] == FAILS
+
+
+def test_an_undeclared_omega_beside_an_oscillation_is_its_angular_frequency() -> None:
+    assert said("", "θ'' = -(g/L) θ", "ω = √(g/L)") == ["taken", FOLLOWS]
+    assert said("", "θ'' = -(g/L) θ", "ω = √(L/g)") == ["taken", FAILS]
+
+
+def test_a_length_is_small_by_its_angle_and_not_by_what_it_is_small_beside() -> None:
+    head = "Symbols:\n  L, x, h : m, positive\n  θ : rad, 0 < θ < π/2\nGiven:\n  x = L sin θ\n  h = L (1 - cos θ)"
+    assert said(head, "for x ≪ L: √(L² - x²) ≈ L - x²/(2 L)", "h ≈ x²/(2 L)") == [CLOSE, CLOSE]
+    assert said(head, "for x ≪ L: √(L² - x²) ≈ L - x²/(2 L)", "h ≈ x²/L") == [CLOSE, FAILS]

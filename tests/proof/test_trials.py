@@ -83,3 +83,10 @@ def test_a_course_is_held_to_the_equation_that_was_drawn_for_its_name() -> None:
     assert said(SHIFTED, *lines, "u = A cos(ω t + φ) with ω² = k/m")[-1] in (FOLLOWS, TAKEN)
     assert said(SHIFTED, *lines, "u = A cos(ω t + φ) with ω² = k/m", "x = F/k + A cos(ω t + φ)")[-1] == FOLLOWS
     assert said(SHIFTED, *lines, "u = A cos(2 ω t + φ) with ω² = k/m")[-1] == FAILS
+
+
+def test_a_course_must_go_with_the_courses_beside_it() -> None:
+    lines = ("m dv/dt = -m g - k v", "let u = v + m g/k", "du/dt = -(k/m) u", "u = u0 e^(-k t/m)")
+    assert said("", *lines, "v = u0 e^(-k t/m) - m g/k")[-1] == FOLLOWS
+    assert said("", *lines, "v = u0 e^(-k t/m) + m g/k")[-1] == FAILS
+    assert said("", *lines, "v = (v0 + m g/k) e^(-k t/m)")[-1] == FAILS
