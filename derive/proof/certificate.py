@@ -65,6 +65,9 @@ class _Tables:
             "squares": [[_poly(w), _poly(b)] for w, b in c.squares],
             "bounds": [[index, _poly(w)] for index, w in c.bounds],
             "assumes_nonzero": [self.term(t) for t in c.assumes_nonzero],
+            "small": [[_value(v), weight] for v, weight in c.small],
+            "order": c.order,
+            "series": [{"of": self.term(s.of), "base": self.term(s.base), "degree": s.degree} for s in c.series],
         }
         return made if inner else {**made, "terms": self.rows}
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from derive.proof.records import Certificate, Source, Step, Written
-from derive.proof.term import Term, mul, num, power, variables
+from derive.proof.records import Certificate, Series, Source, Step, Written
+from derive.proof.term import Term, mul, num, power, var, variables
 from derive.proof.term import add as plus
 
 Show = Callable[[Term], str]
@@ -33,6 +33,8 @@ class _Words:
         out = [self._lemma(i) for i in range(len(c.lemmas))]
         out += [self._derived(i) for i in range(len(c.derived))]
         out += [_GOALS[g.kind] for g in c.goal if g.kind in _GOALS]
+        if c.relation == "O":
+            return [*out, *(f"Write {self.show(s.of)} as its series." for s in self._written()), self._vanishes()]
         if not c.steps:
             out.append(_AT_ONCE if c.relation == "=" else _NUMBER if self._only_numbers() else _PARTS)
             return [*out, *self._assumed()]
@@ -41,6 +43,18 @@ class _Words:
         if c.relation != "=":
             out.append(_NUMBER if self._only_numbers() else "What is left has the sign that was to be shown.")
         return [*dict.fromkeys(out), *self._assumed()]
+
+    def _written(self) -> list[Series]:
+        """Series of what stood in the line itself; those of their pieces say nothing to a reader."""
+        return [s for s in self.c.series if not any(v.role == "tail" for v in variables(s.of))]
+
+    def _vanishes(self) -> str:
+        (v, weight), order = self.c.small[0], self.c.order
+        what = self.show(var(v))
+        if weight < 0:
+            return f"The difference of the two sides then vanishes as {what} grows."
+        pace = f"like {what}" if order == 1 else f"at least as fast as {self.show(power(var(v), num(order)))}"
+        return f"The difference of the two sides then vanishes {pace}."
 
     def _only_numbers(self) -> bool:
         """Have values been put in for every name?"""

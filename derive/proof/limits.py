@@ -6,7 +6,7 @@ working defines, and what the right side names stays as it is.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
@@ -18,17 +18,17 @@ from derive.notation.tree import Claim
 from derive.proof.calculus import derivative, partial
 from derive.proof.claims import Pair, lower_pair, pairs
 from derive.proof.context import Context, Premise
-from derive.proof.dependence import HELD, weights
 from derive.proof.evidence import weigh
+from derive.proof.holding import charts
 from derive.proof.lowering import INFINITY
-from derive.proof.points import Cloud, Projector, System, isolated
-from derive.proof.precise import DIGITS, Beyond, Chart, Values, charted, values
+from derive.proof.points import Cloud, System, isolated
+from derive.proof.precise import DIGITS, Beyond, Chart, Values, values
 from derive.proof.running import Run, place_of, run_of, sides_of
 from derive.proof.said import Source
 from derive.proof.setting import Decision, Limit, Matter, Setting, claimed
 from derive.proof.states import freedom
-from derive.proof.tape import Array
-from derive.proof.term import MINUS_ONE, ZERO, Term, Var, mul, postorder, sub, substitute, var, variables
+from derive.proof.support import proof_of_vanishing, with_proof
+from derive.proof.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -170,21 +170,30 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     left, right = (_written_out(context.resolved(t), run, context) for t in part)
     outright = _by_what_is_free(left, right, run, context, setting)
     if outright is not None:
-        left, charts = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
+        left, ways = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
     else:
-        charts = _charts(left, right, run, context, setting)
+        ways = charts(left, right, run, context, setting)
     answers = []
-    for chart, system, cloud in charts:
+    for chart, system, cloud in ways:
         if run.variable.name == TIME and _still_open(left, right, run, chart, context):
             return None
         answer = _answer(left, right, sign, run, (chart, system, cloud), context)
         if answer is True:
-            return Decision(
-                Verdict(Standing.FOLLOWS, support="tested", points=_STATES * len(_FAR), code="follows.limit"), setting)
+            verdict = Verdict(Standing.FOLLOWS, points=_STATES * len(_FAR), code="follows.limit")
+            return Decision(with_proof(verdict, _proof(part, run, context, setting), ()), setting)
         answers.append(answer)
     if answers and all(a is False for a in answers):
         return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
     return None
+
+
+def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[object, ...] | None:
+    """That the gap vanishes as what runs goes to nothing or beyond all bounds, what the right side names held."""
+    weight = 1 if run.end is ZERO else -1 if run.end is None and run.side > 0 else 0
+    if not setting.proofs or not weight or run.whole is not None or _is_infinite(part[1]):
+        return None
+    held = frozenset(variables(part[1]))
+    return proof_of_vanishing(context, [part], [(run.variable, weight)], 1, held)
 
 
 def _written_out(t: Term, run: Run, context: Context) -> Term:
@@ -253,84 +262,6 @@ def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Contex
         elif context.world.is_changing(v):
             return True
     return False
-
-
-def _charts(
-    left: Term, right: Term, run: Run, context: Context, setting: Setting
-) -> Iterator[tuple[Chart, System, Cloud]]:
-    """Ways to hold some quantities while the variable runs: the likeliest first."""
-    extra: tuple[Premise, ...] = ()
-    if run.whole is not None:
-        above, below = _fraction(run.whole)
-        extra = (Premise("", sub(mul(var(run.variable), below), above), "=", False),)
-    system = context.system((left, right), extra)
-    if run.variable.name == TIME and not run.variable.order:
-        moving = [t for t in system.equations if context.world.changes(t)]
-        if not any(context.world.is_changing(v) and v != run.variable for v in variables(left, right)):
-            # The course is written out: the equations of motion have nothing to add at other times, nor have those
-            # of its start where they leave the constants in it free.
-            own = [v for v in variables(left, right) if v != run.variable]
-            free = freedom(context, own, extra, setting.states) == len(own)
-            system = System(() if free else tuple(t for t in system.equations if t not in moving), ())
-    cloud = setting.states.of(context, (left, right), extra, count=24)
-    if not cloud.size:
-        return
-    system = _without_identities(system, cloud)
-    env: dict[Var, Array] = {v: a.reshape(-1)[:1] for v, a in cloud.columns.items()}
-    projector = Projector(system, context.prior, fixed=(run.variable,))
-    end = () if run.end is None else variables(run.end)
-    seen = set()
-    for reverse in (False, True):
-        order = worked_out_first(left, right, end, system, projector.free[::-1] if reverse else projector.free, context)
-        if system.equations and projector.free:
-            dependent = tuple(v for v, w in weights(projector, env, order).items() if w > HELD)
-        else:
-            dependent = ()
-        if dependent in seen:
-            continue
-        seen.add(dependent)
-        chart = charted(system.equations, dependent, env)
-        if chart is not None:
-            yield chart, system, cloud
-
-
-def _fraction(t: Term) -> tuple[Term, Term]:
-    """What stands above and below the line of a product, so that both can be worked out in closed form."""
-    parts = t.args if t.op == "mul" else (t,)
-    below = [p.args[0] for p in parts if p.op == "pow" and p.args[1] is MINUS_ONE]
-    return mul(*(p for p in parts if not (p.op == "pow" and p.args[1] is MINUS_ONE))), mul(*below)
-
-
-def _without_identities(system: System, cloud: Cloud) -> System:
-    """Without equations that hold whatever the values are: a course put into its own equation of motion.
-
-    The slopes of such an equation are rounding, and rounding must not choose what is worked out.
-    """
-    moved = {v: a * (1.1 + 0.05 * (k % 7)) + 0.01 * (k % 3) for k, (v, a) in enumerate(cloud.columns.items())}
-    elsewhere = Cloud(moved, cloud.size)
-    kept = tuple(t for t in system.equations if not weigh(t, ZERO, "=", elsewhere).all_hold)
-    return System(kept, system.positive)
-
-
-def worked_out_first(
-    left: Term, right: Term, end: Sequence[Var], system: System, free: Sequence[Var], context: Context
-) -> list[Var]:
-    """The order in which unknowns are worked out rather than held.
-
-    First the quantity spoken of, derivatives and values at instants, and what a line defines; declared
-    magnitudes late, and the names of the right side last.
-    """
-    at_sight = {v for e in system.equations for v, _ in isolated(e)[:1]}
-    kept = {*variables(right), *end}
-    symbols = context.world.symbols
-
-    def reluctance(v: Var) -> tuple[bool, ...]:
-        symbol = symbols.get(v.name)
-        magnitude = v.role == "constant" or (
-            symbol is not None and symbol.declared and symbol.sign == "positive")
-        return (v in kept, var(v) is not left, not (v.order or v.at), magnitude, v not in at_sight)
-
-    return sorted(free, key=reluctance)
 
 
 def _answer(

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from derive.proof.context import Premise, tied_names
 from derive.proof.dependence import HELD, weights
-from derive.proof.limits import worked_out_first
+from derive.proof.holding import worked_out_first
 from derive.proof.points import Cloud, Projector, System
 from derive.proof.setting import Decision, Matter
 from derive.proof.tape import Array, Tape

@@ -17,9 +17,10 @@ from derive.proof.algebra.polynomials import Poly, TooLarge
 from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
 from derive.proof.algebra.task import Question, Task
 from derive.proof.algebra.values import with_values
+from derive.proof.algebra.vanishing import vanishing
 from derive.proof.algebra.writing import Writer
 from derive.proof.records import Certificate, Facts, Known, Premise, Relation
-from derive.proof.term import Term, neg, postorder
+from derive.proof.term import Term, Var, neg, postorder
 
 # More premises than this only slow the search down: a line rests on a few, and recent ones come first.
 _MOST_PREMISES = 14
@@ -49,6 +50,16 @@ def prove_sign(
         target = neg(target)
     question = Question(target, turned[relation], tuple(premises)[:_MOST_PREMISES], target)
     return _bounded(question, lambda clock: _order(question, facts, clock), budget)
+
+
+def prove_vanishing(
+    target: Term, small: Sequence[tuple[Var, int]], order: int, premises: Sequence[Premise], facts: Facts,
+    budget: float = 0.25, held: frozenset[Var] = frozenset(),
+) -> Certificate | None:
+    """A certificate that `target` vanishes as fast as the `order`-th power of what goes to 0 (1) or beyond all bounds
+    (-1) while what is left in it is held, or None."""
+    question = Question(target, "O", tuple(premises)[:_MOST_PREMISES], target, small=tuple(small), order=order)
+    return _bounded(question, lambda clock: vanishing(question, facts, clock, _lemma, held), budget)
 
 
 def _order(question: Question, facts: Facts, clock: Clock) -> Certificate | None:
@@ -151,4 +162,4 @@ def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
     return task.certificate(writer)
 
 
-__all__ = ["Facts", "Known", "Premise", "prove", "prove_sign"]
+__all__ = ["Facts", "Known", "Premise", "prove", "prove_sign", "prove_vanishing"]

@@ -17,7 +17,8 @@ from derive.proof.term import Term, Var
 # A polynomial as written down: (coefficient, ((atom's number, exponent), …)) for each monomial.
 Written = tuple[tuple[Fraction, tuple[tuple[int, int], ...]], ...]
 
-Relation = Literal["=", ">", "≥", "≠"]
+# "O": vanishes as fast as a power of what becomes small.
+Relation = Literal["=", ">", "≥", "≠", "O"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +170,16 @@ class GoalMove:
 
 
 @dataclass(frozen=True, slots=True)
+class Series:
+    """A function written as its Taylor series to a degree, with a bounded rest: about `base` where that is not 0, in
+    powers of the argument over it less 1."""
+
+    of: Term
+    base: Term
+    degree: int
+
+
+@dataclass(frozen=True, slots=True)
 class Certificate:
     """`target` stands in `relation` to 0 wherever the premises hold and what it assumes is not 0.
 
@@ -178,6 +189,7 @@ class Certificate:
     bounds:   for an inequality: (number of a known one, weight). What is left is the sum of these, of the
     squares:  (weight, base) and of something of one sign.
     quotients: how each premise, each derived premise and last what is shown read in those atoms.
+    small:    for "O": what goes to 0 (1) or beyond all bounds (-1), the rest held; `order` is the power of it.
     """
 
     target: Term
@@ -196,6 +208,9 @@ class Certificate:
     bounds: tuple[tuple[int, Written], ...] = ()
     squares: tuple[tuple[Written, Written], ...] = ()
     assumes_nonzero: tuple[Term, ...] = ()
+    small: tuple[tuple[Var, int], ...] = ()
+    order: int = 0
+    series: tuple[Series, ...] = ()
 
     @property
     def labels(self) -> tuple[str, ...]:

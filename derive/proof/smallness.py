@@ -18,6 +18,7 @@ from derive.proof.context import Premise
 from derive.proof.orders import degree, shrinking, small_with
 from derive.proof.setting import Decision, Matter, Regime, Setting
 from derive.proof.showing import shown_state, written
+from derive.proof.support import proof_of_vanishing, with_proof
 from derive.proof.term import (
     ONE,
     ZERO,
@@ -206,7 +207,16 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     verdict = Verdict(
         Standing.APPROXIMATES, support="tested", points=24, code="approximates.order", premises=m.cites,
         facts=(("dropped", written(_dropped(named, max(dropped, 1)))), *((("small", inferred),) if inferred else ())))
+    if m.setting.proofs:
+        verdict = with_proof(verdict, _proof(m, small, max(dropped, 1)), m.cites)
     return Decision(verdict, _adopting(m, m.setting))
+
+
+def _proof(m: Matter, small: Sequence[str], order: int) -> tuple[object, ...] | None:
+    terms = [t for part in m.lowered.parts for t in part]
+    premises = [p.term for p in m.context.premises]
+    shrink = [v for v in variables(*terms, *premises) if v.name in small and v.role == "value" and not v.at]
+    return proof_of_vanishing(m.context, m.lowered.parts, [(v, 1) for v in shrink], order)
 
 
 def _state_of(m: Matter) -> State | None:

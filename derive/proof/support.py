@@ -10,7 +10,7 @@ from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise
 from derive.proof.records import Known
 from derive.proof.records import Premise as Usable
-from derive.proof.term import Term, neg, num, sub, variables
+from derive.proof.term import Term, Var, neg, num, sub, variables
 from derive.records import Verdict
 
 # In seconds of usual work for each part of a pair (see algebra.clock).
@@ -49,6 +49,20 @@ def proof_of_closeness(
     found = [
         proof_of(context, [(gap, bound)], "<" if bound is allowed else ">") for bound, gap in inside]
     return None if None in found else tuple(c for one in found if one for c in one)
+
+
+def proof_of_vanishing(
+    context: Context, parts: Sequence[tuple[Term, Term]], small: Sequence[tuple[Var, int]], order: int,
+    held: frozenset[Var] = frozenset(),
+) -> tuple[object, ...] | None:
+    """Certificates that the sides of every part come together as a power of what becomes small, or None."""
+    from derive.proof import prover
+
+    facts = prover.Facts(context.world.sign_of, _known(context, ()), context.world.along_time)
+    premises = _premises(context, (), {v.at for part in parts for t in part for v in variables(t) if v.at})
+    gaps = (context.resolved(sub(left, right)) for left, right in parts)
+    found = [prover.prove_vanishing(gap, small, order, premises, facts, _BUDGET, held) for gap in gaps]
+    return None if None in found else tuple(found)
 
 
 def _known(context: Context, extra: Sequence[Premise]) -> tuple[Known, ...]:

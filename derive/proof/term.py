@@ -34,7 +34,7 @@ class Var:
     order: int = 0
     wrt: str = ""
     at: str = ""
-    role: Literal["value", "differential", "dummy", "constant"] = "value"
+    role: Literal["value", "differential", "dummy", "constant", "tail"] = "value"
 
 
 class Term:

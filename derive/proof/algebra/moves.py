@@ -116,7 +116,7 @@ def _with_names_replaced(task: Task, lemma: Lemma) -> Question | None:
     gone: set[Var] = set()
     for _ in range(_MOST_REPLACED):
         inside = _names_inside(question, task) - gone
-        ways = [w for w in _solutions(task, inside) if not gone.intersection(variables(w[1]))]
+        ways = [w for w in solutions(task, inside) if not gone.intersection(variables(w[1]))]
         if not ways:
             break
         # T = 2π/ω before ω = √(k/m): rather in names that are inside functions already.
@@ -144,7 +144,7 @@ def _names_inside(question: Question, task: Task) -> set[Var]:
     return set(variables(*inside))
 
 
-def _solutions(task: Task, wanted: set[Var]) -> Iterator[tuple[Term, Term, int]]:
+def solutions(task: Task, wanted: set[Var]) -> Iterator[tuple[Term, Term, int]]:
     """(v, e, premise) where a given premise, linear in v or in its root, gives v = e without v in e."""
     field = task.field()
     given = len(task.question.premises)
@@ -264,4 +264,4 @@ def _angle_goal(task: Task) -> Question | None:
     return None
 
 
-__all__ = ["Lemma", "restatements"]
+__all__ = ["Lemma", "restatements", "solutions"]

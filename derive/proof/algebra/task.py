@@ -14,7 +14,7 @@ from derive.proof.algebra.reading import planned
 from derive.proof.algebra.search import Field, Zero
 from derive.proof.algebra.writing import Writer, written_quotient
 from derive.proof.recheck import recheck
-from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Source, Written
+from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Series, Source, Written
 from derive.proof.signs import domain, is_real, of_variables, ranges
 from derive.proof.term import ONE, ZERO, Term, Var, var, variables
 
@@ -25,6 +25,7 @@ class Question:
 
     derived:  further premises with the term each comes to.
     stale:    places of premises, given or derived, that a restatement has replaced.
+    small, order, series: what becomes small, how fast what is shown is to vanish, and functions written as series.
     """
 
     target: Term
@@ -35,6 +36,9 @@ class Question:
     goal: tuple[GoalMove, ...] = ()
     lemmas: tuple[Certificate, ...] = ()
     stale: frozenset[int] = frozenset()
+    small: tuple[tuple[Var, int], ...] = ()
+    order: int = 0
+    series: tuple[Series, ...] = ()
 
     def terms(self) -> tuple[Term, ...]:
         """The terms of all premises, the given ones first."""
@@ -102,7 +106,7 @@ class Task:
             readings=tuple(self.reader.readings.values()), atoms=tuple(self.reader.atoms),
             quotients=tuple(written_quotient(r) for r in (*self.quotients, self.goal) if r is not None),
             steps=tuple(writer.steps) if writer else (), bounds=tuple(bounds), squares=tuple(squares),
-            assumes_nonzero=_assumed(writer, q.lemmas),
+            assumes_nonzero=_assumed(writer, q.lemmas), small=q.small, order=q.order, series=q.series,
         )
         return made if recheck(made, self.facts) else None
 

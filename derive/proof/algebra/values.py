@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from derive.proof.algebra.moves import Lemma
+from derive.proof.algebra.moves import Lemma, solutions
 from derive.proof.algebra.task import Question, Task
 from derive.proof.points import isolated
 from derive.proof.records import Certificate, GoalMove, Premise
@@ -21,7 +21,8 @@ def with_values(task: Task, lemma: Lemma) -> Question | None:
     shown = task.question.shown
     put: list[Put] = []
     while variables(shown):
-        found = next(_ways(shown, task, lemma, {v for v, *_ in put}), None)
+        gone = {v for v, *_ in put}
+        found = next(ways_to_put_in(set(variables(shown)), task, lemma, gone), None)
         if found is None or len(put) >= _MOST_PUT_IN:
             return None
         put.append(found)
@@ -34,16 +35,17 @@ def with_values(task: Task, lemma: Lemma) -> Question | None:
         lemmas=tuple(proof for _, _, proof, _ in put))
 
 
-def _ways(shown: Term, task: Task, lemma: Lemma, gone: set[Var]) -> Iterator[Put]:
-    """A name of what is shown and what a premise gives for it, numbers before other names."""
-    wanted = set(variables(shown))
-    ways = [
-        (v, e, p) for p in task.question.premises for v, e in isolated(p.term)
-        if v in wanted and not gone & set(variables(e))]
-    for v, e, p in sorted(ways, key=lambda way: len(variables(way[1]))):
+def ways_to_put_in(wanted: set[Var], task: Task, lemma: Lemma, gone: Collection[Var]) -> Iterator[Put]:
+    """A wanted name and what a premise gives for it without those gone, at sight or as it is linear in it: rates first,
+    then what is given by fewest names."""
+    given = task.question.premises
+    ways = [(v, e, p) for p in given for v, e in isolated(p.term) if v in wanted]
+    ways += [(v.value, e, given[i]) for v, e, i in solutions(task, wanted) if isinstance(v.value, Var)]
+    ways = [way for way in ways if not set(gone) & set(variables(way[1]))]
+    for v, e, p in sorted(ways, key=lambda way: (not way[0].order, len(variables(way[1])))):
         proof = lemma(sub(var(v), e), (p,), task.facts, task.clock)
         if proof is not None:
             yield v, e, proof, p
 
 
-__all__ = ["with_values"]
+__all__ = ["ways_to_put_in", "with_values"]

@@ -17,6 +17,7 @@ from derive.proof.recheck.arithmetic import (
     to_power,
 )
 from derive.proof.recheck.expansion import Expansion
+from derive.proof.recheck.series import Smallness, written_out
 from derive.proof.recheck.slopes import slope
 from derive.proof.records import Certificate, Derived, Factor, Facts, GoalMove, Known, Premise, Quotient, Source, Step
 from derive.proof.signs import (
@@ -84,6 +85,7 @@ class _Check:
     def __init__(self, c: Certificate) -> None:
         self.c = c
         self.expansion = Expansion(c.atoms, c.readings, c.signs, c.known)
+        self.smallness = Smallness(c.small, self.expansion)
 
     def run(self) -> None:
         c = self.c
@@ -98,8 +100,11 @@ class _Check:
         for move in c.goal:
             require(c.relation == "=" or move.kind == "replace")
             shown = self._easier(shown, move)
+        if c.relation == "O":
+            self._vanishes(shown)  # asked of the term itself: how it reads as one fraction does not matter
         for t, q in zip([*terms, shown], c.quotients, strict=True):
-            self._quotient(t, q)
+            if c.relation != "O" or t is not shown:
+                self._quotient(t, q)
         known = [self._step(s, i) for i, s in enumerate(c.steps)]
         self._concludes(known)
 
@@ -175,6 +180,14 @@ class _Check:
             inside = within(self._range(t), low, high)
             require(inside if move.kind == "tan" else inside is not None)
         return sub(fun(move.kind, a), fun(move.kind, b))
+
+    def _vanishes(self, shown: Term) -> None:
+        c = self.c
+        require(free_of(c.target, "tail") and all(free_of(p.term, "tail") for p in c.premises))
+        for k, s in enumerate(c.series):
+            self.smallness.require_series(s)
+            shown = substitute(shown, {s.of: written_out(s, k)})
+        require(c.order > 0 and not c.steps and self.smallness.weight(shown) >= c.order)
 
     def _range(self, t: Term) -> Range:
         if t.op == "fun" and t.value in _PRINCIPAL:
@@ -256,6 +269,8 @@ class _Check:
     def _concludes(self, results: list[Poly]) -> None:
         shown = from_written(self.c.quotients[-1].num)
         last = self.c.steps[-1] if self.c.steps else None
+        if self.c.relation == "O":
+            return
         if self.c.relation == "=":
             if last is None:
                 require(not shown)
