@@ -117,7 +117,7 @@ def _right_claims(slipped: Slipped, check: Check) -> Iterator[Relation]:
     at = next(k for k, x in enumerate(check.lines) if x.line.number == slipped.line)
     page = check.stages[at]
     assert isinstance(page, Page)
-    right = read_document(slipped.right.strip() + "\n", "").working[0]
+    right = read_document(f"Working:\n{slipped.right.strip()}\n", "").working[0]
     readings = page.readings(right)
     for reading in [] if isinstance(readings, Unreadable) else readings:
         for statement in reading.statements:
