@@ -14,6 +14,7 @@ import numpy as np
 from derive.notation.tree import Name
 from derive.proof.calculus import derivative
 from derive.proof.context import Context, Premise, tied_names
+from derive.proof.elimination import linear
 from derive.proof.evidence import weigh
 from derive.proof.motion import explicit, with_constants
 from derive.proof.points import Cloud, isolated
@@ -21,7 +22,7 @@ from derive.proof.setting import Decision, Matter
 from derive.proof.showing import shown_state, written
 from derive.proof.support import proof_of
 from derive.proof.tape import Tape
-from derive.proof.term import ONE, ZERO, Term, Var, substitute, var, variables
+from derive.proof.term import ONE, ZERO, Term, Var, div, sub, substitute, var, variables
 from derive.records import Standing, Verdict
 
 
@@ -85,7 +86,28 @@ def _drawn(name: str, context: Context) -> tuple[Premise, ...]:
             not any(v.at for v in here)
         ):
             return (p,)
-    return ()
+    return _carried_over(name, context)
+
+
+def _carried_over(name: str, context: Context) -> tuple[Premise, ...]:
+    """The equations of motion of x as those of y where `y = x - e` says what y is."""
+    world = context.world
+    rest = world.definitions.get(name)
+    moving = [v for v in variables(rest) if world.is_changing(v)] if rest is not None else []
+    split = linear(rest, moving[0]) if rest is not None and len(moving) == 1 and not moving[0].order else None
+    if split is None or any(world.changes(t) for t in split):
+        return ()
+    of = moving[0]
+    back = div(sub(var(Var(name)), split[1]), split[0])
+    out = []
+    for p in context.premises:
+        here = [v for v in variables(p.term) if v.name == of.name]
+        alone = all(v in here or not world.is_changing(v) for v in variables(p.term))
+        if p.sign == "=" and p.always and alone and any(v.order for v in here) and not any(v.at for v in here):
+            change = {
+                var(v): div(var(replace(v, name=name)), split[0]) if v.order else back for v in here}
+            out.append(replace(p, term=substitute(p.term, change), sides=None))
+    return tuple(out)
 
 
 def _about(name: str, t: Term, context: Context) -> bool:

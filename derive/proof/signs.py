@@ -210,6 +210,10 @@ def linear(t: Term) -> tuple[dict[Var, Fraction], Fraction, Fraction] | None:
             slopes[v] = slopes.get(v, Fraction(0)) + number
         elif len(rest) == 1 and rest[0].op == "fun" and rest[0].value == "pi":
             b += number
+        elif len(rest) == 1 and rest[0].op == "add" and (inner := linear(rest[0])) is not None:
+            for v, c in inner[0].items():
+                slopes[v] = slopes.get(v, Fraction(0)) + number * c
+            a, b = a + number * inner[1], b + number * inner[2]
         else:
             return None
     return {v: c for v, c in slopes.items() if c}, a, b

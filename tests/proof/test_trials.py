@@ -90,3 +90,11 @@ def test_a_course_must_go_with_the_courses_beside_it() -> None:
     assert said("", *lines, "v = u0 e^(-k t/m) - m g/k")[-1] == FOLLOWS
     assert said("", *lines, "v = u0 e^(-k t/m) + m g/k")[-1] == FAILS
     assert said("", *lines, "v = (v0 + m g/k) e^(-k t/m)")[-1] == FAILS
+
+
+def test_an_equation_of_motion_is_that_of_what_is_counted_from_another_place() -> None:
+    head = SHIFTED.replace("F : N", "g : m/s²").replace("-k x + F", "-k x + m g")
+    course = "y = C cos(√(k/m) t) + D sin(√(k/m) t)"
+    assert said(head, "let y = x - m g/k", course, "x = m g/k + C cos(√(k/m) t) + D sin(√(k/m) t)") == [
+        TAKEN, FOLLOWS, FOLLOWS]
+    assert said(head, "let y = x + m g/k", course) == [TAKEN, FAILS]

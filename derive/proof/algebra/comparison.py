@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from derive.proof.algebra.factors import factors
@@ -13,6 +14,11 @@ from derive.proof.records import Certificate
 from derive.proof.signs import NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Sign, powered, product, total
 
 _WANTED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
+
+
+Weighted = tuple[tuple[int, Poly], ...]
+# So many known inequalities are added up at most: a < b, b < c and c < d for a + b < c + d.
+_TOGETHER = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +106,27 @@ def _bounds(task: Task, p: Poly, outer: Sign, wanted: Sign) -> Bounds | None:
     square = _as_square(p)
     if square is not None and settles(square, {}):
         return square
-    for i, q in task.knowns:
-        known: tuple[tuple[int, Poly], ...] = ()
-        rest = p
-        for w in _weights(p, q.num):
-            rest = add(rest, mul(w, q.num), -1)
-            known += ((i, w),)
+    for depth in range(1, _TOGETHER + 1):
+        for known, rest in _combinations(task, p, depth):
             if settles(Bounds(known), rest):
                 return Bounds(known)
     return None
+
+
+def _combinations(task: Task, p: Poly, depth: int, after: int = -1) -> Iterator[tuple[Weighted, Poly]]:
+    """Sums of so many weighted known inequalities, and what they leave of a polynomial."""
+    task.clock.check()
+    for place, (i, q) in enumerate(task.knowns):
+        for weights in _weights(p, q.num) if place > after else ():
+            known: Weighted = ()
+            rest = p
+            for w in weights:
+                rest = add(rest, mul(w, q.num), -1)
+                known += ((i, w),)
+                if depth == 1:
+                    yield known, rest
+                else:
+                    yield from ((known + more, left) for more, left in _combinations(task, rest, depth - 1, place))
 
 
 def _as_square(p: Poly) -> Bounds | None:
@@ -129,19 +147,18 @@ def _known_sign(task: Task, i: int) -> Sign:
     return s
 
 
-def _weights(p: Poly, k: Poly) -> list[Poly]:
-    """Monomials w for which p − w·k loses the monomial that leads k, one after another."""
-    out: list[Poly] = []
-    rest = p
+def _weights(p: Poly, k: Poly) -> Iterator[list[Poly]]:
+    """For each of the monomials that lead k, weights w for which p − w·k loses it, one after another."""
     for lead in sorted(k, reverse=True)[:2]:
-        for m in sorted(rest, reverse=True):
+        out: list[Poly] = []
+        rest = p
+        for m in sorted(p, reverse=True):
             if divides(lead, m) and m in rest and rest[m] % k[lead] == 0:
                 w = {m - lead: rest[m] // k[lead]}
                 out.append(w)
                 rest = add(rest, mul(w, k), -1)
         if out:
-            return out
-    return out
+            yield out
 
 
 __all__ = ["compare"]
