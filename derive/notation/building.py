@@ -150,9 +150,8 @@ class Build:
         """`∫ a + b t dt`: the body is the sum of what stands between the sign and the differential."""
         opened = max(i for i, item in enumerate(first) if item.kind == "integral")
         closed = next(i for i, item in enumerate(last) if item.kind == "d")
-        if not first[opened + 1:]:
-            raise ReadError(first[opened].span, "something to integrate after this sign")
-        body: list[Expr] = [self.product(first[opened + 1:])]
+        # `∫ -k x dx`: what is integrated may begin with a sign.
+        body: list[Expr] = [self.product(first[opened + 1:])] if first[opened + 1:] else []
         for sign, term in total.terms[at + 1:end]:
             assert not isinstance(term, raw.RawEvaluated)
             body.append(_signed(sign, self.product(self._items(term)), total, term))
@@ -160,8 +159,9 @@ class Build:
         if not last[:closed]:
             raise ReadError(last[closed].span, "brackets around what is integrated")
         body.append(_signed(sign, self.product(last[:closed]), total, term))
-        span = Span(first[opened + 1].span.start, last[closed].span.start)
-        inner = Item("done", span, expr=Sum(tuple(body), span=span))
+        start = body[0].span or first[opened].span
+        span = Span(start.start, last[closed].span.start)
+        inner = Item("done", span, expr=Sum(tuple(body), span=span) if len(body) > 1 else body[0])
         return self.product([*first[:opened + 1], inner, *last[closed:]])
 
     def product(self, items: list[Item]) -> Expr:

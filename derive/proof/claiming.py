@@ -30,7 +30,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         if pair.sign == "→":
             decision = limits.tends(pair, None, setting, source)
         else:
-            decision = _judged_anew(pair, setting, source, word) or judge(matter(pair, setting, source, word))
+            decision = _judged_anew(pair, setting, source, word)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
@@ -38,11 +38,17 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
     return tuple(verdicts), setting
 
 
-def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision | None:
-    """A course given to a name that has so far only been given one as a trial, if it is right without that."""
+def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision:
+    """A course given to a name that has so far only been given one as a trial is judged without that first: what is
+    wrong either way is wrong for the motion, and nothing to be taken."""
     freed = trials.left_behind(pair, setting)
-    decision = judge(matter(pair, freed, source, word)) if freed is not None else None
-    return decision if decision is not None and decision.verdict.standing is Standing.FOLLOWS else None
+    anew = judge(matter(pair, freed, source, word)) if freed is not None else None
+    if anew is not None and anew.verdict.standing is Standing.FOLLOWS:
+        return anew
+    decision = judge(matter(pair, setting, source, word))
+    if anew is not None and anew.verdict.standing is Standing.FAILS and decision.verdict.standing is Standing.TAKEN:
+        return anew
+    return decision
 
 
 def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:

@@ -296,7 +296,8 @@ def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
 
 
 def _differs_from_zero(v: Var, cloud: Cloud) -> bool:
-    return v in cloud.columns and bool((np.abs(cloud.columns[v]) > 1e-6).any())
+    # In most states: where the instants happen to lie far back, e^(3t) is lost in rounding beside e^(-2t).
+    return v in cloud.columns and bool(np.median(np.abs(cloud.columns[v])) > 1e-6)
 
 
 def _pinned(v: Var, with_course: Context, m: Matter) -> bool:

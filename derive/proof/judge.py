@@ -23,6 +23,7 @@ from derive.proof import (
     quick,
     redefined,
     smallness,
+    starting,
     stationary,
 )
 from derive.proof.context import Context, shorthand_out
@@ -242,6 +243,7 @@ RULES: tuple[Rule, ...] = (
     limits.of_known_limit,
     fresh.starting_relation,
     quick.law,
+    starting.start_of_motion,
     numeric.from_rounded_values,
     *OWN,
     numeric.wrong_number,

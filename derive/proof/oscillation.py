@@ -117,7 +117,8 @@ def _of_equation(t: Term, context: Context) -> Term | None:
     if len(names) != 1:
         return None
     name = names.pop()
-    if any(v.name == name and v.order == 1 for v in variables(t)):
+    others = [v for v in variables(t) if v.name != name and (v.order or context.world.is_changing(v))]
+    if others or any(v.name == name and v.order == 1 for v in variables(t)):
         return None
     a, b = partial(t, Var(name, 2, TIME)), partial(t, Var(name))
     if b is ZERO or context.world.changes(a) or context.world.changes(b):

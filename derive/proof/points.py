@@ -256,7 +256,7 @@ def sample(
     simpler = reduced(system.equations, system.positive, prior_of)
     if simpler.impossible:
         return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
-    core = _without_identities(System(simpler.equations, simpler.positive), prior_of, rng)
+    core = without_identities(System(simpler.equations, simpler.positive), prior_of, rng)
     search = Search(core, Projector(core, prior_of), simpler.given, prior_of, unknowns)
     found: list[Cloud] = []
     have, closest = 0, np.inf
@@ -309,7 +309,7 @@ class Search:
         return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
 
 
-def _without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:
+def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:
     """A system without equations that hold at random values (a solution put into its own equation): their
     slopes are rounding only, and would send the projection anywhere."""
     if not system.equations:

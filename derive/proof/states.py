@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.proof.context import Context, Premise
-from derive.proof.points import Cloud, Projector, System, sample
+from derive.proof.points import Cloud, Projector, System, sample, without_identities
 from derive.proof.prior import draw
 from derive.proof.term import Term, Var, var, variables
 
@@ -94,7 +94,7 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     cloud = states.of(context, wanted, extra)
     if not cloud.size:
         return -1
-    system = context.system(wanted, extra)
+    system = without_identities(context.system(wanted, extra), context.prior, context.generator())
     projector = Projector(system, context.prior)
     bound = [v for v in unknowns if v in projector.free]
     loose = len(unknowns) - len(bound)
