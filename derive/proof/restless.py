@@ -53,7 +53,11 @@ def _moving(context: Context, names: list[str]) -> Context:
 
 def forbids_motions(context: Context, premises: Sequence[Premise], constants: Sequence[str], states: States) -> bool:
     """Does a relation, whatever the values of its new constants, rule out states of the motion that the context
-    admits? Then no constants make it hold at all times."""
+    admits? Then no constants make it hold at all times. How the motion starts is left open: with that, only one
+    motion is left, and constants that fit it would seem to rule out all others."""
+    spoken_of_instants = [p for p in context.premises if any(v.at for v in variables(p.term))]
+    context = replace(
+        context, instants=(), premises=tuple(p for p in context.premises if p not in spoken_of_instants))
     unknowns = state_of_motion(context, constants)
     before = freedom(context, unknowns, (), states)
     return before >= 0 and freedom(context, unknowns, premises, states) < before

@@ -1,4 +1,4 @@
-"""Workings without givens over a differential equation: trial, roots, general solution, start, and the motion at last."""
+"""Workings over a differential equation: trial, roots, general solution, start, and the motion at last."""
 
 from __future__ import annotations
 
@@ -45,3 +45,9 @@ def test_the_period_of_a_distance_is_that_of_its_own_equation() -> None:
     lines = ("m x'' = k (y - x)", "M y'' = -k (y - x)", "let r = y - x", "r'' = -k (m + M)/(m M) r")
     assert said("", *lines, "T = 2π √(m M/(k (m + M)))")[-1] == FOLLOWS
     assert said("", *lines, "T = 2π √(m M/(k (m - M)))")[-1] == FAILS
+
+
+def test_constants_that_fit_the_motion_are_not_refused_because_it_starts_as_it_does() -> None:
+    head = "Symbols:\n  x(t) : m\n  γ : 1/s, positive\n  x_0 : m, positive\nGiven:\n  x'' + 2 γ x' + γ² x = 0\n"
+    starts = "  x(0) = x_0, x'(0) = 0"
+    assert said(head + starts, "x' = B e^(-γ t) - γ (A + B t) e^(-γ t)")[-1] != FAILS
