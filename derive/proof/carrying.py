@@ -17,7 +17,7 @@ from derive.proof.points import Cloud, isolated
 from derive.proof.setting import Decision, Matter, Setting
 from derive.proof.states import freedom
 from derive.proof.tape import Array
-from derive.proof.term import Term, Var, variables
+from derive.proof.term import Term, Var, sub, variables
 from derive.records import Standing, Verdict
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.
@@ -47,6 +47,22 @@ def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:
                 facts=(("line", str(source)),), carried_from=source)
             return Decision(verdict, replace(m.setting, broken=(*own, *m.premises(implied=False))))
     return None
+
+
+def writers_own(m: Matter) -> tuple[Premise, ...]:
+    """What the writer of a line that fails goes on with: the line, and last what its chain began with as equal to its
+    end (`v² = … = 2 (g h + F s/m)`, over several lines or on one)."""
+    own = m.premises(implied=False)
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return own
+    left, right = m.lowered.parts[0]
+    head = left
+    for p in reversed(m.context.premises):
+        if p.sides is not None and p.sign == "=" and p.sides[1] is head and head.op not in ("var", "num"):
+            head = p.sides[0]
+    if head is left or head is right:
+        return own
+    return (*own, replace(own[0], term=sub(head, right), sides=(head, right), pair=None))
 
 
 def _decided_in(inside: Matter, rules: Sequence[Rule], enough: Sequence[Standing]) -> Decision | None:

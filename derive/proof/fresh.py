@@ -361,7 +361,8 @@ def _gives_another(p: Premise, own: set[str]) -> bool:
 
 
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
-    names = {v.name for v in variables(m.context.resolved(p.term))}
+    here = variables(m.context.resolved(p.term))
+    names = {v.name for v in here} | {v.wrt for v in here if v.order}
     if _gives_another(p, own) and any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part):
         return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.

@@ -194,7 +194,7 @@ def fails(m: Matter) -> Decision | None:
         Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
         code="fails.contradicts" if strength == "contradicts" else "fails.state",
     )
-    return Decision(verdict, replace(before, broken=(*before.broken, *m.premises(implied=False))))
+    return Decision(verdict, replace(before, broken=(*before.broken, *carrying.writers_own(m))))
 
 
 def _fails_on_purpose(m: Matter) -> Decision | None:
