@@ -280,6 +280,7 @@ def tied_names(context: Context) -> set[str]:
     """Names that some premise or adopted solution mentions, those of the instants it speaks of among them."""
     mentioned = [v for p in context.premises if p.kind != "range" for v in variables(p.term)]
     names, places = {v.name for v in mentioned}, {v.at for v in mentioned}
+    names |= {v.wrt for v in mentioned if v.order} - {TIME}
     for name, course in context.world.functions.items():
         names.add(name)
         names.update(v.name for v in variables(course))

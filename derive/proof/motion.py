@@ -65,7 +65,12 @@ def with_constants(context: Context, constants: Sequence[Var]) -> Context:
 
 
 def slope(r: Term, world: World) -> Term:
-    """dr along the motion: by time where time is in it, else the total differential."""
+    """dr along the motion: by time where time is in it, by the place where fields of it are all that changes, else the
+    total differential."""
+    running = world.running(r)
+    along = derivative(r, world.along(running)) if running != TIME else ZERO
+    if along is not ZERO:
+        return along
     by_time = derivative(r, world.along_time)
     return by_time if by_time is not ZERO else derivative(r, world.total)
 
@@ -241,7 +246,7 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return None
     if not m.setting.strict and _starts_from_nothing(m, context):
         decision = _held(m, context, "follows.if", [slope(r, context.world) for r in residuals])
-        words = f"{written(left)} = 0 at t = 0"
+        words = f"{written(left)} = 0 at {_running(m)} = 0"
         verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,
                           facts=(("condition", words),))
         return replace(decision, verdict=verdict)
@@ -249,13 +254,18 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
+def _running(m: Matter) -> str:
+    """What the two sides run along: t, or x in `½ v² = a x` where `v dv/dx = a`."""
+    return m.context.world.running(m.residuals[0])
+
+
 def _starts_from_nothing(m: Matter, context: Context) -> bool:
     """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0."""
     left, right = m.lowered.parts[0]
-    time = var(Var(TIME))
-    if left.op != "var" or time not in postorder(right):
+    place = var(Var(_running(m)))
+    if (place is var(Var(TIME)) and left.op != "var") or place not in postorder(right) or place in postorder(left):
         return False
-    at_start = context.resolved(substitute(right, {time: ZERO}))
+    at_start = context.resolved(substitute(right, {place: ZERO}))
     if at_start is ZERO:
         return True
     cloud = m.setting.states.of(context, (at_start,))

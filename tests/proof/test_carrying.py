@@ -134,3 +134,10 @@ def test_broken_lines_are_used_together() -> None:
     assert found == [FAILS, FAILS, CARRIED]
 
 
+
+
+def test_the_wrong_end_of_a_chain_is_what_the_chain_began_with() -> None:
+    head = "Symbols:\n  m, g, h, s, F : 1, positive\n  v : 1, nonnegative\nGiven:\n  ½ m v² = m g h - F s"
+    chain = ("v² = 2 (m g h - F s)/m", "= 2 g h - 2 F s/m", "= 2 (g h + F s/m)")
+    assert said(head, *chain, "v = √(2 g h + 2 F s/m)") == [FOLLOWS, FOLLOWS, FAILS, CARRIED]
+    assert said(head, *chain, "v = √(2 g h + 3 F s/m)")[-1] == FAILS

@@ -51,3 +51,8 @@ def test_constants_that_fit_the_motion_are_not_refused_because_it_starts_as_it_d
     head = "Symbols:\n  x(t) : m\n  γ : 1/s, positive\n  x_0 : m, positive\nGiven:\n  x'' + 2 γ x' + γ² x = 0\n"
     starts = "  x(0) = x_0, x'(0) = 0"
     assert said(head + starts, "x' = B e^(-γ t) - γ (A + B t) e^(-γ t)")[-1] != FAILS
+
+
+def test_an_integral_along_a_place_is_counted_from_where_it_starts() -> None:
+    assert said("", "v dv/dx = a", "½ v² = a x", "v = √(2 a x)")[1] == "follows if"
+    assert said("", "v dv/dx = a", "½ v² = 2 a x")[1] == FAILS
