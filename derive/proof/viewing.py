@@ -127,14 +127,14 @@ def _without_own(p: Premise, world: World) -> World:
 
 def signless(setting: Setting, must: tuple[Premise, ...]) -> View:
     """Signs and ranges left open: a length may come out negative."""
-    formal, owned = _formal(setting.context, must, {})
+    formal, owned = _formal(setting.context, _from_the_start(must), {})
     return View(_meaning(consistent(formal, owned, setting.within(formal)), owned))
 
 
 def signless_alone(setting: Setting, must: tuple[Premise, ...]) -> View:
     """The broken line by itself with signs and ranges left open: what it says is not held against a page that says
     otherwise."""
-    formal, owned = _formal(_with_meanings(setting.context), must, {})
+    formal, owned = _formal(_with_meanings(setting.context), _from_the_start(must), {})
     return View(_meaning(consistent(formal, owned, setting.within(formal)), owned), narrow=True)
 
 
@@ -155,8 +155,17 @@ def formally(setting: Setting, must: tuple[Premise, ...]) -> View | None:
     change = _unknown_functions(must)
     if not change:
         return None
-    formal, owned = _formal(setting.context, must, change)
+    formal, owned = _formal(setting.context, _from_the_start(must), change)
     return View(consistent(formal, owned, setting.within(formal)), tuple(change.items()))
+
+
+def _from_the_start(must: tuple[Premise, ...]) -> tuple[Premise, ...]:
+    """Of a chain with a wrong end only that its beginning is its end: two middles that can not be equal would, without
+    signs, want something in them to be nothing."""
+    return tuple(
+        p for k, p in enumerate(must)
+        if p.sides is None or not any(
+            q.source == p.source and q.sides is not None and q.sides[1] is p.sides[1] for q in must[k + 1:]))
 
 
 def _unknown_functions(must: Sequence[Premise]) -> dict[Term, Term]:
