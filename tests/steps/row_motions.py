@@ -10,7 +10,7 @@ from mpmath import atan, cos, exp, log, sin, sqrt
 from .corpus import Case, Slip, World, along, cases, slope
 from .draws import drawn
 
-ROW = "Whole motions"
+ROW = "General solution"
 
 EXAMPLE = """\
 x'' + 5 x' + 6 x = 0
@@ -178,39 +178,5 @@ CASES += cases(
     slips=[
         Slip(2, "I = ∫_0^L x² dm = (M/L) ∫_0^L x dx", lambda w: (w.I, w.M / w.L * w.L**2 / 2), ends=True),
         Slip(3, "I = ½ M L²", lambda w: (w.I, w.M * w.L**2 / 2)),
-    ],
-)
-
-
-# --- a bell rope dying out, in numbers ---------------------------------------------------------------
-
-
-def _rope(_: Random) -> World:
-    return World(x=lambda t: 3 * exp(-2 * t) - 2 * exp(-3 * t), A=3, B=-2)
-
-
-CASES += cases(
-    "a bell rope dying out, in bare numbers",
-    [
-        ("", "x'' + 5 x' + 6 x = 0", along(lambda w, t: (slope(w.x, t, 2) + 5 * slope(w.x, t), -6 * w.x(t)))),
-        ("", "try x = e^(s t)"),
-        ("", "s² + 5 s + 6 = 0", lambda w: [(s * s + 5 * s, -6) for s in (-2, -3)]),
-        ("", "s = -2 or s = -3", lambda w: (-2 * -3, 6)),
-        ("", "x = A e^(-2 t) + B e^(-3 t)",
-         along(lambda w, t: (w.x(t), w.A * exp(-2 * t) + w.B * exp(-3 * t)))),
-        ("", "x(0) = 1, x'(0) = 0", lambda w: [(w.x(0), 1), (slope(w.x, 0) + 1, 1)]),
-        ("", "A + B = 1, -2 A - 3 B = 0", lambda w: [(w.A + w.B, 1), (1 - 2 * w.A - 3 * w.B, 1)]),
-        ("", "A = 3, B = -2", lambda w: [(w.A, 3), (w.B, -2)]),
-        ("", "x = 3 e^(-2 t) - 2 e^(-3 t)", along(lambda w, t: (w.x(t), 3 * exp(-2 * t) - 2 * exp(-3 * t)))),
-    ],
-    _rope,
-    slips=[
-        Slip(3, "s² - 5 s + 6 = 0", lambda w: [(s * s - 5 * s, -6) for s in (-2, -3)], ends=True),
-        Slip(5, "x = A e^(-2 t) + B e^(3 t)",
-             along(lambda w, t: (w.x(t), w.A * exp(-2 * t) + w.B * exp(3 * t))), ends=True),
-        Slip(7, "A + B = 1, 2 A - 3 B = 0", lambda w: (1 + 2 * w.A - 3 * w.B, 1)),
-        Slip(8, "A = 2, B = -1", lambda w: (w.A, 2), ends=True),
-        Slip(9, "x = 3 e^(-2 t) + 2 e^(-3 t)",
-             along(lambda w, t: (w.x(t), 3 * exp(-2 * t) + 2 * exp(-3 * t)))),
     ],
 )
