@@ -53,6 +53,10 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "brings.regime": ("Taken as small: {lines}.",),
     "brings.case": ("Cases opened: {lines}.",),
     "brings.start": ("Taken as the way things start: {lines}.",),
+    "brings.value": ("Values taken as they are given: {lines}.",),
+    "brings.bound": ("Bounds taken as they are given: {lines}.",),
+    "brings.law": ("Laws and links taken as they are stated: {lines}.",),
+    "brings.apart": ("Conditions of the writer's own, not shown: {lines}.",),
     "report.closing": (
         "Whether each line follows is all that is said here. What the working is worth is for its marker and "
         "the rules of the course, which stand above this report.",

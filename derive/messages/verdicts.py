@@ -126,6 +126,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "taken.value": ("Gives {name} its value; nothing before it settles one.", "Gives a value."),
     "taken.bound": ("Says where {name} lies; nothing before it does.", "Says where a quantity lies."),
     "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
+    "taken.apart": (
+        "A condition of the writer's own, {condition}: nothing before it says so, and what follows needs it.",
+        "A condition of the writer's own; nothing before it says so.",
+    ),
     "taken.trial": ("A trial solution, taken to be tried out below.",),
     "taken.initial": ("Says how things stand at one instant.",),
     "taken.regime": ("Says which quantities are small from here on.",),

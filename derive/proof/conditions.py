@@ -13,6 +13,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from derive.notation.printing import as_text
 from derive.proof.context import Context, Premise
 from derive.proof.elimination import cancels
 from derive.proof.evidence import Evidence, weigh
@@ -38,6 +39,17 @@ class Condition:
 
     term: Term
     sign: str
+
+
+def kept_apart(m: Matter) -> Decision | None:
+    """`since w ≠ 0`, `u ≠ v`, where what stands before leaves both: the case the writer goes on with."""
+    if m.pair.sign != "≠" or m.lowered.primitives:
+        return None
+    if not m.setting.states.any(m.context, m.premises(implied=False)).size:
+        return None
+    facts = (("condition", as_text(m.pair.relation())),)
+    verdict = Verdict(Standing.TAKEN, code="taken.apart", facts=facts)
+    return Decision(verdict, m.setting.within(m.context.adding(*m.premises(implied=False, kind="condition"))))
 
 
 def follows_if(m: Matter) -> Decision | None:

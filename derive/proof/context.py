@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -128,7 +128,14 @@ class Context:
                 positive.extend(self._inequality(t, p))
         if order:
             equations.extend(self._explicit_slopes())
-        return pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
+        found = pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
+        met = set(variables(*found.equations, *found.positive, *wanted))
+        return replace(found, nonzero=tuple(t for t in self._nonzero(extra) if met.issuperset(variables(t))))
+
+    def _nonzero(self, extra: Sequence[Premise]) -> Iterator[Term]:
+        """What is declared or said not to vanish, at the general instant."""
+        yield from (var(Var(name)) for name, symbol in self.world.symbols.items() if symbol.sign == "nonzero")
+        yield from (self.resolved(p.term) for p in (*self.premises, *extra) if p.sign == "≠")
 
     def _places(self, t: Term) -> list[str]:
         """The named instants at which a relation is to be taken: not `α = δ` unless it speaks of functions of α."""

@@ -12,8 +12,8 @@ import numpy as np
 
 from derive.proof.context import Context
 from derive.proof.points import Cloud
-from derive.proof.tape import Tape
-from derive.proof.term import Term, postorder
+from derive.proof.tape import Array, Tape
+from derive.proof.term import Term, postorder, variables
 
 
 def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Cloud) -> Term | None:
@@ -22,11 +22,23 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
     if not new or not cloud.size:
         return None
     known = {d for p in context.premises for d in denominators(p.term)}
+    excluded = [*known, *(context.resolved(p.term) for p in context.premises if p.sign == "≠")]
+    answered = _signs([d for d in excluded if cloud.columns.keys() >= set(variables(d))], cloud)
     fresh = [d for d in new if d not in known]
-    for d, value in zip(fresh, Tape(fresh).run(cloud.columns), strict=True) if fresh else ():
-        if np.isrealobj(value) and bool((value > 0).any() and (value < 0).any()):
+    for d, sign in zip(fresh, _signs(fresh, cloud), strict=True):
+        # What has its sign, or the other, with something answered for vanishes only together with it.
+        if sign is not None and bool((sign > 0).any() and (sign < 0).any()) and not any(
+            known is not None and (bool((sign == known).all()) or bool((sign == -known).all())) for known in answered
+        ):
             return d
     return None
+
+
+def _signs(terms: Sequence[Term], cloud: Cloud) -> list[Array | None]:
+    """The sign of each term state by state; None for one that is complex."""
+    values = Tape(terms).run(cloud.columns) if terms else []
+    with np.errstate(all="ignore"):
+        return [np.broadcast_to(np.sign(v), cloud.size) if np.isrealobj(v) else None for v in values]
 
 
 def denominators(t: Term) -> Iterator[Term]:

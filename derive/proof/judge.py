@@ -238,6 +238,7 @@ RULES: tuple[Rule, ...] = (
     fresh.new_name,
     smallness.right_to_its_order,
     quick.bound_of_a_name,
+    conditions.kept_apart,
     conditions.follows_if,
     quick.value_of_a_name,
     limits.of_known_limit,

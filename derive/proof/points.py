@@ -32,14 +32,17 @@ _ROUNDS = 4
 _PATIENCE = 7
 _SPREADS = (0.7, 1.2, 0.4, 2.0)
 _FAR = 30.0
+# Where a factor is squared its vanishing is only found to the root of the rounding.
+_VANISHED, _WELL_AWAY = 1e-7, 1e-3
 
 
 @dataclass(frozen=True, slots=True)
 class System:
-    """Equations `term = 0`, and terms that must be positive (`strict`) in every state."""
+    """Equations `term = 0`, and terms that must be positive (`strict`) or must not vanish in every state."""
 
     equations: tuple[Term, ...] = ()
     positive: tuple[Term, ...] = ()
+    nonzero: tuple[Term, ...] = ()
 
 
 @dataclass(slots=True)
@@ -251,13 +254,13 @@ def sample(
     `start` gives values to begin from (kept where the equations allow); `also` names unknowns that no
     equation mentions but that are wanted all the same.
     """
-    mentioned = variables(*system.equations, *system.positive)
+    mentioned = variables(*system.equations, *system.positive, *system.nonzero)
     unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
     simpler = reduced(system.equations, system.positive, prior_of)
     if simpler.impossible:
         return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
     core = without_identities(System(simpler.equations, simpler.positive), prior_of, rng)
-    search = Search(core, Projector(core, prior_of), simpler.given, prior_of, unknowns)
+    search = Search(core, Projector(core, prior_of), simpler.given, system.nonzero, prior_of, unknowns)
     found: list[Cloud] = []
     have, closest = 0, np.inf
     for turn in range(rounds):
@@ -280,6 +283,7 @@ class Search:
     core: System
     projector: Projector
     given: tuple[tuple[Var, Term], ...]
+    nonzero: tuple[Term, ...]
     prior_of: PriorOf
     unknowns: tuple[Var, ...]
 
@@ -298,6 +302,7 @@ class Search:
         env = self._completed(env, n)
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
         good = _snapped(good.keep(_tame(good)), self.core, self.prior_of)
+        good = good.keep(apart(System(self.core.equations, nonzero=self.nonzero), good))
         ordinary = _ordinary(good, self.prior_of)
         good = good.keep(ordinary) if ordinary.sum() >= min(wanted, 24) // 2 else good
         return good, float(np.min(bad, initial=np.inf))
@@ -347,14 +352,31 @@ def _snapped(cloud: Cloud, system: System, prior_of: PriorOf) -> Cloud:
 
     Not where the equations hold very small numbers of their own (a gravitational constant in SI units).
     """
-    numbers = (t.value for t in postorder(*system.equations) if t.op == "num")
-    if any(0 < abs(q) < 1e-8 for q in numbers):
+    if _holds_tiny_numbers(system):
         return cloud
     columns = {
         v: np.where(np.abs(a) < 1e-12, 0.0, a) if prior_of(v).lower < 0 < prior_of(v).upper else a
         for v, a in cloud.columns.items()
     }
     return Cloud(columns, cloud.size, cloud.residual)
+
+
+def apart(system: System, cloud: Cloud) -> NDArray[np.bool_]:
+    """The states in which nothing vanishes that must not: a whole branch of the equations may have it vanish.
+
+    Beside such a branch equations are met within rounding too, so that states well away from it come first.
+    """
+    if not system.nonzero or not cloud.size:
+        return np.ones(cloud.size, dtype=bool)
+    with np.errstate(all="ignore"):
+        sizes = [np.broadcast_to(np.abs(value), cloud.size) for value in Tape(system.nonzero).run(cloud.env())]
+    least = np.min(sizes, axis=0)
+    well = least > _WELL_AWAY
+    return well if well.any() else least > (0.0 if _holds_tiny_numbers(system) else _VANISHED)
+
+
+def _holds_tiny_numbers(system: System) -> bool:
+    return any(t.op == "num" and 0 < abs(t.value) < 1e-8 for t in postorder(*system.equations))
 
 
 def _tame(cloud: Cloud) -> NDArray[np.bool_]:

@@ -22,7 +22,6 @@ class Prior:
     lower: float = -np.inf
     upper: float = np.inf
     complex: bool = False
-    nonzero: bool = True
     typical: float | None = None
 
     @property

@@ -24,7 +24,7 @@ from derive.proof.everyday import (
 )
 from derive.proof.evidence import weigh
 from derive.proof.numbers import spread
-from derive.proof.points import MET, Cloud, Projector, System
+from derive.proof.points import MET, Cloud, Projector, System, apart
 from derive.proof.setting import Setting
 from derive.proof.tape import Array, Tape
 from derive.proof.term import Term, Var, variables
@@ -62,12 +62,13 @@ def shown_state(setting: Setting, left: Term, right: Term, sign: str) -> State |
     context = setting.context
     claim = _Claim(setting, context.resolved(left), context.resolved(right), sign)
     system = context.system((claim.left, claim.right))
-    unknowns = tuple(dict.fromkeys((*variables(*system.equations, *system.positive), *claim.own)))
+    met = variables(*system.equations, *system.positive, *system.nonzero)
+    unknowns = tuple(dict.fromkeys((*met, *claim.own)))
     if not unknowns:
         return _as_state({}, 0, claim, settled=True, hidden=frozenset())
     best: tuple[float, Mapping[Var, Array], int] | None = None
     for env, ok in _proposed(system, unknowns, claim):
-        found = _easiest(env, ok, claim)
+        found = _easiest(env, ok & apart(system, Cloud(dict(env), len(ok))), claim)
         if found is not None and (best is None or found[0] < best[0]):
             best = (found[0], env, found[1])
         if best is not None and best[0] <= _EASY:

@@ -255,7 +255,7 @@ def _declared_prior(symbol: Symbol, world: World) -> Prior:
         lower, upper = max(lower, low), min(upper, high)
     if lower >= upper:
         lower, upper = -np.inf, np.inf
-    return Prior(lower, upper, symbol.sign == "complex", symbol.sign != "real", symbol.typical)
+    return Prior(lower, upper, symbol.sign == "complex", symbol.typical)
 
 
 def plain_value(e: Expr) -> float | None:

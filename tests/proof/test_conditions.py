@@ -92,3 +92,36 @@ def test_an_end_excluded_further_up_loses_nothing() -> None:
     assert said(closed, "θ ≠ 0", "N = m ω² R") == ["taken", FOLLOWS]
     assert said(closed, "θ > 0, so N = m ω² R") == ["taken"]
     assert said(closed, "sin θ > 0") == [IF]
+
+
+COLLISION = """
+Symbols:
+  m, n : kg, positive
+  u, v : m/s
+  w : m/s{declared}
+Given:
+  (a)  m (u - v) = n w
+  (b)  m (u - v) (u + v) = n w²{given}
+"""
+
+
+def test_what_is_declared_or_given_not_to_vanish_is_no_condition_again() -> None:
+    assert said(COLLISION.format(declared="", given=""), "u + v = w") == [IF]
+    assert said(COLLISION.format(declared=", w ≠ 0", given=""), "u + v = w") == [FOLLOWS]
+    assert said(COLLISION.format(declared="", given="\n  (c)  u ≠ v"), "u + v = w") == [FOLLOWS]
+
+
+def test_a_condition_that_the_writer_states_is_taken_and_used() -> None:
+    head = COLLISION.format(declared="", given="")
+    assert said(head, "w ≠ 0", "u + v = w") == ["taken", FOLLOWS]
+    assert said(head, "since u ≠ v, u + v = w") == ["taken"]  # the weakest word of a line that takes and follows
+
+
+def test_a_condition_that_nothing_can_meet_is_no_condition() -> None:
+    head = "Symbols:\n  x : 1\nGiven:\n  x² + 1 = 1"
+    assert said(head, "x ≠ 0") == [FAILS]
+
+
+def test_a_condition_is_not_asked_again_of_a_denominator_that_vanishes_with_it() -> None:
+    head = "Symbols:\n  m, k, F, Ω, w : 1, positive\n  Y : 1\nGiven:\n  (k - m Ω²) Y = F\n  w² = k/m"
+    assert said(head, "Y = F/(k - m Ω²)", "Y = (F/m)/(w² - Ω²)") == [IF, FOLLOWS]
