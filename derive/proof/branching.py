@@ -70,8 +70,13 @@ def _either_rounded(
 
 
 def _either_if(lowered: Options, m: Matter) -> Decision | None:
-    """The alternatives hold except where some quantity vanishes (`V = 0 or u + v = V`, unless M = 0)."""
+    """The alternatives hold except where some quantity vanishes (`V = 0 or u + v = V`, unless M = 0).
+
+    Not where one of them never holds: a wrong alternative is not the right one under a condition.
+    """
     if any(len(option) != 1 or len(option[0].parts) != 1 or option[0].sign != "=" for option in lowered):
+        return None
+    if not all(any_of([option], m.context, m.setting)[0].any() for option in lowered):
         return None
     return follows_if(replace(m, lowered=Lowered2(((product_of(lowered), ZERO),), "=")))
 

@@ -96,7 +96,9 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
         return case
     declared = setting.context.world.symbols
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
-    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded):
+    apart = setting.context.apart()
+    wider = (apart, bounded | apart) if apart - bounded else ()
+    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
         if setting.states.any(setting.context.loosened(loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)

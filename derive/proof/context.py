@@ -69,14 +69,14 @@ class Context:
         return replace(self, instants=(*self.instants, (key, time)))
 
     def loosened(self, names: Collection[str]) -> Context:
-        """Without what is declared of the ranges of some names."""
+        """Without what is declared of the ranges of some names, or said of their not vanishing."""
         if not names:
             return self
         symbols = {
             n: replace(s, sign="real", bounds=()) if n in names else s for n, s in self.world.symbols.items()}
         premises = tuple(
             p for p in self.premises
-            if p.kind != "range" or not any(v.name in names for v in variables(p.term)))
+            if (p.kind != "range" and p.sign != "≠") or not any(v.name in names for v in variables(p.term)))
         return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
 
     # --- explicit solutions
@@ -131,6 +131,10 @@ class Context:
         found = pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
         met = set(variables(*found.equations, *found.positive, *wanted))
         return replace(found, nonzero=tuple(t for t in self._nonzero(extra) if met.issuperset(variables(t))))
+
+    def apart(self) -> frozenset[str]:
+        """The names of what is declared or said not to vanish."""
+        return frozenset(v.name for t in self._nonzero(()) for v in variables(t))
 
     def _nonzero(self, extra: Sequence[Premise]) -> Iterator[Term]:
         """What is declared or said not to vanish, at the general instant."""
