@@ -142,7 +142,9 @@ class Page:
         best: Page | None = None
         readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
         for reading in readings:
-            page = self._as_read(line, taken_up(reading, self.lines))
+            # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
+            hopeful = best is not None and not self.setting.broken
+            page = self._with(hopeful)._as_read(line, taken_up(reading, self.lines))._with(False)
             verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
@@ -153,6 +155,9 @@ class Page:
                 break
         assert best is not None
         return best
+
+    def _with(self, hopeful: bool) -> Page:
+        return replace(self, setting=replace(self.setting, hopeful=hopeful))
 
     def _as_read(self, line: RawLine, reading: Reading) -> Page:
         """The page after a line in one of its readings."""
@@ -213,7 +218,7 @@ class Page:
         refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
         if not (open_still or refuted) or not later or v.statement is None:
             return v
-        setting = replace(self.setting, broken=(), goal=(), rounded=())
+        setting = replace(self.setting, broken=(), goal=(), rounded=(), hopeful=True)
         again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
         same = next((a for a in again if a.span == v.span), None)
         if same is None or same.standing is not Standing.FOLLOWS:

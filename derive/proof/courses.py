@@ -42,10 +42,14 @@ class Proposal:
 
 
 def proposal(m: Matter) -> Proposal | None:
-    """The pair read as a solution of the equations of motion of its left side, if it can be."""
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or not isinstance(m.pair.left, Name):
+    """The pair read as a solution of the equations of motion of its left side, or of its right one, if it can be."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
         return None
     left, right = m.lowered.parts[0]
+    if isinstance(m.pair.right, Name) and not isinstance(m.pair.left, Name):
+        left, right = right, left
+    elif not isinstance(m.pair.left, Name):
+        return None
     if left.op != "var" or not isinstance(left.value, Var):
         return None
     course = explicit(left.value, right, m.context)

@@ -277,10 +277,14 @@ AFTERWARDS: tuple[Rule, ...] = (
 )
 
 
+# What can show that a line holds, or take it: all that is asked of a reading that is only tried.
+HOPEFUL: tuple[Rule, ...] = (*RULES[: RULES.index(OWN[0])], undecided)
+
+
 def judge(m: Matter) -> Decision:
     """The first rule that knows decides; the last always does."""
     if m.setting.regime is None:
-        return _first(RULES, m)
+        return _first(HOPEFUL if m.setting.hopeful else RULES, m)
     for rule in EXACT:
         decision = rule(m)
         if decision is not None:
@@ -288,14 +292,15 @@ def judge(m: Matter) -> Decision:
     to_order = smallness.right_to_its_order(m)
     if to_order is not None:
         return _unless_carried(to_order, m)
-    return smallness.in_regime(m, judge) or _first(AFTERWARDS, m)
+    return smallness.in_regime(m, judge) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
 
 
 def _first(rules: Sequence[Rule], m: Matter) -> Decision:
     for rule in rules:
         decision = rule(m)
         if decision is not None:
-            return _unless_carried(decision, m)
+            # Before the rules that end the list the writer's own lines have been asked already.
+            return decision if rule in AFTERWARDS else _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
 
 

@@ -76,6 +76,7 @@ class Setting:
 
     goal: premises made of the lines to be shown, used only to refute a line nothing supports.
     rounded: lines right to the figures written, as equalities with the rounded values.
+    hopeful: only whether a line holds is of interest, not how it fails.
     """
 
     context: Context
@@ -89,6 +90,7 @@ class Setting:
     limits: tuple[Limit, ...] = ()
     trials: tuple[Trial, ...] = ()
     proofs: bool = True
+    hopeful: bool = False
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 import csv
 import math
+import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -17,7 +18,9 @@ from pathlib import Path
 
 from derive.records import Dimension
 
-FOLDER = Path(__file__).parents[3] / "shared" / "data" / "feynman"
+# Beside the checkout, or where the environment says that such tables lie.
+TABLES = Path(os.environ.get("THENCE_TABLES") or Path(__file__).parents[3] / "shared" / "data")
+FOLDER = TABLES / "feynman"
 
 
 @dataclass(frozen=True)
