@@ -141,6 +141,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     units, _ = _unit_chain(row[:at + 1 + length], at + 1, b)
     assert units is not None and units.span is not None
     number: Expr = replace(figures.value, span=figures.span)
+    if isinstance(factor, raw.RawGroup):
+        number = b.exponent(factor)
     if isinstance(factor, raw.RawPower):
         number = Power(number, b.exponent(factor.exponent), span=factor.span)
     span = Span(factor.span.start, units.span.end)
@@ -154,11 +156,26 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     return 1 + length
 
 
+# What a sum in figures counts as where a unit may follow it: a value that was worked out, like one with a point.
+_WORKED_OUT = Num(Fraction(1), last_digit=-1)
+
+
 def _figures(factor: raw.RawFactor) -> raw.RawNumber | None:
-    """The number that a unit may follow: `5`, and also the 10 of `10³`."""
+    """The number that a unit may follow: `5`, the 10 of `10³`, and also `(5.4/3.6)`."""
+    if isinstance(factor, raw.RawGroup) and _only_figures(factor):
+        return raw.RawNumber(_WORKED_OUT, factor.span)
     if isinstance(factor, raw.RawPower) and _numeric(factor.exponent):
         factor = factor.base
     return factor if isinstance(factor, raw.RawNumber) else None
+
+
+def _only_figures(group: raw.RawGroup) -> bool:
+    """Does a round bracket hold nothing but numbers and the signs between them, two numbers at least?"""
+    if group.bracket != "(" or group.primes:
+        return False
+    rows = [term.row for _, term in group.inner.terms if isinstance(term, raw.RawProduct)]
+    parts = [p.factor if isinstance(p, raw.RawJoined) else p for row in rows for p in row]
+    return len(rows) == len(group.inner.terms) and len(parts) > 1 and all(_figures(p) is not None for p in parts)
 
 
 def _only_names(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber, before: Item) -> bool:

@@ -207,7 +207,8 @@ def _product(factors: tuple[object, ...]) -> tuple[str, int]:
     """Factors side by side; a dot where a space could be taken for something else."""
     if _is_amount(factors):
         gap = "" if factors[1] == Unit("°") else " "
-        return _text(factors[0])[0] + gap + _units(factors[1]), PRODUCT
+        number = _text(factors[0])[0]
+        return (number if isinstance(factors[0], Num) else f"({number})") + gap + _units(factors[1]), PRODUCT
     text = _first_factor(factors[0])
     for before, factor in pairwise(factors):
         open_end = factor is factors[-1] and isinstance(factor, Integral)
@@ -251,8 +252,19 @@ def _is_quantity(node: object) -> bool:
 
 
 def _is_amount(factors: tuple[object, ...]) -> bool:
-    """A number and its unit."""
-    return len(factors) == 2 and isinstance(factors[0], Num) and _of_units(factors[1])
+    """A number, or what is worked out from numbers, and its unit."""
+    return len(factors) == 2 and _of_numbers(factors[0]) and _of_units(factors[1])
+
+
+def _of_numbers(node: object) -> bool:
+    match node:
+        case Num():
+            return True
+        case Sum(terms=parts) | Product(factors=parts):
+            return all(map(_of_numbers, parts))
+        case Quotient(num, den):
+            return _of_numbers(num) and _of_numbers(den)
+    return False
 
 
 def _of_units(node: object) -> bool:
