@@ -26,12 +26,13 @@ from derive.proof.term import Term, Var, postorder, variables
 POINTS = 40
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
 # Gauss-Newton states sit near 1e-14; wrong lines differ by 1e-3 and more.
-MET = 1e-10
+MET, _WELL_MET = 1e-10, 1e-12
 _STEPS = 40
 _ROUNDS = 4
 _PATIENCE = 7
 _SPREADS = (0.7, 1.2, 0.4, 2.0)
 _FAR = 30.0
+_ENOUGH = 24
 # Where a factor is squared its vanishing is only found to the root of the rounding.
 _VANISHED, _WELL_AWAY = 1e-7, 1e-3
 
@@ -270,7 +271,7 @@ def sample(
         closest = min(closest, nearest)
         found.append(good)
         have += good.size
-        if have >= min(wanted, 24) or (turn == 1 and closest > 1e-3):
+        if have >= min(wanted, _ENOUGH) or (turn == 1 and closest > 1e-3):
             break
     columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
     return Cloud(columns, min(have, wanted), closest)
@@ -300,11 +301,14 @@ class Search:
         _assign(self.core, env, self.prior_of, skip=set(start or ()))
         env, bad = self.projector.project(env)
         env = self._completed(env, n)
-        good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(bad < MET)
+        # Where a factor is nearly nothing, an equation can be met within rounding far from its solutions.
+        well = bad < _WELL_MET
+        met = well if well.sum() >= min(wanted, _ENOUGH) // 2 else bad < MET
+        good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(met)
         good = _snapped(good.keep(_tame(good)), self.core, self.prior_of)
         good = good.keep(apart(System(self.core.equations, nonzero=self.nonzero), good))
         ordinary = _ordinary(good, self.prior_of)
-        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, 24) // 2 else good
+        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, _ENOUGH) // 2 else good
         return good, float(np.min(bad, initial=np.inf))
 
     def _completed(self, env: dict[Var, Array], n: int) -> dict[Var, Array]:
