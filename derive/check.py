@@ -43,6 +43,8 @@ from derive.text.document import read_document
 
 # A line read in many ways is decided in the first few; more would only make a slow line slower.
 _READINGS_DECIDED = 5
+# What a line whose dimensions do not fit may be said to be, were it not for them.
+_NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -179,7 +181,7 @@ class Page:
     def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
-        if mismatch is not None and any(v.standing in (Standing.FAILS, Standing.TAKEN) for v in verdicts):
+        if mismatch is not None and any(v.standing in _NOT_OUTRIGHT for v in verdicts):
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):

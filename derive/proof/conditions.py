@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from derive.notation.printing import as_text
 from derive.proof.context import Context, Premise
+from derive.proof.divisions import within_integral
 from derive.proof.elimination import cancels
 from derive.proof.evidence import Evidence, weigh
 from derive.proof.points import Cloud
@@ -193,7 +194,7 @@ def separating(
     """The simplest quantity that tells the states where the line holds from those where it fails."""
     told = cloud.columns.keys()  # nothing is known there of what no equation ties to the line
     candidates = [
-        c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c)) and not _within_integral(c)][:400]
+        c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c)) and not within_integral(c)][:400]
     values = Tape(candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
@@ -263,14 +264,16 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
     yield from (m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides)
     for i, a in enumerate(near):
         for b in near[i + 1 :]:
-            if a.order == b.order:
+            if a.order == b.order and _comparable(a, b, m):
                 yield sub(var(a), var(b))
                 yield add(var(a), var(b))
 
 
-def _within_integral(t: Term) -> bool:
-    """Is it a piece of an integrand, which has no value by itself?"""
-    return any(s.op == "var" and isinstance(s.value, Var) and s.value.role == "dummy" for s in postorder(t))
+def _comparable(a: Var, b: Var, m: Matter) -> bool:
+    """Can two unknowns be added? Not a speed and a coefficient of friction, as far as their dimensions are known."""
+    symbols = m.context.world.symbols
+    known = [symbols[v.name].dimension for v in (a, b) if v.name in symbols and symbols[v.name].dimension is not None]
+    return len(known) < 2 or known[0] == known[1]
 
 
 def _divides(t: Term) -> bool:

@@ -13,7 +13,7 @@ import numpy as np
 from derive.proof.context import Context
 from derive.proof.points import Cloud
 from derive.proof.tape import Array, Tape
-from derive.proof.term import Term, postorder, variables
+from derive.proof.term import Term, Var, postorder, variables
 
 
 def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Cloud) -> Term | None:
@@ -23,7 +23,8 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
         return None
     known = {d for p in context.premises for d in denominators(p.term)}
     excluded = [*known, *(context.resolved(p.term) for p in context.premises if p.sign == "≠")]
-    answered = _signs([d for d in excluded if cloud.columns.keys() >= set(variables(d))], cloud)
+    told = cloud.columns.keys()
+    answered = _signs([d for d in excluded if told >= set(variables(d)) and not within_integral(d)], cloud)
     fresh = [d for d in new if d not in known]
     for d, sign in zip(fresh, _signs(fresh, cloud), strict=True):
         # What has its sign, or the other, with something answered for vanishes only together with it.
@@ -42,7 +43,14 @@ def _signs(terms: Sequence[Term], cloud: Cloud) -> list[Array | None]:
 
 
 def denominators(t: Term) -> Iterator[Term]:
-    """The sums that a term divides by."""
+    """The sums that a term divides by, but for those in an integrand."""
     for s in postorder(t):
-        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op == "add":
+        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op == "add" and (
+            not within_integral(s.args[0])
+        ):
             yield s.args[0]
+
+
+def within_integral(t: Term) -> bool:
+    """Is it a piece of an integrand, which has no value by itself?"""
+    return any(s.op == "var" and isinstance(s.value, Var) and s.value.role == "dummy" for s in postorder(t))

@@ -81,7 +81,7 @@ def test_a_case_lost_at_an_end_that_belongs_to_a_range_is_seen() -> None:
 
 
 def test_what_may_be_nothing_is_not_cancelled_silently() -> None:
-    head = "Symbols:\n  t : s, nonnegative\n  u, g : 1, positive\nGiven:\n  u t = ½ g t²"
+    head = "Symbols:\n  t : 1, nonnegative\n  u, g : 1, positive\nGiven:\n  u t = ½ g t²"
     assert said(head, "t = 2 u/g") == [IF]
     assert condition(head, "t = 2 u/g") == "t ≠ 0"
 
@@ -125,3 +125,27 @@ def test_a_condition_that_nothing_can_meet_is_no_condition() -> None:
 def test_a_condition_is_not_asked_again_of_a_denominator_that_vanishes_with_it() -> None:
     head = "Symbols:\n  m, k, F, Ω, w : 1, positive\n  Y : 1\nGiven:\n  (k - m Ω²) Y = F\n  w² = k/m"
     assert said(head, "Y = F/(k - m Ω²)", "Y = (F/m)/(w² - Ω²)") == [IF, FOLLOWS]
+
+
+def test_unknowns_of_different_kinds_make_no_condition_together() -> None:
+    head = """
+Symbols:
+  m : kg, positive
+  g : m/s², positive
+  μ : 1, positive
+  r, v : 1, positive
+  f : N
+Given:
+  m = 1800 kg
+  g = 9.81 m/s²
+  μ = 0.40
+  r = 25
+  f = m v²/r
+  f ≤ μ m g
+"""
+    assert all(condition(head, f"v² ≤ μ g/r   [try {k}]") != "v - μ < 0" for k in range(6))
+
+
+def test_an_integrand_is_no_denominator_that_has_been_answered_for() -> None:
+    head = "Symbols:\n  v, u, g, t : 1, positive\nGiven:\n  v < u\n  ∫_0^v dv/(1 - v²/u²) = g t"
+    assert said(head, "(u/2) ln((u + v)/(u - v)) = g t") == [FOLLOWS]
