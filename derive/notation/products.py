@@ -51,12 +51,13 @@ def grouped(items: list[Item], b: Builder) -> Expr:
     """Fold a row that holds no open differentials or integrals, left to right."""
     factors: list[Expr] = []
     at = 0
+    chosen: list[Span] = []
     while at < len(items):
         item = items[at]
         if item.kind == "slash":
             if not factors:
                 raise ReadError(item.span, "something before the slash")
-            bottom, at = _denominator(items, at, b)
+            bottom, at = _denominator(items, at, b, chosen)
             top = multiplied(factors)
             factors = [Quotient(top, bottom, span=_from_to(top, bottom))]
         elif item.kind == "times":
@@ -65,6 +66,9 @@ def grouped(items: list[Item], b: Builder) -> Expr:
         else:
             right, at = operand(items, at, b)
             factors.append(right)
+    for place in chosen:
+        within = [f for f in factors if f.span is not None and f.span.end <= place.end]
+        b.chooser.came_to(place, multiplied(within or factors))
     return multiplied(factors)
 
 
@@ -114,8 +118,9 @@ def is_vector(expr: Expr, scope: Scope) -> bool:
 # --- denominators ------------------------------------------------------------------------------------------------
 
 
-def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
-    """What the slash at `at` divides by: the next factor, or also those beside it (`k/2m`)."""
+def _denominator(items: list[Item], at: int, b: Builder, chosen: list[Span]) -> tuple[Expr, int]:
+    """What the slash at `at` divides by: the next factor, or also those beside it (`k/2m`); the place where that was
+    a choice is added to those `chosen`."""
     slash = items[at]
     if at + 1 < len(items) and items[at + 1].kind in ("function", "root"):
         return operand(items, at + 1, b)
@@ -131,11 +136,10 @@ def _denominator(items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
         ends += [e for e in dict.fromkeys((tight, whole)) if e > end]
         if first.kind == "name" and end == at + 3:  # `k/m(r - l)`: m alone may be below, if it is no function
             ends.append(at + 2)
-    first_span = items[at - 1].span if at else slash.span
-    place = Span(first_span.start, items[max(ends) - 1].span.end)
+    place = Span(items[0].span.start, items[max(ends) - 1].span.end)
+    chosen.append(place)
     end = b.chooser.choose("slash", place, ends)
     bottom = grouped(items[at + 1:end], b) if items[at + 1].kind != "minus" else _negative(items, at + 1, end, b)
-    b.chooser.came_to(place, bottom)
     return bottom, end
 
 

@@ -126,7 +126,7 @@ def _choices(trail: list[Taken]) -> Iterator[Choice]:
     for taken in trail:
         result = taken.result
         text = as_text(result) if result is not None else ""
-        yield Choice(taken.kind, taken.typed, text, taken.span)
+        yield Choice(taken.kind, taken.typed, text, taken.span, taken.option == 0)
 
 
 def _words(node: raw.RawLine) -> Iterator[str]:

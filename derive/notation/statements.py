@@ -22,6 +22,7 @@ from derive.notation.tree import (
     Neg,
     Num,
     Power,
+    Product,
     Quotient,
     Relation,
     Role,
@@ -83,9 +84,29 @@ def _condition(out: list[Statement], opened: Statement | None, role: str, claim:
     if _small_in(claim) and not last:
         return Statement("regime", None, small=_small_in(claim), word=word, span=node.span)
     head = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
+    run_on = _run_on(claim) if role == "at" else None
+    if run_on is not None:
+        head = replace(head, where=run_on[0])
+        out.append(replace(head, claim=run_on[1]))
+        return head
     if last:
         out.append(replace(head, claim=claim if role == "at" else None))
     return head
+
+
+def _run_on(claim: Claim) -> tuple[Relation, Relation] | None:
+    """`at t = 0 v = v0`, typed without a comma: the instant, and what is said of it. A number times a name between two
+    equals signs is never meant."""
+    if not isinstance(claim, Relation) or len(claim.sides) != 3 or set(claim.signs) != {"="} or claim.carries_on:
+        return None
+    first, middle, last = claim.sides
+    if not isinstance(first, Name) or not isinstance(middle, Product):
+        return None
+    number, *rest = middle.factors
+    if not isinstance(number, Num) or not all(isinstance(r, Name | Derivative | Value) for r in rest):
+        return None
+    said = rest[0] if len(rest) == 1 else Product(tuple(rest), span=middle.span)
+    return (Relation((first, number), ("=",), span=claim.span), Relation((said, last), ("=",), span=claim.span))
 
 
 def _word(line: raw.RawLine, index: int) -> str:

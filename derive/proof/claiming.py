@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Relation
+from derive.notation.tree import Claim, Name, Relation
 from derive.proof import limits, stationary, trials
 from derive.proof.branching import either
 from derive.proof.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.proof.context import Premise
 from derive.proof.judge import judge
 from derive.proof.lowering import lower
+from derive.proof.motion import as_function
 from derive.proof.said import Outcome, Source, matter, moved_on
 from derive.proof.setting import Decision, Setting
-from derive.proof.term import Term, sub
+from derive.proof.term import Term, sub, variables
 from derive.records import Standing, Verdict
 
 
@@ -35,7 +37,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         setting = moved_on(setting, decision.after)
     if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
         return _ends_joined(options[0], tuple(verdicts), setting, source)
-    return tuple(verdicts), setting
+    return tuple(verdicts), _worked_out(options[0], verdicts, setting, source)
 
 
 def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision:
@@ -49,6 +51,29 @@ def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Dec
     if anew is not None and anew.verdict.standing is Standing.FAILS and decision.verdict.standing is Standing.TAKEN:
         return anew
     return decision
+
+
+def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, source: Source) -> Setting:
+    """`x = ∫ v dt = F + D` brings x in: as what the integral comes to, for by itself it has no value."""
+    if not isinstance(claim, Relation) or len(verdicts) < 2 or set(claim.signs) != {"="}:
+        return setting
+    taken, *rest = verdicts
+    first, last = claim.sides[0], claim.sides[-1]
+    if taken.code not in ("taken.definition", "taken.start") or any(v.standing is not Standing.FOLLOWS for v in rest):
+        return setting
+    if not without_limits(claim.sides[1]) or without_limits(last):
+        return setting
+    open_ended = setting.context.world.primitives
+    kept = tuple(
+        p for p in setting.context.premises
+        if p.source != source.number or p.implied or not any(v in open_ended for v in variables(p.term)))
+    world = setting.context.world
+    term = lower(last, world)
+    if isinstance(first, Name) and isinstance(term, Term) and world.moving and world.changes(term):
+        world = replace(world, moving=world.moving | {first.ident})
+    context = replace(setting.context.knowing(world), premises=kept)
+    m = matter(Pair(first, last, "=", claim.span), setting.within(context), source)
+    return m.setting.within(as_function(m, m.context.adding(*m.premises(implied=False, kind="definition"))))
 
 
 def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:

@@ -232,8 +232,9 @@ def _given_by_motion(m: Matter) -> str:
     if name not in m.fresh or name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
         return ""
     world = m.context.world
-    moves = any(v.name in world.moving or v.wrt == TIME for v in variables(m.lowered.parts[0][1]))
-    return name if moves else ""
+    right = m.lowered.parts[0][1]
+    moves = any(v.name in world.moving or v.wrt == TIME for v in variables(right))
+    return name if moves or (world.moving and world.changes(right)) else ""  # beside what moves, t is no duration
 
 
 def _no_constants_fit(m: Matter, loose: set[str]) -> bool:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from derive.messages import MESSAGES, sentence
-from derive.records import Check, LineVerdict, Quantity, Standing, State, Verdict
+from derive.records import Check, Choice, LineVerdict, Quantity, Standing, State, Verdict
 from derive.report.discretion import HelpGrade, told
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import (
@@ -280,9 +280,15 @@ def _readings(check: Check) -> Remark:
     said = [
         _of(line, sentence("note.reading", {"typed": choice.typed, "taken": choice.taken}))
         for line in check.lines if line.reading is not None
-        for choice in line.reading.choices if choice.taken
+        for choice in line.reading.choices if choice.taken and not _goes_without_saying(choice, line)
     ]  # fmt: skip
     return Remark(sentence("title.readings"), _once(said))
+
+
+def _goes_without_saying(choice: Choice, line: LineVerdict) -> bool:
+    """A slash read from left to right, in a line that holds so."""
+    return choice.kind == "slash" and choice.plain and not any(
+        v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in line.verdicts)
 
 
 # --- small words ----------------------------------------------------------------------------------------

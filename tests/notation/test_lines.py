@@ -53,6 +53,8 @@ ROWS = (
     ("v = 0 means u = w", "suppose: v = 0; u = w", ""),
     ("v = 0 so u = w", "v = 0; u = w", ""),
     ("at t = 0: y = u", "at: y = u when t = 0", ""),
+    ("at t = 0 y = u so a = g", "at: y = u when t = 0; at: a = g when t = 0", ""),
+    ("at t=0 y' = 0", "at: (D y t) = 0 when t = 0", ""),
     ("at t = 0, y = u", "at: y = u when t = 0", ""),
     ("at t = 0: y = u, y' = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),
     ("at t = 0: y = u and y' = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),

@@ -55,8 +55,8 @@ def test_one_typed_piece_is_read_in_one_way_throughout_a_line() -> None:
 def test_a_reading_tells_the_choices_it_took() -> None:
     plain, other = read("a = k/2m", SCOPE)
 
-    assert [(c.kind, c.typed, c.taken) for c in plain.choices] == [("slash", "k/2m", "2")]
-    assert [(c.kind, c.typed, c.taken) for c in other.choices] == [("slash", "k/2m", "2·m")]
+    assert [(c.kind, c.typed, c.taken, c.plain) for c in plain.choices] == [("slash", "k/2m", "k/2·m", True)]
+    assert [(c.kind, c.typed, c.taken, c.plain) for c in other.choices] == [("slash", "k/2m", "k/(2·m)", False)]
 
 
 def test_all_slashes_read_the_other_way_come_before_one_of_many() -> None:

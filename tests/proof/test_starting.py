@@ -56,3 +56,20 @@ def test_constants_that_fit_the_motion_are_not_refused_because_it_starts_as_it_d
 def test_an_integral_along_a_place_is_counted_from_where_it_starts() -> None:
     assert said("", "v dv/dx = a", "½ v² = a x", "v = √(2 a x)")[1] == "follows if"
     assert said("", "v dv/dx = a", "½ v² = 2 a x")[1] == FAILS
+
+
+COASTING = ("m dv/dt = -b v", "v = v0 e^(-b t/m)")
+PATH = "-(m v0/b) e^(-b t/m) + D"
+
+
+@pytest.mark.parametrize("brought_in", [f"x = {PATH}", f"x = ∫ v dt = {PATH}"])
+@pytest.mark.parametrize("start", ["at t = 0: x = 0, so D = m v0/b", "x(0) = 0 -> D = m v0/b"])
+def test_a_path_brought_in_by_its_integral_goes_on_as_what_that_comes_to(brought_in: str, start: str) -> None:
+    before = (*COASTING, brought_in, start)
+    assert said("", *before, "x = (m v0/b)(1 - e^(-b t/m))")[2:] == [TAKEN, TAKEN, FOLLOWS]
+    assert said("", *before, "x = (m v0/b)(1 + e^(-b t/m))")[-1] == FAILS
+    assert said("", *COASTING, brought_in, start.replace("D = m", "D = 2 m"))[-1] == FAILS
+
+
+def test_a_path_written_from_an_open_integral_may_be_wrong() -> None:
+    assert said("", *COASTING, "x = ∫ v dt = -(m/b) e^(-b t/m) + D")[-1] == FAILS
