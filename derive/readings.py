@@ -82,12 +82,24 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     if names:
         if value_of and (numeric or _is_customary(value_of, names)):
             return True
+        if not numbers and len(names) == 1 and _stands_after_a_name(choice.span, nodes):
+            return False  # `m g (h)`
         new = {n for n in names if not scope.knows(n) or not scope.quick}
         return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
+    if not numbers and len(letters) == 1 and scope.quick and _stands_after_a_name(choice.span, nodes):
+        return True
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
+
+
+def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:
+    """Is what stands next before a bracket a name, and no number that could have its unit there?"""
+    before = [
+        (n.span.end, isinstance(n, Name)) for n in nodes
+        if isinstance(n, Name | Num) and n.span is not None and span is not None and n.span.end <= span.start]
+    return bool(before) and max(before)[1]
 
 
 def _is_customary(name: str, letters: set[str]) -> bool:
@@ -146,9 +158,18 @@ def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) ->
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it."""
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
         return False
-    if any(v.code in ("taken.start", "taken.shorthand", "taken.value", "taken.law") for v in verdicts):
+    if any(v.code in ("taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law") for v in verdicts):
         return False
-    return _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)
+    if _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts):
+        return True
+    return all(any(_confirms(v, c.span) for v in verdicts) for c in reading.choices if c not in first.choices)
+
+
+def _confirms(verdict: Verdict, place: Span | None) -> bool:
+    """Does the verdict hold a claim to be right in which the place stands (`t = 20/2 = 10s`)?"""
+    if verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES) or verdict.span is None or place is None:
+        return False
+    return verdict.span.start <= place.start and place.end <= verdict.span.end
 
 
 def _letters(reading: Reading) -> set[tuple[str, str]]:

@@ -119,3 +119,13 @@ def test_no_line_of_a_plain_numeric_working_is_left_open() -> None:
     text = "v_0 = 15 m/s\nα = 40°\ng = 9.81 m/s²\nt = 2 v_0 sin α/g = 1.97 s\nR = v_0 cos α · t = 22.6 m"
     assert all(v.standing in (Standing.TAKEN, Standing.FOLLOWS, Standing.APPROXIMATES)
                for x in check_text(text).lines for v in x.verdicts)
+
+
+@pytest.mark.parametrize("line", ["m g (h) = 1/2 m v^2", "E = m g (h) + 1/2 m v^2"])
+def test_a_letter_in_brackets_after_names_is_a_factor(line: str) -> None:
+    """In `m g (h)` the height is no unit, and g no function of it."""
+    assert ("name", "h") in letters(line)
+
+
+def test_a_letter_in_brackets_after_names_is_a_factor_when_the_line_is_judged() -> None:
+    assert check_text("m g (h) = 1/2 m v^2\nv = √(g h)").first_break == 2

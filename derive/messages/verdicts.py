@@ -124,6 +124,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Says how things start; nothing before it does.",
     ),
     "taken.value": ("Gives {name} its value; nothing before it settles one.", "Gives a value."),
+    "taken.put_in": (
+        "Puts in values that nothing before it gives: {values}.", "Puts in values that nothing before it gives.",
+    ),
     "taken.bound": ("Says where {name} lies; nothing before it does.", "Says where a quantity lies."),
     "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
     "taken.apart": (

@@ -25,6 +25,7 @@ from derive.proof import (
     smallness,
     starting,
     stationary,
+    substituting,
 )
 from derive.proof.context import Context, shorthand_out
 from derive.proof.divisions import can_vanish
@@ -174,6 +175,12 @@ def by_custom(m: Matter) -> Decision | None:
     return None
 
 
+def by_values_put_in(m: Matter) -> Decision | None:
+    """`v = a t = 4·5` where nobody has given t: taken for the values of the task, if it holds with the others."""
+    view = substituting.with_values_put_in(m, lambda inside: any(rule(inside) is not None for rule in PUT_IN))
+    return substituting.said(view) if view is not None else None
+
+
 def fails(m: Matter) -> Decision | None:
     """Some state of the context does not satisfy the pair: that state is shown."""
     before, context = m.setting, linked(m.context, m.setting)
@@ -242,6 +249,7 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     quick.value_of_a_name,
     limits.of_known_limit,
+    by_values_put_in,
     fresh.starting_relation,
     quick.law,
     starting.start_of_motion,
@@ -254,6 +262,9 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, conditions.follows_if)
+
+# What is asked with values put in.
+PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numeric.from_rounded_values)
 
 # What is asked of the writer's own view after a break: all that shows that a pair follows, nothing that takes it.
 WRITERS: tuple[Rule, ...] = (

@@ -14,6 +14,7 @@ import numpy as np
 
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.fresh import CLAIMING, something_moves, with_definition
+from derive.proof.othernumbers import said_with_other_numbers
 from derive.proof.setting import Case, Decision, Matter
 from derive.proof.states import freedom
 from derive.proof.term import TWO, ZERO, Term, Var, postorder, power, variables
@@ -92,7 +93,7 @@ def law(m: Matter) -> Decision | None:
     alike = [p for p in m.context.premises if p.sides is not None and own <= _names((p.term,))]
     if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
         return None
-    if not (kind or _links(m, alike)):
+    if not (kind or _links(m, alike)) or said_with_other_numbers(m):
         return None
     premises = m.premises(implied=False, kind="start")
     cloud = m.setting.states.any(m.context, premises)

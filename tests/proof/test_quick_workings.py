@@ -10,6 +10,27 @@ from derive.records import Standing
 GOOD = {Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN, Standing.APPROXIMATES}
 
 UNBROKEN = {
+    "a ratio, then one of its parts": """
+        r = v2/v1 = 1/2
+        v1 = 6
+        v2 = 3""",
+    "values put in in another order than the names": """
+        F = m a = 2*60 = 120
+        m = 60
+        a = 2""",
+    "a square put in before the mass": """
+        E = 1/2 m v^2 = 0.5*16*3 = 24
+        m = 3
+        v = 4""",
+    "values put in that nobody gave before": """
+        v = u + a t = 0 + 4*5 = 20 m/s
+        s = 1/2 a t^2 = 0.5*4*25 = 50 m""",
+    "values put in with an angle and a time": """
+        W = F d cos θ = 50·4·cos 60° = 100 J
+        P = W/t = 100/5 = 20 W""",
+    "a value worked out from values put in": """
+        a = F/m = 12/3 = 4 m/s^2
+        v = a t = 4*2 = 8 m/s""",
     "values after a formula": """
         T - mg = ma
         T = m(g + a)
@@ -156,6 +177,19 @@ UNBROKEN = {
 }
 
 BROKEN = {
+    "values put in and multiplied wrongly": (1, """
+        W = F d cos θ = 50·4·cos 60° = 120 J"""),
+    "a value put in without its square": (2, """
+        v = u + a t = 0 + 4*5 = 20 m/s
+        s = 1/2 a t^2 = 0.5*4*5 = 10 m"""),
+    "another value put in than the one given": (3, """
+        F = m a
+        m = 3, a = 4
+        F = m a = 3*5 = 15"""),
+    "two laws put together with another number": (3, """
+        T = m1 a
+        m2 g - T = m2 a
+        m2 g = (m1 + 2 m2) a"""),
     "a component of the weight put in for the other": (3, """
         m = 2.0 kg, θ = 30°
         N = m g cosθ
@@ -245,3 +279,11 @@ def test_what_the_lines_above_settle_may_not_be_changed(name: str) -> None:
     number, text = BROKEN[name]
 
     assert check_text(text.strip("\n")).first_break == number
+
+
+def test_values_put_in_are_said_to_have_been_given_nowhere() -> None:
+    """The report names what the line was taken for, and which number stands for which name."""
+    first = check_text("v = u + 6 t = 4 + 6*5 = 34").lines[0].verdicts
+
+    taken = [dict(v.facts)["values"] for v in first if v.code == "taken.put_in"]
+    assert taken == ["u = 4, t = 5"]
