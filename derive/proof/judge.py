@@ -247,6 +247,7 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     conditions.kept_apart,
     conditions.follows_if,
+    quick.side_of_a_root,
     quick.value_of_a_name,
     limits.of_known_limit,
     by_values_put_in,

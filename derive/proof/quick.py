@@ -14,10 +14,11 @@ import numpy as np
 
 from derive.proof.context import Context, Premise, tied_names
 from derive.proof.fresh import CLAIMING, something_moves, with_definition
+from derive.proof.numeric import right_to_its_figures
 from derive.proof.othernumbers import said_with_other_numbers
 from derive.proof.setting import Case, Decision, Matter
 from derive.proof.states import freedom
-from derive.proof.term import TWO, ZERO, Term, Var, postorder, power, variables
+from derive.proof.term import TWO, ZERO, Term, Var, mul, postorder, power, var, variables
 from derive.proof.world import TIME
 from derive.records import Standing, Verdict
 
@@ -43,6 +44,24 @@ def value_of_a_name(m: Matter) -> Decision | None:
         return None
     inside = replace(m, setting=m.setting.within(context))
     return _started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
+
+
+_ONE_SIZE = 1e-6
+
+
+def side_of_a_root(m: Matter) -> Decision | None:
+    """`v = 7.7` after `v² = 2 g d = 58.9`: the number says which root is meant, and is held to its figures there."""
+    found = _valued(m) if not m.setting.strict and m.pair.sign in ("=", "≈") else None
+    if found is None:
+        return None
+    chosen = m.context.adding(Premise("condition", mul(var(found[0]), found[1]), ">", always=False))
+    here = m.setting.states.of(m.context, [var(found[0])])
+    values = here.columns[found[0]] if found[0] in here.columns else np.ones(1)
+    if np.iscomplexobj(values) or not ((values > 0).any() and (values < 0).any()):
+        return None
+    if np.ptp(np.abs(values)) > _ONE_SIZE * np.max(np.abs(values)):
+        return None  # more than its sign is open
+    return right_to_its_figures(replace(m, setting=m.setting.within(chosen)))
 
 
 def bound_of_a_name(m: Matter) -> Decision | None:

@@ -10,6 +10,11 @@ from derive.records import Standing
 GOOD = {Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN, Standing.APPROXIMATES}
 
 UNBROKEN = {
+    "a rounded root of a square that has its value": """
+        v^2 = 2 g d
+        d = 3
+        v^2 = 2*9.81*3 = 58.9
+        v = 7.7""",
     "a ratio, then one of its parts": """
         r = v2/v1 = 1/2
         v1 = 6
@@ -177,6 +182,10 @@ UNBROKEN = {
 }
 
 BROKEN = {
+    "a wrong root of a square that has its value": (3, """
+        v^2 = 2 g d
+        v^2 = 58.9
+        v = 7.4"""),
     "values put in and multiplied wrongly": (1, """
         W = F d cos θ = 50·4·cos 60° = 120 J"""),
     "a value put in without its square": (2, """
