@@ -32,11 +32,12 @@ def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> b
     variable = context.world.variable_of(left.value.name)
     if variable != TIME:
         return None
-    put_in = dict(_derivatives(left.value, course, context.world))
     equations = [
         context.resolved(p.term) for p in context.premises
         if p.sign == "=" and p.always and not p.implied and p.kind != "instant"
     ]
+    highest = max((v.order for v in variables(*equations) if v.name == left.value.name and not v.at), default=0)
+    put_in = dict(_derivatives(left.value, course, min(highest, HIGHEST), context.world))
     about = [substitute(e, put_in) for e in equations if any(t in put_in for t in map(var, variables(e)))]
     about = [e for e in about if not any(context.world.is_changing(v) and v.name != TIME for v in variables(e))]
     if not about:
@@ -46,10 +47,11 @@ def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> b
     return not any(weigh(e, ZERO, "=", known).fails.any() for e in about)
 
 
-def _derivatives(v: Var, course: Term, world: World) -> Iterator[tuple[Term, Term]]:
-    for order in range(HIGHEST + 1):
+def _derivatives(v: Var, course: Term, highest: int, world: World) -> Iterator[tuple[Term, Term]]:
+    for order in range(highest + 1):
+        if order:
+            course = motion.slope(course, world)
         yield var(Var(v.name, order, TIME if order else "")), course
-        course = motion.slope(course, world)
 
 
 def _completed(cloud: Cloud, terms: list[Term], context: Context) -> dict[Var, Array]:

@@ -52,7 +52,7 @@ class Stage:
         self.trial.effort.spent += 10
         statement = replace(self.statement, claim=self.part, where=where)
         try:
-            verdicts, _ = decide(statement, replace(self.setting, proofs=False, goal=(), broken=()), self.source)
+            verdicts, _ = decide(statement, self.setting.asking(), self.source)
         except TOO_MUCH:
             return False
         return bool(verdicts) and all(v.standing in (*GOOD, Standing.FOLLOWS_IF) for v in verdicts)

@@ -39,8 +39,9 @@ MANY = 320  # states that a bound without a proof has to hold in
 # A side of an approximation that is not right to leading order falls away no faster than the other.
 LEADING = 0.65
 # What asking costs, in units of one look at the states: counted and not timed, so that the same line always gets
-# the same answer. Measured: a look takes about a millisecond, the rules five, a whole decision some thirty.
-A_LOOK, A_RULE, A_DECISION = 1, 5, 30
+# the same answer. Measured over the slips of tests/diagnosis: a look takes half a millisecond, twice that where
+# something moves; the rules five times as much, and where states have to be followed as something shrinks far more.
+A_LOOK, A_RULE, A_DECISION, A_SHRINKING, A_LIMIT = 1, 5, 30, 40, 60
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 # A line that holds but for a case it loses is no answer to what a broken one should have been.
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
@@ -89,7 +90,7 @@ class Trial:
 
     def holds(self, claim: Claim) -> bool:
         """Would this claim have followed in the statement's place?"""
-        self.effort.spent += A_LOOK
+        self.effort.spent += 2 * A_LOOK if self.moving else A_LOOK
         try:
             plain = self.statement.role in ("claim", "operation") or bool(self.key)
             options = alternatives(claim)
@@ -99,15 +100,12 @@ class Trial:
                 return self._passes(claim)
             if plain and (known := self._any_at_known_states(options)) is not None:
                 return known
-            return self._decided(claim, self._without_proofs())
+            return self._decided(claim, self.setting.asking())
         except TOO_MUCH:
             return False
 
-    def _without_proofs(self) -> Setting:
-        return replace(self.setting, proofs=False, goal=(), broken=())
-
     def _passes(self, claim: Claim) -> bool:
-        setting = self._without_proofs()
+        setting = self.setting.asking()
         for pair in pairs(claim):
             if pair.sign == "→":
                 return self._decided(claim, setting)
@@ -121,7 +119,7 @@ class Trial:
             if known is None and self.key:
                 return self._decided(claim, setting)
             if known is None:
-                self.effort.spent += A_RULE
+                self.effort.spent += A_RULE if setting.regime is None else A_SHRINKING
                 m = matter(pair, setting, self.source, self.statement.word)
                 rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
                 decision = next((d for rule in rules if (d := rule(m)) is not None), None)
@@ -250,13 +248,13 @@ class Trial:
         return bool(self.shrunk) and orders.degree(pair.right, self.small) < self.kept
 
     def _decided(self, claim: Claim, setting: Setting) -> bool:
-        self.effort.spent += A_DECISION
+        self.effort.spent += A_LIMIT if self.statement.role == "limit" else A_DECISION
         verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
         return bool(verdicts) and all(v.standing in GOOD for v in verdicts)
 
     def proves(self, claim: Claim) -> bool:
         """Is this claim proved in the statement's place? A bound that no proof is found for is tried at many states."""
-        setting = replace(self.setting, proofs=True, goal=(), broken=())
+        setting = replace(self.setting.asking(), proofs=True)
         self.effort.spent += A_DECISION
         try:
             verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
@@ -302,7 +300,7 @@ class Trial:
         kept = tuple(p for p in self.setting.context.premises if p.kind in ("definition", "instant") or _has(p, labels))
         # What was implied by other lines is now a premise of its own.
         context = replace(self.setting.context, premises=tuple(replace(p, implied=False) for p in kept))
-        setting = replace(self.setting, context=context, proofs=False, goal=(), broken=(), rounded=(), regime=None)
+        setting = replace(self.setting.asking(), context=context, rounded=(), regime=None)
         try:
             for pair in pairs(alternatives(claim)[0]):
                 m = matter(pair, setting, self.source)

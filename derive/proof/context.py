@@ -49,6 +49,19 @@ class Premise:
 
 
 @dataclass(frozen=True, slots=True)
+class Ground:
+    """Premises as terms; how deep a name stands that is given as a rate; the highest derivative among them.
+
+    nonzero: what is declared or said not to vanish.
+    """
+
+    terms: Mapping[Premise, Term]
+    depths: Mapping[str, int]
+    order: int
+    nonzero: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Context:
     """Immutable; a line is tried in a copy. `instants` maps an instant's key to its time (or None)."""
 
@@ -114,23 +127,31 @@ class Context:
 
     def system(self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = ()) -> System:
         """Every equation and inequality that states must satisfy so that `wanted` terms can be judged."""
-        premises = [p for p in (*self.premises, *extra) if not p.implied]
-        terms = {p: self.resolved(p.term) for p in premises}
+        ground = self.ground(extra)
+        return pruned(self.laid_out(ground, self.order_of(wanted, ground)), wanted)
+
+    def ground(self, extra: Sequence[Premise] = ()) -> Ground:
+        """The premises as terms, before it is known to which derivative they are wanted."""
+        terms = {p: self.resolved(p.term) for p in (*self.premises, *extra) if not p.implied}
         depths = _depths(terms.values())
-        order = _highest([*terms.values(), *map(self.resolved, wanted)], depths)
+        return Ground(terms, depths, _highest(terms.values(), depths), tuple(self._nonzero(extra)))
+
+    def order_of(self, wanted: Sequence[Term], ground: Ground) -> int:
+        """The highest derivative that is met with in judging the wanted terms."""
+        return max(ground.order, _highest([*map(self.resolved, wanted)], ground.depths))
+
+    def laid_out(self, ground: Ground, order: int) -> System:
+        """The premises at the general instant and every named one, with their derivatives up to an order."""
         equations: list[Term] = []
         positive: list[Term] = []
-        for p in premises:
-            t = terms[p]
+        for p, t in ground.terms.items():
             if p.sign == "=":
-                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, depths))
+                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, ground.depths))
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
         if order:
             equations.extend(self._explicit_slopes())
-        found = pruned(System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive))), wanted)
-        met = set(variables(*found.equations, *found.positive, *wanted))
-        return replace(found, nonzero=tuple(t for t in self._nonzero(extra) if met.issuperset(variables(t))))
+        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), ground.nonzero)
 
     def apart(self) -> frozenset[str]:
         """The names of what is declared or said not to vanish."""
@@ -301,7 +322,8 @@ def tied_names(context: Context) -> set[str]:
 
 
 def pruned(system: System, wanted: Sequence[Term]) -> System:
-    """Without equations that only say what some derivative or value at an instant is that nothing asks for.
+    """Without equations that only say what some derivative or value at an instant is that nothing asks for,
+    and without conditions on quantities that nothing speaks of.
 
     Taking a relation at every instant and to every order makes many of these; each is solved by its own unknown.
     """
@@ -316,7 +338,9 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
         look()
         idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
         if idle is None:
-            return System(tuple(left), system.positive)
+            met = needed.union(variables(*left))
+            nonzero = tuple(t for t in system.nonzero if met.issuperset(variables(t)))
+            return System(tuple(left), system.positive, nonzero)
         left.remove(idle)
         for v in variables(idle):
             uses[v] -= 1

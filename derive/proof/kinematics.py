@@ -49,8 +49,17 @@ def linked(context: Context, setting: Setting) -> Context | None:
     """The context with the values of such quantities at its instants tied together; None where there are none."""
     if any(p.kind == "link" for p in context.premises):
         return None
+    # Asked of one context again and again, by every line that would be refused and every way to mend it.
+    world, known = context.world, setting.states.links
+    meanings = (world.fields, world.functions, world.definitions)
+    key = (context.premises, context.instants, context.seed, world.moving, *(frozenset(m.items()) for m in meanings))
+    if key not in known:
+        known[key] = tuple(_all_links(context, setting))
+    return context.adding(*known[key]) if known[key] else None
+
+
+def _all_links(context: Context, setting: Setting) -> Iterator[Premise]:
     world = context.world
-    links: list[Premise] = []
     for name in sorted({*world.moving, *world.fields}):
         variable = world.variable_of(name)
         times = [(k, t) for k, t in context.instants if k.startswith(f"{variable}=") and t is not None]
@@ -59,13 +68,13 @@ def linked(context: Context, setting: Setting) -> Context | None:
         for form in FORMS:
             found = _rates(form(var(Var(name))), variable, context, setting)
             if found is not None:
-                links.extend(_links(found, variable, times, context))
+                yield from _links(found, variable, times, context)
                 break
         else:
-            links.extend(_integrals(name, variable, times, context))
-        links.extend(_ways(name, times, context) if variable == TIME else ())
-    links.extend(_by_each_other(context))
-    return context.adding(*links) if links else None
+            yield from _integrals(name, variable, times, context)
+        if variable == TIME:
+            yield from _ways(name, times, context)
+    yield from _by_each_other(context)
 
 
 def _mentioned(name: str, context: Context) -> bool:

@@ -95,6 +95,10 @@ class Setting:
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)
 
+    def asking(self) -> Setting:
+        """For asking whether other claims would have followed from what is before a line, and nothing more."""
+        return replace(self, proofs=False, hopeful=True, goal=(), broken=())
+
 
 @dataclass(frozen=True, slots=True)
 class Matter:

@@ -12,12 +12,28 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.proof.context import Context, Premise
+from derive.proof.context import Context, Ground, Premise, pruned
 from derive.proof.points import Cloud, Projector, System, sample, without_identities
 from derive.proof.prior import draw
 from derive.proof.term import Term, Var, var, variables
 
 _KEPT = 160
+_LAYOUTS = 40
+
+
+@dataclass(slots=True)
+class _Layout:
+    """A context's equations by the derivative they are wanted to. It holds on to the context, and so to its world:
+    what is looked up by the identity of a world must not outlive it."""
+
+    context: Context
+    ground: Ground
+    systems: dict[int, System] = field(default_factory=dict)
+
+    def system(self, order: int) -> System:
+        if order not in self.systems:
+            self.systems[order] = self.context.laid_out(self.ground, order)
+        return self.systems[order]
 
 
 @dataclass(slots=True)
@@ -25,10 +41,14 @@ class States:
     """A bounded memory of clouds, one for each distinct system of equations.
 
     views: the writer's contexts after a break (see carrying), by what they were made from.
+    layouts: the equations of the contexts last asked for.
+    links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
     """
 
     kept: dict[tuple[System, int, str, tuple[object, ...]], Cloud] = field(default_factory=dict)
     views: dict[object, Context] = field(default_factory=dict)
+    layouts: dict[object, _Layout] = field(default_factory=dict)
+    links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -36,7 +56,7 @@ class States:
     ) -> Cloud:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
-        system = context.system(wanted, extra)
+        system = self._system(context, wanted, extra)
         key = (system, count * rounds, context.seed, _priors(context, system))
         cloud = self.kept.get(key)
         if cloud is None:
@@ -46,6 +66,16 @@ class States:
                 self.kept.pop(next(iter(self.kept)))
             self.kept[key] = cloud
         return _with_unmentioned(cloud, wanted, context)
+
+    def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
+        """What `Context.system` gives, laid out once for the many terms that are asked of one context."""
+        key = (context.premises, tuple(extra), context.instants, id(context.world))
+        laid = self.layouts.get(key)
+        if laid is None:
+            if len(self.layouts) >= _LAYOUTS:
+                self.layouts.pop(next(iter(self.layouts)))
+            laid = self.layouts[key] = _Layout(context, context.ground(extra))
+        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted)
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
