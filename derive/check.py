@@ -14,17 +14,6 @@ from derive.guarding import PAGE, guarded
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
-from derive.proof import moving
-from derive.proof.allowance import allowance
-from derive.proof.context import Context, Premise, tied_names
-from derive.proof.goal import judge_goal
-from derive.proof.premises import given_premises, with_ranges
-from derive.proof.restless import with_restless
-from derive.proof.said import Source
-from derive.proof.setting import Setting
-from derive.proof.statements import decide
-from derive.proof.states import States
-from derive.proof.world import TIME, World
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over
 from derive.records import (
@@ -39,7 +28,18 @@ from derive.records import (
     Unreadable,
     Verdict,
 )
+from derive.states import moving
+from derive.states.context import Context, Premise, tied_names
+from derive.states.restless import with_restless
+from derive.states.said import Source
+from derive.states.setting import Setting
+from derive.states.states import States
+from derive.terms.allowance import allowance
+from derive.terms.world import TIME, World
 from derive.text.document import read_document
+from derive.verdicts.goal import judge_goal
+from derive.verdicts.premises import given_premises, with_ranges
+from derive.verdicts.statements import decide
 
 # A line read in many ways is decided in the first few; more would only make a slow line slower.
 _READINGS_DECIDED = 5

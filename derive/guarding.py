@@ -12,7 +12,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from derive.proof.allowance import TooLarge, allowance, spent
+from derive.terms.allowance import TooLarge, allowance, spent
 
 # Seconds of computing. The slowest lines of the corpus take a tenth of the first; a page of eighty such lines
 # stays below the second.

@@ -7,8 +7,7 @@ import pytest
 from derive.check import check_text
 from derive.notation.tree import Name, Unit, walk
 from derive.records import Standing
-
-from .proof.workings import said, verdicts
+from tests.workings import said, verdicts
 
 FOLLOWS, FAILS, TAKEN = "follows", "does not follow", "taken"
 

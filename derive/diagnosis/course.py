@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from derive.proof import motion
-from derive.proof.context import Context
-from derive.proof.evidence import weigh
-from derive.proof.points import Cloud
-from derive.proof.prior import draw
-from derive.proof.tape import Array
-from derive.proof.term import ZERO, Term, Var, substitute, var, variables
-from derive.proof.world import TIME, World
+from derive.states.context import Context
+from derive.states.evidence import weigh
+from derive.states.points import Cloud
+from derive.steps import motion
+from derive.terms.prior import draw
+from derive.terms.tape import Array
+from derive.terms.term import ZERO, Term, Var, substitute, var, variables
+from derive.terms.world import TIME, World
 
 HIGHEST = 4  # derivatives of an equation of motion
 

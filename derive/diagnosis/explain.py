@@ -20,8 +20,8 @@ from derive.diagnosis.trial import TOO_MUCH
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Span, Statement
-from derive.proof.statements import decide
 from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
+from derive.verdicts.statements import decide
 
 REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold
 MOST_PREMISES = 14

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from derive.notation.tree import Expr, Num
-from derive.proof.evidence import Evidence
+from derive.states.evidence import Evidence
 
 # Even a number written to one figure is right to within half of itself.
 FAR_OFF = 0.6

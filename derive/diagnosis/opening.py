@@ -10,16 +10,16 @@ from dataclasses import replace
 
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.tree import Relation, Statement, names_in
-from derive.proof import motion, orders, smallness
-from derive.proof.cases import inside_case, instant_of
-from derive.proof.claims import Lowered2, alternatives, lower_pair, pairs
-from derive.proof.context import tied_names
-from derive.proof.points import Cloud
-from derive.proof.said import Source
-from derive.proof.setting import Setting
-from derive.proof.term import sub, variables
-from derive.proof.world import TIME
 from derive.quantities.dimensions import Dimensions
+from derive.states.context import tied_names
+from derive.states.points import Cloud
+from derive.states.said import Source
+from derive.states.setting import Setting
+from derive.steps import motion, orders, smallness
+from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.term import sub, variables
+from derive.terms.world import TIME
+from derive.verdicts.cases import inside_case, instant_of
 
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2

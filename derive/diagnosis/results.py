@@ -11,13 +11,14 @@ from derive.check import Page
 from derive.diagnosis.sanity import Observation, Result, look_at, solved_for
 from derive.notation.printing import as_text
 from derive.notation.tree import Expr, names_in
-from derive.proof.lowering import Meaningless, lower
-from derive.proof.prior import draw
-from derive.proof.tape import Tape
-from derive.proof.term import Term, Var, variables
-from derive.proof.world import World
 from derive.quantities.dimension_words import in_words
 from derive.records import Check, LineVerdict, Standing, Verdict
+from derive.terms.declared import prior_of
+from derive.terms.lowering import Meaningless, lower
+from derive.terms.prior import draw
+from derive.terms.tape import Tape
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import World
 
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 AMISS = (Standing.FAILS, Standing.CARRIED)
@@ -66,7 +67,7 @@ def _result(name: str, expression: Expr, page: Page) -> Result:
 def _samples(expression: Expr, world: World) -> tuple[Mapping[str, float], ...]:
     """Admissible values for the names of a result, each drawn by itself."""
     rng = np.random.default_rng(len(as_text(expression)))
-    drawn = {n: draw(world.prior(Var(n)), SAMPLES, rng) for n in names_in(expression)}
+    drawn = {n: draw(prior_of(Var(n), world), SAMPLES, rng) for n in names_in(expression)}
     return tuple({n: float(np.real(v[i])) for n, v in drawn.items()} for i in range(SAMPLES))
 
 

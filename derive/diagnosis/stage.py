@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from derive.diagnosis.opening import trial_of
 from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial
 from derive.notation.tree import Claim, Relation, Span, Statement
-from derive.proof.claims import Pair, alternatives, pairs
-from derive.proof.said import Source
-from derive.proof.setting import Setting
-from derive.proof.statements import decide, seeing
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
+from derive.states.said import Source
+from derive.states.setting import Setting
+from derive.terms.claims import Pair, alternatives, pairs
+from derive.verdicts.statements import decide, seeing
 
 Holds = Callable[[Claim], bool]
 Question = tuple[Trial, Claim, Holds, Holds | None]

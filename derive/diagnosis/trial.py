@@ -15,23 +15,24 @@ from numpy.typing import NDArray
 from derive.diagnosis.course import fits_equations
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
 from derive.notation.tree import Claim, Expr, Statement, names_in
-from derive.proof import conditions, courses, motion, numeric, orders, probing, smallness
-from derive.proof.allowance import TooLarge
-from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.context import Context, Premise
-from derive.proof.evidence import Evidence, weigh
-from derive.proof.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
-from derive.proof.lowering import Meaningless, lower
-from derive.proof.numbers import with_decimals_named
-from derive.proof.points import Cloud
-from derive.proof.said import Source, matter
-from derive.proof.setting import Decision, Matter, Setting
-from derive.proof.smallness import expanded
-from derive.proof.statements import decide
-from derive.proof.tape import Tape
-from derive.proof.term import ZERO, Term, sub, variables
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
+from derive.states import probing
+from derive.states.context import Context, Premise
+from derive.states.evidence import Evidence, weigh
+from derive.states.points import Cloud
+from derive.states.said import Source, matter
+from derive.states.setting import Decision, Matter, Setting
+from derive.steps import conditions, courses, motion, numeric, orders, smallness
+from derive.steps.smallness import expanded
+from derive.terms.allowance import TooLarge
+from derive.terms.claims import Pair, alternatives, lower_pair, pairs
+from derive.terms.lowering import Meaningless, lower
+from derive.terms.numbers import with_decimals_named
+from derive.terms.tape import Tape
+from derive.terms.term import ZERO, Term, sub, variables
+from derive.verdicts.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
+from derive.verdicts.statements import decide
 
 TIGHT = 12  # states at which a given bound is met
 ROUNDED = 0.02

@@ -11,7 +11,7 @@ from derive.marking.pieces import Piece
 from derive.marking.sameness import TOO_MUCH, Ground
 from derive.marking.scheme import Scheme
 from derive.notation.tree import Derivative, Name, Relation, names_in, walk
-from derive.proof.term import variables
+from derive.terms.term import variables
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,9 @@ from derive.marking.records import Marked, Slip
 from derive.marking.sameness import TOO_MUCH, Ground, Memory, ground_of, same
 from derive.marking.scheme import Scheme
 from derive.notation.tree import Claim, Name, Span, rebuilt, walk
-from derive.proof.context import Premise
-from derive.proof.term import sub
 from derive.records import RawLine, Unreadable
+from derive.states.context import Premise
+from derive.terms.term import sub
 
 
 @dataclass(frozen=True, slots=True)

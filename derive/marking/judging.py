@@ -14,8 +14,8 @@ from derive.diagnosis.explain import Explained, explain
 from derive.marking.own_words import Places, own_line, places_of
 from derive.marking.sameness import Ground, Memory, ground_of
 from derive.marking.scheme import Scheme
-from derive.proof.states import States
 from derive.records import Check, Document, LineVerdict, RawLine, Reading, Unreadable
+from derive.states.states import States
 
 # Pages kept in one process; a class of a few hundred with common beginnings needs fewer.
 _KEPT = 1500

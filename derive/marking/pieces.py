@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Relation, names_in
-from derive.proof.branching import product_of
-from derive.proof.claims import Pair, alternatives, lower_pair, pairs
-from derive.proof.term import ZERO, Term
-from derive.proof.world import World
 from derive.records import LineVerdict, Standing, Verdict
+from derive.terms.claims import Pair, alternatives, lower_pair, pairs
+from derive.terms.term import ZERO, Term
+from derive.terms.world import World
+from derive.verdicts.branching import product_of
 
 # A chain with more sides than this is compared step by step only.
 _LONGEST_CHAIN = 8

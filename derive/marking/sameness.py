@@ -15,17 +15,17 @@ import numpy as np
 
 from derive.marking.pieces import Piece
 from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, names_in, walk
-from derive.proof.allowance import TooLarge
-from derive.proof.context import Context, Premise
-from derive.proof.evidence import weigh
-from derive.proof.lowering import Meaningless
-from derive.proof.numbers import bare_number, last_digit_of_result
-from derive.proof.points import Cloud, System, sample
-from derive.proof.prior import draw
-from derive.proof.setting import Setting
-from derive.proof.term import Term, Var, sub, var, variables
-from derive.proof.world import World
 from derive.records import LineVerdict
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.points import Cloud, System, sample
+from derive.states.setting import Setting
+from derive.terms.allowance import TooLarge
+from derive.terms.lowering import Meaningless
+from derive.terms.numbers import bare_number, last_digit_of_result
+from derive.terms.prior import draw
+from derive.terms.term import Term, Var, sub, var, variables
+from derive.terms.world import World
 
 _COMPARABLE = ("=", "<", ">", "≤", "≥")
 _KEPT = 4000

@@ -18,9 +18,9 @@ from derive.diagnosis.trial import TOO_MUCH
 from derive.marking.vet import Subject
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Statement
-from derive.proof.statements import decide
 from derive.records import LineVerdict, Standing
 from derive.report.naming import line_name
+from derive.verdicts.statements import decide
 
 # Of each kind of slip one in a statement: more of the same tell an instructor nothing new.
 EACH_KIND = 1

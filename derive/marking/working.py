@@ -21,12 +21,12 @@ from derive.notation.mathml import as_mathml
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, rebuilt, walk
 from derive.problems import problem
-from derive.proof.claims import alternatives, pairs
 from derive.records import Document, LineVerdict, Problem, Standing, Verdict
 from derive.report.account import account, headline
 from derive.report.cells import visible
 from derive.report.naming import full_name, line_name, piece_of, standing_of
 from derive.report.teaching import Taught
+from derive.terms.claims import alternatives, pairs
 from derive.text.document import read_document
 from derive.text.exercise_files import with_exercise
 

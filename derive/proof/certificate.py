@@ -10,8 +10,9 @@ from fractions import Fraction
 
 from derive.proof.explaining import explain
 from derive.proof.recheck import recheck
-from derive.proof.records import Certificate, Facts, Known, Premise, Quotient, Source, Written
-from derive.proof.term import Term, Var, postorder
+from derive.proof.records import Certificate, Facts, Premise, Quotient, Source, Written
+from derive.terms.signs import Known
+from derive.terms.term import Term, Var, postorder
 
 FORMAT = 1
 

@@ -19,8 +19,9 @@ from derive.proof.algebra.task import Question, Task
 from derive.proof.algebra.values import with_values
 from derive.proof.algebra.vanishing import vanishing
 from derive.proof.algebra.writing import Writer
-from derive.proof.records import Certificate, Facts, Known, Premise, Relation
-from derive.proof.term import Term, Var, neg, postorder
+from derive.proof.records import Certificate, Facts, Premise, Relation
+from derive.terms.signs import Known
+from derive.terms.term import Term, Var, neg, postorder
 
 # More premises than this only slow the search down: a line rests on a few, and recent ones come first.
 _MOST_PREMISES = 14

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from derive.proof.term import Term, Var
+from derive.terms.signs import Known
+from derive.terms.term import Term, Var
 
 # A polynomial as written down: (coefficient, ((atom's number, exponent), …)) for each monomial.
 Written = tuple[tuple[Fraction, tuple[tuple[int, int], ...]], ...]
@@ -35,15 +36,6 @@ class Premise:
     how: str = ""
     origin: Term | None = None
     always: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """`term` stands in `relation` to 0 in every admissible state (a declared range, an earlier inequality)."""
-
-    term: Term
-    relation: Literal[">", "≥", "≠"] = ">"
-    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)

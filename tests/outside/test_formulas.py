@@ -13,12 +13,12 @@ import pytest
 from derive.notation import tree as n
 from derive.notation.names import Scope, canonical
 from derive.notation.reader import read_line
-from derive.proof.lowering import lower
-from derive.proof.tape import Tape
-from derive.proof.term import Term, Var
-from derive.proof.world import World
 from derive.quantities.dimensions import Dimensions
 from derive.records import RawLine, Symbol, Unreadable
+from derive.terms.lowering import lower
+from derive.terms.tape import Tape
+from derive.terms.term import Term, Var
+from derive.terms.world import World
 
 from .formulas import Formula, dimensions, formulas, number
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from derive.proof.certificate import recheck
-
-from .workings import verdicts
+from tests.workings import verdicts
 
 ORDERED = """
 Symbols:

@@ -14,10 +14,11 @@ from pathlib import Path
 import pytest
 
 from derive.proof.certificate import explain, recheck, to_json
-from derive.proof.records import Certificate, Derived, Facts, Known, Premise, Reading, Source, Step
-from derive.proof.term import ONE, Term, Var, add, fun, mul, sub, var
+from derive.proof.records import Certificate, Derived, Facts, Premise, Reading, Source, Step
+from derive.terms.signs import Known
+from derive.terms.term import ONE, Term, Var, add, fun, mul, sub, var
 from tests.proof.textbook import STEPS
-from tests.proof.typed import facts, premises, proof, term
+from tests.typed import facts, premises, proof, term
 
 CERTIFICATES = {
     name: proof(step.shown, *step.given, signs=step.signs, known=step.known, moving=step.moving)

@@ -9,9 +9,9 @@ import pytest
 
 from derive.proof.certificate import recheck
 from derive.proof.prover import prove
-from derive.proof.term import ONE, add, fun, num, power
+from derive.terms.term import ONE, add, fun, num, power
 from tests.proof.textbook import STEPS, Step
-from tests.proof.typed import facts, premises, proof, term
+from tests.typed import facts, premises, proof, term
 
 
 @pytest.mark.parametrize("step", STEPS.values(), ids=STEPS.keys())

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from derive.proof.certificate import recheck
 from derive.proof.prover import prove
 from derive.proof.records import Facts, Premise
-from derive.proof.tape import Tape
-from derive.proof.term import PI, Term, Var, add, div, fun, mul, neg, num, power, sub, substitute, var, variables
+from derive.terms.tape import Tape
+from derive.terms.term import PI, Term, Var, add, div, fun, mul, neg, num, power, sub, substitute, var, variables
 from tests.proof.textbook import STEPS
-from tests.proof.typed import facts, term
+from tests.typed import facts, term
 
 NAMES = ("a", "b", "c", "x", "y")
 POSITIVE = Facts(lambda v: "positive" if v.name in "abc" else "real")

@@ -10,9 +10,8 @@ import pytest
 from derive.proof.certificate import Certificate, explain, recheck
 from derive.proof.prover import prove_vanishing
 from derive.proof.records import Facts, Premise
-from derive.proof.term import ONE, TWO, ZERO, Term, Var, add, div, fun, mul, neg, num, power, sub, var
-
-from .workings import verdicts
+from derive.terms.term import ONE, TWO, ZERO, Term, Var, add, div, fun, mul, neg, num, power, sub, var
+from tests.workings import verdicts
 
 X, A, B, T = (Var(n) for n in "xabt")
 x, a, b, t = (var(v) for v in (X, A, B, T))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from .workings import said
+from tests.workings import said
 
 FOLLOWS, FAILS = "follows", "does not follow"
 

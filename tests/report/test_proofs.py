@@ -5,10 +5,10 @@ import jsonschema
 import pytest
 
 from derive.proof.prover import Facts, Premise, prove
-from derive.proof.term import Var, add, div, mul, neg, var
 from derive.records import Check, Verdict
 from derive.report.proofs import accepted, proof_in_words, proofs
 from derive.report.structured import as_json, schema
+from derive.terms.term import Var, add, div, mul, neg, var
 from tests.report.samples import UNBROKEN, S, document, line
 
 F, M, A = (var(Var(name)) for name in ("F", "m", "a"))

@@ -11,7 +11,7 @@ from derive.proof.algebra.search import Field, Goal, cleaned, conjugates, elimin
 from derive.proof.algebra.task import Task
 from derive.proof.algebra.writing import Writer, written
 from derive.proof.records import Certificate
-from derive.proof.signs import NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Sign, powered, product, total
+from derive.terms.signs import NONNEGATIVE, NONZERO, POSITIVE, UNREAL, Sign, powered, product, total
 
 _WANTED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 

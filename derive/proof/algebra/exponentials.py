@@ -14,8 +14,8 @@ from derive.proof.algebra.polynomials import Poly, add, coefficients, exponent_o
 from derive.proof.algebra.powers import part_power, product_parts
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.waves import ratio, wave
-from derive.proof.signs import UNREAL
-from derive.proof.term import IMAGINARY, ONE, Term, fun
+from derive.terms.signs import UNREAL
+from derive.terms.term import IMAGINARY, ONE, Term, fun
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader

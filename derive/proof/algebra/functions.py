@@ -16,10 +16,10 @@ from derive.proof.algebra.polynomials import atom, scale
 from derive.proof.algebra.powers import magnitude, root
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.waves import OF_WAVES, wave
-from derive.proof.signs import UNREAL, is_smooth, of_bound
-from derive.proof.term import IMAGINARY, Term, Var, fun, num, postorder, substitute, var
-from derive.proof.term import add as plus_terms
-from derive.proof.term import mul as times_terms
+from derive.terms.signs import UNREAL, is_smooth, of_bound
+from derive.terms.term import IMAGINARY, Term, Var, fun, num, postorder, substitute, var
+from derive.terms.term import add as plus_terms
+from derive.terms.term import mul as times_terms
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.polynomials import monomial_items
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.calculus import partial
-from derive.proof.signs import NONNEGATIVE, POSITIVE, negated
-from derive.proof.term import (
+from derive.terms.calculus import partial
+from derive.terms.signs import NONNEGATIVE, POSITIVE, negated
+from derive.terms.term import (
     MINUS_ONE,
     ONE,
     TWO,

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import lcm
 
-from derive.proof.term import Term
+from derive.terms.term import Term
 
 Vector = dict[Term, Fraction]
 

@@ -27,10 +27,10 @@ from derive.proof.algebra.polynomials import (
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import cleaned
 from derive.proof.algebra.task import Question, Task
-from derive.proof.calculus import partial
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise
-from derive.proof.signs import is_nonzero, range_of, within
-from derive.proof.term import (
+from derive.terms.calculus import partial
+from derive.terms.signs import is_nonzero, range_of, within
+from derive.terms.term import (
     ONE,
     PI,
     ZERO,

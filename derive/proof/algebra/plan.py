@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from derive.proof.algebra.lattice import Vector
-from derive.proof.term import Term
+from derive.terms.term import Term
 
 LARGEST_POWER = 64  # written exponents beyond this are not multiplied out
 

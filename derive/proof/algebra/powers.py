@@ -16,9 +16,9 @@ from derive.proof.algebra.plan import LARGEST_POWER, Unread
 from derive.proof.algebra.polynomials import Poly, add, atom, monomial_items, mul, scale
 from derive.proof.algebra.polynomials import power as poly_power
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.signs import NONNEGATIVE, UNREAL, negated
-from derive.proof.term import Term, fun, num, power
-from derive.proof.term import mul as times_terms
+from derive.terms.signs import NONNEGATIVE, UNREAL, negated
+from derive.terms.term import Term, fun, num, power
+from derive.terms.term import mul as times_terms
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader

@@ -20,12 +20,13 @@ from derive.proof.algebra.plan import Plan, Unread
 from derive.proof.algebra.polynomials import Poly, TooLarge, atom, content, monomial_items, primitive
 from derive.proof.algebra.powers import powered_term
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.records import Known, Reading, ReadingKind
-from derive.proof.signs import (
+from derive.proof.records import Reading, ReadingKind
+from derive.terms.signs import (
     ANY,
     NONNEGATIVE,
     REAL,
     SAID,
+    Known,
     Range,
     Sign,
     negated,
@@ -35,9 +36,9 @@ from derive.proof.signs import (
     powered,
     product,
 )
-from derive.proof.term import Term, Var, num, postorder, power
-from derive.proof.term import add as plus_terms
-from derive.proof.term import mul as times_terms
+from derive.terms.term import Term, Var, num, postorder, power
+from derive.terms.term import add as plus_terms
+from derive.terms.term import mul as times_terms
 
 
 class Reader:

@@ -37,7 +37,7 @@ from derive.proof.algebra.polynomials import (
 from derive.proof.algebra.quotients import Key, key_of
 from derive.proof.algebra.reading import Reader
 from derive.proof.records import Source
-from derive.proof.signs import is_nonzero
+from derive.terms.signs import is_nonzero
 
 _MOST_MOVES = 60
 Move = Literal["combine", "substitute", "cancel"]

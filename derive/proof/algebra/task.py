@@ -15,8 +15,8 @@ from derive.proof.algebra.search import Field, Zero
 from derive.proof.algebra.writing import Writer, written_quotient
 from derive.proof.recheck import recheck
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Series, Source, Written
-from derive.proof.signs import domain, is_real, of_variables, ranges
-from derive.proof.term import ONE, ZERO, Term, Var, var, variables
+from derive.terms.signs import domain, is_real, of_variables, ranges
+from derive.terms.term import ONE, ZERO, Term, Var, var, variables
 
 
 @dataclass(frozen=True, slots=True)

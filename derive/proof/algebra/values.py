@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from derive.proof.algebra.moves import Lemma, solutions
 from derive.proof.algebra.task import Question, Task
-from derive.proof.points import isolated
 from derive.proof.records import Certificate, GoalMove, Premise
-from derive.proof.term import Term, Var, sub, substitute, var, variables
+from derive.states.points import isolated
+from derive.terms.term import Term, Var, sub, substitute, var, variables
 
 _MOST_PUT_IN = 16
 

@@ -18,7 +18,7 @@ from derive.proof.algebra.values import ways_to_put_in
 from derive.proof.recheck.arithmetic import Refused
 from derive.proof.recheck.series import written_out
 from derive.proof.records import Certificate, Facts, GoalMove, Series
-from derive.proof.term import ZERO, Term, Var, mul, num, postorder, power, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, mul, num, postorder, power, substitute, var, variables
 
 _MOST_PUT_IN, _MOST_SERIES = 5, 8
 _SIMPLE = ("sin", "cos", "exp", "sinh", "cosh", "arctan")

@@ -12,9 +12,9 @@ from derive.proof.algebra.pieces import in_pieces, whole_term
 from derive.proof.algebra.plan import Unread
 from derive.proof.algebra.polynomials import add, atom
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.term import ONE, PI, TWO, Term, fun, num, power
-from derive.proof.term import add as plus_terms
-from derive.proof.term import mul as times_terms
+from derive.terms.term import ONE, PI, TWO, Term, fun, num, power
+from derive.terms.term import add as plus_terms
+from derive.terms.term import mul as times_terms
 
 if TYPE_CHECKING:
     from derive.proof.algebra.reading import Reader

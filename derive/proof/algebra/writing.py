@@ -9,7 +9,7 @@ from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import Field, Goal, Zero
 from derive.proof.records import Factor, Source, Step, Written
 from derive.proof.records import Quotient as WrittenQuotient
-from derive.proof.term import Term
+from derive.terms.term import Term
 
 
 def written(p: Poly) -> Written:

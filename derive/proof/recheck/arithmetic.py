@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from derive.proof.records import Written
-from derive.proof.term import Term, Var, postorder
+from derive.terms.term import Term, Var, postorder
 
 Monomial = tuple[tuple[int, int], ...]
 Poly = dict[Monomial, Fraction]

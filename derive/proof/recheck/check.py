@@ -19,8 +19,8 @@ from derive.proof.recheck.arithmetic import (
 from derive.proof.recheck.expansion import Expansion
 from derive.proof.recheck.series import Smallness, written_out
 from derive.proof.recheck.slopes import slope
-from derive.proof.records import Certificate, Derived, Factor, Facts, GoalMove, Known, Premise, Quotient, Source, Step
-from derive.proof.signs import (
+from derive.proof.records import Certificate, Derived, Factor, Facts, GoalMove, Premise, Quotient, Source, Step
+from derive.terms.signs import (
     DOMAIN,
     NIL,
     NONNEGATIVE,
@@ -28,6 +28,7 @@ from derive.proof.signs import (
     POSITIVE,
     UNREAL,
     Bound,
+    Known,
     Range,
     Sign,
     domain,
@@ -39,7 +40,7 @@ from derive.proof.signs import (
     total,
     within,
 )
-from derive.proof.term import ONE, ZERO, Term, fun, mul, sub, substitute, variables
+from derive.terms.term import ONE, ZERO, Term, fun, mul, sub, substitute, variables
 
 _ALLOWED: dict[str, Sign] = {">": POSITIVE, "≥": NONNEGATIVE, "≠": NONZERO | UNREAL}
 _HALF = Fraction(1, 2)

@@ -22,13 +22,14 @@ from derive.proof.recheck.arithmetic import (
     to_power,
 )
 from derive.proof.recheck.rules import exponential, function, integrated
-from derive.proof.records import Known, Reading, ReadingKind
-from derive.proof.signs import (
+from derive.proof.records import Reading, ReadingKind
+from derive.terms.signs import (
     ANY,
     NONNEGATIVE,
     REAL,
     SAID,
     UNREAL,
+    Known,
     Sign,
     negated,
     of_atom,
@@ -39,7 +40,7 @@ from derive.proof.signs import (
     product,
     ranges,
 )
-from derive.proof.term import (
+from derive.terms.term import (
     IMAGINARY,
     ZERO,
     Term,

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from derive.proof.recheck.arithmetic import Quot, inverse, number, raised, require, sum_of, times
 from derive.proof.recheck.slopes import slope_by
-from derive.proof.signs import NONNEGATIVE, UNREAL, is_smooth, negated, of_bound
-from derive.proof.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, add, fun, mul, num, power, sub, substitute, var
+from derive.terms.signs import NONNEGATIVE, UNREAL, is_smooth, negated, of_bound
+from derive.terms.term import IMAGINARY, ONE, PI, TWO, ZERO, Term, Var, add, fun, mul, num, power, sub, substitute, var
 
 if TYPE_CHECKING:
     from derive.proof.recheck.expansion import Expansion

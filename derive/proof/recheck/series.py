@@ -14,8 +14,8 @@ from math import factorial
 from derive.proof.recheck.arithmetic import Monomial, Poly, require
 from derive.proof.recheck.expansion import Expansion
 from derive.proof.records import Series
-from derive.proof.signs import NEGATIVE, POSITIVE, UNREAL, is_nonzero, powered, product
-from derive.proof.term import ONE, ZERO, Term, Var, add, div, fun, mul, num, power, sub, var, variables
+from derive.terms.signs import NEGATIVE, POSITIVE, UNREAL, is_nonzero, powered, product
+from derive.terms.term import ONE, ZERO, Term, Var, add, div, fun, mul, num, power, sub, var, variables
 
 # An exponential that dies out does so faster than any power that a line can hold.
 _FASTER = Fraction(10**6)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from derive.proof.recheck.arithmetic import Refused
-from derive.proof.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, fun, mul, postorder, power, sub
+from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, fun, mul, postorder, power, sub
 
 
 def _one_less_square(x: Term) -> Term:

@@ -1,0 +1,400 @@
+"""The context of a line: premises, definitions, instants and open hypotheses, and the states that satisfy them.
+
+A premise that holds at all times is used together with its derivatives along the motion, at the general
+instant and at every instant that has been named; an equation between constants and t is imposed at several
+instants at once, which is what "for all t" means numerically. Whether a line follows is `judge`'s business.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from derive.states.elimination import cancels, linear
+from derive.states.points import Cloud, System, isolated, sample
+from derive.terms.allowance import look
+from derive.terms.calculus import derivative
+from derive.terms.declared import prior_of
+from derive.terms.prior import Prior
+from derive.terms.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
+from derive.terms.world import TIME, World
+
+# Several instants for an equation that holds at all times: enough to separate the usual sums of two
+# or three sines, cosines and exponentials.
+INSTANTS = 5
+_MAX_ORDER = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Premise:
+    """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
+
+    implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
+    kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
+    sides: what was equated, as typed, where the term is the difference of two sides.
+    pair: the sides as trees (claims.Pair), where partial derivatives in them depend on what a name stands for.
+    """
+
+    label: str
+    term: Term
+    sign: str = "="
+    always: bool = True
+    implied: bool = False
+    source: int = 0
+    kind: str = "line"
+    sides: tuple[Term, Term] | None = field(default=None, compare=False)
+    pair: object | None = field(default=None, repr=False, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Premises as terms; how deep a name stands that is given as a rate; the highest derivative among them.
+
+    nonzero: what is declared or said not to vanish.
+    """
+
+    terms: Mapping[Premise, Term]
+    depths: Mapping[str, int]
+    order: int
+    nonzero: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """Immutable; a line is tried in a copy. `instants` maps an instant's key to its time (or None)."""
+
+    world: World = field(default_factory=World)
+    premises: tuple[Premise, ...] = ()
+    instants: tuple[tuple[str, Term | None], ...] = ()
+    seed: str = ""
+
+    def adding(self, *premises: Premise) -> Context:
+        return replace(self, premises=(*self.premises, *premises))
+
+    def knowing(self, world: World) -> Context:
+        return replace(self, world=world)
+
+    def at_instant(self, key: str, time: Term | None) -> Context:
+        if any(k == key for k, _ in self.instants):
+            return self
+        return replace(self, instants=(*self.instants, (key, time)))
+
+    def loosened(self, names: Collection[str]) -> Context:
+        """Without what is declared of the ranges of some names, or said of their not vanishing."""
+        if not names:
+            return self
+        symbols = {
+            n: replace(s, sign="real", bounds=()) if n in names else s for n, s in self.world.symbols.items()}
+        premises = tuple(
+            p for p in self.premises
+            if (p.kind != "range" and p.sign != "≠") or not any(v.name in names for v in variables(p.term)))
+        return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
+
+    # --- explicit solutions
+
+    def resolved(self, t: Term) -> Term:
+        """A term with adopted solutions (`y = Y cos ωt`) and their derivatives and values put in."""
+        functions = self.world.functions
+        if not functions:
+            return t
+        for _ in range(4):
+            change = {}
+            for v in variables(t):
+                f = functions.get(v.name)
+                if f is not None and v.role == "value":
+                    change[var(v)] = self._explicit(f, v)
+            if not change:
+                return t
+            t = substitute(t, change)
+        return t
+
+    def _explicit(self, f: Term, v: Var) -> Term:
+        variable = Var(self.world.fields.get(v.name, TIME))
+        for _ in range(v.order):
+            f = derivative(f, lambda u: ONE if u == variable else self._slope_inside(u, variable))
+        if v.at:
+            time = dict(self.instants).get(v.at)
+            at = time if time is not None else var(Var(variable.name, at=v.at))
+            f = substitute(f, {var(variable): at})
+        return f
+
+    def _slope_inside(self, u: Var, variable: Var) -> Term:
+        return self.world.along_time(u) if variable.name == TIME else ZERO
+
+    # --- the system of equations
+
+    def system(self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = ()) -> System:
+        """Every equation and inequality that states must satisfy so that `wanted` terms can be judged."""
+        ground = self.ground(extra)
+        return pruned(self.laid_out(ground, self.order_of(wanted, ground)), wanted)
+
+    def ground(self, extra: Sequence[Premise] = ()) -> Ground:
+        """The premises as terms, before it is known to which derivative they are wanted."""
+        terms = {p: self.resolved(p.term) for p in (*self.premises, *extra) if not p.implied}
+        depths = _depths(terms.values())
+        return Ground(terms, depths, _highest(terms.values(), depths), tuple(self._nonzero(extra)))
+
+    def order_of(self, wanted: Sequence[Term], ground: Ground) -> int:
+        """The highest derivative that is met with in judging the wanted terms."""
+        return max(ground.order, _highest([*map(self.resolved, wanted)], ground.depths))
+
+    def laid_out(self, ground: Ground, order: int) -> System:
+        """The premises at the general instant and every named one, with their derivatives up to an order."""
+        equations: list[Term] = []
+        positive: list[Term] = []
+        for p, t in ground.terms.items():
+            if p.sign == "=":
+                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, ground.depths))
+            elif p.sign in "<>≤≥":
+                positive.extend(self._inequality(t, p))
+        if order:
+            equations.extend(self._explicit_slopes())
+        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), ground.nonzero)
+
+    def apart(self) -> frozenset[str]:
+        """The names of what is declared or said not to vanish."""
+        return frozenset(v.name for t in self._nonzero(()) for v in variables(t))
+
+    def _nonzero(self, extra: Sequence[Premise]) -> Iterator[Term]:
+        """What is declared or said not to vanish, at the general instant."""
+        yield from (var(Var(name)) for name, symbol in self.world.symbols.items() if symbol.sign == "nonzero")
+        yield from (self.resolved(p.term) for p in (*self.premises, *extra) if p.sign == "≠")
+
+    def _places(self, t: Term) -> list[str]:
+        """The named instants at which a relation is to be taken: not `α = δ` unless it speaks of functions of α."""
+        running = self.world.running(t)
+        return [
+            key for key, _ in self.instants
+            for name in [key.split("=")[0]] if self.world.is_changing(Var(name)) or running == name
+        ]
+
+    def _explicit_slopes(self) -> list[Term]:
+        """Slopes of fields that a line gives outright: with R = v² sin 2α/g also dR/dα.
+
+        Such a line may follow from relations that could not be differentiated themselves (R = x(t_1), where
+        what else depends on α is not said).
+        """
+        out = []
+        for p in self.premises:
+            variable = self.world.running(p.term)
+            if p.sign != "=" or not p.always or variable == TIME:
+                continue
+            term = shorthand_out(p.term, self.world)
+            if _explicit_field(term, variable, self.world):
+                slope = derivative(term, self.world.along(variable))
+                out.append(slope)
+                out.extend(self.placed(slope, key) for key, _ in self.instants if key.startswith(f"{variable}="))
+        return out
+
+    def timely(self, t: Term) -> bool:
+        """Does a relation say something of all times? It does where something in it moves.
+
+        `v = u + a t` between names that nobody called functions of time is about one instant.
+        """
+        moves = any(
+            not v.at and v.role == "value" and (v.order or (v.name != TIME and self.world.is_changing(v)))
+            for v in variables(t))
+        return moves or (bool(self.world.functions) and self.world.changes(t))
+
+    def _inequality(self, t: Term, p: Premise) -> list[Term]:
+        t = neg(t) if p.sign in "<≤" else t
+        if p.kind == "range" or p.sign in "≤≥":  # the end of a range may be reached at a named instant
+            return [t]
+        return [t, *(self.placed(t, k) for k, _ in self.instants if p.always and self.world.changes(t))]
+
+    def _everywhere(self, t: Term, always: bool, order: int, depths: Mapping[str, int]) -> list[Term]:
+        """One premise at the general instant with its derivatives, and at every named instant."""
+        if cancels(t):  # a course put into its own definition
+            return []
+        if not always or not self.world.changes(t):
+            return [t]
+        variable = explicit_in(t, self.world)
+        if variable is not None:
+            out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
+            return [t, *out]
+        chain = [t]
+        variable_along = self.world.running(t)
+        along = self.world.along(variable_along)
+        if variable_along != TIME and any(v.at for v in variables(t)):
+            along = self.world.along_time  # how values at instants depend on the field's variable is not said
+        while order and len(chain) <= order:
+            slope = self.resolved(derivative(chain[-1], along))
+            if slope.op == "num" or _highest([slope], depths) > order:
+                break
+            chain.append(slope)
+        chain.extend(self._differentials(t))
+        # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations between
+        # values are taken there, and slopes that are given by the place itself.
+        placed = [
+            self.placed(c, key) for key in self._places(t) for c in chain
+            if not any(v.order and v.wrt != TIME for v in variables(c)) or _explicit_slope(c, self.world)]
+        return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
+
+    def _differentials(self, t: Term) -> list[Term]:
+        """d of a premise, where the working has used differentials of names that are not functions of time."""
+        names = {v.name for v in variables(t) if not v.order and v.role == "value" and not v.at}
+        if len(names & self.world.varying) < 1 or names & self.world.moving:
+            return []
+        if any(v.role == "differential" for v in variables(t)):
+            return []
+        total = derivative(t, self.world.total)
+        return [] if total.op == "num" else [total]
+
+    def placed(self, t: Term, key: str) -> Term:
+        """A term that holds at all times, said of one named instant."""
+        time = dict(self.instants).get(key)
+        change: dict[Term, Term] = {}
+        for v in variables(t):
+            if v.at or v.role != "value":
+                continue
+            if v.name == TIME and not v.order:
+                change[var(v)] = time if time is not None else var(replace(v, at=key))
+            elif key.startswith(f"{v.name}=") and not v.order and time is not None:
+                change[var(v)] = time
+            elif self.world.is_changing(v):
+                change[var(v)] = var(replace(v, at=key))
+        return substitute(t, change)
+
+    # --- states
+
+    def prior(self, v: Var) -> Prior:
+        return prior_of(v, self.world)
+
+    def states(
+        self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = (), start: Cloud | None = None, count: int = 40
+    ) -> Cloud:
+        """States of the context (and of `extra` premises) on which the wanted terms can be evaluated."""
+        system = self.system(wanted, extra)
+        also = variables(*map(self.resolved, wanted))
+        begin = dict(start.columns) if start is not None and start.size else None
+        return sample(system, self.prior, self.generator(), count, begin, also)
+
+    def generator(self, apart: str = "") -> np.random.Generator:
+        """Seeded from the text itself, so that the same file gets the same answer everywhere."""
+        digest = hashlib.sha256((self.seed + apart).encode()).digest()
+        return np.random.default_rng(int.from_bytes(digest[:8], "big"))
+
+
+def shorthand_out(t: Term, world: World) -> Term:
+    """A relation with names that are no functions themselves written out, so that what they hide is seen."""
+    for _ in range(6):
+        change = {
+            var(v): world.definitions[v.name] for v in variables(t)
+            if v.name in world.definitions and not world.is_changing(v) and not v.order and not v.at
+        }
+        if not change:
+            return t
+        t = substitute(t, change)
+    return t
+
+
+def _explicit_field(t: Term, variable: str, world: World) -> bool:
+    """Does an equation give one field by its variable and constants alone?"""
+    here = variables(t)
+    fields = {v.name for v in here if world.fields.get(v.name) == variable}
+    others = [v for v in here if v.name not in fields and v.name != variable]
+    return len(fields) == 1 and not any(v.order or v.at or v.role != "value" or world.is_changing(v) for v in others)
+
+
+def _explicit_slope(t: Term, world: World) -> bool:
+    """Does an equation give one slope by its variable and constants alone (`dR/dα = 2 v² cos 2α/g`)?"""
+    if t.op != "add" or len(t.args) != 2:
+        return False
+    return any(
+        v.order and v.wrt != TIME and not v.at
+        and not any(u.order or u.at or (u.name != v.wrt and world.is_changing(u)) for u in variables(rest))
+        for v, rest in isolated(t))
+
+
+def tied_names(context: Context) -> set[str]:
+    """Names that some premise or adopted solution mentions, those of the instants it speaks of among them."""
+    mentioned = [v for p in context.premises if p.kind != "range" for v in variables(p.term)]
+    names, places = {v.name for v in mentioned}, {v.at for v in mentioned}
+    names |= {v.wrt for v in mentioned if v.order} - {TIME}
+    for name, course in context.world.functions.items():
+        names.add(name)
+        names.update(v.name for v in variables(course))
+    names.update(
+        v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
+    return names
+
+
+def pruned(system: System, wanted: Sequence[Term]) -> System:
+    """Without equations that only say what some derivative or value at an instant is that nothing asks for,
+    and without conditions on quantities that nothing speaks of.
+
+    Taking a relation at every instant and to every order makes many of these; each is solved by its own unknown.
+    """
+    needed = set(variables(*wanted, *system.positive))
+    uses: dict[Var, int] = {}
+    still = {e: ZERO for e in system.equations if e.op == "var"}
+    left = [e for e in system.equations if not _endless_slope(e, still)]
+    for e in left:
+        for v in variables(e):
+            uses[v] = uses.get(v, 0) + 1
+    while True:
+        look()
+        idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
+        if idle is None:
+            met = needed.union(variables(*left))
+            nonzero = tuple(t for t in system.nonzero if met.issuperset(variables(t)))
+            return System(tuple(left), system.positive, nonzero)
+        left.remove(idle)
+        for v in variables(idle):
+            uses[v] -= 1
+
+
+def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
+    own = [v for v in variables(equation) if (v.order or v.at) and uses[v] == 1 and v not in needed]
+    at_sight = {v for v, _ in isolated(equation)} if own else set()
+    return any(v.role == "value" and v in at_sight for v in own)
+
+
+def _endless_slope(equation: Term, still: dict[Term, Term]) -> bool:
+    """`v dv/dx = -μ g` where v = 0: a slope along a place may be infinite at one place (accelerations are not)."""
+    for v in variables(equation) if still else ():
+        if v.at and v.order and v.wrt != TIME:
+            split = linear(equation, v)
+            if split is not None and substitute(split[0], still) is ZERO:
+                return True
+    return False
+
+
+def _highest(terms: Iterable[Term], depths: Mapping[str, int]) -> int:
+    """The highest derivative (by time or along a field) among some terms, those with names of their own counted."""
+    return min(max((v.order + depths.get(v.name, 0) for v in variables(*terms)), default=0), _MAX_ORDER)
+
+
+def _depths(terms: Iterable[Term]) -> dict[str, int]:
+    """How many derivatives deep a name stands where a premise gives it as a rate: with `v = r'`, `a = v'`, a is 2."""
+    links = []
+    for t in terms:
+        sides = [v for v, _ in isolated(t)] if t.op == "add" and len(t.args) == 2 else []
+        if len(sides) == 2 and sides[0].order != sides[1].order and not sides[0].at and not sides[1].at:
+            rate, other = sorted(sides, key=lambda v: v.order)
+            links.append((rate.name, other.name, other.order - rate.order))
+    depths: dict[str, int] = {}
+    for _ in range(_MAX_ORDER):
+        for name, base, more in links:
+            depths[name] = min(max(depths.get(name, 0), depths.get(base, 0) + more), _MAX_ORDER)
+    return depths
+
+
+def explicit_in(t: Term, world: World) -> Var | None:
+    """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
+    changing = {v for v in variables(t) if world.is_changing(v)}
+    run = {TIME, *(world.fields[n] for n in world.functions if n in world.fields)}
+    if len(changing) == 1:
+        (v,) = changing
+        if v.name in run and not v.order and v.role == "value":
+            return v
+    return None
+
+
+def definition_in(t: Term) -> tuple[Var, Term] | None:
+    """`unknown = rest` where an equation reads so at sight, the first way; None otherwise."""
+    found = isolated(t)
+    return found[0] if found else None

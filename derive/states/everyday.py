@@ -1,0 +1,235 @@
+"""Values of everyday size for the quantities of a working, and the units a reader knows them in.
+
+For showing a state only: which values to propose, which of several states is the easiest to take in, and in
+what unit a side is told. Whether a state satisfies anything is not asked here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+
+from derive.notation.tree import Unit, walk
+from derive.quantities.dimension_words import usual_unit
+from derive.quantities.unit_table import dimension
+from derive.records import Dimension, Symbol
+from derive.terms.prior import Prior
+from derive.terms.tape import Array
+from derive.terms.term import Term, Var, postorder
+from derive.terms.world import TIME, World
+
+TRIES = 24
+_ROUND = (2.0, 3.0, 5.0, 4.0, 1.5, 6.0, 2.5, 8.0, 1.0)
+# Factors by which a value strays from the usual one in later tries; the first few leave it as it is.
+_AROUND = (1.0, 1.0, 1.0, 1.5, 0.5, 2.0, 0.8, 1.2)
+_TURNS = (30.0, 40.0, 20.0, 60.0, 10.0, 50.0, 70.0, 15.0)
+_SHARES = (0.3, 0.2, 0.4, 0.5, 0.25, 0.6, 0.7, 0.15)
+_DEGREES = ("°", "deg", "degree", "degrees")
+_RADIANS = ("rad", *_DEGREES)
+_GRAVITY = 9.81
+_CLOSE = 0.04
+_OF_NATURE = ("g", "G")  # a reader would stumble over another value of these, however round
+# A number in a formula (½, 2, 12) may stand in a term whose unit is told; any other may hide a unit of its own.
+_FORMULA_NUMBER = 12
+
+PLAIN = dimension()
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A unit as it is told, and the SI value of one of it."""
+
+    unit: str = ""
+    scale: float = 1.0
+
+
+# --- units ------------------------------------------------------------------------------------------------
+
+
+def measure_of(v: Var, world: World) -> Measure:
+    """The unit that an unknown is told in: its own as declared, for a derivative the usual one."""
+    symbol = world.symbols.get(v.name) or world.symbols.get(v.name.rpartition("_")[0])
+    if symbol is None or v.role != "value":
+        return Measure()
+    if not v.order:
+        if _in_degrees(symbol):
+            return Measure("°", math.pi / 180)
+        return Measure(symbol.unit, float(symbol.scale) or 1.0)
+    found = _dimension_of_var(v, world)
+    if found is None:
+        return Measure()
+    unit = usual_unit(found)
+    return Measure(unit.replace("1/", "rad/") if symbol.unit.strip() in _RADIANS else unit)
+
+
+def measure_of_sides(left: Term, right: Term, world: World) -> Measure:
+    """The unit for both sides: that of a side which is one quantity, else the usual one of their dimension.
+
+    None is told where the sides do not agree, or where numbers stand in them that may hide units.
+    """
+    for side in (left, right):
+        if side.op == "var" and isinstance(side.value, Var):
+            return measure_of(side.value, world)
+    found = [d for d in (dimension_of(left, world), dimension_of(right, world)) if d is not None]
+    if not found or any(d != found[0] for d in found):
+        return Measure()
+    return Measure(usual_unit(found[0]))
+
+
+def dimension_of(root: Term, world: World) -> Dimension | None:
+    """The dimension of a term as far as declarations and the form of the term tell."""
+    done: dict[int, Dimension | None] = {}
+    for t in postorder(root):
+        done[id(t)] = _dimension_of_node(t, [done[id(a)] for a in t.args], world)
+    return done[id(root)]
+
+
+def _dimension_of_node(t: Term, parts: list[Dimension | None], world: World) -> Dimension | None:
+    if t.op == "num":
+        value = t.value
+        assert isinstance(value, Fraction)
+        return PLAIN if max(abs(value.numerator), value.denominator) <= _FORMULA_NUMBER and value else None
+    if t.op == "var":
+        assert isinstance(t.value, Var)
+        return _dimension_of_var(t.value, world)
+    if t.op == "add":
+        known = {d for d in parts if d is not None}
+        return known.pop() if len(known) == 1 else None
+    if t.op == "mul":
+        return _product(parts)
+    if t.op == "pow":
+        exponent = t.args[1]
+        return _raised(parts[0], exponent.value) if exponent.op == "num" else PLAIN
+    if t.op == "int":
+        assert isinstance(t.value, Var)
+        return _product([parts[0], _dimension_of_var(t.value, world)])
+    return parts[0] if t.value == "abs" else PLAIN
+
+
+def _dimension_of_var(v: Var, world: World) -> Dimension | None:
+    symbol = world.symbols.get(v.name) or world.symbols.get(v.name.rpartition("_")[0])  # `w_y` of a vector w
+    if symbol is None or symbol.dimension is None:
+        return dimension(s=1) if v.name == TIME else None
+    if not v.order:
+        return symbol.dimension
+    by = world.symbols.get(v.wrt)
+    below = dimension(s=1) if v.wrt == TIME else by.dimension if by is not None else None
+    return _product([symbol.dimension, _raised(below, Fraction(-v.order))])
+
+
+def _product(parts: list[Dimension | None]) -> Dimension | None:
+    known = [d for d in parts if d is not None]
+    if len(known) < len(parts):
+        return None
+    return Dimension(tuple(sum(powers, Fraction(0)) for powers in zip(*(d.powers for d in known), strict=True)))
+
+
+def _raised(part: Dimension | None, exponent: Fraction) -> Dimension | None:
+    return None if part is None else Dimension(tuple(p * exponent for p in part.powers))
+
+
+def _in_degrees(symbol: Symbol) -> bool:
+    """Was the angle given in degrees: by its unit, a bound or a value that is whole in them?"""
+    unit = symbol.unit.strip()
+    if unit != "rad":
+        return unit in _DEGREES
+    if any(isinstance(n, Unit) and n.ident in _DEGREES for bound in symbol.bounds for n in walk(bound)):
+        return True
+    return symbol.typical is not None and _figures(math.degrees(symbol.typical)) < 4 <= _figures(symbol.typical)
+
+
+# --- values ---------------------------------------------------------------------------------------------
+
+
+def is_of_nature(v: Var) -> bool:
+    """The pull of the earth and the constant of gravitation are never what a state is solved for, if it can be."""
+    return v.name in _OF_NATURE and not v.order
+
+
+def usual_value(v: Var, world: World) -> float | None:
+    """The value that a quantity has in its scenario, in SI units, where the exercise or common sense gives one."""
+    symbol = world.symbols.get(v.name)
+    if symbol is None or v.order:
+        return None
+    if symbol.typical is None and symbol.name == "g" and symbol.dimension == dimension(m=1, s=-2):
+        return _GRAVITY
+    return symbol.typical
+
+
+def proposals(v: Var, place: int, prior: Prior, world: World) -> Array:
+    """Values to try for an unknown, round and of everyday size; unlike those of the unknowns beside it."""
+    tries = np.arange(TRIES)
+    scale = measure_of(v, world).scale
+    usual = usual_value(v, world)
+    if prior.complex:
+        picks = np.array(_ROUND)[(place + tries) % len(_ROUND)]
+        return picks + 1j * np.array(_ROUND)[(place + 2 * tries + 1) % len(_ROUND)]
+    if usual is not None and v.name in _OF_NATURE:
+        return np.full(TRIES, usual)
+    if usual is not None and prior.lower < usual < prior.upper:
+        strayed = usual * np.array(_AROUND)[(tries * (1 + place % 3)) % len(_AROUND)]
+        return np.where((strayed > prior.lower) & (strayed < prior.upper), strayed, usual)
+    if np.isfinite(prior.lower) and np.isfinite(prior.upper):
+        return _between(prior, scale, [(k + place) % len(_SHARES) for k in range(TRIES)])
+    picks = scale * np.array(_ROUND)[(place + tries * (1 + place % 3)) % len(_ROUND)]
+    if np.isfinite(prior.lower):
+        return prior.lower + picks
+    return prior.upper - picks if np.isfinite(prior.upper) else picks
+
+
+def _between(prior: Prior, scale: float, which: list[int]) -> Array:
+    turns: Array = np.radians(np.array(_TURNS))[which]
+    if scale != 1.0 and np.all((turns > prior.lower) & (turns < prior.upper)):
+        return turns
+    values = prior.lower + (prior.upper - prior.lower) * np.array(_SHARES)[which]
+    short = np.array([float(f"{x:.1g}") for x in values])
+    inside: Array = np.where((short > prior.lower) & (short < prior.upper), short, values)
+    return inside
+
+
+def rounded(values: Array, v: Var, world: World) -> Array:
+    """Values to two figures in the unit that they are told in; the usual value where they are close to it."""
+    usual = usual_value(v, world)
+    scale = measure_of(v, world).scale
+    if np.iscomplexobj(values):
+        return values
+    short = scale * np.array([float(f"{x:.1e}") if np.isfinite(x) else x for x in np.real(values) / scale])
+    return short if usual is None else np.where(np.abs(values - usual) < _CLOSE * abs(usual), usual, short)
+
+
+def awkwardness(values: Mapping[Var, complex], own: tuple[Var, ...], world: World) -> float:
+    """How hard a state is to take in: long numbers, values far from the usual ones, quantities that vanish.
+
+    What the line itself speaks of weighs the most.
+    """
+    score = 0.0
+    for v, value in values.items():
+        weight = 1.0 if v in own else 0.25
+        size = abs(value)
+        if not np.isfinite(size):
+            return math.inf
+        usual = usual_value(v, world) or measure_of(v, world).scale * 2.0
+        if size < 1e-9 * abs(usual):
+            score += 3.0 * weight
+            continue
+        if math.isclose(value.real, usual, rel_tol=1e-9) and not value.imag:
+            continue
+        score += weight * (min(_figures(size / measure_of(v, world).scale), 4) - 1)
+        # Negative values puzzle: a mass may be meant of which nobody has said that it is positive.
+        score += 3 * weight if value.real < 0 else 0.0
+        away = abs(math.log10(size / abs(usual)))
+        # Of a quantity without a usual value nobody knows the size; it only should not be far-fetched.
+        score += weight * (3.0 * away if usual_value(v, world) is not None else 0.25 * max(0.0, away - 1.0))
+    return score
+
+
+def _figures(value: float) -> int:
+    """How many figures it takes to write a value: 1 for 40, 2 for 0.25, many for a third."""
+    size = abs(value)
+    if not size or not math.isfinite(size):
+        return 1
+    return next((n for n in range(1, 7) if math.isclose(float(f"{size:.{n - 1}e}"), size, rel_tol=1e-6)), 7)

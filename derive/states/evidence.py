@@ -1,0 +1,94 @@
+"""What the states say of an equation or inequality: where it holds, where it fails, where neither is sure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.states.points import Cloud
+from derive.terms.tape import Array, Tape
+from derive.terms.term import Term, Var
+
+# Relative to the size of the parts. States are met to 1e-10 and better; a wrong line is off by 1e-4 and
+# more at nearly every random state. Between the two nothing is claimed.
+HOLDS = 1e-8
+FAILS = 1e-5
+# A strict bound that is met (not crossed) fails if it is at this share of the states. At fewer the sides may
+# only be too close for floating point: 1 - tanh x is under 1e-8 at one in twenty of the usual draws.
+_MEET = 0.2
+_VANISHED = 1e-250
+_ORDERS = ("<", "≤", ">", "≥", "≪", "≫")
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One boolean a state: `holds`, `fails`; a state in neither could not be evaluated or is doubtful."""
+
+    holds: NDArray[np.bool_]
+    fails: NDArray[np.bool_]
+    left: NDArray[Any]
+    right: NDArray[Any]
+
+    @property
+    def all_hold(self) -> bool:
+        """Enough states, all that can be evaluated hold, and most can."""
+        return bool(self.holds.sum() >= max(4, self.holds.size // 4) and not self.fails.any())
+
+    @property
+    def all_fail(self) -> bool:
+        return bool(self.fails.any() and not self.holds.any())
+
+    @property
+    def mixed(self) -> bool:
+        return bool(self.fails.any() and self.holds.any())
+
+    @property
+    def silent(self) -> bool:
+        return not (self.holds.any() or self.fails.any())
+
+
+def _ordered(
+    gap: NDArray[Any], size: NDArray[Any], sign: str, close: NDArray[np.bool_]
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Where an order of two sides holds and where it fails."""
+    more_than, less_than = gap > FAILS * size, gap < -FAILS * size
+    right, wrong = (less_than, more_than) if sign in "<≤≪" else (more_than, less_than)
+    if sign in "≤≥":
+        return right | close, wrong
+    if sign in "≪≫":
+        return right, wrong
+    met = close & (size < _VANISHED)  # nothing on either side: no rounding can have made it so
+    if close.sum() >= _MEET * max(int((right | close).sum()), 1):
+        met = close
+    return right, wrong | met
+
+
+def weigh(
+    left: Term, right: Term, sign: str, cloud: Cloud, slack: NDArray[np.float64] | float = 0.0,
+    more: Mapping[Var, Array] | None = None,
+) -> Evidence:
+    """Evaluate both sides at every state. `slack` is an absolute tolerance, per state or one for all."""
+    env = {**cloud.columns, **(more or {})}
+    n = cloud.size
+    tape = Tape([left, right])
+    lv, rv = (np.broadcast_to(np.asarray(a), n) for a in tape.run(env))
+    ls, rs = (np.broadcast_to(np.asarray(a), n) for a in tape.magnitudes(env))
+    with np.errstate(all="ignore"):
+        gap = lv - rv
+        size = np.maximum(ls + rs, 1e-300)
+        off = np.abs(gap) - slack
+        close, far = off <= HOLDS * size, off > FAILS * size
+        fine = np.isfinite(lv) & np.isfinite(rv) & np.isfinite(ls) & np.isfinite(rs)
+        if sign in ("=", "≈"):
+            holds, fails = close, far
+        elif sign == "≠":
+            holds, fails = far, close
+        elif sign not in _ORDERS or np.iscomplexobj(gap):
+            holds = fails = np.zeros(n, dtype=bool)
+        else:
+            holds, fails = _ordered(gap, size, sign, close)
+    return Evidence(holds & fine, fails & fine, lv, rv)

@@ -1,0 +1,68 @@
+"""Which names move: a name declared without `(t)` is a constant unless that would bring everything to rest."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from derive.states.context import Context
+from derive.states.states import States
+from derive.terms.term import variables
+from derive.terms.world import TIME
+
+
+def settled(context: Context, states: States) -> Context:
+    """A context in which names that must move are known to: `F` in `F = -k y`.
+
+    A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
+    """
+    for _ in range(4):
+        stuck = _stuck(context, states)
+        if not stuck:
+            return context
+        promoted = _promoted(context, stuck, states)
+        if promoted is None:
+            return context
+        context = promoted
+    return context
+
+
+def _stuck(context: Context, states: States) -> set[str]:
+    """Moving names whose every state is at rest, or all moving names if there is no state at all."""
+    moving = {v.name for p in context.premises for v in variables(p.term) if v.order}
+    if not moving or all(p.implied for p in context.premises):
+        return set()
+    cloud = states.of(context)
+    if not cloud.size:
+        return moving
+    at_rest = set()
+    for v, a in cloud.columns.items():
+        if v.order == 1 and v.wrt == TIME and not v.at and bool((np.abs(a) < 1e-7).all()):
+            at_rest.add(v.name)
+    return at_rest
+
+
+def _promoted(context: Context, stuck: set[str], states: States) -> Context | None:
+    """The context with one more name (or, failing that, all that stand beside a stuck one) moving."""
+    world = context.world
+    beside: dict[str, int] = {}
+    for p in context.premises:
+        names = {v.name for v in variables(p.term) if v.role == "value" and not v.at}
+        if p.sign == "=" and p.always and names & (stuck | world.moving):
+            for v in variables(p.term):
+                alone = p.term.op == "add" and any(a.op == "var" and a.value == v for a in p.term.args)
+                if v.name not in world.moving and v.name != TIME and v.role == "value" and not v.at:
+                    beside[v.name] = beside.get(v.name, 0) + (2 if alone else 0) + 1
+    ranked = sorted(beside, key=lambda n: -beside[n])
+    isolated_names = [n for n in ranked if beside[n] >= 3]
+    options = [[n] for n in isolated_names] + ([isolated_names] if len(isolated_names) > 1 else [])
+    best: Context | None = None
+    for option in options[:6]:
+        trial = context.knowing(replace(world, moving=world.moving | frozenset(option)))
+        left = _stuck(trial, states)
+        if not left:
+            return trial
+        if left < stuck and best is None:
+            best = trial
+    return best

@@ -1,0 +1,75 @@
+"""Names declared without `(t)` that must change all the same, because what they stand for does.
+
+`L : J` with `L = ½ m x'² - ½ k x²` is as much a function of the motion as x is; held constant it would forbid
+most motions. `E = ½ m x'² + ½ k x²` may be constant, and is left so, as long as that forbids no state of the
+motion: whether it does is asked of the states. Names that nothing gives outright are `moving.settled`'s business.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.states.context import Context, Premise
+from derive.states.states import States, freedom
+from derive.terms.term import Var, variables
+from derive.terms.world import TIME, World
+
+# More names than this given by the motion are a page of definitions; asking each in turn would be slow.
+_ASKED = 8
+
+
+def with_restless(context: Context, states: States) -> Context:
+    """The context in which every name given by moving quantities moves, if holding it constant would not do."""
+    names = _given_by_motion(context.world)[:_ASKED]
+    if not names:
+        return context
+    all_move = _moving(context, names)
+    unknowns = state_of_motion(context, names)
+    most = freedom(all_move, unknowns, (), states)
+    if most < 0:
+        return context
+    others = {n: _moving(context, [o for o in names if o != n]) for n in names}
+    restless = [n for n in names if freedom(others[n], unknowns, (), states) < most]
+    return _moving(context, restless) if restless else context
+
+
+def _given_by_motion(world: World) -> list[str]:
+    """Names that a premise gives outright in terms of what moves, and that are held constant so far."""
+    still = [n for n in world.definitions if not (
+        n in world.moving or n in world.fields or n in world.varying or n in world.functions)]
+    return [n for n in still if _moves(world, n)]
+
+
+def _moves(world: World, name: str) -> bool:
+    return any(
+        not v.at and v.role == "value" and (v.name in world.moving or v.wrt == TIME or v.name == TIME)
+        for v in variables(world.seen_through(world.definitions[name])))
+
+
+def _moving(context: Context, names: list[str]) -> Context:
+    return context.knowing(replace(context.world, moving=context.world.moving | frozenset(names)))
+
+
+def forbids_motions(context: Context, premises: Sequence[Premise], constants: Sequence[str], states: States) -> bool:
+    """Does a relation, whatever the values of its new constants, rule out states of the motion that the context
+    admits? Then no constants make it hold at all times. How the motion starts is left open: with that, only one
+    motion is left, and constants that fit it would seem to rule out all others."""
+    spoken_of_instants = [p for p in context.premises if any(v.at for v in variables(p.term))]
+    context = replace(
+        context, instants=(), premises=tuple(p for p in context.premises if p not in spoken_of_instants))
+    unknowns = state_of_motion(context, constants)
+    before = freedom(context, unknowns, (), states)
+    return before >= 0 and freedom(context, unknowns, premises, states) < before
+
+
+def state_of_motion(context: Context, without: Sequence[str]) -> list[Var]:
+    """Where the changing quantities are and how fast they change, and every constant beside them: a first integral
+    leaves all of these free."""
+    world = context.world
+    mentioned = sorted({v.name for p in context.premises for v in variables(p.term) if v.role == "value" and not v.at})
+    own = [n for n in mentioned if n not in without and n != TIME]
+    out = [Var(n) for n in own]
+    out += [Var(n, 1, world.variable_of(n)) for n in own if world.variable_of(n)]
+    out += [Var(n, role="differential") for n in own if n in world.varying and not world.variable_of(n)]
+    return out

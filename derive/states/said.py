@@ -1,0 +1,58 @@
+"""Where a statement stands and how it becomes a matter for judgement: what every role has in common."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from derive.notation.tree import names_in
+from derive.records import Verdict
+from derive.states import moving
+from derive.states.context import Context, tied_names
+from derive.states.setting import Matter, Setting
+from derive.terms.claims import Pair, lower_pair
+from derive.terms.world import TIME
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a statement stands: its line's label and number, the reason given, and the words around it."""
+
+    label: str
+    number: int
+    reason: str = ""
+    cites: tuple[str, ...] = ()
+    words: str = ""
+
+
+Outcome = tuple[tuple[Verdict, ...], Setting]
+
+
+def everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:
+    setting = setting.within(change(setting.context))
+    if setting.regime is not None:
+        setting = replace(setting, regime=replace(setting.regime, context=change(setting.regime.context)))
+    return setting
+
+
+def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matter:
+    lowered = lower_pair(pair, setting.context.world)
+    for key, time in lowered.instants:
+        setting = everywhere(setting, lambda c, k=key, t=time: c.at_instant(k, t))
+    known = set(setting.context.world.symbols) | tied_names(setting.context)
+    if setting.regime is not None:
+        known |= tied_names(setting.regime.context)
+    names = names_in(pair.relation())
+    still = not (setting.context.world.moving or setting.context.world.functions)
+    new = tuple(n for n in names if n not in known and (n != TIME or still))  # without motion t is a name like others
+    return Matter(setting, pair, lowered, source.label, source.number, source.reason, source.cites,
+                  f"{source.words} {word}".strip(), new)
+
+
+def moved_on(before: Setting, after: Setting) -> Setting:
+    """Where a statement has added to the context, see again what must move."""
+    if after.context.premises == before.context.premises or all(
+        p.implied for p in after.context.premises[len(before.context.premises):]
+    ):
+        return after
+    return after.within(moving.settled(after.context, after.states))

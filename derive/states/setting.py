@@ -1,0 +1,148 @@
+"""What a line is judged in, and what comes of judging it.
+
+A `Setting` is the exact context together with everything that is open around it: the approximation that has
+been opened, the case or instant spoken of, the writer's own broken lines. It is immutable; a decision carries
+the setting that holds after its statement.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Claim, Derivative, walk
+from derive.records import Verdict
+from derive.states.context import Context, Premise
+from derive.states.states import States
+from derive.terms.claims import Lowered2, Pair
+from derive.terms.term import Term, Var, sub, variables
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """An open hypothesis: a named instant (`key`), or premises that are supposed.
+
+    loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
+    line:  the only line it is said for (`for θ = 0: N = m g`), apart from one that goes on with "so"; 0 if open.
+    """
+
+    words: str
+    key: str = ""
+    premises: tuple[Premise, ...] = ()
+    loose: frozenset[str] = frozenset()
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Regime:
+    """An opened approximation: what is small, to which order it is kept, and the context to that order."""
+
+    small: tuple[Var, ...]
+    order: int
+    context: Context
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What has been said of a limit: where, the quantity, and what it goes to."""
+
+    where: Claim | None
+    quantity: Term
+    value: Term
+
+    def under(self, where: Claim | None) -> bool:
+        """Is it a limit taken where another one is?"""
+        return claimed(self.where) == claimed(where)
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A trial course of a name: how many premises stood before it, and starting values set aside for it."""
+
+    name: str
+    premises: int
+    aside: tuple[Premise, ...] = ()
+
+
+def claimed(where: Claim | None) -> str:
+    """A condition as one that stands at another place in the text would be written."""
+    return as_text(where) if where is not None else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """strict: the working has givens, so that its lines must follow from them.
+
+    goal: premises made of the lines to be shown, used only to refute a line nothing supports.
+    rounded: lines right to the figures written, as equalities with the rounded values.
+    hopeful: only whether a line holds is of interest, not how it fails.
+    """
+
+    context: Context
+    states: States
+    strict: bool = False
+    regime: Regime | None = None
+    cases: tuple[Case, ...] = ()
+    broken: tuple[Premise, ...] = ()
+    rounded: tuple[Premise, ...] = ()
+    goal: tuple[Premise, ...] = ()
+    limits: tuple[Limit, ...] = ()
+    trials: tuple[Trial, ...] = ()
+    proofs: bool = True
+    hopeful: bool = False
+
+    def within(self, context: Context) -> Setting:
+        return replace(self, context=context)
+
+    def asking(self) -> Setting:
+        """For asking whether other claims would have followed from what is before a line, and nothing more."""
+        return replace(self, proofs=False, hopeful=True, goal=(), broken=())
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One pair under judgement: where it stands, its trees and its terms.
+
+    at: the instant the terms have been put to, where the line is said of one.
+    """
+
+    setting: Setting
+    pair: Pair
+    lowered: Lowered2
+    label: str
+    number: int
+    reason: str = ""
+    cites: tuple[str, ...] = ()
+    words: str = ""
+    fresh: tuple[str, ...] = field(default=())
+    at: str = ""
+
+    @property
+    def context(self) -> Context:
+        return self.setting.context
+
+    @property
+    def residuals(self) -> tuple[Term, ...]:
+        return tuple(sub(left, right) for left, right in self.lowered.parts)
+
+    @property
+    def unknowns(self) -> tuple[Var, ...]:
+        return variables(*(t for part in self.lowered.parts for t in part))
+
+    def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
+        """The pair as premises for the lines after it."""
+        sign = self.pair.sign if self.pair.sign != "≈" else "="
+        partial = any(isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
+        return tuple(
+            Premise(
+                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)
+            for part in self.lowered.parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A verdict and the setting after it."""
+
+    verdict: Verdict
+    after: Setting

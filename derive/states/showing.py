@@ -1,0 +1,308 @@
+"""A state made presentable: round everyday values, and terms written back in plain notation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.records import Quantity, State
+from derive.states.dependence import HELD, weights
+from derive.states.everyday import (
+    TRIES,
+    Measure,
+    awkwardness,
+    is_of_nature,
+    measure_of,
+    measure_of_sides,
+    proposals,
+    rounded,
+    usual_value,
+)
+from derive.states.evidence import weigh
+from derive.states.points import MET, Cloud, Projector, System, apart
+from derive.states.setting import Setting
+from derive.terms.calculus import partial
+from derive.terms.numbers import spread
+from derive.terms.tape import Array, Tape
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import TIME, World
+
+# A state this easy to take in is shown without looking for an easier one.
+_EASY = 4.0
+# A difference in the second figure is plain; for each figure later one would rather have two longer numbers.
+_PLAIN_GAP = 0.1
+_MOST_SHOWN = 12
+_SETTLED = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """What is to be shown wrong, and where."""
+
+    setting: Setting
+    left: Term
+    right: Term
+    sign: str
+
+    @property
+    def world(self) -> World:
+        return self.setting.context.world
+
+    @property
+    def own(self) -> tuple[Var, ...]:
+        return variables(self.left, self.right)
+
+
+def shown_state(setting: Setting, left: Term, right: Term, sign: str) -> State | None:
+    """A state of the context at which `left sign right` fails, with round values where that is possible."""
+    context = setting.context
+    claim = _Claim(setting, context.resolved(left), context.resolved(right), sign)
+    system = context.system((claim.left, claim.right))
+    met = variables(*system.equations, *system.positive, *system.nonzero)
+    unknowns = tuple(dict.fromkeys((*met, *claim.own)))
+    if not unknowns:
+        return _as_state({}, 0, claim, settled=True, hidden=frozenset())
+    best: tuple[float, Mapping[Var, Array], int] | None = None
+    for env, ok in _proposed(system, unknowns, claim):
+        found = _easiest(env, ok & apart(system, Cloud(dict(env), len(ok))), claim)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = (found[0], env, found[1])
+        if best is not None and best[0] <= _EASY:
+            break
+    if best is None:
+        return None
+    hidden, settled = _settled(claim)
+    return _as_state(best[1], best[2], claim, settled, hidden)
+
+
+def _proposed(
+    system: System, unknowns: tuple[Var, ...], claim: _Claim
+) -> Iterator[tuple[dict[Var, Array], NDArray[np.bool_]]]:
+    """States side by side, and which of them satisfy the context; the most presentable ways to find them first:
+    everyday values with the rest solved for, the same brought near first, the states the line was judged in."""
+    context = claim.setting.context
+    start = {v: proposals(v, k, context.prior(v), claim.world) for k, v in enumerate(unknowns)}
+    if not system.equations and not system.positive:
+        yield start, np.ones(TRIES, dtype=bool)
+        return
+    projector = Projector(system, context.prior)
+    order = _solved_for(system.equations, claim.world)
+    cloud = claim.setting.states.of(context, (claim.left, claim.right))
+    # What depends on what is seen where the equations hold: elsewhere it may look otherwise.
+    on_them = cloud.size and all(v in cloud.columns for v in projector.free)
+    held = weights(projector, cloud.columns if on_them else start, order)
+    env, bad = projector.project(start, held)
+    yield env, bad < MET
+    env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()})
+    yield from _with_round_values(env, bad < MET, projector, order, claim)
+    every = np.ones(cloud.size, dtype=bool)
+    yield from _with_round_values(cloud.columns, every, projector, order, claim)
+    yield cloud.columns, every
+
+
+def _give(v: Var, weight: float) -> float:
+    """How far a value may be moved from where it is usual: one that can be chosen little, one of nature hardly."""
+    if weight != HELD:
+        return weight
+    return 1e-6 if is_of_nature(v) else 1e-2
+
+
+def _with_round_values(
+    env: Mapping[Var, Array], ok: NDArray[np.bool_], projector: Projector, order: list[Var], claim: _Claim
+) -> Iterator[tuple[dict[Var, Array], NDArray[np.bool_]]]:
+    """States that are known to be near, with what can be chosen rounded and the rest solved for again."""
+    kept: dict[Var, Array] = {v: a[ok][:TRIES] for v, a in env.items()}
+    if not ok.any() or any(v not in kept for v in projector.free):
+        return
+    held = weights(projector, kept, order)
+    chosen = {v: rounded(a, v, claim.world) if held.get(v, HELD) == HELD and not v.at else a for v, a in kept.items()}
+    again, bad = projector.project(chosen, held)
+    yield again, bad < MET
+
+
+def _easiest(env: Mapping[Var, Array], ok: NDArray[np.bool_], claim: _Claim) -> tuple[float, int] | None:
+    """The failing state that is the easiest to take in, with how hard it is all the same."""
+    count = len(ok)
+    cloud = Cloud(dict(env), count)
+    found = weigh(claim.left, claim.right, claim.sign, cloud)
+    shown = [v for v in cloud.columns if _worth_showing(v, claim)]
+    best: tuple[float, int] | None = None
+    for k in map(int, np.flatnonzero(found.fails & ok)):
+        values = {v: cloud.columns[v][k] for v in shown}
+        score = awkwardness(values, claim.own, claim.world) + _hidden_gap(found.left[k], found.right[k])
+        if best is None or score < best[0]:
+            best = (score, k)
+    return best
+
+
+def _hidden_gap(left: complex, right: complex) -> float:
+    """How far down in the figures the difference of the sides hides."""
+    size = max(abs(left), abs(right))
+    gap = abs(left - right) / size if size else 1.0
+    return 2.0 * max(0.0, np.log10(_PLAIN_GAP) - np.log10(gap)) if gap else 20.0
+
+
+def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
+    """The quantities that the context leaves only one value, and whether both sides are such."""
+    cloud = claim.setting.states.of(claim.setting.context, (claim.left, claim.right))
+    if cloud.size < 2:
+        return frozenset(), False
+    fixed = frozenset(v for v, a in cloud.columns.items() if spread(np.abs(a)) <= _SETTLED)
+    with np.errstate(all="ignore"):
+        sides = [np.abs(np.broadcast_to(a, cloud.size)) for a in Tape([claim.left, claim.right]).run(cloud.columns)]
+    return fixed, all(spread(a) <= _SETTLED for a in sides)
+
+
+def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
+    """Unknowns better solved for than chosen: derivatives, what is not declared, what an equation gives at sight,
+    and last of all what has a usual value."""
+    at_sight = {v for e in equations for v in variables(e) if partial(e, v).op == "num"}
+
+    def reluctance(v: Var) -> tuple[bool, bool, bool, bool]:
+        symbol = world.symbols.get(v.name)
+        known = symbol is not None and symbol.declared
+        return is_of_nature(v), usual_value(v, world) is not None, known and not v.order, v not in at_sight
+
+    return sorted(variables(*equations), key=reluctance)
+
+
+# --- the record ---------------------------------------------------------------------------------------------
+
+
+def _as_state(
+    env: Mapping[Var, Array], k: int, claim: _Claim, settled: bool, hidden: frozenset[Var]
+) -> State:
+    at: dict[Var, Array] = {v: a.reshape(-1)[k : k + 1] for v, a in env.items()}
+    lv, rv = Tape([claim.left, claim.right]).run(at)
+    others = [v for v in env if v not in claim.own and v not in hidden]
+    values = tuple(
+        Quantity(written_var(v), _told(at[v][0], measure_of(v, claim.world)), measure_of(v, claim.world).unit)
+        for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)
+    )
+    both = measure_of_sides(claim.left, claim.right, claim.world)
+    left, right = (
+        Quantity(name, _told(np.ravel(value)[0], both), both.unit)
+        for name, value in (("left side", lv), ("right side", rv))
+    )
+    return State(values[:_MOST_SHOWN], left, right, claim.sign, settled)
+
+
+def _worth_showing(v: Var, claim: _Claim) -> bool:
+    """Everything that the line speaks of; of the rest what a reader has a name for."""
+    if v.role != "value" or v.at.startswith("#"):
+        return False
+    symbol = claim.world.symbols.get(v.name)
+    return v in claim.own or (symbol is not None and symbol.declared and not v.at and not v.order)
+
+
+def _told(x: complex, measure: Measure) -> complex | float:
+    """A value in its unit, without the last figures of an iteration: what is left of a zero is one."""
+    if np.iscomplexobj(x) and abs(np.imag(x)) > 1e-12 * abs(x):
+        return complex(x) / measure.scale
+    value = float(np.real(x)) / measure.scale
+    return 0.0 if abs(value) < 1e-15 else float(f"{value:.12g}")
+
+
+# --- terms in plain notation ----------------------------------------------------------------------------------
+
+
+def written_var(v: Var) -> str:
+    if v.role == "differential":
+        return f"d{v.name}"
+    if v.order and v.wrt not in ("", TIME):
+        text = f"d{v.name}/d{v.wrt}" if v.order == 1 else f"d^{v.order}{v.name}/d{v.wrt}^{v.order}"
+    else:
+        text = v.name + "'" * v.order
+    if v.at:
+        variable, _, value = v.at.partition("=")
+        return f"{text}({value})" if variable == TIME else f"{text} at {v.at}"
+    return text
+
+
+def written(t: Term, outer: int = 0) -> str:
+    """A term in the notation a person reads. `outer` is how tightly its surroundings bind (0 to 3)."""
+    if t.op == "num":
+        return _written_number(t.value, outer)
+    if t.op == "var":
+        return written_var(t.value)
+    if t.op == "add":
+        text = _written_sum(t)
+        return f"({text})" if outer > 0 else text
+    if t.op == "mul":
+        text = _written_product(t)
+        return f"({text})" if outer > 1 else text
+    if t.op == "pow":
+        return _written_power(t, outer)
+    if t.op == "int":
+        body, lower, upper = (written(a) for a in t.args)
+        return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"
+    name = {"pi": "π", "inf": "∞", "abs": "abs"}.get(str(t.value), str(t.value))
+    return f"{name}({written(t.args[0])})" if t.args else name
+
+
+def _written_number(q: Fraction, outer: int) -> str:
+    if q.denominator == 1:
+        text = str(q.numerator)
+    else:
+        as_decimal = f"{float(q):.6g}"
+        text = as_decimal if Fraction(as_decimal) == q and "e" not in as_decimal else f"{q.numerator}/{q.denominator}"
+    bracketed = (outer > 1 and (q < 0 or "/" in text)) or (outer == 1 and q < 0)
+    return f"({text})" if bracketed else text
+
+
+def _written_sum(t: Term) -> str:
+    text = ""
+    for part in sorted(t.args, key=_is_negative):
+        if _is_negative(part):
+            text += (" - " if text else "-") + written(_negated(part), 1)
+        else:
+            text += (" + " if text else "") + written(part, 0 if not text else 1)
+    return text
+
+
+def _is_negative(t: Term) -> bool:
+    lead = t.args[0] if t.op == "mul" else t
+    return lead.op == "num" and lead.value < 0
+
+
+def _negated(t: Term) -> Term:
+    from derive.terms.term import neg
+
+    return neg(t)
+
+
+def _written_product(t: Term) -> str:
+    top: list[str] = []
+    bottom: list[str] = []
+    sign = ""
+    for a in t.args:
+        if a.op == "num" and a.value == -1:
+            sign = "-"
+        elif a.op == "pow" and a.args[1].op == "num" and a.args[1].value < 0:
+            from derive.terms.term import neg, power
+
+            bottom.append(written(power(a.args[0], neg(a.args[1])), 2))
+        else:
+            top.append(written(a, 2))
+    above = " ".join(top) or "1"
+    if not bottom:
+        return sign + above
+    below = bottom[0] if len(bottom) == 1 else f"({' '.join(bottom)})"
+    return f"{sign}{above}/{below}"
+
+
+def _written_power(t: Term, outer: int) -> str:
+    base, e = t.args
+    if e.op == "num" and e.value == Fraction(1, 2):
+        return f"√({written(base)})"
+    if e.op == "num" and e.value < 0:
+        from derive.terms.term import neg, power
+
+        text = f"1/{written(power(base, neg(e)), 2)}"
+        return f"({text})" if outer > 1 else text
+    exponent = written(e, 3)
+    return f"{written(base, 3)}^{exponent if e.op in ('num', 'var') else f'({written(e)})'}"

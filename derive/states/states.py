@@ -1,0 +1,166 @@
+"""The states of contexts, found once and kept: lines that follow do not change them.
+
+A cloud is looked up by what determines it (premises, instants, adopted solutions, highest derivative), begun
+from the last one found, and given random values for unknowns that no premise mentions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.states.context import Context, Ground, Premise, pruned
+from derive.states.points import Cloud, Projector, System, sample, without_identities
+from derive.terms.prior import draw
+from derive.terms.term import Term, Var, var, variables
+
+_KEPT = 160
+_LAYOUTS = 40
+
+
+@dataclass(slots=True)
+class _Layout:
+    """A context's equations by the derivative they are wanted to. It holds on to the context, and so to its world:
+    what is looked up by the identity of a world must not outlive it."""
+
+    context: Context
+    ground: Ground
+    systems: dict[int, System] = field(default_factory=dict)
+
+    def system(self, order: int) -> System:
+        if order not in self.systems:
+            self.systems[order] = self.context.laid_out(self.ground, order)
+        return self.systems[order]
+
+
+@dataclass(slots=True)
+class States:
+    """A bounded memory of clouds, one for each distinct system of equations.
+
+    views: the writer's contexts after a break (see carrying), by what they were made from.
+    layouts: the equations of the contexts last asked for.
+    links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
+    """
+
+    kept: dict[tuple[System, int, str, tuple[object, ...]], Cloud] = field(default_factory=dict)
+    views: dict[object, Context] = field(default_factory=dict)
+    layouts: dict[object, _Layout] = field(default_factory=dict)
+    links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
+
+    def of(
+        self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
+        rounds: int = 4,
+    ) -> Cloud:
+        """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
+        wanted = [context.resolved(t) for t in terms]
+        system = self._system(context, wanted, extra)
+        key = (system, count * rounds, context.seed, _priors(context, system))
+        cloud = self.kept.get(key)
+        if cloud is None:
+            begin = self._nearest(system, context)
+            cloud = sample(system, context.prior, context.generator(), count, begin, rounds=rounds)
+            if len(self.kept) >= _KEPT:
+                self.kept.pop(next(iter(self.kept)))
+            self.kept[key] = cloud
+        return _with_unmentioned(cloud, wanted, context)
+
+    def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
+        """What `Context.system` gives, laid out once for the many terms that are asked of one context."""
+        key = (context.premises, tuple(extra), context.instants, id(context.world))
+        laid = self.layouts.get(key)
+        if laid is None:
+            if len(self.layouts) >= _LAYOUTS:
+                self.layouts.pop(next(iter(self.layouts)))
+            laid = self.layouts[key] = _Layout(context, context.ground(extra))
+        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted)
+
+    def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
+        """A few states, to see whether there are any: cheaper than `of` where there are none."""
+        return self.of(context, (), extra, count=12, rounds=2)
+
+    def _nearest(self, system: System, context: Context) -> dict[Var, NDArray[np.float64]] | None:
+        """Values to begin from: the last well-filled cloud of a part of the system.
+
+        Only of a part: states of other equations may all lie where the system is degenerate, and those of a system
+        with more inequalities all on one side. Values that are not admissible any more are drawn anew.
+        """
+        mentioned, equations = set(variables(*system.equations)), set(system.equations)
+        positive = set(system.positive)
+        for key, cloud in reversed(self.kept.items()):
+            if cloud.size >= 10 and set(key[0].equations) <= equations and set(key[0].positive) <= positive:
+                return {
+                    v: a for v, a in cloud.columns.items()
+                    if v in mentioned and np.isrealobj(a) and context.prior(v).admits(a).all()}
+        return None
+
+
+def _priors(context: Context, system: System) -> tuple[object, ...]:
+    return tuple(context.prior(v) for v in variables(*system.equations, *system.positive))
+
+
+def _with_unmentioned(cloud: Cloud, wanted: Sequence[Term], context: Context) -> Cloud:
+    missing = [v for v in variables(*wanted) if v not in cloud.columns]
+    if not missing:
+        return cloud
+    columns = dict(cloud.columns)
+    for v in missing:
+        # Drawn apart for each name: from the generator of the states themselves an unmentioned name would get
+        # the very values of a mentioned one.
+        rng = context.generator(f"{v.name}{v.order}{v.at}{v.role}")
+        columns[v] = draw(context.prior(v), cloud.size, rng)
+    return Cloud(columns, cloud.size, cloud.residual)
+
+
+def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise], states: States) -> int:
+    """How many of some unknowns can be varied independently on the solution set, at a typical state.
+
+    The rank of the null space of the equations' Jacobian, restricted to the unknowns; -1 where no state is
+    known. Equal to len(unknowns) where the premises put no relation among them.
+    """
+    wanted = [var(v) for v in unknowns]
+    cloud = states.of(context, wanted, extra)
+    if not cloud.size:
+        return -1
+    system = without_identities(context.system(wanted, extra), context.prior, context.generator())
+    projector = Projector(system, context.prior)
+    bound = [v for v in unknowns if v in projector.free]
+    loose = len(unknowns) - len(bound)
+    if not bound or not system.equations:
+        return len(unknowns)
+    pick = _typical(cloud, projector.free)
+    env = {v: a[pick] for v, a in cloud.columns.items()}
+    _, slopes = projector.tape.jacobian(env, projector.free)
+    ranks = []
+    for k in range(len(pick)):
+        jac = np.array([np.broadcast_to(s, (len(projector.free), len(pick)))[:, k] for s in slopes[: projector.count]])
+        ranks.append(_rank_within(np.real_if_close(jac), [projector.free.index(v) for v in bound], env, projector, k))
+    return max(ranks) + loose
+
+
+def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 3) -> NDArray[np.intp]:
+    """The states farthest from any unknown's vanishing: where a mass is nothing, equations say less than they do."""
+    sizes = [np.abs(cloud.columns[v]) for v in unknowns if v in cloud.columns]
+    alive = [a / (1 + a) for a in sizes if a.any()]
+    if not alive:
+        return np.arange(min(most, cloud.size))
+    return np.argsort(-np.min(alive, axis=0), kind="stable")[:most]
+
+
+def _rank_within(
+    jac: NDArray[np.float64], places: list[int], env: dict[Var, NDArray[np.float64]], projector: Projector, k: int
+) -> int:
+    scale = np.array([max(abs(env[v][k]), 1e-3) for v in projector.free])
+    jac = jac * scale
+    sizes = np.linalg.norm(jac, axis=1, keepdims=True)
+    jac = jac / np.where(sizes > 0, sizes, 1)
+    if not np.isfinite(jac).all():
+        return 0
+    _, s, vt = np.linalg.svd(jac)
+    rank = int((s > 1e-8).sum())
+    null = vt[rank:].conj().T
+    if not null.size:
+        return 0
+    return int(np.linalg.matrix_rank(null[places], tol=1e-7))

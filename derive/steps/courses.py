@@ -1,0 +1,315 @@
+"""Proposed solutions: `y = A cos ωt + B sin ωt` after an equation of motion.
+
+A proposed course holds when it satisfies the equations of motion identically and has as many free constants (or
+known initial values) as their order (existence and uniqueness of solutions, Picard-Lindelöf).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from derive.notation.tree import Name
+from derive.proof.support import proof_of
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise, tied_names
+from derive.states.elimination import linear
+from derive.states.evidence import weigh
+from derive.states.points import Cloud, isolated
+from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state, written
+from derive.steps.motion import explicit, with_constants
+from derive.terms.calculus import derivative
+from derive.terms.tape import Tape
+from derive.terms.term import ONE, ZERO, Term, Var, div, sub, substitute, var, variables
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A name's proposed course: `name = course` with the constants that nothing before ties down.
+
+    aside: the equations of motion with all they were drawn from, which the course is to satisfy by itself.
+    """
+
+    v: Var
+    course: Term
+    free: tuple[Var, ...]
+    order: int
+    equations: tuple[Premise, ...]
+    aside: tuple[Premise, ...] = ()
+
+
+def proposal(m: Matter) -> Proposal | None:
+    """The pair read as a solution of the equations of motion of its left side, or of its right one, if it can be."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    if isinstance(m.pair.right, Name) and not isinstance(m.pair.left, Name):
+        left, right = right, left
+    elif not isinstance(m.pair.left, Name):
+        return None
+    if left.op != "var" or not isinstance(left.value, Var):
+        return None
+    course = explicit(left.value, right, m.context)
+    if course is None:
+        return None
+    name = left.value.name
+    equations = tuple(
+        p for p in m.context.premises
+        if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
+        and not _names_another(p, name, m.context)
+    )
+    aside = equations
+    order = _order(equations, name)
+    if not order:  # `u = x - F/k` and an equation for x: that for u was drawn from them
+        equations = _drawn(name, m.context)
+        aside = tuple(p for p in m.context.premises if m.context.world.changes(p.term))
+        order = _order(equations, name)
+    if not order:
+        return None
+    tied = tied_names(m.context)
+    variable = m.context.world.variable_of(name)
+    tied -= m.context.world.constants
+    free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
+    return Proposal(left.value, course, free, order, equations, aside)
+
+
+def _order(equations: Sequence[Premise], name: str) -> int:
+    return max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
+
+
+def _drawn(name: str, context: Context) -> tuple[Premise, ...]:
+    """The latest line that holds and is an equation of motion of a name alone."""
+    for p in reversed(context.premises):
+        here = variables(p.term)
+        alone = all(
+            v.name in (name, context.world.variable_of(name)) for v in here if context.world.is_changing(v) or v.order)
+        if p.sign == "=" and p.always and p.implied and alone and any(v.order and v.name == name for v in here) and (
+            not any(v.at for v in here)
+        ):
+            return (p,)
+    return _carried_over(name, context)
+
+
+def _carried_over(name: str, context: Context) -> tuple[Premise, ...]:
+    """The equations of motion of x as those of y where `y = x - e` says what y is."""
+    world = context.world
+    rest = world.definitions.get(name)
+    moving = [v for v in variables(rest) if world.is_changing(v)] if rest is not None else []
+    split = linear(rest, moving[0]) if rest is not None and len(moving) == 1 and not moving[0].order else None
+    if split is None or any(world.changes(t) for t in split):
+        return ()
+    of = moving[0]
+    back = div(sub(var(Var(name)), split[1]), split[0])
+    out = []
+    for p in context.premises:
+        here = [v for v in variables(p.term) if v.name == of.name]
+        alone = all(v in here or not world.is_changing(v) for v in variables(p.term))
+        if p.sign == "=" and p.always and alone and any(v.order for v in here) and not any(v.at for v in here):
+            change = {
+                var(v): div(var(replace(v, name=name)), split[0]) if v.order else back for v in here}
+            out.append(replace(p, term=substitute(p.term, change), sides=None))
+    return tuple(out)
+
+
+def _about(name: str, t: Term, context: Context) -> bool:
+    """Does an equation hold a name's derivative, or the name as its only changing quantity beside its variable?"""
+    here = [v for v in variables(t) if v.name == name and not v.at]
+    changing = {v.name for v in variables(t) if context.world.is_changing(v)}
+    return any(v.order for v in here) or (bool(here) and changing <= {name, context.world.variable_of(name)})
+
+
+def _names_another(p: Premise, name: str, context: Context) -> bool:
+    """Does a premise only say what another name is that nothing else speaks of (`L = ½ m r'² + …`)?"""
+    others = [q for q in context.premises if q is not p and not q.implied]
+    spoken_of = {v.name for q in others for v in variables(q.term)} | context.world.functions.keys()
+    return any(
+        v.name not in spoken_of and v.name != name and not v.order and not v.at and context.world.is_changing(v)
+        for v, _ in isolated(p.term))
+
+
+def general_solution(m: Matter) -> Decision | None:
+    """`y = A cos ωt + B sin ωt` after `y'' = -ω² y`: satisfies it, and has enough constants."""
+    p = proposal(m)
+    if p is None:
+        return None
+    context = m.context
+    world = replace(context.world, functions={**context.world.functions, p.v.name: p.course})
+    with_course = context.knowing(world)
+    if _satisfied(p, m, with_course):
+        # Right for its own equation, it may still not go with what stands beside it: `v = u₀ e^(-k t/m)` where that is
+        # the course of u = v + m g/k would want g = 0.
+        rest = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
+        return None if _ties_the_known(p, m, rest) else _counted(p, m, with_course)
+    if not p.free:
+        return None
+    cloud = m.setting.states.of(with_course)
+    if not cloud.size or vanishes(p, with_course, cloud):
+        return None
+    fixed = [v.name for v in p.free if _pinned(v, with_course, m)]
+    # A trial fixes some constant; one that the equations only allow to vanish was no part of a solution.
+    if not any(v.name in fixed and _differs_from_zero(v, cloud) for v in p.free):
+        return None
+    if _ties_the_known(p, m, with_course):
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
+                      introduces=tuple(v.name for v in p.free))
+    return Decision(verdict, m.setting.within(with_course))
+
+
+def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
+    """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
+    `m v' = -k v`: that is no trial but a slip."""
+    from derive.states.states import freedom
+
+    known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at}
+    own = {p.v, *p.free}
+    constants = sorted(
+        (v for v in known - own if not m.context.world.is_changing(v)), key=lambda v: v.name)
+    before = freedom(m.context, constants, (), m.setting.states)
+    return 0 <= freedom(with_course, constants, (), m.setting.states) < before
+
+
+def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:
+    """Do the equations hold identically, whatever the free constants are?"""
+    others = replace(with_course, premises=tuple(
+        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
+    terms = [with_course.resolved(q.term) for q in p.equations]
+    if any(v.name == p.v.name for t in terms for v in variables(t)):
+        return False
+    cloud = m.setting.states.of(others, terms)
+    return bool(cloud.size) and all(weigh(t, ZERO, "=", cloud).all_hold for t in terms)
+
+
+def _starting_value(q: Premise, name: str) -> bool:
+    return any(v.at and v.name == name for v in variables(q.term))
+
+
+def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
+    """Enough constants for the order: free ones and known starting values that the course already has."""
+    known, contradicted = _starting_values(p, m, with_course)
+    have = _independent(p, m, with_course)
+    need = p.order
+    names = ", ".join(v.name for v in p.free)
+    if contradicted is not None:
+        state = shown_state(m.setting, *_at_start(contradicted, m, with_course), "=")
+        verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
+                          facts=(("name", p.v.name),))
+        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    if have + known < need and not m.setting.strict:
+        return _from_its_start(p, m, with_course)
+    if have + known < need:
+        state = shown_state(m.setting, *m.lowered.parts[0], "=")
+        verdict = Verdict(
+            Standing.FAILS, strength="unsupported", code="fails.too_few_constants", state=state,
+            facts=(("have", str(have + known)), ("need", str(need))))
+        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    code = "follows.general_solution" if names else "follows.plain"
+    certificates = None
+    if m.setting.proofs:
+        terms = [(with_course.resolved(q.term), ZERO) for q in p.equations]
+        base = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
+        certificates = proof_of(base, terms, "=")
+    verdict = Verdict(
+        Standing.FOLLOWS, code=code, points=40, support="proved" if certificates is not None else "tested",
+        certificate=certificates, facts=(("constants", names),) if names else (),
+        introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations))
+    after = with_constants(with_course.adding(*m.premises(implied=True)), p.free)
+    return Decision(verdict, m.setting.within(after))
+
+
+def _from_its_start(p: Proposal, m: Matter, with_course: Context) -> Decision:
+    """`v = u tanh(g t/u)`: one of the solutions, right where the motion starts as it says."""
+    variable = Var(m.context.world.variable_of(p.v.name))
+    said, course = [], p.course
+    for k in range(p.order):
+        start = substitute(course, {var(variable): ZERO})
+        if not set(variables(start)) & set(p.free):
+            value = m.setting.states.of(m.context, (start,))
+            nothing = value.size and weigh(start, ZERO, "=", value).all_hold
+            said.append(f"{p.v.name}{chr(39) * k} = {'0' if nothing else written(start)}")
+        course = derivative(course, lambda u, by=variable: ONE if u == by else ZERO)  # type: ignore[misc]
+    words = f"{' and '.join(said)} at {variable.name} = 0" if said else f"{p.v.name} starts so"
+    verdict = Verdict(
+        Standing.FOLLOWS_IF, code="follows.if", condition=words, facts=(("condition", words),), points=40,
+        support="tested", introduces=tuple(v.name for v in p.free), premises=tuple(q.label for q in p.equations),
+        state=shown_state(m.setting, *m.lowered.parts[0], "="))
+    after = with_constants(with_course.adding(*m.premises(implied=True)), p.free)
+    return Decision(verdict, m.setting.within(after))
+
+
+def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int, Premise | None]:
+    """How many known starting values the course has identically, and one that it can never have."""
+    known = 0
+    base = replace(with_course, premises=tuple(
+        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
+    for q in m.context.premises:
+        if q.implied or not _starting_value(q, p.v.name):
+            continue
+        t = with_course.resolved(q.term)
+        cloud = m.setting.states.of(base, (t,))
+        found = weigh(t, ZERO, "=", cloud)
+        if found.all_hold:
+            known += 1
+        elif found.all_fail and not set(variables(t)) & set(p.free) and _at_known_time(q, m):
+            return known, q
+    return known, None
+
+
+def _at_known_time(q: Premise, m: Matter) -> bool:
+    """Is the instant a plain number (`t = 0`)? A named one (`v(t_1) = 0`) may be what the course fixes."""
+    times = dict(m.context.instants)
+    return all(
+        (time := times.get(v.at)) is not None and not variables(time) for v in variables(q.term) if v.at)
+
+
+def _at_start(q: Premise, m: Matter, with_course: Context) -> tuple[Term, Term]:
+    """The two sides of a starting value: what is given, and what the course gives."""
+    unknown = next(v for v in variables(q.term) if v.at)
+    return var(unknown), with_course.resolved(var(unknown))
+
+
+def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
+    """The rank of (y, y', …) by the free constants at a typical state: how many are really independent."""
+    if not p.free:
+        return 0
+    rows = [p.course]
+    for _ in range(p.order - 1):
+        variable = Var(m.context.world.variable_of(p.v.name))
+        rows.append(derivative(rows[-1], lambda u, by=variable: ONE if u == by else ZERO))  # type: ignore[misc]
+    others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
+    cloud = m.setting.states.of(others, rows)
+    if not cloud.size:
+        return 0
+    env = {v: a[:4] for v, a in cloud.columns.items()}
+    _, slopes = Tape(rows).jacobian(env, p.free)
+    ranks = []
+    for k in range(min(4, cloud.size)):
+        jac = np.array([np.broadcast_to(s, (len(p.free), len(next(iter(env.values())))))[:, k] for s in slopes])
+        if np.isfinite(jac).all():
+            ranks.append(int(np.linalg.matrix_rank(jac, tol=1e-9 * max(1.0, float(np.abs(jac).max())))))
+    return max(ranks, default=0)
+
+
+def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
+    value = Tape([p.course]).run(cloud.columns)[0] if all(
+        v in cloud.columns for v in variables(p.course)) else np.ones(1)
+    return bool((np.abs(value) < 1e-6).all())
+
+
+def _differs_from_zero(v: Var, cloud: Cloud) -> bool:
+    # In most states: where the instants happen to lie far back, e^(3t) is lost in rounding beside e^(-2t).
+    return v in cloud.columns and bool(np.median(np.abs(cloud.columns[v])) > 1e-6)
+
+
+def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
+    """Is a constant of the proposal tied to others by the equations once it is put in?"""
+    from derive.states.states import freedom
+
+    known = {u for q in m.context.premises for u in variables(q.term) if not u.order and not u.at and u.role == "value"}
+    fixed = [u for u in known if not with_course.world.is_changing(u)]
+    with_v = freedom(with_course, [*fixed, v], (), m.setting.states)
+    without = freedom(with_course, fixed, (), m.setting.states)
+    return 0 <= without == with_v

@@ -1,0 +1,165 @@
+"""What goes without saying in a working without givens: g near the ground, Lagrange's equation, positive sizes.
+
+Each custom is a view of the matter with more premises. A line that holds in one is shown as resting on it; a line
+that holds without is never asked. Declared symbols and givens leave nothing to custom.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
+from derive.records import Symbol
+from derive.states.context import Context, Premise, tied_names
+from derive.states.setting import Decision, Matter
+from derive.states.states import freedom
+from derive.terms.calculus import derivative, partial
+from derive.terms.term import ZERO, Term, Var, num, postorder, sub, var, variables
+from derive.terms.world import TIME
+
+_G = Var("g")
+# As it is rounded on paper, the commonest first.
+_VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
+# A ten may be anything.
+_TELLING = _VALUES_OF_G[:2]
+
+
+def views(m: Matter) -> Iterator[Matter]:
+    """The matter under each custom that could bear on it."""
+    if m.setting.strict or m.lowered.primitives:
+        return
+    if m.pair.sign in ("=", "≈"):
+        yield from _lagrange(m)
+        yield from _rates(m)
+        yield from _near_the_ground(m)
+    yield from _acute_angles(m)
+
+
+def binding(m: Matter, inside: Matter) -> bool:
+    """Does the line speak of the custom itself, so that it is wrong where it does not hold? `N = 2.0·9.81·0.5` has
+    this very value of g put in; `v = A ω sin ωt` is said of the course x = A cos ωt."""
+    custom = inside.context.premises[-1]
+    if custom.label == _LAGRANGE:
+        return any(v.order == 2 for v in m.unknowns)
+    if custom.label in _RATES.values():
+        return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
+    value = custom.sides[1].value if custom.sides is not None else None
+    return value in _TELLING and any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
+
+
+def said(decision: Decision, inside: Matter) -> Decision:
+    """The decision with the custom among its premises; what was taken for granted stays so."""
+    custom = next(p.label for p in reversed(inside.context.premises) if p.kind == "custom")
+    if custom in decision.verdict.premises:
+        return decision
+    verdict = replace(decision.verdict, premises=(*decision.verdict.premises, custom))
+    return replace(decision, verdict=verdict)
+
+
+def _with(m: Matter, *premises: Premise) -> Matter:
+    return replace(m, setting=m.setting.within(m.context.adding(*premises)))
+
+
+# --- g ----------------------------------------------------------------------------------------------------------
+
+
+def _near_the_ground(m: Matter) -> Iterator[Matter]:
+    """`N = m g cos θ = 2·9.81·cos 30°` where nothing above gives g: the line is about numbers, and g is the one that
+    is missing."""
+    context = m.context
+    if "g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m):
+        return
+    if freedom(context, [_G], (), m.setting.states) != 1:
+        return
+    for value in _VALUES_OF_G:
+        sides = (var(_G), num(value))
+        fixed = Premise("the usual g", sub(*sides), "=", False, False, m.number, "custom", sides)
+        inside = _with(m, fixed)
+        if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
+            yield inside
+
+
+def _about_numbers(m: Matter) -> bool:
+    """Is one side without names, or has every name but g a value by now?"""
+    return any(not variables(t) for part in m.lowered.parts for t in part) or _G in m.unknowns
+
+
+# --- angles -------------------------------------------------------------------------------------------------------
+
+
+def _acute_angles(m: Matter) -> Iterator[Matter]:
+    """`θ = 17.7°` after `tan θ = 0.319`: of all angles with this tangent the one that a triangle can have."""
+    world = m.context.world
+    terms = [*m.residuals, *(p.term for p in m.context.premises)]
+    angles = {
+        t.args[0].value.name for t in postorder(*terms)
+        if t.op == "fun" and t.value in ("sin", "cos", "tan") and t.args[0].op == "var"
+        and isinstance(t.args[0].value, Var) and not world.is_changing(t.args[0].value)}
+    asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
+    if not asked:
+        return
+    acute = {n: Symbol(n, bounds=(_between_nothing_and_right(n),), declared=False) for n in asked}
+    inside = replace(m, setting=m.setting.within(m.context.knowing(
+        replace(world, symbols={**world.symbols, **acute}))))
+    words = f"{asked[0]} being acute"
+    yield _with(inside, Premise(words, var(Var(asked[0])), ">", False, False, m.number, "custom"))
+
+
+def _between_nothing_and_right(name: str) -> Relation:
+    right = Quotient(Constant("π"), Num(Fraction(2)))
+    return Relation((Num(Fraction(0)), Name(name), right), ("<", "<"))
+
+
+# --- velocity and acceleration --------------------------------------------------------------------------------
+
+
+_RATES = {"v": "v being the velocity", "a": "a being the acceleration"}
+_PLACES = frozenset("xyzs")
+
+
+def _rates(m: Matter) -> Iterator[Matter]:
+    """`v = -A ω sin ωt` below `x = A cos ωt`: with one coordinate, v and a are its rates."""
+    told = [
+        v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
+        for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])]
+    time = any(v == Var(TIME) or v.at for v in m.unknowns)
+    named = [n for n in m.fresh if n in _RATES]
+    if len(set(told)) != 1 or not time or len(named) != 1:
+        return
+    world = m.context.world
+    moving = m.context.knowing(replace(world, moving=world.moving | {told[0]}))
+    rate = var(Var(told[0], 1 if named == ["v"] else 2, TIME))
+    inside = replace(m, setting=m.setting.within(moving))
+    yield _with(inside, Premise(_RATES[named[0]], sub(var(Var(named[0])), rate), "=", True, False, m.number, "custom"))
+
+
+# --- Lagrange ---------------------------------------------------------------------------------------------------
+
+
+_LAGRANGE = "Lagrange's equation"
+
+
+def _lagrange(m: Matter) -> Iterator[Matter]:
+    """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L."""
+    function = m.context.world.definitions.get("L")
+    if function is None:
+        return
+    whole = m.context.world.seen_through(function)
+    coordinates = [v.name for v in variables(whole) if v.order == 1 and v.wrt == TIME]
+    claimed = {v.name for v in m.unknowns if v.order == 2} | {v.name for v in m.unknowns if v.order == 1}
+    if not coordinates or not claimed & set(coordinates):
+        return
+    laws = [_law_of(whole, name, m.context) for name in coordinates]
+    premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws]
+    inside = _with(m, *premises)
+    if m.setting.states.any(inside.context).size:
+        yield inside
+
+
+def _law_of(function: Term, name: str, context: Context) -> Term:
+    """d/dt ∂L/∂q' - ∂L/∂q."""
+    momentum = partial(function, Var(name, 1, TIME))
+    rate = ZERO if momentum is ZERO else derivative(momentum, context.world.along_time)
+    return sub(rate, partial(function, Var(name)))

@@ -1,0 +1,383 @@
+"""Names met for the first time: definitions made in passing, and relations that start from nothing above.
+
+Nothing above a line can support a name that it brings in. A line that gives such a name a value is taken as
+its definition and shown as taken; whether any other line may bring in a relation of its own depends on
+whether the working has givens.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from derive.notation.tree import Name
+from derive.records import Standing, Symbol, Verdict
+from derive.states.context import Context, Premise, tied_names
+from derive.states.points import isolated
+from derive.states.restless import forbids_motions, with_restless
+from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state, written
+from derive.states.states import freedom
+from derive.steps import courses
+from derive.steps.principles import is_lagranges_equation
+from derive.terms.calculus import derivative, partial
+from derive.terms.kinship import own_law
+from derive.terms.tape import Tape
+from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
+from derive.terms.world import TIME, World
+
+# Joining words that claim a line follows from what stands above it.
+CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.")
+
+
+def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
+    """A name among `candidates` that a pair gives at sight, alone or squared on one side."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    for side, other in ((left, right), (right, left)):
+        core = side.args[0] if side.op == "pow" and side.args[1] is TWO else side
+        if core.op == "var" and isinstance(core.value, Var) and not core.value.order:
+            v = core.value
+            if v.name in candidates and not v.at and v not in variables(other):
+                return v, other
+    return None
+
+
+def new_name(m: Matter) -> Decision | None:
+    """`E = ½ m v²` with E not met before: taken as its definition."""
+    candidates = set(m.fresh)
+    found = defined_by(m, candidates) if candidates else None
+    if found is not None and _said_constant(m, found):
+        return None
+    if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
+        return None
+    if has_no_value(m, found[1]):
+        return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), m.setting)
+    code = "taken.shorthand" if m.setting.strict else "taken.definition"
+    verdict = Verdict(
+        Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
+    return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+def has_no_value(m: Matter, t: Term) -> bool:
+    """Is there no state at which a term is a number (`1/0`, `ln(-m)`, `9^9^9^9`)? Taken for the meaning of a name, it
+    would leave the lines that follow without any state."""
+    if m.lowered.primitives or m.pair.sign != "=":
+        return False
+    t = m.context.resolved(t)
+    cloud = m.setting.states.of(m.context, [t])
+    if not cloud.size:
+        return False
+    tape, env = Tape([t]), dict(cloud.columns)
+    return not bool((np.isfinite(tape.run(env)[0]) & np.isfinite(tape.magnitudes(env)[0])).any())
+
+
+# Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
+_CONSTANTS = ("C", "K", "c", "const")
+
+
+def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
+    """Is the new name said to be what a changing expression always comes to, rather than short for it?"""
+    v, rest = found
+    right = m.lowered.parts[0][1]
+    return right is var(v) and v.name.split("_")[0] in _CONSTANTS and m.context.world.changes(rest)
+
+
+def defining(m: Matter, v: Var, context: Context) -> Context:
+    """The context with a pair as the definition of a name: moving if what defines it moves."""
+    world = context.world
+    others = [t for part in m.lowered.parts for t in part]
+    moves = any(
+        world.is_changing(u) and u.name not in world.fields
+        for t in others for u in variables(context.resolved(t)) if u.name != v.name
+    ) and any(
+        u.name in world.moving or u.order or (u.name == TIME and something_moves(context))
+        for t in others for u in variables(t) if u != v)
+    symbols = dict(world.symbols)
+    if v.name not in symbols and _squared(m, v):
+        # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
+        symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
+    moving = world.moving | {v.name} if moves else world.moving
+    varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
+    varying = world.varying | {v.name} if varies else world.varying
+    context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
+    return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
+
+
+def _squared(m: Matter, v: Var) -> bool:
+    return any(
+        t.op == "pow" and t.args[1] is TWO and t.args[0].op == "var" and t.args[0].value == v
+        for part in m.lowered.parts for t in part
+    )
+
+
+def with_definition(context: Context, m: Matter) -> Context:
+    """Remember `name = expression` so that derivatives and integrals can see through the name."""
+    world = context.world
+    if m.pair.sign != "=":
+        return context
+    for left, right in m.lowered.parts:
+        for v, rest in isolated(sub(left, right))[:1]:
+            if v.order or v.at or v.role != "value" or v.name in world.definitions or v.name == TIME:
+                continue
+            if not _leads_back(v.name, rest, world.definitions):
+                world = replace(world, definitions={**world.definitions, v.name: rest})
+        world = _with_rate(world, sub(left, right))
+    return context.knowing(world)
+
+
+def _with_rate(world: World, t: Term) -> World:
+    """Remember the slope of a field that an equation is linear in: `dm = λ dx` gives dm/dx."""
+    slopes = [v for v in variables(t) if v.order == 1 and v.wrt not in ("", TIME) and not v.at]
+    element = _element(t)
+    if element is not None:
+        world = replace(world, rates={**world.rates, element[0]: element[1]})
+    if len(slopes) != 1 or slopes[0] in world.rates:
+        return world
+    v = slopes[0]
+    by = partial(t, v)
+    if v in variables(by) or by is ZERO:
+        return world
+    rest = substitute(t, {var(v): ZERO})
+    rate = neg(_divided(rest, by))
+    return replace(world, rates={**world.rates, v: rate}) if Var(v.name) not in variables(rate) else world
+
+
+def _element(t: Term) -> tuple[Var, Term] | None:
+    """`dm = λ dx` between differentials of names that are nobody's functions: what dm/dx is."""
+    both = [v for v in variables(t) if v.role == "differential"]
+    if len(both) != 2 or TIME in {v.name for v in both}:
+        return None
+    whole = next((v for v in both if partial(t, v) in (ONE, MINUS_ONE)), None)
+    if whole is None:
+        return None
+    (along,) = (v for v in both if v != whole)
+    rate = neg(_divided(partial(t, along), partial(t, whole)))
+    return None if variables(rate) and {whole, along} & set(variables(rate)) else (Var(whole.name, 1, along.name), rate)
+
+
+def _divided(t: Term, by: Term) -> Term:
+    """t/by with the factors they share at sight cancelled."""
+    if t.op == "add":
+        return add(*(_divided(a, by) for a in t.args))
+    top = list(t.args) if t.op == "mul" else [t]
+    bottom = list(by.args) if by.op == "mul" else [by]
+    for f in list(bottom):
+        if f in top:
+            top.remove(f)
+            bottom.remove(f)
+    return div(mul(*top), mul(*bottom))
+
+
+def _leads_back(name: str, rest: Term, definitions: dict[str, Term]) -> bool:
+    seen: set[str] = set()
+    pending = [v.name for v in variables(rest)]
+    while pending:
+        n = pending.pop()
+        if n == name:
+            return True
+        if n not in seen and n in definitions:
+            seen.add(n)
+            pending.extend(v.name for v in variables(definitions[n]))
+    return False
+
+
+def starting_relation(m: Matter) -> Decision | None:
+    """A relation about something that nothing above says anything of: taken as a start, and shown so."""
+    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
+        return None
+    tied = tied_names(m.context)
+    own = {v.name for v in _resolved_unknowns(m)}
+    loose = {n for n in own if n not in tied}
+    unknown = loose & set(m.fresh)
+    wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
+    if wrong is not None:
+        return wrong
+    if m.setting.strict and unknown:
+        return _unknown_name(m, unknown)
+    lagrange = is_lagranges_equation(m.pair.relation())
+    if not lagrange and not _may_start(m, own, loose):
+        return None
+    if not m.setting.states.any(m.context, m.premises(implied=False)).size:
+        return None
+    verdict = Verdict(
+        Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
+        introduces=tuple(sorted(loose)))
+    context = with_definition(m.context.adding(*m.premises(implied=False, kind="start")), m)
+    context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
+    return Decision(verdict, m.setting.within(context))
+
+
+def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
+    if loose and m.pair.sign == "=":
+        return not m.setting.goal or _fits_goal(m)
+    return not loose and not m.setting.strict and _nothing_above_says(m, own)
+
+
+# What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
+_CONSERVED = ("E", "H", *_CONSTANTS)
+
+
+def _with_motion_of(m: Matter, context: Context) -> Context:
+    """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
+    name = _given_by_motion(m)
+    return context.knowing(replace(context.world, moving=context.world.moving | {name})) if name else context
+
+
+def _given_by_motion(m: Matter) -> str:
+    """The new name on the left of a line that gives it by what moves, unless by custom it stays all the same."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    if name not in m.fresh or name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
+        return ""
+    world = m.context.world
+    right = m.lowered.parts[0][1]
+    moves = any(v.name in world.moving or v.wrt == TIME for v in variables(right))
+    return name if moves or (world.moving and world.changes(right)) else ""  # beside what moves, t is no duration
+
+
+def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
+    """Does the line bring in constants, and can no values of them make it hold along the motion?"""
+    world = m.context.world
+    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) for n in loose) or _given_by_motion(m):
+        return False
+    if not any(world.changes(t) for t in m.residuals):
+        return False
+    return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
+
+
+def _changes_otherwise(m: Matter) -> Decision | None:
+    """The break, shown by how the two sides change: their slopes differ in some state."""
+    slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
+    if slopes == [ZERO, ZERO]:
+        slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
+    state = shown_state(m.setting, slopes[0], slopes[1], "=")
+    if state is None:
+        return None
+    facts = (("left", written(slopes[0])), ("right", written(slopes[1])))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.derivative", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
+    """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
+    is put in, whatever the constants are."""
+    p = courses.proposal(m) if loose or not m.setting.strict else None
+    if p is None:
+        return None
+    world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
+    if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
+        return None  # `y = e^(λ t)`, meant with a complex λ
+    left_out = tuple(q for q in m.context.premises if q not in p.aside)
+    within = m.setting.within(replace(m.context, world=world, premises=left_out))
+    for q in p.equations:
+        state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
+        if state is not None:
+            facts = (("name", p.v.name), ("equation", q.label))
+            verdict = Verdict(
+                Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
+            return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    return None
+
+
+def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:
+    """Do some values of the constants make a course other than rest a solution?"""
+    context = m.context.knowing(world)
+    cloud = m.setting.states.any(context)
+    return bool(cloud.size) and not courses.vanishes(p, context, cloud)
+
+
+def _complex(world: World, p: courses.Proposal, m: Matter) -> World:
+    return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})
+
+
+def _unknown_name(m: Matter, unknown: set[str]) -> Decision:
+    from difflib import get_close_matches
+
+    name = sorted(unknown)[0]
+    declared = [n for n, s in m.context.world.symbols.items() if s.declared]
+    near = LOOKALIKE.get(name, "")
+    nearest = near if near in declared else next(iter(get_close_matches(name, declared, 1, 0.5)), "")
+    facts = (("name", name), ("nearest", nearest)) if nearest else (("name", name),)
+    return Decision(Verdict(Standing.UNDECIDED, code="unknown.name", facts=facts), m.setting)
+
+
+# Latin letters that are typed for Greek ones, and the reverse.
+LOOKALIKE = {"w": "ω", "u": "μ", "p": "ρ", "v": "ν", "a": "α", "b": "β", "n": "η", "k": "κ", "o": "σ", "y": "γ",
+             "ω": "w", "μ": "u", "ρ": "p", "ν": "v", "α": "a", "θ": "φ", "φ": "θ"}
+
+
+def _fits_goal(m: Matter) -> bool:
+    """Can the line stand beside what is to be shown without tying the goal's own quantities together?"""
+    if len(m.setting.goal) != 1 or m.setting.goal[0].sign != "=":
+        return True
+    ways = isolated(m.setting.goal[0].term)
+    if not ways:
+        return True
+    aim = ways[0][0]
+    given = [v for v in variables(ways[0][1]) if v.role == "value" and not v.order and not v.at]
+    before = freedom(m.context, given, (), m.setting.states)
+    after = freedom(m.context, given, (*m.premises(implied=False), *m.setting.goal), m.setting.states)
+    return after >= before or before < 0 or aim in given
+
+
+# Opening words that name a law: the relation after them is not drawn from the lines above.
+_LAWS = frozenset((
+    "energy", "momentum", "impulse", "newton", "newton's", "law", "forces", "force", "hooke", "hooke's", "friction",
+    "geometry", "constraint", "conservation", "equilibrium", "balance", "torque", "torques", "moments", "given",
+    "vertical", "vertically", "horizontal", "horizontally", "along", "across", "perpendicular", "kinematics"))
+
+
+def _nothing_above_says(m: Matter, own: set[str]) -> bool:
+    """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
+    words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
+    if words & set(CLAIMING) or m.cites:
+        return False
+    loose = _unrelated(m)
+    above = [p for p in m.context.premises if not p.implied and _mentions_all(p, own, m)]
+    if loose and not above:
+        return True
+    if words & _LAWS:
+        return True
+    begun = any(p.implied or p.kind == "line" for p in m.context.premises)
+    solved = any(t.op == "var" for part in m.lowered.parts for t in part)
+    return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+
+
+def _unrelated(m: Matter) -> bool:
+    """Can the line's unknowns, apart from those that have a value, all be varied independently, time included?"""
+    terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
+    unknowns = [v for v in variables(*terms) if v.role == "value"]
+    free = freedom(m.context, unknowns, (), m.setting.states)
+    if free == len(unknowns):
+        return True
+    settled = sum(freedom(m.context, [v], (), m.setting.states) == 0 for v in unknowns)
+    return 0 < free == len(unknowns) - settled
+
+
+def _gives_another(p: Premise, own: set[str]) -> bool:
+    """Does a premise only say what a name outside the line is (`x_c = (1/M) ∫ x λ dx` beside `λ = M/L`)?"""
+    return any(v.name not in own and not v.order and not v.at for v, _ in isolated(p.term)[:1])
+
+
+def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
+    here = variables(m.context.resolved(p.term))
+    names = {v.name for v in here} | {v.wrt for v in here if v.order}
+    if _gives_another(p, own) and any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part):
+        return False
+    # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
+    return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
+
+
+def _resolved_unknowns(m: Matter) -> list[Var]:
+    """What the line is about, with adopted courses put in: `x''` of a course A cos ω t is about A and ω."""
+    terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
+    still = not m.setting.strict and not something_moves(m.context)  # then t is a name like any other
+    return [v for v in variables(*terms) if v.role == "value" and (still or v.name != TIME)]
+
+
+def something_moves(context: Context) -> bool:
+    """Has the working named anything that changes in time?"""
+    world = context.world
+    return bool(world.moving or world.varying or world.functions or TIME in world.fields.values())

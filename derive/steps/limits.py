@@ -1,0 +1,337 @@
+"""`as m → ∞: a → g`: a limit followed in many figures along states in which the variable runs to its end.
+
+What is held while it runs is chosen as a reader would: the quantity spoken of is worked out, then what the
+working defines, and what the right side names stays as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import Any
+
+import mpmath
+import numpy as np
+
+from derive.notation.tree import Claim
+from derive.proof.support import proof_of_vanishing, with_proof
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.points import Cloud, System, isolated
+from derive.states.precise import DIGITS, Beyond, Chart, Values, values
+from derive.states.said import Source
+from derive.states.setting import Decision, Limit, Matter, Setting, claimed
+from derive.states.states import freedom
+from derive.steps.holding import charts
+from derive.steps.running import Run, place_of, run_of, sides_of
+from derive.terms.calculus import derivative, partial
+from derive.terms.claims import Pair, lower_pair, pairs
+from derive.terms.lowering import INFINITY
+from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
+from derive.terms.world import TIME
+
+# How far out the sides are compared, as powers of ten. Each squares the one before, so that even what
+# approaches its limit as slowly as 1/ln x shows it: the gap halves. Where Newton's method must follow the
+# states on the way, less far and by single decades.
+_FAR = (3, 6, 12, 24)
+_NEAR = (1, 2, 4, 6)
+_STATES, _CORE_STATES = 5, 3
+# A gap that shrinks less than this from one place to the next does not vanish; above the other it stays.
+_SHRINKS, _STAYS = mpmath.mpf("0.8"), mpmath.mpf("0.95")
+_NOTHING = mpmath.mpf(10) ** -50
+
+Part = tuple[Term, Term]
+
+
+def with_given_limit(claim: Claim, where: Claim | None, setting: Setting) -> Setting:
+    """`as t → ∞: v → u`, given: what the quantity goes to, kept for lines about that limit."""
+    said = []
+    for pair in pairs(claim):
+        for quantity, value in lower_pair(pair, setting.context.world).parts:
+            said.append(Limit(where, quantity, value))
+    return replace(setting, limits=(*setting.limits, *said))
+
+
+def of_known_limit(m: Matter) -> Decision | None:
+    """`s = m v_0/b` below `as t → ∞: x → s`: a line about what a quantity goes to, where that is not said again."""
+    if m.pair.sign == "→" or m.lowered.primitives:
+        return None
+    names = {v.name for v in m.unknowns}
+    for limit in reversed(m.setting.limits):
+        lone = limit.value.op == "var" and isinstance(limit.value.value, Var)
+        if lone and limit.value.value.name in names and not any(m.context.world.changes(r) for r in m.residuals):
+            return tends(m.pair, limit.where, m.setting, Source(m.label, m.number))
+    return None
+
+
+def tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
+    """Decide `left → right` (or `left = right` said of a limit) as the variable of `where` runs."""
+    run = run_of(where, setting.context)
+    if run is None:
+        return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
+    lowered = lower_pair(pair, setting.context.world)
+    decision = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
+    for context in [setting.context] + ([setting.regime.context] if setting.regime else []):
+        for part in lowered.parts:
+            decision = _of_part(part, pair.sign, where, run, context, setting)
+            if decision.verdict.standing is not Standing.FOLLOWS:
+                break
+        if decision.verdict.standing is Standing.FOLLOWS:
+            break
+    return _adopting(decision, lowered.parts, where, source)
+
+
+def _of_part(
+    part: Part, sign: str, where: Claim | None, run: Run, context: Context, setting: Setting
+) -> Decision:
+    known = _as_limit(part, where, setting)
+    decision = _followed(known, sign, run, context, setting)
+    if decision is None:
+        decision = _from_known_limits(part, sign, where, context, setting)
+    if decision is None:
+        verdict = Verdict(Standing.UNDECIDED, code="undecided.budget")
+        if run.variable.name == TIME and run.end is None and _is_settling(part):
+            # Nothing above gives the motion: that it settles is then an assumption of its own.
+            verdict = Verdict(Standing.TAKEN, code="taken.case")
+        decision = Decision(verdict, setting)
+    return decision
+
+
+def _is_settling(part: Part) -> bool:
+    """`v' → 0`: a rate that dies out."""
+    left, right = part
+    return left.op == "var" and isinstance(left.value, Var) and left.value.order > 0 and right.op == "num" and (
+        right.value == 0)
+
+
+def _as_limit(part: Part, where: Claim | None, setting: Setting) -> Part:
+    """A name known to be a limit stands for what goes to it: `u = W/c` says v → W/c."""
+    change = {x.value: x.quantity for x in setting.limits if x.under(where)}
+    left, right = part
+    return (substitute(left, change), right) if substitute(left, change) is not left else (
+        substitute(right, change), left) if substitute(right, change) is not right else part
+
+
+def _from_known_limits(
+    part: Part, sign: str, where: Claim | None, context: Context, setting: Setting
+) -> Decision | None:
+    """What the context says of a state in which the quantities known to have limits have reached them."""
+    reached = []
+    for x in setting.limits:
+        if x.under(where) and x.value is not INFINITY:
+            words = claimed(x.where)
+            reached.append(Premise(words, sub(x.quantity, x.value), "=", False))
+            rate = derivative(x.quantity, context.world.along_time)  # what has settled no longer changes
+            if rate is not ZERO and not context.world.changes(x.value):
+                reached.append(Premise(words, rate, "=", False))
+    if not reached:
+        return None
+    left, right = (context.resolved(t) for t in part)
+    cloud = setting.states.of(context, (left, right), reached)
+    found = weigh(left, right, "=" if sign == "→" else sign, cloud)
+    if found.all_hold:
+        return Decision(
+            Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.limit"), setting)
+    if found.all_fail:
+        return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
+    return None
+
+
+def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, source: Source) -> Decision:
+    """What goes where is kept for lines about the same limit; between constants it is a relation like any other,
+    the writer's own where it fails."""
+    setting = decision.after
+    named = {x.value for x in setting.limits if x.under(where)}
+    world = setting.context.world
+    if decision.verdict.standing is Standing.FAILS:
+        own = [
+            Premise(source.label, sub(left, right), "=", False, source=source.number, sides=(left, right))
+            for left, right in parts if not world.changes(sub(left, right))]
+        return replace(decision, after=replace(setting, broken=(*setting.broken, *own)))
+    if decision.verdict.standing not in (Standing.FOLLOWS, Standing.TAKEN):
+        return decision
+    new = []
+    for left, right in parts:
+        if (left in named or right in named) and not world.changes(sub(left, right)):
+            premise = Premise(source.label, sub(left, right), "=", True)
+            setting = setting.within(setting.context.adding(premise))
+        elif world.changes(left):
+            new.append(Limit(where, left, right))
+    return replace(decision, after=replace(setting, limits=(*setting.limits, *new)))
+
+
+# --- following ------------------------------------------------------------------------------------------------
+
+
+def _followed(part: Part, sign: str, run: Run, context: Context, setting: Setting) -> Decision | None:
+    """The gap between the sides along states in which the variable is farther and farther out."""
+    left, right = (_written_out(context.resolved(t), run, context) for t in part)
+    outright = _by_what_is_free(left, right, run, context, setting)
+    if outright is not None:
+        left, ways = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
+    else:
+        ways = charts(left, right, run, context, setting)
+    answers = []
+    for chart, system, cloud in ways:
+        if run.variable.name == TIME and _still_open(left, right, run, chart, context):
+            return None
+        answer = _answer(left, right, sign, run, (chart, system, cloud), context)
+        if answer is True:
+            verdict = Verdict(Standing.FOLLOWS, points=_STATES * len(_FAR), code="follows.limit")
+            return Decision(with_proof(verdict, _proof(part, run, context, setting), ()), setting)
+        answers.append(answer)
+    if answers and all(a is False for a in answers):
+        return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
+    return None
+
+
+def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[object, ...] | None:
+    """That the gap vanishes as what runs goes to nothing or beyond all bounds, what the right side names held."""
+    weight = 1 if run.end is ZERO else -1 if run.end is None and run.side > 0 else 0
+    if not setting.proofs or not weight or run.whole is not None or _is_infinite(part[1]):
+        return None
+    held = frozenset(variables(part[1]))
+    return proof_of_vanishing(context, [part], [(run.variable, weight)], 1, held)
+
+
+def _written_out(t: Term, run: Run, context: Context) -> Term:
+    """A quantity, or a rate of it, by the variable that runs and constants, where some line above gives it so."""
+    world = context.world
+    change: dict[Term, Term] = {}
+    for v in variables(t):
+        if not world.is_changing(v) or v == run.variable:
+            continue
+        for p in reversed(context.premises):
+            course = _course(p, v, run, context) if p.sign == "=" else None
+            if course is not None:
+                change[var(v)] = course
+                break
+    return substitute(t, change) if change else t
+
+
+def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Term | None:
+    """A quantity by the running variable and what may be held beside it, where a line gives it so outright."""
+    v = left.value
+    if left.op != "var" or not isinstance(v, Var) or v == run.variable or context.world.is_changing(v):
+        return None
+    for p in reversed(context.premises):
+        for u, rest in isolated(p.term) if p.sign == "=" else ():
+            own = variables(rest, right)
+            plain = not any(w.at or w.order or w.role != "value" or context.world.is_changing(w) for w in own)
+            if u == v and v not in own and run.variable in variables(rest) and plain and not _swept(rest) and (
+                freedom(context, own, (), setting.states) == len(own)
+            ):
+                return rest
+    return None
+
+
+def _swept(t: Term) -> bool:
+    return any(s.op == "int" for s in postorder(t))
+
+
+def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:
+    """What a premise gives a changing quantity by, if by the running variable and constants alone."""
+    for u, rest in isolated(p.term):
+        slopes = v.order - u.order
+        if (u.name, u.at, u.role) != (v.name, v.at, v.role) or slopes < 0 or (slopes and v.wrt != run.variable.name):
+            continue
+        if any(context.world.is_changing(w) and w != run.variable for w in variables(rest)):
+            continue
+        for _ in range(slopes):
+            rest = partial(rest, run.variable)
+        return rest
+    return None
+
+
+def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:
+    """Does it hang on a moving quantity of which nothing says where it goes?"""
+    pending = list(variables(left, right))
+    given = dict(chart.closed)
+    seen: set[Var] = set()
+    while pending:
+        v = pending.pop()
+        if v in seen or v == run.variable:
+            continue
+        seen.add(v)
+        if v in given:
+            pending.extend(variables(given[v]))
+        elif v in chart.solved:
+            pending.extend(variables(*chart.core))
+        elif context.world.is_changing(v):
+            return True
+    return False
+
+
+def _answer(
+    left: Term, right: Term, sign: str, run: Run, charted_states: tuple[Chart, System, Cloud], context: Context
+) -> bool | None:
+    """True where the sides come together in every state, False where in most they do not."""
+    chart, _, cloud = charted_states
+    found: list[bool | None] = []
+    for k in range(min(cloud.size, _CORE_STATES if chart.core else _STATES)):
+        with mpmath.workdps(DIGITS):
+            state = {v: mpmath.mpf(float(a[k])) for v, a in cloud.columns.items() if np.isrealobj(a)}
+            for side in sides_of(run, context):
+                try:
+                    found.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
+                    break
+                except Beyond:
+                    continue
+    known = [f for f in found if f is not None]
+    if len(known) * 2 <= len(found) or len(known) < 2:
+        return None
+    return True if all(known) else False if not any(known) else None
+
+
+def _sides_along(
+    left: Term, right: Term, run: Run, chart: Chart, state: Values, side: int
+) -> list[tuple[Any, Any]]:
+    """Both sides at each distance. With a core, the states are followed decade by decade."""
+    held = {v: a for v, a in state.items() if v not in chart.dependent}
+    right_terms = [right] if not _is_infinite(right) else []
+    out = []
+    places = _NEAR if chart.core else _FAR
+    trail: list[Values] = [state]
+    for exponent in range(places[-1] + 1) if chart.core else places:
+        env = chart.at({**held, run.variable: place_of(run, held, exponent, side)}, _ahead(trail, chart))
+        trail = [*trail[-1:], env]
+        if exponent in places:
+            found = values([left, *right_terms], env)
+            out.append((found[0], found[1] if right_terms else None))
+    return out
+
+
+def _ahead(trail: Sequence[Values], chart: Chart) -> Values:
+    """Where the next state is likely to be: each unknown goes on by the factor it last changed by."""
+    if len(trail) < 2:
+        return trail[-1]
+    before, now = trail[-2], trail[-1]
+    guess = dict(now)
+    for v in chart.solved:
+        if before[v] * now[v] > 0 and abs(now[v] / before[v]) < 100:
+            guess[v] = now[v] * now[v] / before[v]
+    return guess
+
+
+def _is_infinite(t: Term) -> bool:
+    return t is INFINITY or (t.op == "mul" and INFINITY in t.args)
+
+
+def _verdict_of(sides: Sequence[tuple[Any, Any]], right: Term, sign: str) -> bool | None:
+    """Do the sides come together (or keep their order) far out?"""
+    if sign in "<>≤≥":
+        ordered = [(lv < rv if sign in "<≤" else lv > rv) or (sign in "≤≥" and lv == rv) for lv, rv in sides[-2:]]
+        return ordered[0] if ordered[0] == ordered[1] else None
+    if _is_infinite(right):
+        positive = right is INFINITY
+        if any((lv > 0) is not positive or lv == 0 for lv, _ in sides[-2:]):
+            return False
+        gaps = [1 / abs(lv) for lv, _ in sides]
+    else:
+        gaps = [abs(lv - rv) / (abs(rv) or 1) for lv, rv in sides]
+    shares = [b / a if a > _NOTHING else mpmath.mpf(0) for a, b in pairwise(gaps)]
+    if gaps[-1] <= _NOTHING or all(s < _SHRINKS for s in shares[-2:]):
+        return True
+    return False if shares[-1] > _STAYS else None

@@ -1,0 +1,272 @@
+"""Lines that hold because of how things change: integrated relations, separated variables, constants.
+
+A relation r(t) = 0 holds at all times exactly when its derivative along the motion does and it holds at one
+instant. The same serves along any variable, with total differentials in place of time derivatives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.proof.support import proof_of
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise, tied_names
+from derive.states.evidence import weigh
+from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state, written
+from derive.terms.calculus import derivative
+from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
+from derive.terms.world import TIME, World
+
+_DEEPEST = 3
+
+
+# --- integrated relations -----------------------------------------------------------------------------------
+
+
+def integrated(m: Matter) -> Decision | None:
+    """The pair's derivative holds, and either it holds at an instant or a constant takes up the difference."""
+    if m.pair.sign not in ("=", "≈"):
+        return None
+    world = replace(m.context.world, primitives={**m.context.world.primitives, **dict(m.lowered.primitives)})
+    context = m.context.knowing(world)
+    residuals = [context.resolved(r) for r in m.residuals]
+    separated = _between_instants(m, context, residuals)
+    if separated is not None:
+        return separated
+    if not any(context.timely(r) or _holds_primitive(r, world) for r in (*m.residuals, *residuals)):
+        return None
+    if any(v.role == "differential" for r in residuals for v in variables(r)):
+        return None  # an equation between differentials is no integral: it has no constant to miss
+    slopes = [slope(r, world) for r in residuals]
+    if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
+        return None  # nothing in it varies after all
+    if not all(_zero_everywhere(s, m, context) for s in slopes):
+        return None
+    if m.lowered.primitives:
+        return _held(m, context, "follows.plain", slopes, as_premise=True)
+    for key, _ in context.instants:
+        if all(_zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
+            return _held(m, context, "follows.plain", slopes, key=key)
+    constants = _free_constants(residuals, m, context)
+    if constants:
+        decision = _held(m, context, "follows.constant", slopes)
+        names = ", ".join(v.name for v in constants)
+        verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
+        after = decision.after.within(with_constants(decision.after.context, constants))
+        return Decision(verdict, after)
+    return _constant_missing(m, context, residuals)
+
+
+def with_constants(context: Context, constants: Sequence[Var]) -> Context:
+    world = context.world
+    return context.knowing(replace(world, constants=world.constants | {v.name for v in constants}))
+
+
+def slope(r: Term, world: World) -> Term:
+    """dr along the motion: by time where time is in it, by the place where fields of it are all that changes, else the
+    total differential."""
+    running = world.running(r)
+    along = derivative(r, world.along(running)) if running != TIME else ZERO
+    if along is not ZERO:
+        return along
+    by_time = derivative(r, world.along_time)
+    return by_time if by_time is not ZERO else derivative(r, world.total)
+
+
+def _holds_primitive(r: Term, world: World) -> bool:
+    return any(v in world.primitives for v in variables(r))
+
+
+def _zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, depth: int = 0) -> bool:
+    """Does a term vanish on the context, by its states or (for a term that moves) by its own derivative?"""
+    t = context.resolved(t)
+    if t.op == "num":
+        return bool(t.value == 0)
+    if not any(v in context.world.primitives for v in variables(t)):
+        cloud = m.setting.states.of(context, (t,))
+        if cloud.size and weigh(t, ZERO, "=", cloud).all_hold:
+            return True
+    if not deeper or depth >= _DEEPEST or not context.instants or not context.world.changes(t):
+        return False
+    if not _zero_everywhere(slope(t, context.world), m, context, True, depth + 1):
+        return False
+    return any(_zero_everywhere(context.placed(t, key), m, context, False) for key, _ in context.instants)
+
+
+def _free_constants(residuals: Sequence[Term], m: Matter, context: Context) -> list[Var]:
+    """Names in the pair that nothing before it ties down, so that they can be constants of integration."""
+    tied = tied_names(context)
+    own = dict.fromkeys(v for r in residuals for v in variables(r))
+    world = context.world
+    return [
+        v for v in own
+        if v.role == "value" and not v.order and not v.at and v.name not in tied and not world.is_changing(v)
+    ]
+
+
+def _held(
+    m: Matter, context: Context, code: str, slopes: Sequence[Term], key: str = "", as_premise: bool = False
+) -> Decision:
+    certificates = None
+    if m.setting.proofs:
+        certificates = proof_of(context, [(s, ZERO) for s in slopes], "=")
+        if certificates is not None and key:
+            starts = proof_of(context, [(context.placed(context.resolved(r), key), ZERO) for r in m.residuals], "=")
+            certificates = None if starts is None else (*certificates, *starts)
+    verdict = Verdict(
+        Standing.FOLLOWS, support="proved" if certificates is not None else "tested", code=code,
+        premises=m.cites, certificate=certificates, points=40)
+    after = context
+    if as_premise:  # an equation between integrals without limits says what its differential says
+        after = after.adding(*(Premise(m.label, s, "=", True, True, m.number) for s in slopes))
+    else:
+        after = after.adding(*m.premises(implied=False))
+        after = as_function(m, after)
+    return Decision(verdict, m.setting.within(after))
+
+
+def as_function(m: Matter, context: Context) -> Context:
+    """Adopt `v = v0 - g t` as the explicit course of v, so that later lines can put instants into it."""
+    for left, right in m.lowered.parts:
+        if left.op == "var" and isinstance(left.value, Var):
+            found = explicit(left.value, right, context)
+            if found is not None:
+                world = replace(context.world, functions={**context.world.functions, left.value.name: found})
+                return context.knowing(world)
+    return context
+
+
+def explicit(v: Var, right: Term, context: Context) -> Term | None:
+    """`right`, if it gives a name by its variable (t, or that of a field) and constants alone."""
+    world = context.world
+    variable = world.variable_of(v.name)
+    if v.order or v.at or not variable or v.name in world.functions:
+        return None
+    right = context.resolved(right)
+    here = variables(right)
+    if not any(u.name == variable and not u.order for u in here) or any(s.op == "int" for s in postorder(right)):
+        return None  # an integral says how the course is found, not yet what it is
+    if any(u.order or u.at or u.role != "value" or (world.is_changing(u) and u.name != variable) for u in here):
+        return None
+    return right
+
+
+# --- separated variables ---------------------------------------------------------------------------------------
+
+Ends = dict[Var, Term]
+
+
+def _between_instants(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
+    """`∫_P^Q dF/F = ∫_0^β μ dφ`: with running upper limits the pair's differential holds, and the lower limits
+    belong to one state of the motion and the upper ones to another.
+
+    Known states must match the limits; where the context names no such state, the limits say that there is one.
+    """
+    if len(residuals) != 1 or m.lowered.primitives:
+        return None
+    found = _limits_of(residuals[0])
+    if found is None:
+        return None
+    lower, upper, running = found
+    if not all(context.world.is_changing(v) for v in lower):
+        return None
+    if any(context.world.changes(t) and t is not var(v) for ends in (lower, upper) for v, t in ends.items()):
+        return None  # limits of another variable
+    if not _zero_everywhere(slope(running, context.world), m, context):
+        return None
+    if not _zero_everywhere(substitute(running, {var(v): t for v, t in lower.items()}), m, context, deeper=False):
+        return None
+    moving_end = {v: t for v, t in upper.items() if t is not var(v)}
+    missing = [ends for ends in (lower, moving_end) if ends and not _is_state(ends, m, context)]
+    if any(_excluded(ends, m, context) for ends in missing):
+        return None
+    decision = _held(m, context, "follows.plain", [slope(running, context.world)])
+    if not missing:
+        return decision
+    words = " and ".join(_as_words(ends) for ends in missing)
+    verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, code="follows.if", condition=words,
+                      facts=(("condition", words),))
+    return replace(decision, verdict=verdict)
+
+
+def _limits_of(residual: Term) -> tuple[Ends, Ends, Term] | None:
+    """Lower and upper limits by variable, and the residual with every upper limit running."""
+    lower: Ends = {}
+    upper: Ends = {}
+    change: dict[Term, Term] = {}
+    for t in postorder(residual):
+        if t.op == "int" and isinstance(t.value, Var):
+            v = Var(t.value.name, t.value.order)
+            if lower.setdefault(v, t.args[1]) is not t.args[1] or upper.setdefault(v, t.args[2]) is not t.args[2]:
+                return None
+            change[t] = build("int", t.value, (t.args[0], t.args[1], var(v)))
+    return (lower, upper, substitute(residual, change)) if len(lower) >= 2 else None
+
+
+def _as_words(ends: Ends) -> str:
+    (first, value), *rest = ends.items()
+    head = f"{written(var(first))} = {written(value)}"
+    return head + "".join(f" when {written(var(v))} = {written(t)}" for v, t in rest)
+
+
+def _is_state(ends: Ends, m: Matter, context: Context) -> bool:
+    """Does the context name an instant at which every variable has its limit?"""
+    return any(
+        all(_zero_everywhere(context.placed(sub(var(v), t), key), m, context, deeper=False) for v, t in ends.items())
+        for key, _ in context.instants)
+
+
+def _excluded(ends: Ends, m: Matter, context: Context) -> bool:
+    """Does the context say that where one variable has its limit another has not?"""
+    for key, _ in context.instants:
+        gaps = [context.resolved(context.placed(sub(var(v), t), key)) for v, t in ends.items()]
+        cloud = m.setting.states.of(context, gaps)
+        found = [weigh(g, ZERO, "=", cloud) for g in gaps]
+        if any(e.all_hold for e in found) and any(e.all_fail for e in found) and _told(ends, key, context):
+            return True
+    return False
+
+
+def _told(ends: Ends, key: str, context: Context) -> bool:
+    """Is each of the variables spoken of at the instant by some premise?"""
+    told = [p for p in context.premises if p.kind in ("given", "instant")]
+    said = {v.name for p in told for v in variables(p.term) if v.at == key}
+    return all(v.name in said or key.startswith(f"{v.name}=") for v in ends)
+
+
+def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
+    """The derivative is right and nothing fixes the constant: said so, with a state where it is not zero."""
+    if any(s.op == "int" for r in residuals for s in postorder(r)):
+        return None
+    left, right = m.lowered.parts[0]
+    state = shown_state(m.setting, left, right, m.pair.sign)
+    if state is None:
+        return None
+    if not m.setting.strict and _starts_from_nothing(m, context):
+        decision = _held(m, context, "follows.if", [slope(r, context.world) for r in residuals])
+        words = f"{written(left)} = 0 at {_running(m)} = 0"
+        verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,
+                          facts=(("condition", words),))
+        return replace(decision, verdict=verdict)
+    verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _running(m: Matter) -> str:
+    """What the two sides run along: t, or x in `½ v² = a x` where `v dv/dx = a`."""
+    return m.context.world.running(m.residuals[0])
+
+
+def _starts_from_nothing(m: Matter, context: Context) -> bool:
+    """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0."""
+    left, right = m.lowered.parts[0]
+    place = var(Var(_running(m)))
+    if (place is var(Var(TIME)) and left.op != "var") or place not in postorder(right) or place in postorder(left):
+        return False
+    at_start = context.resolved(substitute(right, {place: ZERO}))
+    if at_start is ZERO:
+        return True
+    cloud = m.setting.states.of(context, (at_start,))
+    return bool(cloud.size) and weigh(at_start, ZERO, "=", cloud).all_hold

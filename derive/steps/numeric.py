@@ -1,0 +1,213 @@
+"""Lines with numbers: right to the figures written, right from the writer's own rounded values, or off."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Relation, Unit, names_in, walk
+from derive.proof.support import proof_of_closeness, with_proof
+from derive.records import Standing, Verdict
+from derive.states.consistency import consistent
+from derive.states.context import Context, Premise
+from derive.states.evidence import Evidence, weigh
+from derive.states.points import Cloud
+from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state
+from derive.terms.claims import pairs
+from derive.terms.declared import plain_value
+from derive.terms.lowering import lower
+from derive.terms.numbers import bare_number, familiar_factor, last_digit_of_result, spread, with_decimals_named
+from derive.terms.tape import Tape
+from derive.terms.term import ZERO, Term, Var, sub, variables
+
+# A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
+_LENIENCE = 1.05
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
+    """Evidence with the allowance of the pair's decimals; None where it has no inexact number."""
+    if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    relation = m.pair.relation()
+    rounded = with_decimals_named(relation)
+    if rounded is None or not isinstance(rounded.claim, Relation):
+        return None
+    pair = next(pairs(rounded.claim))
+    left, right = lower(pair.left, context.world), lower(pair.right, context.world)
+    if not isinstance(left, Term) or not isinstance(right, Term):
+        return None
+    left, right = context.resolved(left), context.resolved(right)
+    cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
+    if not cloud.size:
+        return None
+    written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
+    if not cloud.columns.keys() | written.keys() >= set(variables(left, right)):
+        return None  # said of an instant: the trees speak of the general one
+    slack = _slack(left, right, cloud, written, rounded.halves)
+    return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _slack(
+    left: Term, right: Term, cloud: Cloud, written: dict[Var, NDArray[np.float64]], halves: dict[Var, float]
+) -> NDArray[np.float64]:
+    by = list(written)
+    _, slopes = Tape([left, right]).jacobian({**cloud.columns, **written}, by)
+    gap = np.abs(slopes[0] - slopes[1])
+    half = np.array([halves[v] for v in by])
+    total: NDArray[np.float64] = np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
+    return _LENIENCE * total
+
+
+def right_to_its_figures(m: Matter) -> Decision | None:
+    """`T = 0.42 s` where the context gives 0.4189 s."""
+    decision = _right_in(m, m.context)
+    return None if decision is None else _with_proof(decision, m, m.context)
+
+
+def _with_proof(decision: Decision, m: Matter, context: Context) -> Decision:
+    """With a proof that the sides come within their allowance of each other, where one is found."""
+    found = with_allowance(m, context) if m.setting.proofs else None
+    if found is None:
+        return decision
+    certificates = proof_of_closeness(context, m.lowered.parts, float(np.min(found[2])))
+    return replace(decision, verdict=with_proof(decision.verdict, certificates, m.cites))
+
+
+def _right_in(m: Matter, context: Context) -> Decision | None:
+    if m.fresh:
+        return None
+    found = with_allowance(m, context)
+    if found is None or not found[0].all_hold:
+        return None
+    evidence, cloud, slack = found
+    exact = _exact_value(m, evidence)
+    verdict = Verdict(
+        Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number",
+        facts=(("exact", exact),) if exact else (), premises=m.cites)
+    written = _as_written(m)
+    if _is_off(written, m, float(np.max(slack))):
+        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *written)))
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *written)))
+
+
+def _is_off(written: tuple[Premise, ...], m: Matter, slack: float) -> bool:
+    """Does a number that is right for the side beside it speak of a chain's head, and is it wrong for that?"""
+    if m.pair.head is None or len(written) != 1:
+        return False
+    term = m.context.resolved(written[0].term)
+    return not weigh(term, ZERO, "=", m.setting.states.of(m.context, (term,)), slack).all_hold
+
+
+def _as_written(m: Matter) -> tuple[Premise, ...]:
+    """The pair as premises with the numbers as written. In a chain `E = ½ · 90 N/m · (0.65 m)² = 19.0 J` the last
+    number is one for E: two plain numbers beside each other would say nothing of it."""
+    head = m.pair.head
+    if head is None or names_in(m.pair.left) or not names_in(head):
+        return m.premises(implied=False)
+    first, last = lower(head, m.context.world), m.lowered.parts[0][1]
+    if not isinstance(first, Term):
+        return m.premises(implied=False)
+    return (Premise(m.label, sub(first, last), "=", True, False, m.number),)
+
+
+def _exact_value(m: Matter, evidence: Evidence) -> str:
+    """The value of the side that is not a written number, if the context fixes it."""
+    value = evidence.left if bare_number(m.pair.right) is not None else evidence.right
+    if np.iscomplexobj(value) or spread(value) > 1e-9:
+        return ""
+    number = bare_number(m.pair.right) or bare_number(m.pair.left)
+    return in_unit_of(m, float(np.nanmedian(value))) if number is not None else ""
+
+
+def in_unit_of(m: Matter, value: float) -> str:
+    """A value as the writer would state it: in the unit beside the written number."""
+    side = m.pair.right if bare_number(m.pair.right) is not None else m.pair.left
+    number = bare_number(side)
+    whole = plain_value(side)
+    if number is None or whole is None or not number.value:
+        return in_figures(value)
+    scale = whole / float(number.value)
+    units = " ".join(as_text(n) for n in walk(side) if isinstance(n, Unit))
+    text = in_figures(value / abs(scale) if scale else value)
+    tail = as_text(side).split(" ", 1)[1] if units and " " in as_text(side) else ""
+    return f"{text} {tail}".strip()
+
+
+def in_figures(value: float) -> str:
+    """Five figures, with powers of ten as people write them (`2.4×10⁵`)."""
+    mantissa, _, exponent = f"{value:.5g}".partition("e")
+    return f"{mantissa}×10{str(int(exponent)).translate(_RAISED)}" if exponent else mantissa
+
+
+def from_rounded_values(m: Matter) -> Decision | None:
+    """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
+    if not m.setting.rounded:
+        return None
+    own = tuple(reversed(m.setting.rounded))
+    for must in ((own[0],), own) if len(own) > 1 else (own,):
+        decision = _right_in(m, consistent(m.context, must, m.setting)) or _exact_in(m, consistent(
+            m.context, must, m.setting))
+        if decision is not None:
+            return decision
+    return None
+
+
+def _exact_in(m: Matter, context: Context) -> Decision | None:
+    parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
+    cloud = m.setting.states.of(context, [t for part in parts for t in part])
+    if not cloud.size or not all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts):
+        return None
+    verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
+
+
+def carried_number(m: Matter) -> Decision | None:
+    """Right to its figures with the writer's own number of a line that does not hold."""
+    own = m.setting.broken
+    if not own or m.pair.sign not in ("=", "≈"):
+        return None
+    latest = tuple(p for p in reversed(own) if p.source == own[-1].source)
+    every, rounded = tuple(reversed(own)), tuple(reversed(m.setting.rounded))
+    musts = dict.fromkeys((latest, every, (*latest, *rounded), (*every, *rounded)))
+    for must, oldest in ((must, oldest) for must in musts for oldest in (False, True)):
+        view = consistent(m.context, must, m.setting, oldest)
+        if _right_in(m, view) or _exact_in(m, view):
+            source = own[-1].source
+            verdict = Verdict(
+                Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
+            return Decision(verdict, replace(m.setting, broken=(*own, *_as_written(m))))
+    return None
+
+
+def wrong_number(m: Matter) -> Decision | None:
+    """A written number that the context fixes to another value: both are named, and a familiar factor."""
+    side = next((s for s in (m.pair.right, m.pair.left) if bare_number(s) is not None), None)
+    if side is None or m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    left, right = (m.context.resolved(t) for t in m.lowered.parts[0])
+    cloud = m.setting.states.of(m.context, (left, right))
+    found = weigh(left, right, "=", cloud)
+    if not found.all_fail:
+        return None
+    exact, written = (found.left, found.right) if side is m.pair.right else (found.right, found.left)
+    if np.iscomplexobj(exact) or spread(exact) > 1e-9 or spread(written) > 1e-9:
+        return None
+    from derive.notation.printing import as_text
+
+    e, w = float(np.median(exact)), float(np.median(written))
+    number = bare_number(side)
+    # What the last written digit leaves open is no part of the factor.
+    half = 0.5 * 10.0 ** last_digit_of_result(number) * abs(w / float(number.value)) if number and number.value else 0.0
+    factor = familiar_factor(w, e, half)
+    facts = [("written", as_text(side)), ("exact", in_unit_of(m, e))]
+    if factor:
+        facts.append(("factor", factor))
+    state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
+    verdict = Verdict(
+        Standing.FAILS, strength="contradicts", code="fails.number", facts=tuple(facts), state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *_as_written(m))))

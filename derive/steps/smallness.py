@@ -1,0 +1,261 @@
+"""Opened approximations: what is small, the context kept to an order, and lines right to that order.
+
+Every small quantity is scaled by one parameter and terms are expanded in it (Taylor's theorem). A line inside
+an approximation is right when it follows from the expanded premises, or when its own expansion does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+
+from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, walk
+from derive.proof.support import proof_of_vanishing, with_proof
+from derive.records import Standing, State, Verdict
+from derive.states.context import Premise
+from derive.states.setting import Decision, Matter, Regime, Setting
+from derive.states.showing import shown_state, written
+from derive.steps.orders import degree, shrinking, small_with
+from derive.terms.calculus import partial
+from derive.terms.term import (
+    ONE,
+    ZERO,
+    Term,
+    Var,
+    add,
+    build,
+    mul,
+    num,
+    postorder,
+    power,
+    substitute,
+    var,
+    variables,
+)
+
+_SCALE = Var("δ", role="constant")
+
+
+# --- expansion ----------------------------------------------------------------------------------------------
+
+
+def expanded(t: Term, small: Sequence[str], order: int) -> Term | None:
+    """The Taylor polynomial of a term in its small quantities, to an order; None where it has none.
+
+    All derivatives and values at instants of a small name are small with it.
+    """
+    change = {var(v): mul(var(_SCALE), var(v)) for v in variables(t) if v.name in small and v.role != "dummy"}
+    if not change:
+        return t
+    scaled = substitute(t, change)
+    total, factorial = [], 1
+    for k in range(order + 1):
+        factorial *= max(k, 1)
+        here = tidy(substitute(scaled, {var(_SCALE): ZERO}))
+        if here is None:
+            return None
+        total.append(mul(num(Fraction(1, factorial)), here))
+        scaled = partial(scaled, _SCALE)
+    return add(*total)
+
+
+_AT_ZERO = {"sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO, "arcsin": ZERO, "arctan": ZERO, "arcsinh": ZERO,
+            "arctanh": ZERO, "abs": ZERO, "cos": ONE, "cosh": ONE, "exp": ONE, "sec": ONE}
+
+
+def tidy(t: Term) -> Term | None:
+    """Functions of zero and powers of zero and one evaluated; None where a zero is divided by."""
+    done: dict[int, Term] = {}
+    for s in postorder(t):
+        args = [done[id(a)] for a in s.args]
+        if s.op == "fun" and args and args[0] is ZERO and str(s.value) in _AT_ZERO:
+            done[id(s)] = _AT_ZERO[str(s.value)]
+        elif s.op == "fun" and s.value == "ln" and args[0] is ONE:
+            done[id(s)] = ZERO
+        elif s.op == "pow" and args[0] is ONE:
+            done[id(s)] = ONE
+        elif s.op == "pow" and args[0] is ZERO and args[1].op == "num":
+            if args[1].value < 0:
+                return None
+            done[id(s)] = ZERO if args[1].value else ONE
+        else:
+            done[id(s)] = build(s.op, s.value, args) if s.args else s
+    return done[id(t)]
+
+
+def expanded_premise(p: Premise, small: Sequence[str], order: int) -> Premise:
+    """A premise kept to an order; to one order more where the first says nothing (energies)."""
+    if p.sign != "=" or not any(v.name in small for v in variables(p.term)):
+        return p
+    for n in range(order, order + 3):
+        kept = expanded(p.term, small, n)
+        if kept is None:
+            return p
+        if any(v.name in small for v in variables(_without_zeros(kept))):
+            return replace(p, term=_without_zeros(kept))
+    return p
+
+
+def _without_zeros(t: Term) -> Term:
+    return tidy(t) or t
+
+
+# --- opening ------------------------------------------------------------------------------------------------
+
+
+def opened(setting: Setting, statement: Statement) -> Setting:
+    """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`."""
+    names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carriers(e)))
+    if not names:
+        return setting
+    base = setting.regime.context if setting.regime else setting.context
+    if setting.regime:
+        names = tuple(dict.fromkeys((*(v.name for v in setting.regime.small), *names)))
+    order = max(1, _degree_claimed(statement, names), setting.regime.order if setting.regime else 1)
+    premises = tuple(expanded_premise(p, names, order) for p in base.premises)
+    regime = Regime(tuple(Var(n) for n in names), order, replace(base, premises=premises), ", ".join(names))
+    return replace(setting, regime=regime)
+
+
+def _small_expressions(statement: Statement) -> Iterator[Expr]:
+    yield from statement.small
+    if statement.role == "regime" and not statement.small:
+        for part in (statement.claim, statement.where):
+            if isinstance(part, Relation):
+                for left, sign, right in zip(part.sides, part.signs, part.sides[1:], strict=False):
+                    if sign == "≪":
+                        yield left
+                    elif sign == "≫":
+                        yield right
+
+
+def _carriers(e: Expr) -> Iterator[str]:
+    """The names that carry the smallness: those above the line in `x/L`."""
+    if isinstance(e, Name):
+        yield e.ident
+    elif isinstance(e, Quotient):
+        yield from _carriers(e.num)
+    elif isinstance(e, Product):
+        for f in e.factors:
+            yield from _carriers(f)
+    elif isinstance(e, Power):
+        yield from _carriers(e.base)
+    elif isinstance(e, Neg):
+        yield from _carriers(e.arg)
+    elif not isinstance(e, Num):
+        yield from (n.ident for n in walk(e) if isinstance(n, Name))
+
+
+def _degree_claimed(statement: Statement, small: Sequence[str]) -> int:
+    """The highest power of a small name written in the opening claim (`cos θ ≈ 1 - θ²/2` keeps two)."""
+    return max((degree(e, small) for e in _sides(statement)), default=0)
+
+
+def _sides(statement: Statement) -> Iterator[Expr]:
+    if isinstance(statement.claim, Relation):
+        yield from statement.claim.sides
+
+
+# --- deciding -----------------------------------------------------------------------------------------------
+
+
+def right_to_its_order(m: Matter) -> Decision | None:
+    """The two sides come together, as what is small shrinks, faster than what the line has written out."""
+    if m.pair.sign not in ("=", "≈") or m.lowered.primitives:
+        return None
+    if m.setting.regime is not None:
+        return _to_order(m, [v.name for v in m.setting.regime.small])
+    if m.pair.sign == "≈":
+        for name in _implied_small(m):
+            decision = _to_order(m, [name], inferred=name)
+            if decision is not None and decision.verdict.standing is Standing.APPROXIMATES:
+                return decision
+    return None
+
+
+def _implied_small(m: Matter) -> list[str]:
+    """Without a declared regime `sin θ ≈ θ` can only mean that one of its names is small."""
+    return [v.name for v in m.unknowns if v.role == "value" and not v.order]
+
+
+def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | None:
+    """Approximates, mixes orders, or None: not right even to leading order."""
+    small = small_with(named, m.context)
+    kept = degree(m.pair.right, small)
+    dropped, mixed = kept + 1, False
+    for left, right in m.lowered.parts:
+        c = m.context
+        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
+        if found is None:
+            return None
+        if found.exact:
+            continue
+        leading = round(found.leading) if np.isfinite(found.leading) else 0
+        beyond = max(kept - max(leading, 0), 0)
+        if found.power < 0.65:
+            return None
+        mixed = mixed or found.power < beyond + 0.65
+        dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
+    if mixed:
+        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order", state=_state_of(m),
+                          facts=(("dropped", written(_dropped(named, dropped))),))
+        own = (*m.setting.broken, *m.premises(implied=False))
+        return Decision(verdict, replace(m.setting, broken=own))
+    verdict = Verdict(
+        Standing.APPROXIMATES, support="tested", points=24, code="approximates.order", premises=m.cites,
+        facts=(("dropped", written(_dropped(named, max(dropped, 1)))), *((("small", inferred),) if inferred else ())))
+    if m.setting.proofs:
+        verdict = with_proof(verdict, _proof(m, small, max(dropped, 1)), m.cites)
+    return Decision(verdict, _adopting(m, m.setting))
+
+
+def _proof(m: Matter, small: Sequence[str], order: int) -> tuple[object, ...] | None:
+    terms = [t for part in m.lowered.parts for t in part]
+    premises = [p.term for p in m.context.premises]
+    shrink = [v for v in variables(*terms, *premises) if v.name in small and v.role == "value" and not v.at]
+    return proof_of_vanishing(m.context, m.lowered.parts, [(v, 1) for v in shrink], order)
+
+
+def _state_of(m: Matter) -> State | None:
+    return shown_state(m.setting, *m.lowered.parts[0], "=")
+
+
+def _dropped(small: Sequence[str], order: int) -> Term:
+    return power(var(Var(small[0])), num(order))
+
+
+def _adopting(m: Matter, setting: Setting) -> Setting:
+    """The line as an equality for the lines after it, inside the approximation only."""
+    if setting.regime is None:
+        return setting
+    regime = setting.regime
+    return replace(setting, regime=replace(regime, context=regime.context.adding(*m.premises(implied=True))))
+
+
+def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None:
+    """Judge a pair in the context of the opened approximation, where it is then right to its order."""
+    regime = m.setting.regime
+    if regime is None:
+        return None
+    inner = replace(m, setting=replace(m.setting, context=regime.context, regime=None, goal=m.setting.goal))
+    decision = judge(inner)
+    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED) and inner.pair.sign in ("=", "≈"):
+        to_order = None if inner.lowered.primitives else _to_order(inner, [s.name for s in regime.small])
+        if to_order is not None and to_order.verdict.standing is Standing.APPROXIMATES:
+            decision = to_order
+    v = decision.verdict
+    if dict(v.facts).get("small", regime.words) not in {*(s.name for s in regime.small), regime.words}:
+        return None  # right only where something else is small, which nobody has said
+    after = replace(m.setting, regime=replace(regime, context=decision.after.context), rounded=decision.after.rounded,
+                    broken=decision.after.broken)
+    if v.standing is Standing.FOLLOWS:
+        dropped = written(_dropped([s.name for s in regime.small], regime.order + 1))
+        facts = (("dropped", dropped), *(f for f in v.facts if f[0] != "dropped"))
+        v = replace(v, standing=Standing.APPROXIMATES, code="approximates.order", facts=facts)
+        return Decision(v, after)
+    if v.standing in (Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN, Standing.CARRIED):
+        return Decision(v, after)
+    return None

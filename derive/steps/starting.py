@@ -1,0 +1,50 @@
+"""How a motion starts, said where its course is known but for its constants: `x(0) = 1, x'(0) = 0`.
+
+Nothing above a working without givens says how the motion starts; what ties nothing but constants of integration is
+taken as that, and fixes them.
+"""
+
+from __future__ import annotations
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Value, walk
+from derive.records import Standing, Verdict
+from derive.states.context import Context
+from derive.states.setting import Decision, Matter
+from derive.states.states import freedom
+from derive.terms.term import Var, variables
+from derive.terms.world import TIME
+
+
+def start_of_motion(m: Matter) -> Decision | None:
+    """A value at an instant that only fixes constants of a course."""
+    if m.setting.strict or m.pair.sign != "=" or not (m.at or _speaks_of_an_instant(m)):
+        return None
+    context, states = m.context, m.setting.states
+    own = variables(*(context.resolved(r) for r in m.residuals))
+    constants = _of_courses(context)
+    if not constants & {v.name for v in own} or any(context.world.is_changing(v) or v.order or v.at for v in own):
+        return None
+    start = m.premises(implied=False, always=False, kind="instant")
+    beside = sorted(
+        {v for p in (*context.premises, *start) for v in variables(context.resolved(p.term))
+         if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)
+         and v.name not in constants}, key=lambda v: v.name)
+    fixed = [v for v in own if v.name in constants]
+    if not states.any(context, start).size or not 0 <= freedom(context, fixed, start, states) < freedom(
+            context, fixed, (), states) or freedom(context, beside, start, states) < freedom(
+            context, beside, (), states):
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", as_text(m.pair.relation())),))
+    return Decision(verdict, m.setting.within(context.adding(*start)))
+
+
+def _speaks_of_an_instant(m: Matter) -> bool:
+    return any(isinstance(n, Value) for n in walk(m.pair.relation()))
+
+
+def _of_courses(context: Context) -> set[str]:
+    """The constants in the courses of what moves that no shorthand stands for."""
+    world = context.world
+    here = {v.name for course in world.functions.values() for v in variables(course)}
+    return here - {TIME} - world.definitions.keys() - {n for n in here if world.is_changing(Var(n))}

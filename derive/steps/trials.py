@@ -1,0 +1,67 @@
+"""Trial solutions, and leaving them behind: `try x = e^(s t)` finds s, then `x = A e^(s₁ t) + B e^(s₂ t)` is x.
+
+A trial is one solution of an equation of motion and need not start as the motion does. While it is tried, starting
+values that it can not have are set aside; once the name is given another course they are back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.tree import Name
+from derive.states.context import Context, Premise, explicit_in
+from derive.states.setting import Setting, Trial
+from derive.terms.claims import Pair
+from derive.terms.term import Term, variables
+
+
+def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tuple[Context, Trial]:
+    """The context in which a name has a trial course, without starting values that no such course can have."""
+    world = context.world
+    adopted = context.knowing(replace(world, functions={**world.functions, name: course}))
+    starts = tuple(p for p in adopted.premises if not p.implied and _is_start(p, name))
+    aside: tuple[Premise, ...] = ()
+    if starts and not setting.states.of(adopted).size:
+        without = replace(adopted, premises=tuple(p for p in adopted.premises if p not in starts))
+        if setting.states.of(without).size:
+            adopted, aside = without, starts
+    premises = tuple(
+        replace(p, implied=False) if p.implied and _now_for_all_times(p, name, adopted) else p
+        for p in adopted.premises)
+    told = replace(adopted, premises=premises)
+    if premises != adopted.premises and setting.states.of(told).size:  # else the search for states is led astray
+        adopted = told
+    return adopted, Trial(name, len(premises), aside)
+
+
+def _is_start(p: Premise, name: str) -> bool:
+    return any(v.at and v.name == name for v in variables(p.term))
+
+
+def _now_for_all_times(p: Premise, name: str, context: Context) -> bool:
+    """Does a line drawn from the equations of motion tie constants to t alone, now that a course is put in?
+
+    `m s'' = -k s` for s = x + y: its equations speak of x and y, which the trial says nothing of.
+    """
+    return p.sign == "=" and p.always and name in {v.name for v in variables(p.term)} and (
+        explicit_in(context.resolved(p.term), context.world) is not None)
+
+
+def left_behind(pair: Pair, setting: Setting) -> Setting | None:
+    """The setting without the trial course of the name that a pair gives anew; what it showed of constants stays."""
+    name = pair.left.ident if isinstance(pair.left, Name) and pair.sign == "=" else ""
+    trial = next((t for t in reversed(setting.trials) if t.name == name), None)
+    context = setting.regime.context if setting.regime else setting.context
+    if trial is None or name not in context.world.functions:
+        return None
+    world = context.world
+    functions = {n: f for n, f in world.functions.items() if n != name}
+    found = tuple(
+        replace(p, implied=False) for p in context.premises[trial.premises:]
+        if name not in {v.name for v in variables(p.term)})
+    premises = (*context.premises[: trial.premises], *trial.aside, *found)
+    freed = replace(context, world=replace(world, functions=functions), premises=premises)
+    after = replace(setting, trials=tuple(t for t in setting.trials if t is not trial))
+    if after.regime is not None:
+        return replace(after, regime=replace(after.regime, context=freed))
+    return after.within(freed)

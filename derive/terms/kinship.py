@@ -1,0 +1,94 @@
+"""Is an equation made of the same terms as one above it, as a step of algebra leaves them?
+
+In a working without givens a second law (energy beside momentum) and a wrong step look alike: both tie names that
+are tied already. A step keeps most terms in proportion, slip or no slip; a law of its own does not. This looks at
+the form of terms only and decides nothing about truth.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+
+from derive.terms.term import Term
+
+# Powers of its atoms; numbers and signs left out, since slips are made in them.
+Monomial = frozenset[tuple[Term, Fraction]]
+
+# Expanded no further than a line of working goes.
+_MOST = 40
+# Terms squared, taken the root of, or turned upside down, all alike.
+_POWERS = (Fraction(1), Fraction(2), Fraction(1, 2), Fraction(-1))
+# With fewer terms, nothing tells a law from a step with a slip in one of them.
+_LEAST = 3
+
+
+def own_law(equation: Term, others: list[Term]) -> bool:
+    """Does an equation of several terms keep no proportion to the terms of any other?"""
+    here = monomials(equation)
+    if here is None or len(here) < _LEAST:
+        return False
+    return not any(_akin(here, monomials(t)) for t in others)
+
+
+def monomials(t: Term) -> frozenset[Monomial] | None:
+    """The terms of an expression multiplied out, by their powers alone; None where there are too many."""
+    try:
+        return frozenset(_expanded(t))
+    except OverflowError:
+        return None
+
+
+def _expanded(t: Term) -> set[Monomial]:
+    if t.op == "num":
+        return {frozenset()}
+    if t.op == "add":
+        return _bounded({m for a in t.args for m in _expanded(a)})
+    if t.op == "mul":
+        out: set[Monomial] = {frozenset()}
+        for a in t.args:
+            out = _bounded({_times(m, n) for m in out for n in _expanded(a)})
+        return out
+    if t.op == "pow" and t.args[1].op == "num":
+        return _raised(t.args[0], t.args[1].value)
+    return {frozenset({(t, Fraction(1))})} if t.op == "var" or t.args else {frozenset()}
+
+
+def _raised(base: Term, exponent: Fraction) -> set[Monomial]:
+    inner = _expanded(base)
+    if len(inner) == 1:
+        (m,) = inner
+        return {frozenset((a, k * exponent) for a, k in m)}
+    if exponent.denominator == 1 and 1 < exponent <= 4:
+        out = inner
+        for _ in range(int(exponent) - 1):
+            out = _bounded({_times(m, n) for m in out for n in inner})
+        return out
+    return {frozenset({(base, exponent)})}
+
+
+def _bounded(found: set[Monomial]) -> set[Monomial]:
+    if len(found) > _MOST:
+        raise OverflowError
+    return found
+
+
+def _times(m: Monomial, n: Monomial, power: Fraction = Fraction(1)) -> Monomial:
+    total: dict[Term, Fraction] = dict(m)
+    for a, k in n:
+        total[a] = total.get(a, Fraction(0)) + k * power
+    return frozenset((a, k) for a, k in total.items() if k)
+
+
+def _akin(here: frozenset[Monomial], there: frozenset[Monomial] | None) -> bool:
+    """Do terms of one stand in one proportion to terms of the other (or to a power of them)?"""
+    if there is None:
+        return True
+    for power in _POWERS:
+        ratios = Counter(_times(m, n, -power) for m in here for n in there)
+        most = max(ratios.values(), default=0)
+        if most >= (2 if power == 1 else len(here)):
+            return True
+    return False
+
+

@@ -1,0 +1,244 @@
+"""Cases, named instants and limits: what is said where something else holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.names import canonical
+from derive.notation.printing import as_text
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement
+from derive.quantities.unit_table import dimension
+from derive.records import Standing, Verdict
+from derive.states.context import Premise, tied_names
+from derive.states.said import Outcome, Source, everywhere, matter
+from derive.states.setting import Case, Decision, Matter, Setting
+from derive.steps import carrying, limits
+from derive.terms.claims import Pair, alternatives, lower_pair, pairs
+from derive.terms.lowering import instant_key, lower
+from derive.terms.term import Term, Var, sub, variables
+from derive.verdicts.claiming import decide_claim
+from derive.verdicts.judge import at_instant, in_case, judge
+
+
+def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`suppose v = 0`, `v = 0 gives u = w`: the condition is supposed, the claim judged under it."""
+    where = statement.where if statement.where is not None else statement.claim
+    if where is None:
+        return (), setting
+    case = _case_of(where, setting, source)
+    if statement.where is not None and statement.claim is not None:
+        case = replace(case, line=source.number)
+    opened = replace(setting, cases=(*setting.cases, case)[-6:])
+    if statement.where is None or statement.claim is None:
+        if not _can_be(case, setting):
+            return decide_claim(where, setting, source, statement.word)
+        return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return _alternatives_under(statement.claim, where, opened, source)
+    verdicts = []
+    for pair in pairs(options[0]):
+        decision = _under(pair, where, case, opened, source)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        opened = decision.after
+    return tuple(verdicts), opened
+
+
+def spoken_case(words: str, setting: Setting) -> Claim | None:
+    """`for equal masses`: the case that words name without a sign; None where they name none, or not clearly."""
+    said = words.lower().replace(",", " ").split()
+    if "equal" not in said or "masses" not in said:
+        return None
+    world = setting.context.world
+    tied = sorted(tied_names(setting.context))
+    masses = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)] or [
+        n for n in tied if n.split("_")[0] in ("m", "M")]
+    numbered = [n for n in masses if "_" in n]
+    masses = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else masses
+    if len(masses) < 2 or (len(masses) > 2 and masses is not numbered):
+        return None
+    signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
+    return Relation(tuple(Name(n) for n in masses), signs)
+
+
+def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: Source) -> Outcome:
+    """`dU/dx = 0 gives x = 0 or x = ±√(b/a)`: one of the alternatives holds wherever the condition does."""
+    inside = inside_case(where, setting, source)
+    verdicts, after = decide_claim(claim, inside, source, "under")
+    if all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES) for v in verdicts):
+        facts = (("case", as_text(where)),)
+        said = tuple(
+            replace(v, code="follows.in_case", facts=facts) if v.standing is Standing.FOLLOWS else v for v in verdicts)
+        return said, setting
+    anywhere, after_all = decide_claim(claim, setting, source, "under")
+    if any(v.standing is Standing.FAILS for v in anywhere) and any(v.standing is Standing.FAILS for v in verdicts):
+        return verdicts, replace(setting, broken=after.broken)
+    return anywhere, after_all
+
+
+def _can_be(case: Case, setting: Setting) -> bool:
+    """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
+    context = setting.context
+    return not setting.states.any(context).size or bool(
+        setting.states.any(context.loosened(case.loose), case.premises).size)
+
+
+def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
+    """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
+    premises = []
+    names: set[str] = set()
+    for pair in pairs(alternatives(where)[0]):
+        for a, b in lower_pair(pair, setting.context.world).parts:
+            premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
+            names |= {v.name for v in variables(a, b)}
+    case = Case(as_text(where), premises=tuple(premises))
+    if setting.states.any(setting.context, premises).size:
+        return case
+    declared = setting.context.world.symbols
+    bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+    apart = setting.context.apart()
+    wider = (apart, bounded | apart) if apart - bounded else ()
+    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
+        if setting.states.any(setting.context.loosened(loose), premises).size:
+            return replace(case, loose=loose)
+    return replace(case, loose=bounded)
+
+
+def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
+    """The setting in which a condition holds outright: what is said of the case is there said of everything."""
+    case = _case_of(where, setting, source)
+    return replace(setting.within(setting.context.loosened(case.loose).adding(*case.premises)), cases=())
+
+
+def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
+    """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
+    if pair.sign == "→":
+        return _tends(pair, where, setting, source)
+    m = matter(pair, setting, source, "under")
+    decision = in_case(m, case)
+    if decision is not None:
+        return decision
+    context = setting.context.loosened(case.loose)
+    if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
+        limit = limits.tends(pair, where, setting, source)
+        if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
+            return limit
+        return judge(m)
+    inside = setting.within(context.adding(*case.premises))
+    decision = judge(matter(pair, replace(inside, cases=()), source, "under"))
+    if decision.verdict.standing is Standing.TAKEN:
+        return judge(m)
+    if decision.verdict.standing is Standing.FAILS:
+        own = m.premises(implied=False)
+        return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
+    return Decision(decision.verdict, setting)
+
+
+def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
+    return replace(setting, cases=(*setting.cases, _case_of(pair.relation(), setting, source))[-6:])
+
+
+def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
+    instant = instant_of(statement.where, setting)
+    if statement.claim is statement.where:  # `at the best angle, dR/dα = 0`: the condition alone
+        statement = replace(statement, claim=None)
+    if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
+        return limit_of(statement, setting, source)
+    if instant is None and isinstance(statement.where, Both):
+        return _said_under_all(statement, setting, source)
+    if instant is None:
+        return supposed(statement, setting, source)
+    key, time = instant
+    setting = everywhere(setting, lambda c: c.at_instant(key, time))
+    words = as_text(statement.where)
+    if statement.claim is None:
+        opened = replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+        return (Verdict(Standing.TAKEN, code="taken.case"),), opened
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        decision = _said_at(matter(pair, setting, source, "at"), Case(words, key=key), setting)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+
+
+def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
+    assert isinstance(statement.where, Both)
+    named = [w for w in statement.where.parts if instant_of(w, setting) is not None]
+    if not named or statement.claim is None:
+        return supposed(statement, setting, source)
+    others = tuple(w for w in statement.where.parts if w is not named[0])
+    claim = Both((*others, statement.claim), span=statement.claim.span)
+    return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)
+
+
+def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
+    """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
+    if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
+        return None
+    world = setting.context.world
+    v = Var(where.sides[0].ident)
+    value = lower(where.sides[1], world)
+    runs = world.is_changing(v) or v.name in world.fields.values()
+    if not runs or not isinstance(value, Term):
+        return None
+    return instant_key(v, value), value
+
+
+def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
+    """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
+    decision = in_case(m, case)
+    if decision is None and setting.regime is not None:
+        inner = replace(m, setting=setting.within(setting.regime.context))
+        found = in_case(inner, case)
+        if found is not None:
+            after = replace(setting, regime=replace(setting.regime, context=found.after.context))
+            return Decision(found.verdict, after)
+    if decision is not None:
+        return decision
+    moves = any(setting.context.world.is_changing(v) for v in m.unknowns)
+    if not moves:
+        return judge(m)
+    placed = at_instant(m, case.key)
+    premises = tuple(replace(p, always=False) for p in placed.premises(implied=False, kind="instant"))
+    target = setting.regime.context if setting.regime else setting.context
+    free = [v for v in placed.unknowns if v.at]
+    if not free or not setting.states.of(target, (), premises).size:
+        return judge(placed)
+    verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
+    return Decision(verdict, everywhere(setting, lambda c: c.adding(*premises)))
+
+
+def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`as m → ∞: a → g`."""
+    if statement.claim is None:
+        return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+    where = statement.where if statement.where is not None else _large_in(source.words, setting)
+    verdicts = []
+    for pair in pairs(alternatives(statement.claim)[0]):
+        decision = _tends(pair, where, setting, source)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), setting
+
+
+def _tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
+    """A limit of what the page says; failing that, of what the writer's own broken lines say."""
+    decision = limits.tends(pair, where, setting, source)
+    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
+        return decision
+
+    def rule(inside: Matter) -> Decision:
+        return limits.tends(pair, where, inside.setting, source)
+
+    return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
+
+
+def _large_in(words: str, setting: Setting) -> Claim | None:
+    """`for large m: …`: the words say what runs, and that it runs off."""
+    found = words.split()
+    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
+        return None
+    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))

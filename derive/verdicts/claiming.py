@@ -1,0 +1,93 @@
+"""Claims: taken apart into pairs, each judged in the setting left by the one before it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.notation.tree import Claim, Name, Relation
+from derive.records import Standing, Verdict
+from derive.states.context import Premise
+from derive.states.said import Outcome, Source, matter, moved_on
+from derive.states.setting import Decision, Setting
+from derive.steps import limits, stationary, trials
+from derive.steps.motion import as_function
+from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
+from derive.terms.lowering import lower
+from derive.terms.term import Term, sub, variables
+from derive.verdicts.branching import either
+from derive.verdicts.judge import judge
+
+
+def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
+    claim = without_bare_integrals(claim, setting.context.world)
+    options = alternatives(claim)
+    if len(options) > 1:
+        decision = either(claim, options, setting, source, word)
+        return (replace(decision.verdict, span=claim.span),), decision.after
+    verdicts = []
+    for pair in pairs(options[0]):
+        if isinstance(options[0], Relation):
+            pair = stationary.of_chain(pair, options[0], setting.context.world)
+        if pair.sign == "→":
+            decision = limits.tends(pair, None, setting, source)
+        else:
+            decision = _judged_anew(pair, setting, source, word)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = moved_on(setting, decision.after)
+    if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
+        return _ends_joined(options[0], tuple(verdicts), setting, source)
+    return tuple(verdicts), _worked_out(options[0], verdicts, setting, source)
+
+
+def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision:
+    """A course given to a name that has so far only been given one as a trial is judged without that first: what is
+    wrong either way is wrong for the motion, and nothing to be taken."""
+    freed = trials.left_behind(pair, setting)
+    anew = judge(matter(pair, freed, source, word)) if freed is not None else None
+    if anew is not None and anew.verdict.standing is Standing.FOLLOWS:
+        return anew
+    decision = judge(matter(pair, setting, source, word))
+    if anew is not None and anew.verdict.standing is Standing.FAILS and decision.verdict.standing is Standing.TAKEN:
+        return anew
+    return decision
+
+
+def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, source: Source) -> Setting:
+    """`x = ∫ v dt = F + D` brings x in: as what the integral comes to, for by itself it has no value."""
+    if not isinstance(claim, Relation) or len(verdicts) < 2 or set(claim.signs) != {"="}:
+        return setting
+    taken, *rest = verdicts
+    first, last = claim.sides[0], claim.sides[-1]
+    if taken.code not in ("taken.definition", "taken.start") or any(v.standing is not Standing.FOLLOWS for v in rest):
+        return setting
+    if not without_limits(claim.sides[1]) or without_limits(last):
+        return setting
+    open_ended = setting.context.world.primitives
+    kept = tuple(
+        p for p in setting.context.premises
+        if p.source != source.number or p.implied or not any(v in open_ended for v in variables(p.term)))
+    world = setting.context.world
+    term = lower(last, world)
+    if isinstance(first, Name) and isinstance(term, Term) and world.moving and world.changes(term):
+        world = replace(world, moving=world.moving | {first.ident})
+    context = replace(setting.context.knowing(world), premises=kept)
+    m = matter(Pair(first, last, "=", claim.span), setting.within(context), source)
+    return m.setting.within(as_function(m, m.context.adding(*m.premises(implied=False, kind="definition"))))
+
+
+def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:
+    """Of `x = … = …` that holds throughout, also that the first side is the last: later lines look for it. Past an
+    integral without limits that is a claim of its own: `x = ∫ v dt = ½ a t² + C` has a constant, or misses one."""
+    if not isinstance(claim, Relation) or set(claim.signs) != {"="}:
+        return verdicts, setting
+    first, last = claim.sides[0], claim.sides[-1]
+    if without_limits(claim) and not (without_limits(first) or without_limits(last)):
+        decision = judge(matter(Pair(first, last, "=", claim.span), setting, source))
+        span = verdicts[-1].span
+        return (*verdicts[:-1], replace(decision.verdict, span=span)), moved_on(setting, decision.after)
+    ends = tuple(lower(e, setting.context.world) for e in (first, last))
+    if not isinstance(ends[0], Term) or not isinstance(ends[1], Term):
+        return verdicts, setting
+    joined = Premise(source.label, sub(ends[0], ends[1]), "=", True, True, source.number)
+    return verdicts, setting.within(setting.context.adding(joined))

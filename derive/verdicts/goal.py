@@ -1,0 +1,149 @@
+"""What was to be shown: does it hold, and does the working arrive at it?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.notation.tree import Claim, Derivative, Name, Relation, Value, Vector, walk
+from derive.records import LineVerdict, Reading, Standing, Verdict
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.points import isolated
+from derive.states.said import Source
+from derive.states.setting import Setting
+from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.lowering import Meaningless
+from derive.terms.term import sub, variables
+from derive.verdicts.claiming import decide_claim
+
+
+def judge_goal(readings: Sequence[Reading], setting: Setting, lines: Sequence[LineVerdict]) -> tuple[Verdict, ...]:
+    """One verdict a statement of the goal: follows, and was reached; follows, not reached; or does not follow."""
+    plain = replace(setting, goal=(), broken=(), strict=True)
+    out: list[Verdict] = []
+    for statement in readings[0].statements:
+        if statement.claim is None:
+            continue
+        try:
+            verdicts, _ = decide_claim(statement.claim, plain, Source("goal", 0))
+        except Meaningless as odd:
+            out.append(Verdict(Standing.FAILS, statement, code=odd.code))
+            continue
+        out += [replace(_concluded(v, statement.claim, plain, lines), statement=statement) for v in verdicts]
+    return tuple(out)
+
+
+_GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN)
+
+
+def _concluded(v: Verdict, claim: object, setting: Setting, lines: Sequence[LineVerdict]) -> Verdict:
+    if v.standing not in _GOOD:
+        return replace(v, code="fails.goal_not_reached", state=None)
+    where = _reached(claim, setting, lines)
+    if where is None:
+        return replace(v, standing=Standing.UNDECIDED, code="goal.not_reached")
+    return replace(v, code="goal.reached", facts=(("line", str(where.line.number)),))
+
+
+def _reached(claim: object, setting: Setting, lines: Sequence[LineVerdict]) -> LineVerdict | None:
+    """The last line that says the same as the goal, seen through the writer's own definitions."""
+    for line in reversed(lines):
+        for said in _holding(line):
+            if says(said, claim, setting):
+                return line
+    return None
+
+
+def _holding(line: LineVerdict) -> list[Claim]:
+    """The claims of a line every part of which holds."""
+    statements = dict.fromkeys(v.statement for v in line.verdicts if v.statement is not None)
+    return [
+        s.claim for s in statements
+        if s.claim is not None and all(v.standing in _GOOD for v in line.verdicts if v.statement == s)]
+
+
+def says(said: object, wanted: object, setting: Setting) -> bool:
+    """Does one claim give another, with what names stand for in hand and no other premise?"""
+    if not _speaks_of(said, wanted):
+        return False
+    contexts = [setting.context] + ([setting.regime.context] if setting.regime else [])
+    return any(_gives(part, wanted, context, setting) for context in contexts for part in (said, *_ends(said)))
+
+
+def _speaks_of(said: object, wanted: object) -> bool:
+    """A goal that gives a quantity outright is reached by a line that does: `m a = …` does not give `a = …`."""
+    if not isinstance(wanted, Relation) or wanted.signs != ("=",) or not isinstance(wanted.sides[0], _QUANTITIES):
+        return True
+    relations = [n for n in walk(said) if isinstance(n, Relation)]
+    sides = [x for r in relations for x in r.sides]
+    return any(x == wanted.sides[0] or isinstance(x, Vector) for x in sides)
+
+
+_QUANTITIES = (Name, Derivative, Value)
+
+
+def _ends(said: object) -> list[Relation]:
+    """A chain's first side and its last: where numbers were rounded on the way, only these two are meant."""
+    if isinstance(said, Relation) and len(said.sides) > 2 and set(said.signs) <= {"=", "≈"}:
+        return [Relation((said.sides[0], said.sides[-1]), ("=",), span=said.span)]
+    return []
+
+
+def _gives(said: object, wanted: object, context: Context, setting: Setting) -> bool:
+    try:
+        aims = [lower_pair(p, context.world) for p in pairs(alternatives(wanted)[0])]  # type: ignore[arg-type]
+        premises = _said_as_premises(said, context)
+    except Meaningless:
+        return False
+    names = {v.name for a in aims for part in a.parts for t in part for v in variables(t)}
+    # Adopted courses are left out: put in, they would make the goal true without the line.
+    context = replace(context, world=replace(context.world, functions={}))
+    return any(
+        all(_given(aim, premises, replace(context, premises=words), setting) for aim in aims)
+        for words in _meanings(context, names))
+
+
+def _said_as_premises(said: object, context: Context) -> list[Premise]:
+    premises: list[Premise] = []
+    for pair in pairs(alternatives(said)[0]):  # type: ignore[arg-type]
+        low = lower_pair(pair, context.world)
+        sign = "=" if low.sign == "≈" else low.sign
+        premises.extend(Premise("said", sub(a, b), sign) for a, b in low.parts)
+    return premises
+
+
+def _meanings(context: Context, names: set[str]) -> list[tuple[Premise, ...]]:
+    """What may be in hand beside the line: what names were introduced as, and then also what lines found names that
+    the goal does not speak of to be, one at a time and all together."""
+    plain = [replace(p, implied=False) for p in context.premises]
+    introduced = tuple(p for p in plain if p.kind == "definition")
+    found = [p for p in plain if p.kind != "definition" and _names_apart(p, names)][-_FINDINGS:]
+    return list(dict.fromkeys((introduced, *((*introduced, p) for p in found), (*introduced, *found))))
+
+
+# Findings tried one at a time; a page has rarely more that name something the goal does not.
+_FINDINGS = 8
+
+
+def _given(aim: Lowered2, premises: list[Premise], words: Context, setting: Setting) -> bool:
+    bare = words.adding(*premises)
+    parts = [(bare.resolved(a), bare.resolved(b)) for a, b in aim.parts]
+    cloud = setting.states.of(bare, [t for part in parts for t in part])
+    if not cloud.size or not weigh_all(parts, aim.sign, cloud):
+        return False
+    # Without the line the goal must not hold by itself: otherwise any line would reach it.
+    return not weigh_all(parts, aim.sign, setting.states.of(words, [t for part in parts for t in part]))
+
+
+def _names_apart(p: Premise, names: set[str]) -> bool:
+    """Does a premise only say what a name is that the goal does not speak of (`b = v_0 √(m/k)`)?"""
+    return p.sign == "=" and p.kind != "given" and any(
+        v.name not in names and not v.order and not v.at for v, _ in isolated(p.term))
+
+
+def weigh_all(parts: Sequence[tuple[object, object]], sign: str, cloud: object) -> bool:
+    return all(weigh(a, b, "=" if sign == "≈" else sign, cloud).all_hold for a, b in parts)  # type: ignore[arg-type]
+
+
+__all__ = ["judge_goal", "says"]

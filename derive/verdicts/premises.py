@@ -1,0 +1,73 @@
+"""Givens: statements taken as they stand, made into premises of the context."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from derive.notation.tree import Claim, Statement, names_in
+from derive.records import Reading, Standing, Symbol, Verdict
+from derive.states.context import Premise
+from derive.states.said import Source, matter
+from derive.states.setting import Setting
+from derive.steps import fresh, limits, motion, proportion
+from derive.terms.claims import alternatives, lower_pair, pairs
+from derive.terms.lowering import Meaningless
+from derive.terms.term import sub
+from derive.verdicts.branching import product_of
+from derive.verdicts.cases import instant_of, said_at_instant
+
+
+def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[tuple[Verdict, ...], Setting]:
+    """The verdicts (all taken) on a given line, and the setting with its premises."""
+    verdicts: list[Verdict] = []
+    for statement in reading.statements:
+        try:
+            setting = _taken(statement, setting, source)
+            verdicts.append(Verdict(Standing.TAKEN, statement, statement.span, code="taken.given"))
+        except Meaningless as odd:
+            verdicts.append(Verdict(Standing.FAILS, statement, getattr(odd.node, "span", None), code=odd.code))
+    return tuple(verdicts), setting
+
+
+def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
+    if statement.claim is None:
+        return setting
+    if statement.role == "limit":
+        return limits.with_given_limit(statement.claim, statement.where, setting)
+    instant = instant_of(statement.where, setting) if statement.where is not None else None
+    if instant is not None:
+        _, setting = said_at_instant(statement, setting, source)
+        return replace(setting, cases=())
+    if statement.where is not None:
+        raise Meaningless("undecided.condition", statement.where)
+    return _with_claim(statement.claim, setting, source)
+
+
+def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
+    options = alternatives(claim)
+    context = setting.context.knowing(setting.context.world.seeing(claim))
+    setting = setting.within(context)
+    if len(options) > 1:
+        lowered = [[lower_pair(p, context.world) for p in pairs(o)] for o in options]
+        return setting.within(context.adding(
+            Premise(source.label, product_of(lowered), "=", True, False, source.number, "given")))
+    for pair in pairs(options[0]):
+        m = matter(pair, setting, source)
+        said = m.premises(implied=False, kind="given") if pair.sign != "∝" else proportion.equations(m, "given")
+        context = m.context.adding(*said)
+        setting = m.setting.within(motion.as_function(m, fresh.with_definition(context, m)))
+    return setting
+
+
+def with_ranges(setting: Setting, symbols: Iterable[Symbol]) -> Setting:
+    """The declared ranges as premises. Plain numbers bound the draws already; `0 < x < L` binds two unknowns."""
+    premises = []
+    for symbol in symbols:
+        for relation in symbol.bounds:
+            for pair in pairs(relation):
+                numeric = not (set(names_in(relation)) - {symbol.name})
+                for a, b in lower_pair(pair, setting.context.world).parts:
+                    premises.append(Premise(
+                        f"range of {symbol.name}", sub(a, b), pair.sign, True, numeric, 0, "range"))
+    return setting.within(setting.context.adding(*premises))

@@ -1,0 +1,128 @@
+"""Whole statements: what each role (claim, let, try, at, …) asks for, and what it leaves behind.
+
+A statement is handed to the room for its role; what it introduces is added to the exact context, and to that of an
+opened approximation where there is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, walk
+from derive.records import Standing, Symbol, Verdict
+from derive.states import moving
+from derive.states.context import Context, tied_names
+from derive.states.points import isolated
+from derive.states.said import Outcome, Source, everywhere
+from derive.states.setting import Setting
+from derive.steps import smallness
+from derive.terms.allowance import TooLarge
+from derive.terms.claims import alternatives, pairs
+from derive.terms.lowering import Meaningless, lower
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import TIME, World
+from derive.verdicts.cases import limit_of, said_at_instant, spoken_case, supposed
+from derive.verdicts.claiming import decide_claim
+from derive.verdicts.introductions import introduced, tried
+
+
+def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """The verdicts on one statement (one a pair), and the setting after it."""
+    if statement.claim is not None or statement.where is not None:
+        setting = seeing(statement, setting)
+    typed, statement = statement, _in_spoken_case(statement, setting, source)
+    try:
+        verdicts, after = _ROLES[statement.role](statement, setting, source)
+    except Meaningless as odd:
+        span = getattr(odd.node, "span", None)
+        verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
+        after = setting
+    except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
+        verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
+    return tuple(replace(v, statement=typed) for v in verdicts), after
+
+
+def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
+    """`for equal masses: a = 0` is said of m1 = m2."""
+    claim = statement.claim if statement.claim is not None else statement.where
+    if statement.role not in ("claim", "at", "suppose") or statement.where not in (None, claim):
+        return statement
+    where = spoken_case(source.words, setting)
+    return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
+
+
+def seeing(statement: Statement, setting: Setting) -> Setting:
+    """Learn from the statement's derivatives and differentials which names move."""
+    def learn(context: Context) -> Context:
+        world = context.world
+        for part in (statement.claim, statement.where):
+            if part is not None:
+                world = _with_new_vectors(world.seeing(part), part, tied_names(context))
+                world = world if setting.strict else _with_courses(world, part, context)
+        return context if world == context.world else moving.settled(context.knowing(world), setting.states)
+
+    return everywhere(setting, learn)
+
+
+def _with_courses(world: World, claim: Claim, context: Context) -> World:
+    """`x(0) = …` below `x = A cos ωt`: whoever asks for x at an instant calls it a function of time."""
+    asked = {n.function.ident for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name)}
+    given = {
+        v.name for p in context.premises if Var(TIME) in variables(p.term) for v, _ in isolated(p.term) if not v.at}
+    new = (asked & given) - world.moving - world.fields.keys()
+    return replace(world, moving=world.moving | new) if new else world
+
+
+def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:
+    """`let n = r/l`: a name that is first met equal to a vector is one."""
+    for pair in pairs(alternatives(claim)[0]):
+        name, other = pair.left, pair.right
+        if pair.sign != "=" or not isinstance(name, Name) or name.ident in world.symbols or name.ident in tied:
+            continue
+        try:
+            whole = lower(other, world)
+        except Meaningless:
+            continue
+        if not isinstance(whole, Term):
+            symbols = {**world.symbols, name.ident: Symbol(name.ident, vector=True, declared=False)}
+            world = replace(world, symbols=symbols)
+    return world
+
+
+def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    if statement.claim is None:
+        return (), setting
+    return decide_claim(statement.claim, setting, source, statement.word)
+
+
+def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    opened = smallness.opened(setting, statement)
+    if statement.claim is None or _only_says_small(statement):
+        facts = (("name", opened.regime.words),) if opened.regime else ()
+        return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
+    if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
+        where = Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
+        return limit_of(replace(statement, where=where), setting, source)
+    return decide_claim(statement.claim, opened, source)
+
+
+def _only_says_small(statement: Statement) -> bool:
+    claim = statement.claim
+    return isinstance(claim, Relation) and all(s in "≪≫" for s in claim.signs)
+
+
+def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+
+
+_ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
+    "claim": _claim, "let": introduced, "try": tried, "suppose": supposed, "at": said_at_instant,
+    "regime": _regime, "limit": limit_of, "range": _range, "operation": _claim,
+}
+
+__all__ = ["Source", "decide"]

@@ -1,0 +1,60 @@
+"""The rooms of the package stand in the order of the pipeline, and imports run one way through them."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+PACKAGE = Path(__file__).parents[1] / "derive"
+
+# What a room may look at: itself, and what stands before it here. Those on one row share a step of the pipeline.
+ORDER = (
+    "notation/tree", "records", "messages", "problems", "notation", "quantities", "text", "loading", "readings",
+    "terms", "guarding", "states", "proof", "steps", "verdicts", "check", "diagnosis", "report", "marking",
+    "marking_commands", "cli",
+)
+
+
+def _room(module: str) -> str:
+    parts = module.split(".")[1:]
+    return "notation/tree" if parts[:2] == ["notation", "tree"] else parts[0] if parts else ""
+
+
+def _imports(path: Path, module: str) -> Iterator[tuple[str, bool]]:
+    """What a module imports from the package, and whether for its types alone."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    types = {id(n) for test in ast.walk(tree) if isinstance(test, ast.If) and "TYPE_CHECKING" in ast.dump(test.test)
+             for n in ast.walk(test)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "derive":
+            for name in node.names:
+                full = f"{node.module}.{name.name}"
+                found = full if full in MODULES else node.module
+                if found != module:
+                    yield found, id(node) in types
+
+
+MODULES = {
+    ".".join(("derive", *p.relative_to(PACKAGE).with_suffix("").parts)).removesuffix(".__init__"): p
+    for p in sorted(PACKAGE.rglob("*.py"))
+}
+
+
+NEEDS = {m: tuple(_imports(p, m)) for m, p in MODULES.items()}
+
+
+def test_a_module_looks_only_at_its_own_room_and_those_before_it() -> None:
+    wrong = [
+        (module, other) for module, others in NEEDS.items() for other, _ in others
+        if module != "derive" and ORDER.index(_room(other)) > ORDER.index(_room(module))
+    ]
+
+    assert wrong == []
+
+
+def test_no_two_modules_need_each_other() -> None:
+    needs = {m: {d for d, types in others if not types} for m, others in NEEDS.items()}
+    while free := [m for m, d in needs.items() if not d & needs.keys()]:
+        for m in free:
+            del needs[m]
+
+    assert needs == {}
