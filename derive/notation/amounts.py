@@ -119,16 +119,12 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     A bracketed unit may follow anything: `-4 î + 3 ĵ (m/s)`.
     """
     if isinstance(factor, raw.RawGroup) and items and not isinstance(row[at], raw.RawJoined):
-        if tight and factor.bracket == "(":
-            return 0
-        units = _unit_group(factor, b)
-        if units is not None and b.chooser.choose("unit", factor.span, _bracket_options(factor, tight, b)):
-            items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
-            return 1
-        return 0
+        return _bracketed_unit(factor, tight, items, b)
     figures = _figures(factor)
-    if figures is None or at + 1 >= len(row) or isinstance(row[at + 1], raw.RawJoined):
+    if figures is None or at + 1 >= len(row):
         return 0
+    if isinstance(row[at + 1], raw.RawJoined):
+        return _per_unit(row, at, figures, tight, items, b)
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
@@ -154,6 +150,34 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         raise ReadError(span, "a sign between these two quantities")  # 2 min 30 s
     items.append(Item("done", span, tight, Product((number, units), span=span), QUANTITY))
     return 1 + length
+
+
+def _bracketed_unit(factor: raw.RawGroup, tight: bool, items: list[Item], b: Builder) -> int:
+    if tight and factor.bracket == "(":
+        return 0
+    units = _unit_group(factor, b)
+    if units is not None and b.chooser.choose("unit", factor.span, _bracket_options(factor, tight, b)):
+        items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
+        return 1
+    return 0
+
+
+def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
+    """`12.6 /s`: a decimal, a space and a slash that stands close before a unit at the end of the row."""
+    joined = row[at + 1]
+    assert isinstance(joined, raw.RawJoined)
+    ends = at + 2 == len(row) and joined.sign == "/" and not joined.negative and not items
+    if not ends or figures.value.last_digit is None or joined.span.start <= figures.span.end:
+        return 0
+    unit = _unit_factor(joined.factor, b)
+    if unit is None or _declared_all(joined, b) or joined.factor.span.start > joined.span.start + 1:
+        return 0
+    span = Span(figures.span.start, joined.span.end)
+    if not b.chooser.choose("unit", span, [True, False]):
+        return 0
+    number = replace(figures.value, span=figures.span)
+    items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
+    return 2
 
 
 # What a sum in figures counts as where a unit may follow it: a value that was worked out, like one with a point.

@@ -264,7 +264,7 @@ def _tail_follows(run: str, at: int) -> bool:
 
 def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     """A name nobody declared, where such names are allowed."""
-    stem = (_greek_word(run, at) or _written_together(run, at, scope) or _stem_with_suffix(run, at)
+    stem = (_greek_word(run, at) or _written_together(run, at, scope) or _stem_with_suffix(run, at, scope)
             or _marks_end(run, at + 1))
     if run[at] in "∂∞":
         return None
@@ -326,14 +326,17 @@ def _greek_word(run: str, at: int) -> int:
     return 0
 
 
-def _stem_with_suffix(run: str, at: int) -> int:
+def _stem_with_suffix(run: str, at: int, scope: Scope) -> int:
     """End of `vmax`, `Fnet`: one letter and a customary subscript, up to the run's end or a sign."""
     if at + 1 >= len(run) or not is_letter(run[at]):
         return 0
     change = 1 if run[at] in "ΔδΣ" else 0
     if change and is_letter(run[at + 1]):
-        return _stem_with_suffix(run, at + 1) or _greek_word(run, at + 1) or _marks_end(run, at + 2)
+        return _stem_with_suffix(run, at + 1, scope) or _greek_word(run, at + 1) or _marks_end(run, at + 2)
     end = at + 1
     while end < len(run) and is_letter(run[end]):
         end += 1
-    return end if run[at + 1:end] in SUFFIXES else 0
+    if run[at + 1:end] not in SUFFIXES:
+        return 0
+    product = end - at == 3 and all(map(scope.knows, run[at:end]))  # after m, a and v, `mav` is a power
+    return 0 if product else end

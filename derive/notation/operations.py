@@ -31,7 +31,7 @@ class Head:
 
 def head_of(entries: list[Entry], scope: Scope, line: str) -> tuple[Head, list[Entry]]:
     """The head, and the entries that remain to be read."""
-    cited = _references(entries, scope)
+    cited = _references(entries, scope) | _work_inside(entries, scope)
     end = _head_end(entries)
     if end is None or not any(at < end for at in cited):
         labels = tuple(dict.fromkeys(cited.values()))
@@ -66,12 +66,30 @@ def _references(entries: Sequence[Entry], scope: Scope) -> dict[int, str]:
     found: dict[int, str] = {}
     head_end = _head_end(entries) or 0
     for at in range(len(entries) - 2):
-        first, inner, last = entries[at:at + 3]
-        label = inner.lexeme.text
-        bracket = first.lexeme.kind == "open" and last.lexeme.kind == "close"
-        if bracket and label in scope.labels and (at < head_end or _after_a_word(entries, at, found)):
-            found[at] = label
+        if _cites(entries[at:at + 3], scope) and (at < head_end or _after_a_word(entries, at, found)):
+            found[at] = entries[at + 1].lexeme.text
     return found
+
+
+def _work_inside(entries: Sequence[Entry], scope: Scope) -> dict[int, str]:
+    """The labels in `since w ≠ 0, (a)/(b) gives …`: a stretch between two joints that only works on lines is words."""
+    found: dict[int, str] = {}
+    start = 0
+    for end in (at for at, entry in enumerate(entries) if is_joint(entry)):
+        stretch = entries[start:end]
+        here = [at for at in range(len(stretch) - 2) if _cites(stretch[at:at + 3], scope)]
+        between = [e for at, e in enumerate(stretch) if not any(at - k in range(3) for k in here)]
+        if start and here and all(e.lexeme.kind in ("slash", "plus", "minus", "times") for e in between):
+            found.update((start + at, stretch[at + 1].lexeme.text) for at in here)
+            for entry in stretch:
+                entry.kind, entry.depth = "prose", 0
+        start = end + 1
+    return found
+
+
+def _cites(three: Sequence[Entry], scope: Scope) -> bool:
+    first, inner, last = three
+    return first.lexeme.kind == "open" and last.lexeme.kind == "close" and inner.lexeme.text in scope.labels
 
 
 def _after_a_word(entries: Sequence[Entry], at: int, found: dict[int, str]) -> bool:

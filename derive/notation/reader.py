@@ -18,7 +18,13 @@ from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
 from derive.notation.scanning import Lexeme, ScanError, scan
-from derive.notation.shorthand import components_named, with_unit_powers, with_unit_vectors
+from derive.notation.shorthand import (
+    components_named,
+    with_orders,
+    with_unit_powers,
+    with_unit_vectors,
+    without_asides,
+)
 from derive.notation.statements import statements_of
 from derive.notation.tokens import line_tokens, mathematics
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
@@ -85,7 +91,8 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_unit_vectors(with_unit_powers(scan(text, scope, body.start, body.end), scope), scope)
+    lexemes = with_orders(without_asides(scan(text, scope, body.start, body.end)), scope)
+    lexemes = with_unit_vectors(with_unit_powers(lexemes, scope), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
     head = tokens.head

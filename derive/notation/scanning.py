@@ -16,6 +16,7 @@ from derive.notation.cleaning import MARKS, Typed, clean
 from derive.notation.letters import is_letter
 from derive.notation.names import SUBSCRIPT_SIGNS, Scope, canonical
 from derive.notation.tree import Num, Span
+from derive.notation.vocabulary import JOINING, PROSE
 
 Kind = Literal[
     "number", "run", "plus", "minus", "plusminus", "times", "slash", "caret", "raised", "lower", "lowered",
@@ -83,6 +84,8 @@ _E_PART = re.compile(r"[eE]([+-]?\d+)(?![\w.])")
 _TIMES_TEN = re.compile(
     r" ?[×·*x] ?10(?:\^ ?(?:\{ ?([+-]?\d+) ?\}|\( ?([+-]?\d+) ?\)|([+-]?\d+))|([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+))"
 )
+_CHANGE_SIGNS = {"Delta": "Δ", "Δ": "Δ", "Σ": "Σ", "sum": "Σ", "Sum": "Σ"}
+_DOTS = re.compile(r"\.\.(?!\.)|\.(?= ?[=+*/^)²]| -| [^\W\d_]{1,5}\.)")
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 
 
@@ -191,19 +194,33 @@ class _Scanner:
         if self.text[at:end] == "int" or (self.text.startswith("int_", at) and not self.scope.knows("int")):
             return self._add("integral", "∫", at, at + 3, spaced)
         text, places = self.text[at:end], list(range(at, end))
-        if text in ("Delta", "Δ", "Σ") and self.text[end:end + 1] == " " and self._changes(text, end + 1):
+        sign = _CHANGE_SIGNS.get(text, "")
+        if sign and self.text[end:end + 1] == " " and self._changes(sign, end + 1):
             after = self._run_end(end + 1)
-            text, places = text.replace("Delta", "Δ") + self.text[end + 1:after], [at, *range(end + 1, after)]
+            text, places = sign + self.text[end + 1:after], [at, *range(end + 1, after)]
             end = after
+        dots = self._dots(at, end)
+        if dots:  # `x..` for ẍ
+            text, places, end = text + "'" * dots, [*places, *range(end, end + dots)], end + dots
         spans = tuple(self.typed.span(i, i + 1) for i in places)
         return self._add("run", text, at, end, spaced, places=spans)
+
+    def _dots(self, at: int, end: int) -> int:
+        """Full stops close behind a name that are derivatives: two of them, or one before a sign or another such."""
+        typed = self.text[at:end]
+        found = _DOTS.match(self.text, end)
+        if found is None or typed.lower() in JOINING | PROSE or (typed[0] == "d" and len(typed) > 1):
+            return 0
+        dots = len(found.group())
+        return dots if dots > 1 or len(canonical(typed).partition("_")[0]) == 1 else 0
 
     def _changes(self, sign: str, at: int) -> bool:
         """After `Delta` and a space: does a name follow whose change is meant?"""
         if at >= len(self.text) or not is_letter(self.text[at]):
             return False
-        name = canonical(sign + self.text[at:self._run_end(at)])
-        return self.scope.knows(name) or (self.scope.quick and len(name) <= 3)
+        typed = self.text[at:self._run_end(at)]
+        name = canonical(sign + typed)
+        return self.scope.knows(name) or (self.scope.quick and len(name) <= 3 and typed not in PROSE)
 
     def _run_end(self, at: int) -> int:
         """End of a run: letters with their marks, subscripts, figures and primes, no space between."""

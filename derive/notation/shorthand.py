@@ -1,19 +1,22 @@
-"""Shorthand that hurried writers type without its signs: `9.81 ms-2` for m s⁻², `vx = …` for v_x.
+"""Shorthand that hurried writers type without its signs: `9.81 ms-2` for m s⁻², `vx = …` for v_x, `d2x/dt2`.
 
 Settled on the lexemes of a line, before anything is built of them.
 """
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 from derive.notation.amounts import unit_run
 from derive.notation.names import Scope, canonical
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Span
+from derive.notation.tree import Num, Span
+from derive.notation.vocabulary import OPENING
 
 _COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
 
@@ -46,6 +49,91 @@ def _raises_unit(lexemes: Sequence[Lexeme], at: int, scope: Scope) -> bool:
     letters = sum(len(u.text) for u in units)
     return letters >= 2 and number is not None and number.kind == "number" and not any(
         scope.knows(canonical(u.text)) for u in units)
+
+
+_OVER = re.compile(r"(?P<before>.*)d(?P<order>[23])(?P<name>\D.*)?\Z")
+_UNDER = re.compile(r"d(?P<name>\D.*?)(?P<order>[23])(?P<after>\D.*)?\Z")
+
+
+def with_orders(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """Power signs put into `d2x/dt2`: the order of a derivative, where nothing is called d2."""
+    if any(scope.knows(f"d_{order}") for order in "23"):
+        return lexemes
+    out = list(lexemes)
+    for at in range(len(out) - 3, -1, -1):
+        over, slash, under = out[at:at + 3]
+        if over.kind != "run" or slash.kind != "slash" or under.kind != "run":
+            continue
+        above, below = _OVER.match(over.text), _UNDER.match(under.text)
+        if above and below and above["order"] == below["order"]:
+            before = [_part(over, 0, above.start("order") - 1)] if above["before"] else []
+            out[at:at + 3] = [
+                *before, _part(over, above.start("order") - 1, above.start("order")), *_power(over, above),
+                *_rest(over, above, "name"), slash,
+                _part(under, 0, below.start("order")), *_power(under, below), *_rest(under, below, "after")]
+    return out
+
+
+def _part(run: Lexeme, start: int, end: int) -> Lexeme:
+    """A stretch of a run as a run of its own."""
+    places = run.places[start:end]
+    span = Span(places[0].start, places[-1].end)
+    return Lexeme("run", run.text[start:end], span, run.spaced and not start, None, places)
+
+
+def _power(run: Lexeme, found: re.Match[str]) -> list[Lexeme]:
+    place = run.places[found.start("order")]
+    order = found["order"]
+    sign = Lexeme("caret", "^", Span(place.start, place.start))
+    return [sign, Lexeme("number", order, place, False, Num(Fraction(int(order))))]
+
+
+def _rest(run: Lexeme, found: re.Match[str], group: str) -> list[Lexeme]:
+    return [_part(run, found.start(group), found.end(group))] if found[group] else []
+
+
+_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
+_ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))
+
+
+def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`u = w - v (e = 1)`, `(since w ≠ 0, v = u)`: a bracket around a relation that stands apart is a statement in
+    passing, and a bracket around the whole line is none."""
+    out = list(lexemes)
+    pairs, opened = [], []
+    for at, lexeme in enumerate(out):
+        if lexeme.kind == "open":
+            opened.append(at)
+        elif lexeme.kind == "close" and opened:
+            pairs.append((opened.pop(), at))
+    for start, end in sorted(pairs, reverse=True):
+        inside = out[start + 1:end]
+        if start == 0 and end + 1 == len(out) and _states(inside):
+            return without_asides(inside)
+        after = out[end + 1] if end + 1 < len(out) else None
+        apart = start and out[start].spaced and out[start - 1].kind in _OPERAND
+        if apart and (after is None or after.kind in _ENDS) and _states(inside):
+            comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
+            out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]
+        elif start and not out[start].spaced and out[start - 1].kind == "run" and _names_place(inside):
+            del out[start + 1:start + 3]  # y(t=0) for y(0)
+    return out
+
+
+def _names_place(inside: Sequence[Lexeme]) -> bool:
+    """`t = 0` in a bracket close behind a name: one equals sign, after a name."""
+    signs = [x.text for x in inside if x.kind in ("rel", "comma")]
+    return len(inside) > 2 and inside[0].kind == "run" and inside[1].text == "=" and len(signs) == 1
+
+
+def _states(inside: Sequence[Lexeme]) -> bool:
+    """Does a relation stand within, at no further depth, with something on either side?"""
+    depth = 0
+    for at, lexeme in enumerate(inside):
+        depth += (lexeme.kind == "open") - (lexeme.kind == "close")
+        if lexeme.kind == "rel" and not depth:
+            return 0 < at < len(inside) - 1
+    return False
 
 
 _HATS = {"i": "î", "j": "ĵ", "k": "k̂"}

@@ -69,7 +69,7 @@ PROSE = words("""
     lagrangian kepler pythagoras steiner atwood equal increases decreases increasing decreasing remember else
     otherwise regardless whatever exists unknown instead therefore thus hence consequently accordingly let's
     lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric symmetry sense sin-law
-    cosine sine
+    cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
 MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")

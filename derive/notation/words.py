@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -88,6 +88,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     _abbreviations(entries)
     _articles_and_hyphens(entries)
     _changes(entries)
+    _shares(entries)
     _ranges(entries)
     return entries
 
@@ -268,6 +269,17 @@ def _changes(entries: list[Entry]) -> None:
     for before, entry in pairwise(entries):
         if before.lexeme.text.lower() in _CHANGES and entry.lexeme.text.lower() in ("in", "of"):
             before.kind = entry.kind = "prose"
+
+
+def _shares(entries: list[Entry]) -> None:
+    """`40 % of K`, `2/3 of m g h`: the little word multiplies."""
+    for at, entry in enumerate(entries):
+        before, after = _before(entries, at), _after(entries, at)
+        if entry.kind != "prose" or entry.lexeme.text != "of" or before is None or after is None:
+            continue
+        share = before.kind == "math" and (before.lexeme.kind == "number" or before.lexeme.text in ("%", "‰"))
+        if share and after.kind == "math" and after.lexeme.kind in ("run", "open"):
+            entry.kind, entry.lexeme = "math", replace(entry.lexeme, kind="times", text="*", value=None, places=())
 
 
 def _ranges(entries: list[Entry]) -> None:

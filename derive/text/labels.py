@@ -22,6 +22,7 @@ _WORKED_WITH = re.compile(
     rf"|(?:and|with)\b\s*\({_LABEL}\)"
     r"|(?:into|in|gives|give|implies|yields|minus|plus|over|times|divided|squared|becomes)\b)"
 )
+_GOES_ON = re.compile(r"\s*(?:[=+]|- )")
 _RELATION = re.compile(r"\s*(?:[=<>≤≥≈~∝≠]|!=)")
 
 
@@ -47,7 +48,9 @@ def leading_label(text: str, start: int, before: Collection[str]) -> Labelled:
     elif found["square"]:
         if not text[rest:].strip() or _RELATION.match(text, rest):
             return none
-    elif (found["close"] and _RELATION.match(text, rest)) or not text[rest:].strip():
+    elif (found["close"] and _RELATION.match(text, rest)) or not text[rest:].strip() or (
+        found["dot"] and label.isalpha() and _GOES_ON.match(text, rest)  # `x. = -A ω sin ω t` is about a velocity
+    ):
         return none
     return Labelled(label, rest)
 

@@ -44,6 +44,21 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("vA = (3, 0)", "vA = (3, 0)"),
     ("E = 1/2 kA^2", "E = 1/2·k A²"),
     ("gain in KE = m g h", "gain_{in_KE} = m g h"),
+    ("m d2x/dt2 = -k x", "m x'' = -k x"),
+    ("Id2theta/dt2 = -mgl", "I θ'' = -m g l"),
+    ("d2U/dx2 = k", "d²U/dx² = k"),
+    ("mx..=-kx", "m x'' = -k x"),
+    ("x. = -A w sin(wt)", "x' = -A w sin(w t)"),
+    ("r θ.. + 2 r. θ. = 0", "r θ'' + 2·r' θ' = 0"),
+    ("v = u. So a = 3", "v = u, a = 3"),
+    ("u = w - v  (e = 1)", "u = w - v, e = 1"),
+    ("(since w ≠ 0, v = u)", "w ≠ 0, v = u"),
+    ("x'(t = 0) = u", "x'(0) = u"),
+    ("ω = 12.6 /s", "ω = 12.6/s"),
+    ("R = 40% of E", "R = (40 %)·E"),
+    ("Q = 2/3 of mgh", "Q = 2/3·m g h"),
+    ("sum F = m a", "ΣF = m a"),
+    ("max when 2θ = 90°", "2·θ = 90°"),
 ])
 def test_hurried_shorthand_is_read_as_it_is_meant(typed: str, read: str) -> None:
     assert read == first(typed)
@@ -54,6 +69,30 @@ def test_the_letters_of_known_names_stay_a_product() -> None:
 
     assert first("KE = 3", known) == "K E = 3"
     assert first("Fx = 3", known) == "F x = 3"
+
+
+def test_after_its_factors_a_power_is_no_average_mass() -> None:
+    known = Scope({n: Symbol(n, declared=False) for n in ("m", "a", "v")}, quick=True)
+
+    assert first("P = mav", known) == "P = m a v"
+    assert first("P = mav") == "P = m_av"
+
+
+def test_a_statement_in_a_bracket_that_opens_a_condition_stays_one() -> None:
+    found = read_line(RawLine(1, "v = 0 (when x = A)", body=Span(0, 18)), QUICK)
+
+    assert not isinstance(found, Unreadable)
+    assert [s.role for s in found[0].statements] == ["at"]
+
+
+def test_work_on_lines_after_a_first_statement_is_words() -> None:
+    known = Scope(quick=True, labels=frozenset("ab"))
+    typed = "since w ≠ 0, (a)/(b) gives u = v"
+    found = read_line(RawLine(1, typed, body=Span(0, len(typed))), known)
+
+    assert not isinstance(found, Unreadable)
+    assert [as_text(s.claim) for s in found[0].statements if s.claim is not None] == ["w ≠ 0", "u = v"]
+    assert found[0].cites == ("a", "b")
 
 
 @pytest.mark.parametrize("typed", ["for small θ sin θ = θ", "for small angles sinθ ≈ θ", "small angles: sin θ = θ"])
