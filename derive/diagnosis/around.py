@@ -22,6 +22,7 @@ from derive.notation.tree import (
     Derivative,
     Either,
     Expr,
+    Integral,
     Name,
     Neg,
     Num,
@@ -47,7 +48,7 @@ class Change:
 
     after:  what is put at the site.
     at:     the piece of the line to point to, where that is smaller or larger than the site.
-    into:   what that piece should have been; None where `after` says it.
+    into:   what that piece itself should have been; None where that is not said of it but of the site.
     extra:  how much less common than its kind this change is.
     """
 
@@ -102,7 +103,8 @@ def look_around(
     neighbours = {n: _neighbours(n, reach, known) for n in here}
     slopes = differentiated(premises, frozenset(moving)) if _speaks_of_change(claim) else ()
     terms = tuple(_unique((
-        *islice(slopes, 8), *islice(_terms(premises, known, claim), MOST_TERMS), *_like_its_own(claim, neighbours),
+        *islice(slopes, 8), *_at_lower_limits(claim, premises),
+        *islice(_terms(premises, known, claim), MOST_TERMS), *_like_its_own(claim, neighbours),
     )))[: 2 * MOST_TERMS]
     factors = tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS]
     return Around(
@@ -155,6 +157,18 @@ def _like_its_own(claim: Claim, neighbours: Mapping[str, tuple[str, ...]]) -> It
                     for other in neighbours.get(name, ())[:3]:
                         yield rebuilt(bare_term, {  # type: ignore[misc]
                             id(n): Name(other) for n in walk(bare_term) if n == Name(name)})
+
+
+def _at_lower_limits(claim: Claim, premises: Sequence[Claim]) -> Iterator[Expr]:
+    """The claim's terms with the lower limit of an integral above in place of its upper one: `½ k a²` of `½ k b²`."""
+    integrals = [n for p in premises for n in walk(p) if isinstance(n, Integral)]
+    for integral in integrals[:4]:
+        if integral.lower is None or integral.upper is None or not isinstance(integral.upper, Name):
+            continue
+        for term in (t for r in relations(claim) for side in r.sides for t in terms_of(side)):
+            if integral.upper.ident in names_in(term):
+                change: dict[int, object] = {id(n): integral.lower for n in walk(term) if n == integral.upper}
+                yield rebuilt(term.arg if isinstance(term, Neg) else term, change)  # type: ignore[misc]
 
 
 def _factors(claims: Sequence[Claim], reach: Sequence[str]) -> Iterator[Expr]:
@@ -217,6 +231,8 @@ def _changed(f: Expr, around: Around) -> Iterator[Expr]:
         case Apply("exp", arg) | Power(Constant("e"), arg):
             for inner in inner_derivative(arg, around):
                 yield product((inner, f))
+        case Name("t"):
+            yield number(1)
         case Name(ident) if ident in around.moving:
             yield Derivative(f, Name("t"))
         case Power(Name(ident) as base, Num(value)) if ident in around.moving:

@@ -47,6 +47,23 @@ def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> b
     return not any(weigh(e, ZERO, "=", known).fails.any() for e in about)
 
 
+def starts_wrong(left: Term, right: Term, context: Context, cloud: Cloud) -> bool:
+    """Is a course, or its slope, something else at the start than what is known of it there?
+
+    What it comes to later may be what a name stands for (`b = x(T/4)`), and no state says that before it is found.
+    """
+    course = motion.explicit(left.value, right, context) if isinstance(left.value, Var) else None
+    if course is None:
+        return False
+    for name, along in _derivatives(left.value, course, 1, context.world):
+        for key in (key for key, time in context.instants if time is ZERO):
+            known, found = (context.resolved(context.placed(t, key)) for t in (name, along))
+            told = known != found and all(v in cloud.columns for v in variables(known, found))
+            if told and weigh(known, found, "=", cloud).fails.any():
+                return True
+    return False
+
+
 def _derivatives(v: Var, course: Term, highest: int, world: World) -> Iterator[tuple[Term, Term]]:
     for order in range(highest + 1):
         if order:

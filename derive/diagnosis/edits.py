@@ -13,6 +13,8 @@ from typing import Any, NamedTuple
 
 from derive.diagnosis import kinds_forms as forms
 from derive.diagnosis import kinds_motion as motion
+from derive.diagnosis import kinds_numbers as numbers
+from derive.diagnosis import kinds_sums as sums
 from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
 from derive.diagnosis.around import Kind as Look
@@ -44,18 +46,22 @@ KINDS: tuple[Kind, ...] = (
     Kind("factor", 1.3, terms.factor, family="number"),
     Kind("exponent_sign", 1.3, forms.exponent_sign, family="sign"),
     Kind("upside_down", 1.4, terms.upside_down),
-    Kind("power_of_sum", 1.4, forms.power_of_sum, forms.sum_of_powers),
-    Kind("function_of_sum", 1.4, forms.function_of_sum, forms.sum_of_functions),
-    Kind("fraction_of_sum", 1.5, forms.fraction_of_sum, forms.sum_of_fractions),
+    Kind("power_of_sum", 1.4, sums.power_of_sum, sums.sum_of_powers),
+    Kind("function_of_sum", 1.4, sums.function_of_sum, sums.sum_of_functions),
+    Kind("fraction_of_sum", 1.5, sums.fraction_of_sum, sums.sum_of_fractions),
     Kind("limits", 1.5, motion.limits),
-    Kind("degrees", 1.5, motion.degrees),
+    Kind("degrees", 1.5, numbers.degrees),
     Kind("root", 1.5, forms.root, family="power"),
     Kind("power", 1.5, forms.powers, family="power"),
+    Kind("power_of_result", 1.5, numbers.power_of_result, family="power"),
     Kind("root_reach", 1.6, forms.root_reach, family="bracket"),
     Kind("bracket", 1.6, forms.bracket, family="bracket"),
     Kind("one_term_only", 1.6, terms.one_term_only, family="bracket"),
-    Kind("power_of_ten", 1.6, motion.power_of_ten),
-    Kind("unit", 1.7, motion.unit_exchange),
+    Kind("product_of_sums", 1.6, sums.product_of_sums, sums.like_parts_multiplied, family="bracket"),
+    Kind("common_denominator", 1.6, sums.common_denominator, sums.added_above_and_below, family="fraction_of_sum"),
+    Kind("power_of_ten", 1.6, numbers.power_of_ten),
+    Kind("cancelled", 1.7, sums.cancelled, sums.cancelled_in_part, family="quantity"),
+    Kind("unit", 1.7, numbers.unit_exchange),
     Kind("circle", 1.7, terms.circle, family="number"),
     Kind("neighbour", 1.8, motion.neighbour),
     Kind("inner_factor", 1.8, motion.inner_factor, family="quantity"),
@@ -68,23 +74,25 @@ KINDS: tuple[Kind, ...] = (
     Kind("missing_term", 2.0, terms.missing_term, terms.extra_term, family="term"),
     Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
     Kind("number_in_front", 2.1, terms.number_in_front, family="number"),
-    Kind("sum_of_powers", 2.1, forms.sum_of_powers, forms.power_of_sum, family="power_of_sum"),
-    Kind("sum_of_functions", 2.1, forms.sum_of_functions, forms.function_of_sum, family="function_of_sum"),
-    Kind("sum_of_fractions", 2.1, forms.sum_of_fractions, forms.fraction_of_sum, family="fraction_of_sum"),
+    Kind("sum_of_powers", 2.1, sums.sum_of_powers, sums.power_of_sum, family="power_of_sum"),
+    Kind("sum_of_functions", 2.1, sums.sum_of_functions, sums.function_of_sum, family="function_of_sum"),
+    Kind("sum_of_fractions", 2.1, sums.sum_of_fractions, sums.fraction_of_sum, family="fraction_of_sum"),
     Kind("unusual_factor", 2.2, terms.unusual_factor, family="number"),
     Kind("root_of_two", 2.3, terms.square_root_of_two, family="number"),
-    Kind("digits", 2.3, motion.digits),
+    Kind("digits", 2.3, numbers.digits),
 )
 FAMILY = {k.name: k.family or k.name for k in KINDS}
 
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """One small edit. `before` is the piece as typed (its span says where), `after` what it should have been;
-    `claim` is the whole claim with the edit made. A smaller `cost` is a commoner slip."""
+    """One small edit. `before` is the piece to point to (its span says where); `after` is what `piece`, that one or a
+    larger one around it, should have been; `claim` is the whole claim with the edit made. A smaller `cost` is a
+    commoner slip."""
 
     kind: str
     before: Any
+    piece: Any
     after: Any
     claim: Claim
     cost: float
@@ -116,7 +124,7 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> l
     about = _about(claim)
     found: list[Candidate] = [
         (kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about), kind, site, change)
-        for kind in KINDS if kind.name == "direction" or not about.sign_only
+        for kind in KINDS if _may_be(kind, about)
         for site in places if not (about.approximate and site.path[:1] == (("sides", 0),))
         for change in look(kind)(site, around)
     ]
@@ -149,6 +157,16 @@ def _about(claim: Claim) -> _About:
     return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs, numbers)
 
 
+# A number that was worked out lacks no quantity: one that makes it up fits by chance.
+BRING_IN_NAMES = ("dropped_term", "missing_term", "product_part", "forgotten_factor", "inner_factor", "one_side_only")
+
+
+def _may_be(kind: Kind, about: _About) -> bool:
+    if about.sign_only:
+        return kind.name == "direction"
+    return not (about.started and kind.name in BRING_IN_NAMES)
+
+
 def _loose(kind: Kind, about: _About) -> float:
     return LOOSE if about.bound and kind.name != "direction" else 0.0
 
@@ -171,7 +189,7 @@ def _made(claim: Claim, candidates: list[Candidate], most: int) -> Iterator[Edit
             continue
         seen.add(made)
         before = site.node if change.at is None else change.at
-        after = change.after if change.into is None else change.into
-        yield Edit(kind.name, before, bare(after), made, cost)
+        piece, after = (site.node, change.after) if change.into is None else (before, change.into)
+        yield Edit(kind.name, before, piece, bare(after), made, cost)
         if len(seen) > most:
             return

@@ -11,12 +11,12 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
 from derive.check import Page, opened, source_of
-from derive.diagnosis.around import look_around, relations
+from derive.diagnosis.around import Around, look_around, relations
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
 from derive.diagnosis.search import MOST_EFFORT, NOTHING, Slip, find_slip
 from derive.diagnosis.stage import Stage, stage_of
-from derive.diagnosis.trial import TOO_MUCH
+from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Span, Statement
@@ -25,6 +25,7 @@ from derive.verdicts.statements import decide
 
 REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold
 MOST_PREMISES = 14
+PLAINER = 0.2  # how much likelier a slip has to be when the line mended would still lose a case
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 
 
@@ -34,6 +35,7 @@ class Explained:
 
     cited, before: the claims that the reason could speak of, for the grade that may work them out.
     enough: the finding itself names the slip, so that not having found another is not worth a word.
+    number: what broke is a number that does not come out.
     """
 
     line: RawLine
@@ -43,11 +45,12 @@ class Explained:
     cited: tuple[tuple[str, Claim], ...] = ()
     before: Claim | None = None
     enough: bool = False
+    number: bool = False
 
     def told(self, grade: Grade) -> tuple[Hint, ...]:
         """The sentences about this break at a grade."""
-        nothing_to_add = self.enough and self.slip.found == "none"
-        about = () if nothing_to_add else hints(self.slip, grade, self.line.text, as_text)
+        nothing_to_add = self.enough and (self.number or self.slip.found == "none")
+        about = () if nothing_to_add else hints(self.slip, grade, self.line.text, as_text, self.number)
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
@@ -106,8 +109,9 @@ def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
     if statement.claim is not None and verdict.code not in UNSEARCHED:
         by = (said.by,) if said is not None and said.by is not None else ()
         slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
-    enough = any(name == "factor" for name, _ in verdict.facts)
-    return Explained(line.line, statement, slip, said, tuple(cited.items()), before, enough)
+    enough = verdict.code in SAYS_IT or any(name == "factor" for name, _ in verdict.facts)
+    number = verdict.code == "fails.number"
+    return Explained(line.line, statement, slip, said, tuple(cited.items()), before, enough, number)
 
 
 def _searched(
@@ -126,10 +130,25 @@ def _searched(
             Statement("claim", claim), holds, around=around, prove=prove, fits=trial.fits,
             spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
         if found.found != "none":
-            break
+            return _or_in_a_case(found, claim, around, trial)
     return found
 
 
+def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Slip:
+    """What was found, unless a plainly likelier slip leaves a line that holds but for a case it loses: `t = √(2 s/a)`,
+    where nobody has said that t is positive."""
+    if not trial.conditional:
+        return found
+    other = find_slip(Statement("claim", claim), trial.conditional.__contains__, around=around)
+    plainer = other.found == "one" and other.edits[0].cost < found.edits[0].cost - PLAINER
+    return other if plainer else found
+
+
+# Findings that say what is wrong: that no edit mends the line besides is not worth a word.
+SAYS_IT = (
+    "fails.dimension", "fails.vector_scalar", "fails.redefined", "fails.constant_missing", "fails.too_few_constants",
+    "fails.start", "fails.limit", "fails.order",
+)
 # Breaks whose finding says all there is to say: no edit of the line is wanted.
 UNSEARCHED = ("fails.redefined", "fails.vector_scalar", "fails.constant_missing", "fails.too_few_constants")
 

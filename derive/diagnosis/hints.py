@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from derive.diagnosis.edits import Edit
+from derive.diagnosis.kinds_terms import EXPRESSIONS
 from derive.diagnosis.search import Slip
+from derive.diagnosis.sites import span_of
 from derive.notation.quoting import with_its_brackets
 from derive.notation.tree import Span
+from derive.terms.numbers import bare_number
 
 Grade = Literal["place", "kind", "edit"]
 Facts = tuple[tuple[str, str], ...]
@@ -28,8 +31,13 @@ class Hint:
     span: Span | None = None
 
 
-def hints(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:
-    """The sentences about a slip at a grade. `typed` is the line as its writer typed it."""
+def hints(
+    slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str], number: bool = False
+) -> tuple[Hint, ...]:
+    """The sentences about a slip at a grade. `typed` is the line as its writer typed it; of a `number` that does not
+    come out there is little to say but to work it out again."""
+    if slip.found == "none" and number:
+        return (Hint("slip.number_unclear"),)
     if slip.found == "none":
         return (Hint("slip.unclear" if slip.all_tried else "slip.not_all_tried"),)
     if slip.found == "several":
@@ -38,8 +46,15 @@ def hints(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -
     term = _term(edit.span, typed)
     if grade == "place":
         return (Hint("slip.place", term, edit.span),)
-    kind = Hint(f"slip.{edit.kind}", term, edit.span)
+    kind = Hint(f"slip.{_kind(edit)}", term, edit.span)
     return (kind,) if grade == "kind" else (kind, _in_full(edit, typed, as_text))
+
+
+def _kind(edit: Edit) -> str:
+    """A number that was worked out has none in front of it: there it is the result that is off."""
+    if edit.family == "number" and isinstance(edit.before, EXPRESSIONS) and bare_number(edit.before) is not None:
+        return "factor_of_result"
+    return edit.kind
 
 
 def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:
@@ -49,7 +64,7 @@ def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], s
     if grade == "place" or not slip.kind:
         shared = Hint("slip.place", term, span) if term else Hint("slip.several")
     else:
-        shared = Hint(f"slip.{slip.kind}", term, span)
+        shared = Hint(f"slip.{_kind(slip.edits[0])}", term, span)
     if grade != "edit":
         return (shared,)
     return (shared, *(_in_full(e, typed, as_text) for e in slip.edits))
@@ -58,8 +73,9 @@ def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], s
 def _in_full(edit: Edit, typed: str, as_text: Callable[[Any], str]) -> Hint:
     if edit.kind == "sign":
         return Hint("slip.edit_sign", _term(edit.span, typed), edit.span)
-    before = dict(_term(edit.span, typed)).get("term", "") or as_text(edit.before)
-    return Hint("slip.edit", (("before", before), ("after", as_text(edit.after))), edit.span)
+    span = span_of(edit.piece)
+    before = dict(_term(span, typed)).get("term", "") or as_text(edit.piece)
+    return Hint("slip.edit", (("before", before), ("after", as_text(edit.after))), span)
 
 
 def _term(span: Span | None, typed: str) -> Facts:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
 from derive.diagnosis.around import Around, Change
 from derive.diagnosis.kinds_terms import is_term
 from derive.diagnosis.pieces import (
     ONE,
-    as_power,
     factors_of,
     negated,
     number,
@@ -21,8 +21,6 @@ from derive.diagnosis.pieces import (
     plain,
     power,
     product,
-    quotient,
-    terms_of,
     times,
     total,
 )
@@ -84,25 +82,49 @@ def powers(site: Site, _: Around) -> Iterator[Change]:
     if isinstance(site.parent, Power) and site.path[-1][0] == "base":
         return  # the power above is the place to change
     if isinstance(node, Power):
-        value = plain(node.exponent)
-        if value is None:
-            return
-        for other, extra in ((value - 1, 0.0), (value + 1, 0.0), (2 * value, 0.2), (value / 2, 0.2), (-value, 0.3)):
-            if other != value and other != 0 and abs(other) <= 12 and not (other == Fraction(1, 2) and value == 1):
-                yield Change(power(node.base, other), extra=extra)
+        yield from _other_exponents(node)
     elif isinstance(node, (Product, Quotient)) and is_measured(node):  # `½ · 3 kg · 2 m/s` without the square
         yield Change(Power(node, number(2)))
+    elif isinstance(node, Quotient) and isinstance(site.parent, (Sum, Neg, Product)):  # `1 - c/u` without the square
+        yield Change(Power(node, number(2)), extra=0.15)
     elif isinstance(node, Num) and node.last_digit is not None and isinstance(site.parent, (Product, Quotient)):
         if not is_measured(site.parent):
             yield Change(Power(node, number(2)), extra=0.2)
+    elif isinstance(node, Sum) and _under_a_root(site):  # `√(a + b)` for `√(a² + b²)`
+        yield Change(total([_squared(t) for t in node.terms]), extra=0.2)
     elif isinstance(node, (Name, Derivative, Sum)) or (isinstance(node, Apply) and node.function in TRIGONOMETRIC):
-        held = isinstance(site.parent, Apply) and site.parent.function != "sqrt"
-        if site.is_side and not isinstance(node, Name):
-            return
-        yield Change(Power(node, number(2)), extra=0.5 if held else 0.1)
-        if isinstance(node, Name):
-            yield Change(Power(node, number(3)), extra=0.7)
-            yield Change(Apply("sqrt", node), extra=0.8)
+        yield from _powers_left_out(site)
+
+
+def _other_exponents(node: Power) -> Iterator[Change]:
+    value, half = plain(node.exponent), Fraction(1, 2)
+    if value is None:
+        return
+    for other, extra in (
+        (value - 1, 0.0), (value + 1, 0.0), (2 * value, 0.2), (value / 2, 0.2), (-value, 0.3),
+        (value - half, 0.3), (value + half, 0.3),
+    ):  # fmt: skip
+        if other != value and other != 0 and abs(other) <= 12 and not (other == half and value == 1):
+            yield Change(power(node.base, other), extra=extra)
+
+
+def _powers_left_out(site: Site) -> Iterator[Change]:
+    node = site.node
+    if site.is_side and not isinstance(node, Name):
+        return
+    held = isinstance(site.parent, Apply) and not _under_a_root(site)
+    yield Change(Power(node, number(2)), extra=0.5 if held else 0.1)
+    if isinstance(node, Name):
+        yield Change(Power(node, number(3)), extra=0.7)
+        yield Change(Apply("sqrt", node), extra=0.8)
+
+
+def _under_a_root(site: Site) -> bool:
+    return isinstance(site.parent, Apply) and site.parent.function == "sqrt"
+
+
+def _squared(term: Expr) -> Expr:
+    return Neg(Power(term.arg, number(2))) if isinstance(term, Neg) else Power(term, number(2))
 
 
 def is_measured(node: Expr) -> bool:
@@ -231,7 +253,23 @@ def _gathered(node: Sum) -> Iterator[Change]:
             yield Change(total((*before, Neg(made) if minus else made)), extra=0.1)
         if minus:  # `- a + b` for `-(a + b)`, the same as `- a - b`
             yield Change(total((*before, terms[i], *map(negated, rest))), extra=0.2)
+    yield from _gathered_between(terms)
     yield from _gathered_at_the_end(terms)
+
+
+def _gathered_between(terms: tuple[Expr, ...]) -> Iterator[Change]:
+    """`k a + b c` for `k (a + b) c`: the bracket opens within one term and closes within the next."""
+    for i, (term, after) in enumerate(pairwise(terms)):
+        minus = isinstance(term, Neg)
+        left, right = factors_of(term), factors_of(after)
+        if any(isinstance(t.arg if isinstance(t, Neg) else t, Quotient) for t in (term, after)):
+            continue
+        for j in range(1, len(left)):
+            for k in range(1, len(right)):
+                end, start = product(left[j:]), product(right[:k])
+                second = negated(start) if isinstance(after, Neg) is not minus else start
+                made = product((*left[:j], total((end, second)), *right[k:]))
+                yield Change(total((*terms[:i], Neg(made) if minus else made, *terms[i + 2 :])), extra=0.1)
 
 
 def _gathered_at_the_end(terms: tuple[Expr, ...]) -> Iterator[Change]:
@@ -248,117 +286,13 @@ def _gathered_at_the_end(terms: tuple[Expr, ...]) -> Iterator[Change]:
         yield Change(Power(total((*terms[:-1], inner)), last.exponent), extra=0.2)
 
 
-def power_of_sum(site: Site, _: Around) -> Iterator[Change]:
-    """`a² + b²` where `(a + b)²` was meant."""
-    node = site.node
-    if not isinstance(node, Sum) or not 2 <= len(node.terms) <= 4:
-        return
-    for exponent in (Fraction(2), Fraction(3), Fraction(-1)):
-        bases = [b for b in (_base_under(t, exponent) for t in node.terms) if b is not None]
-        if len(bases) == len(node.terms):
-            yield Change(power(total(bases), exponent), extra=0.0 if exponent == 2 else 0.2)
-            if exponent == 2 and len(bases) == 2 and not isinstance(node.terms[1], Neg):
-                yield Change(power(total((bases[0], negated(bases[1]))), exponent), extra=0.2)
-
-
-def _base_under(term: Expr, exponent: Fraction) -> Expr | None:
-    """What, to this power, gives the term: b of b², also 3 of 9 and 1/b of …; its sign goes with it."""
-    if isinstance(term, Neg):
-        inner = _base_under(term.arg, exponent)
-        return None if inner is None else Neg(inner)
-    if exponent == -1:
-        return term.den if isinstance(term, Quotient) and term.num == ONE else None
-    if isinstance(term, Num):
-        if term.value <= 0 or term.value.denominator != 1:
-            return None
-        near = round(float(term.value) ** (1 / float(exponent)))
-        return number(near) if Fraction(near) ** int(exponent) == term.value else None
-    if isinstance(term, Product):
-        bases = [_base_under(f, exponent) for f in term.factors]
-        return product([b for b in bases if b is not None]) if all(b is not None for b in bases) else None
-    if isinstance(term, Quotient):
-        above, below = _base_under(term.num, exponent), _base_under(term.den, exponent)
-        return quotient(above, below) if above is not None and below is not None else None
-    held = as_power(term)
-    return held[0] if held is not None and held[1] == exponent else None
-
-
-def sum_of_powers(site: Site, _: Around) -> Iterator[Change]:
-    """`(a + b)²` where `a² + b²` was meant; made on purpose, the classic slip."""
-    node = site.node
-    if isinstance(node, Power) and isinstance(node.base, Sum):
-        yield Change(total([
-            negated(Power(t.arg, node.exponent)) if isinstance(t, Neg) else Power(t, node.exponent)
-            for t in node.base.terms
-        ]))
-
-
-LINEAR_TO_A_BEGINNER = ("sqrt", "sin", "cos", "tan", "ln", "exp", "abs", "log10", "cbrt")
-
-
-def function_of_sum(site: Site, _: Around) -> Iterator[Change]:
-    """`√a + √b` where `√(a + b)` was meant, also with a sine or a logarithm; and `a + b` for `√(a² + b²)`."""
-    node = site.node
-    if not isinstance(node, Sum):
-        return
-    inner = [t.arg if isinstance(t, Neg) else t for t in node.terms]
-    first = inner[0]
-    if isinstance(first, Apply) and all(isinstance(t, Apply) and t.function == first.function for t in inner):
-        args = [t.arg for t in inner if isinstance(t, Apply)]
-        signed = [Neg(a) if isinstance(t, Neg) else a for a, t in zip(args, node.terms, strict=True)]
-        yield Change(Apply(first.function, total(signed)))
-    if len(inner) <= 3 and not isinstance(site.parent, (Power, Apply)):
-        squares = [Power(t, number(2)) for t in inner]
-        yield Change(Apply("sqrt", total(squares)), extra=0.4)
-        kept = [negated(q) if isinstance(t, Neg) else q for q, t in zip(squares, node.terms, strict=True)]
-        yield Change(Apply("sqrt", total(kept)), extra=0.45)
-
-
-def sum_of_functions(site: Site, _: Around) -> Iterator[Change]:
-    """`√(a + b)` where `√a + √b` was meant; made on purpose, the classic slip."""
-    node = site.node
-    if isinstance(node, Apply) and node.function in LINEAR_TO_A_BEGINNER and isinstance(node.arg, Sum):
-        yield Change(total([
-            Neg(Apply(node.function, t.arg)) if isinstance(t, Neg) else Apply(node.function, t)
-            for t in node.arg.terms
-        ]))
-
-
-def fraction_of_sum(site: Site, _: Around) -> Iterator[Change]:
-    """`c/a + c/b` where `c/(a + b)` was meant, and `1/k = …` of two in a row: sums taken the wrong way up."""
-    node = site.node
-    if not isinstance(node, Sum):
-        return
-    inner = [t.arg if isinstance(t, Neg) else t for t in node.terms]
-    first = inner[0]
-    if isinstance(first, Quotient) and all(isinstance(t, Quotient) and t.num == first.num for t in inner):
-        dens = [Neg(t.den) if isinstance(s, Neg) else t.den
-                for t, s in zip(inner, node.terms, strict=True) if isinstance(t, Quotient)]
-        yield Change(Quotient(first.num, total(dens)))
-    if site.is_side and not any(isinstance(t, Neg) for t in node.terms):
-        flipped = total([power(t, -1) for t in node.terms])
-        yield Change(Quotient(ONE, flipped), extra=0.3)
-
-
-def sum_of_fractions(site: Site, _: Around) -> Iterator[Change]:
-    """`c/(a + b)` where `c/a + c/b` was meant; made on purpose, the classic slip."""
-    node = site.node
-    if isinstance(node, Quotient) and isinstance(node.den, Sum):
-        yield Change(total([
-            Neg(Quotient(node.num, t.arg)) if isinstance(t, Neg) else Quotient(node.num, t) for t in node.den.terms
-        ]))
-    if isinstance(node, Quotient) and isinstance(node.num, Sum) and isinstance(node.den, Product):
-        first, *others = terms_of(node.num)
-        yield Change(total((over(first, node.den), *others)), extra=0.2)
-
-
 def exponent_sign(site: Site, _: Around) -> Iterator[Change]:
     """A decay written as a growth, or the reverse."""
     node = site.node
     if isinstance(node, Power) and names_exponent(node):
-        yield Change(Power(node.base, negated(node.exponent)), at=node.exponent)
+        yield Change(Power(node.base, negated(node.exponent)), at=node.exponent, into=negated(node.exponent))
     elif isinstance(node, Apply) and node.function == "exp":
-        yield Change(Apply("exp", negated(node.arg)), at=node.arg)
+        yield Change(Apply("exp", negated(node.arg)), at=node.arg, into=negated(node.arg))
 
 
 def names_exponent(node: Power) -> bool:

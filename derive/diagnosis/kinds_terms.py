@@ -20,7 +20,6 @@ from derive.diagnosis.pieces import (
     plain,
     product,
     quotient,
-    rewritten,
     scaled,
     terms_of,
     times,
@@ -61,6 +60,13 @@ def is_term(site: Site) -> bool:
     if isinstance(site.node, Relation) or not isinstance(site.node, EXPRESSIONS):
         return False
     return site.is_side or isinstance(site.parent, (Sum, Vector))
+
+
+def unsigned(node: Expr, after: Expr, extra: float) -> Change:
+    """A change of a term that points to the term without its sign, where the sign stays."""
+    if isinstance(node, Neg) and isinstance(after, Neg):
+        return Change(after, at=node.arg, into=after.arg, extra=extra)
+    return Change(after, at=node, extra=extra)
 
 
 def sign(site: Site, _: Around) -> Iterator[Change]:
@@ -153,7 +159,7 @@ def extra_term(site: Site, _: Around) -> Iterator[Change]:
     if isinstance(node, Sum):
         for i, term in enumerate(node.terms):
             rest = total(node.terms[:i] + node.terms[i + 1 :])
-            yield Change(rest, at=term.arg if isinstance(term, Neg) else term, into=rest)
+            yield Change(rest, at=term.arg if isinstance(term, Neg) else term)
 
 
 def doubled_term(site: Site, _: Around) -> Iterator[Change]:
@@ -198,9 +204,19 @@ def unusual_factor(site: Site, around: Around) -> Iterator[Change]:
     """A plain number that the piece is off by, one that is not among the common ones."""
     if around.stock is None or not takes_a_factor(site) or _stands_in_a_chain(site):
         return
-    value = around.stock.factor(site)
+    value = around.stock.factor(site, _number_in(site.node))
     if value is not None and value not in (0, 1) and all(value != f for f, _ in FACTORS):
         yield Change(scaled(site.node, value), extra=0.2 if isinstance(site.parent, Apply) else 0.0)
+
+
+def _number_in(node: Expr) -> Fraction:
+    """The plain number in front of a term, above the fraction line over below."""
+    value = Fraction(1)
+    for f in factors_of(node):
+        value *= plain(f) or 1
+    for f in factors_of(node.den) if isinstance(node, Quotient) else ():
+        value /= plain(f) or 1
+    return value
 
 
 def _stands_in_a_chain(site: Site) -> bool:
@@ -226,9 +242,8 @@ def forgotten_factor(site: Site, around: Around) -> Iterator[Change]:
         yield Change(PlusMinus(product((Constant("i"), node.arg)), node.upper), extra=0.2)
     if not is_term(site) or isinstance(node, (Sum, Num)) or size(node) > 40 or not names_in(node):
         return
-    pointed = node.arg if isinstance(node, Neg) else node
     for after, extra in _with_and_without(site, around, over):
-        yield Change(after, at=pointed, extra=extra)
+        yield unsigned(node, after, extra)
 
 
 def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr], Expr]) -> Iterator[tuple[Expr, float]]:
@@ -246,6 +261,8 @@ def _with_and_without(site: Site, around: Around, divide: Callable[[Expr, Expr],
         return
     own = [] if isinstance(node, Sum) else [f for f in factors_of(node) if not isinstance(f, Num)]
     for rank, f in enumerate(dict.fromkeys((*around.said, *own, *around.factors))):
+        if around.stock is not None and around.stock.is_zero(f):
+            continue
         extra = -0.4 if f in around.said else min(0.03 * rank, 0.5)
         if f != node:
             yield divide(node, f), extra
@@ -298,17 +315,8 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
             elif f == PI:
                 yield Change(Quotient(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.6)
-    elif isinstance(node, Num) and node.last_digit is not None and node.value and _is_a_result(site):
-        yield Change(rewritten(node, 1 / node.value**2), at=node, extra=0.2)  # 0.25 where it should be 4.0
     elif is_term(site) and isinstance(node, (Name, Power)):
         yield Change(Quotient(ONE, node), extra=0.5)
-
-
-def _is_a_result(site: Site) -> bool:
-    """A number that is a side of its own, with or without a unit."""
-    if site.is_side:
-        return True
-    return len(site.parents) > 1 and isinstance(site.parents[-2], Relation) and not names_in(site.parent)
 
 
 def _part_upside_down(node: Quotient) -> Iterator[Change]:

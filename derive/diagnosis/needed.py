@@ -42,6 +42,8 @@ class Stock:
         with np.errstate(all="ignore"):
             gap = should - is_now
             for rank, (term, values) in enumerate(self.terms):
+                if _constant(values / should) or _constant(values / is_now):
+                    continue  # a number too many or too few, and no term of its own
                 far = min(0.02 * rank, 0.3)
                 if (number := _small_ratio(gap, values)) is not None:
                     yield _with_number(term, number), far + (0.0 if abs(number) == 1 else 0.2)
@@ -68,8 +70,14 @@ class Stock:
             for given in (missing, too_much) for rank, (f, _) in enumerate(self.factors) if _is_one(given[rank])
         ]
 
-    def factor(self, site: Site) -> Fraction | None:
-        """The plain number by which the piece at a site is off, where it is off by one."""
+    def is_zero(self, piece: Expr) -> bool:
+        """Is a piece nothing in every state, so that nothing can be said with it?"""
+        values = self.measure(piece)
+        return values is not None and not np.any(values)
+
+    def factor(self, site: Site, has: Fraction) -> Fraction | None:
+        """The plain number by which the piece at a site, which `has` a number in front, is off; where that number, or
+        the one it should have in its place, is one that people write."""
         should, is_now = needed(site, self.measure), self.measure(site.node)
         if should is None or is_now is None:
             return None
@@ -77,8 +85,10 @@ class Stock:
             ratio = _constant(should / is_now)
         if ratio is None:
             return None
-        near = Fraction(ratio).limit_denominator(24)
-        return near if near and abs(float(near) - ratio) <= AGREE * abs(ratio) and abs(near.numerator) <= 24 else None
+        for near in (_everyday(ratio), _everyday(ratio * float(has))):
+            if near is not None:
+                return near if abs(float(near) - ratio) <= AGREE * abs(ratio) else near / has
+        return None
 
 
 def remembering(measure: Measure) -> Measure:
@@ -113,6 +123,11 @@ def _small_ratio(gap: Values, values: Values) -> Fraction | None:
     if ratio is None or ratio == 0:
         return None
     return next((n if ratio > 0 else -n for n in SMALL if abs(abs(ratio) - float(n)) <= AGREE * float(n)), None)
+
+
+def _everyday(value: float) -> Fraction | None:
+    near = Fraction(value).limit_denominator(24)
+    return near if near and abs(float(near) - value) <= AGREE * abs(value) and abs(near.numerator) <= 24 else None
 
 
 def _with_number(term: Expr, number: Fraction) -> Expr:

@@ -11,11 +11,12 @@ from dataclasses import replace
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.tree import Relation, Statement, names_in
 from derive.quantities.dimensions import Dimensions
-from derive.states.context import tied_names
+from derive.states.context import Context, tied_names
 from derive.states.points import Cloud
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.steps import motion, orders, smallness
+from derive.steps.kinematics import linked
 from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
 from derive.terms.term import sub, variables
 from derive.terms.world import TIME
@@ -38,7 +39,7 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
         if key:
             sides = [context.resolved(context.placed(t, key)) for t in sides]
-        cloud = setting.states.of(context, sides)
+        cloud = setting.states.of(_tied(context, setting), sides)
         deep: list[Cloud] = []
         changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
         moving = any(map(context.world.changes, changes))
@@ -55,6 +56,12 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _tied(context: Context, setting: Setting) -> Context:
+    """The context with what uniform change ties together, where its states can be found."""
+    tied = linked(context, setting)
+    return context if tied is None or not setting.states.any(tied).size else tied
 
 
 def _inside(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, str]:

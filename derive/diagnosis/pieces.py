@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from derive.notation.tree import Apply, Constant, Expr, Neg, Num, Power, Product, Quotient, Sum
+from derive.terms.numbers import bare_number, last_digit_of_result
 
 ONE = Num(Fraction(1))
 PI = Constant("π")
@@ -78,7 +79,10 @@ def scaled(node: Expr, by: Fraction) -> Expr:
     if isinstance(node, Neg):
         return Neg(scaled(node.arg, by))
     if isinstance(node, Product):
+        worked_out = bare_number(node)
         for i, f in enumerate(node.factors):
+            if isinstance(f, Num) and f is worked_out:
+                return product((*node.factors[:i], result(f, f.value * by), *node.factors[i + 1 :]))
             if isinstance(f, Num) or (isinstance(f, Quotient) and isinstance(f.num, Num) and isinstance(f.den, Num)):
                 return product((*node.factors[:i], scaled(f, by), *node.factors[i + 1 :]))
     if isinstance(node, Quotient):
@@ -88,11 +92,23 @@ def scaled(node: Expr, by: Fraction) -> Expr:
     return product((number(by), node))
 
 
+FEWEST_FIGURES = 3
+
+
 def rewritten(node: Num, by: Fraction) -> Num:
     """A written number times another, to no fewer figures: a looser one would fit by chance."""
     if node.last_digit is None or not by:
         return number(node.value * by)
-    return Num(node.value * by, node.last_digit + math.floor(math.log10(abs(by))))
+    return result(node, node.value * by)
+
+
+def result(node: Num, value: Fraction) -> Num:
+    """Another value for a number that was worked out, to as many figures as the written one shows, and to three at
+    least: with few figures one of many changes fits by chance."""
+    if not value or not node.value:
+        return number(value)
+    figures = math.floor(math.log10(abs(node.value))) - last_digit_of_result(node) + 1
+    return Num(value, math.floor(math.log10(abs(value))) - max(figures, FEWEST_FIGURES) + 1)
 
 
 def _scaled_quotient(node: Quotient, by: Fraction) -> Expr:

@@ -113,7 +113,7 @@ def _edits_that_hold(
             return sorts, tried, False
         tried += 1
         if (
-            holds(edit.claim) and not empty(edit.claim) and (fits is None or fits(edit.claim))
+            (fits is None or fits(edit.claim)) and holds(edit.claim) and not empty(edit.claim)
             and not any(_one_slip(edit, other, sides) for other in sorts)
         ):
             sorts.append(edit)

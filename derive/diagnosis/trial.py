@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.diagnosis.course import fits_equations
+from derive.diagnosis.course import fits_equations, starts_wrong
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
 from derive.notation.tree import Claim, Expr, Statement, names_in
 from derive.quantities.dimensions import Dimensions
@@ -159,10 +159,15 @@ class Trial:
         placed = bool(self.key)
         if lowered.primitives or lowered.instants or any(v.role != "value" or (v.at and not placed) for v in unknowns):
             return None
-        if self.moving and any(v.name in self.fresh for v in unknowns):
-            if any(fits_equations(a, b, context, self.cloud) is False for a, b in terms):
+        if self.moving and not placed:
+            fitting = [fits_equations(a, b, context, self.cloud) for a, b in terms]
+            fresh = any(v.name in self.fresh for v in unknowns)
+            if fresh and False in fitting:
                 return False
-            return None  # constants that the line brings in are free: no state says what they are
+            if not fresh and any(starts_wrong(a, b, context, self.cloud) for a, b in terms):
+                return False
+            if fresh or all(fitting):
+                return None  # a course with constants of its own, or one whose start is yet to be seen
         cloud = next((c for c in (self.cloud, *self.deep) if all(v in c.columns for v in unknowns)), None)
         if cloud is None:
             # A name or derivative that nothing before ties down cannot be what the line needed, unless the writer

@@ -43,6 +43,27 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "“{term}”: dividing by a sum is not the same as dividing by each part.",
         "Dividing by a sum is not the same as dividing by each part.",
     ),
+    "slip.product_of_sums": (
+        "“{term}”: every term of one bracket has to be multiplied by every term of the other.",
+        "Every term of one bracket has to be multiplied by every term of the other.",
+    ),
+    "slip.common_denominator": (
+        "“{term}”: fractions can be added only once they have the same denominator.",
+        "Fractions can be added only once they have the same denominator.",
+    ),
+    "slip.cancelled": (
+        "“{term}”: what is cancelled has to go from every term above and below the line.",
+        "What is cancelled has to go from every term above and below a fraction line.",
+    ),
+    "slip.power_of_result": (
+        "Was a square, a root or a “one over” forgotten on the way to “{term}”?",
+        "Was a square, a root or a “one over” forgotten on the way to this number?",
+    ),
+    "slip.factor_of_result": (
+        "“{term}” is off by a simple number, as when a 2, a ½ or a π was left out or used twice.",
+        "The number is off by a simple one, as when a 2, a ½ or a π was left out or used twice.",
+    ),
+    "slip.number_unclear": ("No single small slip explains this number. Work it out once more, units and all.",),
     "slip.sum_of_powers": (
         "“{term}”: a sum of powers is not the power of the sum.",
         "A sum of powers is not the power of the sum.",
