@@ -36,9 +36,8 @@ class Stage:
     def questions(self) -> Iterator[Question]:
         """What to search for a slip: the part itself, then the case or instant that it is said of."""
         yield self.trial, self.part, self.trial.holds, self.trial.proves
-        conditional = tuple(self.trial.conditional)
-        if conditional:
-            yield self.trial, self.part, conditional.__contains__, None
+        if self.trial.perhaps:
+            yield self.trial, self.part, self.trial.holds_but_for_a_case, None
         where = self.statement.where
         if self.statement.role in ("at", "suppose") and isinstance(where, Relation) and where.signs == ("=",):
             # The claim taken for granted, what must the case be? Few answers are left to be asked in full.

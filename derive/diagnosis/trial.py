@@ -71,7 +71,7 @@ class Trial:
     small:  the names that are small, where that is said; kept: the powers of them that the line writes out.
     key:    the instant that the claim is said of, '' for all.
     fresh:  the names that the line brings in; moving: it speaks of something that changes in time.
-    conditional: claims met on the way that would hold but for a case they lose.
+    perhaps: equations met on the way that do not hold everywhere; some may, but for a case that they lose.
     """
 
     statement: Statement
@@ -86,7 +86,7 @@ class Trial:
     key: str = ""
     fresh: frozenset[str] = frozenset()
     moving: bool = False
-    conditional: list[Claim] = field(default_factory=list)
+    perhaps: dict[Claim, Matter] = field(default_factory=dict)
     effort: Effort = field(default_factory=Effort)
 
     def holds(self, claim: Claim) -> bool:
@@ -126,11 +126,16 @@ class Trial:
                 decision = next((d for rule in rules if (d := rule(m)) is not None), None)
                 if decision is None or decision.verdict.standing not in GOOD:
                     equation = pair.sign == "=" and self.setting.regime is None
-                    if decision is None and equation and conditions.follows_if(m) is not None:
-                        self.conditional.append(claim)
+                    if decision is None and equation:
+                        self.perhaps[claim] = m
                     return False
                 setting = decision.after
         return True
+
+    def holds_but_for_a_case(self, claim: Claim) -> bool:
+        """Is this one of the claims met on the way, and would it hold but for a case that it loses?"""
+        m = self.perhaps.get(claim)
+        return m is not None and conditions.follows_if(m) is not None
 
     def _any_at_known_states(self, options: tuple[Claim, ...]) -> bool | None:
         """Does every state satisfy at least one of the alternatives? None where a state lacks a value for it."""

@@ -26,6 +26,7 @@ from derive.terms.world import TIME, World
 # or three sines, cosines and exponentials.
 INSTANTS = 5
 _MAX_ORDER = 4
+_MOST_RESOLVED = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +98,19 @@ class Context:
 
     def resolved(self, t: Term) -> Term:
         """A term with adopted solutions (`y = Y cos ωt`) and their derivatives and values put in."""
-        functions = self.world.functions
-        if not functions:
+        if not self.world.functions:
             return t
+        # Asked again and again of the same premises and sides: an eighth of all time in a class, without it.
+        kept, key = self.world.resolved, (t, self.instants)
+        found = kept.get(key)
+        if found is None:
+            if len(kept) >= _MOST_RESOLVED:
+                kept.clear()
+            found = kept[key] = self._resolved(t)
+        return found
+
+    def _resolved(self, t: Term) -> Term:
+        functions = self.world.functions
         for _ in range(4):
             change = {}
             for v in variables(t):

@@ -77,6 +77,7 @@ class Setting:
     goal: premises made of the lines to be shown, used only to refute a line nothing supports.
     rounded: lines right to the figures written, as equalities with the rounded values.
     hopeful: only whether a line holds is of interest, not how it fails.
+    losses: a case that a line loses is to be shown by a state, which takes a search for round values.
     """
 
     context: Context
@@ -91,13 +92,14 @@ class Setting:
     trials: tuple[Trial, ...] = ()
     proofs: bool = True
     hopeful: bool = False
+    losses: bool = True
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)
 
     def asking(self) -> Setting:
         """For asking whether other claims would have followed from what is before a line, and nothing more."""
-        return replace(self, proofs=False, hopeful=True, goal=(), broken=())
+        return replace(self, proofs=False, hopeful=True, losses=False, goal=(), broken=())
 
 
 @dataclass(frozen=True, slots=True)

@@ -294,7 +294,7 @@ def decided(
     left, right = m.lowered.parts[0]
     conditions = (condition, *more)
     text = " and ".join(f"{written(c.term)} {c.sign} 0" for c in conditions)
-    lost = shown_state(m.setting.within(at or m.context), left, right, m.pair.sign)
+    lost = shown_state(m.setting.within(at or m.context), left, right, m.pair.sign) if m.setting.losses else None
     verdict = Verdict(
         Standing.FOLLOWS_IF, points=cloud.size, condition=text, state=lost, code="follows.if",
         facts=(("condition", text),))

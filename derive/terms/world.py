@@ -29,6 +29,7 @@ class World:
     rates: slopes of fields that a premise gives outright (`dm = λ dx`).
     primitives: an indefinite or opaque integral's own unknown -> (integrand, its variable).
     formal: signs and ranges are left open, so that only the algebra of the lines counts.
+    resolved: terms with the explicit solutions put in, as `Context.resolved` has found them in this very world.
     """
 
     symbols: dict[str, Symbol] = field(default_factory=dict)
@@ -42,6 +43,7 @@ class World:
     free_complex: frozenset[str] = frozenset()
     constants: frozenset[str] = frozenset()
     formal: bool = False
+    resolved: dict[object, Term] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     # --- learning from what is typed
 

@@ -20,7 +20,7 @@ from derive.verdicts.claiming import decide_claim
 
 def judge_goal(readings: Sequence[Reading], setting: Setting, lines: Sequence[LineVerdict]) -> tuple[Verdict, ...]:
     """One verdict a statement of the goal: follows, and was reached; follows, not reached; or does not follow."""
-    plain = replace(setting, goal=(), broken=(), strict=True)
+    plain = replace(setting, goal=(), broken=(), strict=True, losses=False)
     out: list[Verdict] = []
     for statement in readings[0].statements:
         if statement.claim is None:
