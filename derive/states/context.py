@@ -49,6 +49,10 @@ class Premise:
     sides: tuple[Term, Term] | None = field(default=None, compare=False)
     pair: object | None = field(default=None, repr=False, compare=False)
 
+    def __hash__(self) -> int:
+        """By its term alone, which hardly two premises share: contexts are looked up by all of theirs."""
+        return hash(self.term)
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:
@@ -224,7 +228,7 @@ class Context:
             return [t]
         variable = explicit_in(t, self.world)
         if variable is not None:
-            out = [substitute(t, {var(variable): var(replace(variable, at=f"#{k}"))}) for k in range(INSTANTS)]
+            out = [substitute(t, {var(variable): var(variable._replace(at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]
         chain = [t]
         variable_along = self.world.running(t)
@@ -262,11 +266,11 @@ class Context:
             if v.at or v.role != "value":
                 continue
             if v.name == TIME and not v.order:
-                change[var(v)] = time if time is not None else var(replace(v, at=key))
+                change[var(v)] = time if time is not None else var(v._replace(at=key))
             elif key.startswith(f"{v.name}=") and not v.order and time is not None:
                 change[var(v)] = time
             elif self.world.is_changing(v):
-                change[var(v)] = var(replace(v, at=key))
+                change[var(v)] = var(v._replace(at=key))
         return substitute(t, change)
 
     # --- states

@@ -109,7 +109,7 @@ def _carried_over(name: str, context: Context) -> tuple[Premise, ...]:
         alone = all(v in here or not world.is_changing(v) for v in variables(p.term))
         if p.sign == "=" and p.always and alone and any(v.order for v in here) and not any(v.at for v in here):
             change = {
-                var(v): div(var(replace(v, name=name)), split[0]) if v.order else back for v in here}
+                var(v): div(var(v._replace(name=name)), split[0]) if v.order else back for v in here}
             out.append(replace(p, term=substitute(p.term, change), sides=None))
     return tuple(out)
 

@@ -7,7 +7,7 @@ something that is not a variable) is raised as `Meaningless` with the node, and 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -363,7 +363,7 @@ def taken_at(world: World, body: Term, variable: Var, at: Term) -> Term:
                 whole = derivative(whole, lambda u: ONE if u == variable else ZERO)
             change[var(v)] = substitute(whole, {var(variable): at})
         elif (world.is_changing(v) or is_primitive(v)) and v != variable:
-            change[var(v)] = var(replace(v, at=key))
+            change[var(v)] = var(v._replace(at=key))
     return substitute(body, change)
 
 

@@ -9,18 +9,16 @@ a term means is left to the numeric tape (points) and to the polynomial algebra 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 from weakref import WeakValueDictionary
 
 from derive.terms.allowance import TooLarge, look
 
 
-@dataclass(frozen=True, slots=True)
-class Var:
-    """An unknown of a state.
+class Var(NamedTuple):
+    """An unknown of a state. A plain tuple, for it is hashed and compared more often than anything else.
 
     name:   canonical symbol name.
     order:  how often differentiated (a jet): Var('y', 2) is y''.
