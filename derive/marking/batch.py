@@ -19,6 +19,7 @@ from derive.marking.decisions import HEAD, Applied, Decision, Decisions, applied
 from derive.marking.feedback import page_of, text_of
 from derive.marking.groups import Group, alike, equal_slips
 from derive.marking.journal import FOLDER, Journal
+from derive.marking.likeness import likeness
 from derive.marking.lists import changes, second_look, slips_text
 from derive.marking.marksheet import sheet_text
 from derive.marking.pool import Entry, Limits, marked_files
@@ -95,6 +96,7 @@ def _marked(
     """The result of every entry, in order. Contents that are the same to the letter are marked once."""
     found: dict[str, Marked] = {}
     first: dict[str, Entry] = {}
+    alike: dict[Entry, tuple[str, ...]] = {}
     same: dict[str, list[Entry]] = {}
     for entry in entries:
         data = content(entry.path, asked.limits.largest)
@@ -109,9 +111,10 @@ def _marked(
             same.setdefault(first[key].name, []).append(entry)
         else:
             first[key] = entry
+            alike[entry] = likeness(data)
     resumed = len(found)
     progress(len(found), len(entries))
-    todo = list(first.values())
+    todo = sorted(first.values(), key=lambda e: alike.get(e, ()))
     for entry, marked in asked.engine(todo, scheme.exercise, scheme, asked.limits) if todo else ():
         journal.keep(marked)
         for e in (entry, *same.get(entry.name, ())):

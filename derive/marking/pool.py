@@ -1,7 +1,7 @@
 """Many files marked at once by warm workers, each file within its own limits of time and memory.
 
-The pool is pebble's: it ends a worker that runs over its time and starts another. A file over which a worker is lost
-twice is given up; the others go on.
+The workers are pebble's pools of one: each ends a file that runs over its time and starts anew. A file over which a
+worker is lost twice is given up; the others go on.
 """
 
 from __future__ import annotations
@@ -10,11 +10,13 @@ import os
 import resource
 import signal
 import warnings
+from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import CancelledError, Future, as_completed
+from concurrent.futures import FIRST_COMPLETED, CancelledError, Future, wait
 from concurrent.futures import TimeoutError as OverTime
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
+from itertools import pairwise
 from multiprocessing import get_context
 
 from pebble import ProcessExpired, ProcessPool
@@ -80,8 +82,8 @@ def marked_files(
 ) -> Iterator[tuple[Entry, Marked]]:
     """Every entry with its result, as they are finished. Lost or late files come back as for a person to see.
 
-    When a worker is lost, the files that may have been in its hands are done once more, each by itself, so that
-    only the one that ends its worker is given up.
+    A file over which a worker is lost is done once more with a worker of its own, so that only one that ends its
+    worker is given up.
     """
     waiting = list(entries)
     while waiting:
@@ -93,10 +95,12 @@ def marked_files(
                 lost.append(entry)
             else:
                 yield entry, result
-        left = [e for e in waiting if e not in done]
-        suspects, waiting = [*lost, *left[: limits.hands]], left[limits.hands :]
-        for entry in suspects:
+        for entry in lost:
             yield entry, _alone(entry, exercise, scheme, limits)
+        waiting = [e for e in waiting if e not in done]
+        if not done:  # no worker can be had
+            yield from ((e, unmarked(scheme, e.name, sentence("look.lost_worker"))) for e in waiting)
+            return
 
 
 def _alone(entry: Entry, exercise: Document, scheme: Scheme, limits: Limits) -> Marked:
@@ -107,32 +111,76 @@ def _alone(entry: Entry, exercise: Document, scheme: Scheme, limits: Limits) -> 
     return unmarked(scheme, entry.name, sentence("look.lost_worker"))
 
 
+# --- workers --------------------------------------------------------------------------------------------------
+
+# A worker has the next file at hand when it has finished one; what it holds cannot be taken over by another.
+_AT_HAND = 2
+
+
+@dataclass(slots=True)
+class _Hand:
+    """A worker with the stretch of files that is its own: neighbours begin alike, and a beginning that has been
+    judged once is not judged again."""
+
+    pool: ProcessPool
+    left: deque[Entry]
+    held: int = 0
+
+
 def _round(
     entries: Sequence[Entry], exercise: Document, scheme: Scheme, limits: Limits, workers: int
 ) -> Iterator[tuple[Entry, Marked | None]]:
-    """Files with their results, None where the worker was lost; ends early where the pool itself is lost."""
-    pool = ProcessPool(
-        max_workers=min(workers, len(entries)), initializer=begin, initargs=(exercise, limits.memory),
-        context=get_context("spawn"))
+    """Files with their results, None where the worker was lost; ends early where every worker is lost for good."""
+    hands = [_Hand(_pool(exercise, limits), deque(part)) for part in _stretches(entries, workers)]
+    pools = [h.pool for h in hands]
+    given: dict[Future[Marked], tuple[_Hand, Entry]] = {}
     try:
-        futures: dict[Future[Marked], Entry] = {_handed_on(pool, e, limits): e for e in entries}
-        for future in as_completed(futures):
-            entry = futures[future]
-            try:
-                yield entry, _result(future, entry, scheme, limits)
-            except (BrokenProcessPool, CancelledError):
+        while True:
+            for hand in list(hands):
+                if not _filled(hand, hands, given, limits):
+                    hands.remove(hand)
+            if not given:
                 return
-    except RuntimeError:  # the pool broke while files were still being handed to it
-        return
+            for future in wait(given, return_when=FIRST_COMPLETED).done:
+                hand, entry = given.pop(future)
+                hand.held -= 1
+                yield entry, _result(future, entry, scheme, limits)
     finally:
-        pool.stop()  # type: ignore[no-untyped-call]
-        pool.join()
+        for pool in pools:
+            pool.stop()  # type: ignore[no-untyped-call]
+            pool.join()
 
 
-def _handed_on(pool: ProcessPool, entry: Entry, limits: Limits) -> Future[Marked]:
-    asked = (entry.path, entry.name, limits.largest)
-    future: Future[Marked] = pool.schedule(mark_one, args=asked, timeout=limits.seconds)
-    return future
+def _stretches(entries: Sequence[Entry], workers: int) -> list[Sequence[Entry]]:
+    """The files in as many stretches as there are workers, neighbours together."""
+    count = min(workers, len(entries))
+    ends = [k * len(entries) // count for k in range(count + 1)]
+    return [entries[a:b] for a, b in pairwise(ends)]
+
+
+def _filled(hand: _Hand, hands: Sequence[_Hand], given: dict[Future[Marked], tuple[_Hand, Entry]],
+            limits: Limits) -> bool:
+    """Hand a worker what it should have at hand: of its own files, then from the far end of the longest stretch that
+    is left. False where its pool takes nothing any more."""
+    while hand.held < _AT_HAND:
+        longest = max(hands, key=lambda h: len(h.left))
+        if not (hand.left or longest.left):
+            return True
+        entry = hand.left.popleft() if hand.left else longest.left.pop()
+        try:
+            asked = (entry.path, entry.name, limits.largest)
+            future: Future[Marked] = hand.pool.schedule(mark_one, args=asked, timeout=limits.seconds)
+        except RuntimeError:  # the pool broke
+            hand.left.appendleft(entry)
+            return False
+        given[future] = hand, entry
+        hand.held += 1
+    return True
+
+
+def _pool(exercise: Document, limits: Limits) -> ProcessPool:
+    return ProcessPool(max_workers=1, initializer=begin, initargs=(exercise, limits.memory),
+                       context=get_context("spawn"))
 
 
 def _result(future: Future[Marked], entry: Entry, scheme: Scheme, limits: Limits) -> Marked | None:
@@ -141,5 +189,5 @@ def _result(future: Future[Marked], entry: Entry, scheme: Scheme, limits: Limits
         return future.result()
     except OverTime:
         return unmarked(scheme, entry.name, sentence("look.too_long", {"seconds": f"{limits.seconds:g}"}))
-    except ProcessExpired:
+    except (ProcessExpired, BrokenProcessPool, CancelledError):
         return None
