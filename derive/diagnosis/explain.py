@@ -9,9 +9,11 @@ from __future__ import annotations
 import time
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from derive.check import Page, opened, source_of
 from derive.diagnosis.around import Around, look_around, relations
+from derive.diagnosis.edits import edits
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
 from derive.diagnosis.search import MOST_EFFORT, NOTHING, Slip, find_slip
@@ -137,11 +139,12 @@ def _searched(
 def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Slip:
     """What was found, unless a plainly likelier slip leaves a line that holds but for a case it loses: `t = √(2 s/a)`,
     where nobody has said that t is positive."""
-    if not trial.conditional:
+    limit = found.edits[0].cost - PLAINER
+    plainer = (e.claim for e in takewhile(lambda e: e.cost < limit, edits(claim, around)) if e.claim in trial.perhaps)
+    if not any(map(trial.holds_but_for_a_case, plainer)):
         return found
-    other = find_slip(Statement("claim", claim), trial.conditional.__contains__, around=around)
-    plainer = other.found == "one" and other.edits[0].cost < found.edits[0].cost - PLAINER
-    return other if plainer else found
+    other = find_slip(Statement("claim", claim), trial.holds_but_for_a_case, around=around)
+    return other if other.found == "one" and other.edits[0].cost < limit else found
 
 
 # Findings that say what is wrong: that no edit mends the line besides is not worth a word.
