@@ -188,7 +188,8 @@ class Quantity:
 class State:
     """A state that satisfies the context: what every quantity of the statement is there, and both sides.
 
-    settled: what stands before the statement leaves both sides no other value.
+    settled: what stands before the statement leaves both sides, or a quantity in them that no line gives, no other
+    value: it tells a result that is to be found.
     """
 
     values: tuple[Quantity, ...]

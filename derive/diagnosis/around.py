@@ -7,7 +7,7 @@ followed from and in the names that were declared. Nothing is decided.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
 
@@ -67,6 +67,7 @@ class Around:
     neighbours: for a name, the names it could have been mistaken for, likeliest first.
     said:       factors that the writer's reason names (`divide by m`).
     moving:     names that are functions of time.
+    ways:       for a name, what the premises say it is.
     stock:      the same terms and factors with their values at states, where the caller can measure.
     """
 
@@ -75,6 +76,7 @@ class Around:
     neighbours: Mapping[str, tuple[str, ...]] | None = None
     said: tuple[Expr, ...] = ()
     moving: frozenset[str] = frozenset()
+    ways: Mapping[str, tuple[Expr, ...]] = field(default_factory=dict)
     stock: Stock | None = None
 
     def near(self, name: str) -> tuple[str, ...]:
@@ -113,8 +115,17 @@ def look_around(
         neighbours=neighbours,
         said=tuple(said),
         moving=frozenset(moving),
+        ways=_ways(premises),
         stock=None if measure is None else Stock(measure, _measured(terms, measure), _measured(factors, measure)),
     )
+
+
+def _ways(premises: Sequence[Claim]) -> Mapping[str, tuple[Expr, ...]]:
+    found: dict[str, tuple[Expr, ...]] = {}
+    for r in (r for p in premises for r in relations(p) if set(r.signs) == {"="}):
+        if isinstance(r.sides[0], Name):
+            found[r.sides[0].ident] = (*found.get(r.sides[0].ident, ()), *r.sides[1:])
+    return found
 
 
 def _measured(pieces: Sequence[Expr], measure: Measure) -> tuple[tuple[Expr, Values], ...]:

@@ -51,6 +51,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("fraction_of_sum", 1.5, sums.fraction_of_sum, sums.sum_of_fractions),
     Kind("limits", 1.5, motion.limits),
     Kind("degrees", 1.5, numbers.degrees),
+    Kind("calculator", 1.5, numbers.calculator, family="degrees"),
     Kind("root", 1.5, forms.root, family="power"),
     Kind("power", 1.5, forms.powers, family="power"),
     Kind("power_of_result", 1.5, numbers.power_of_result, family="power"),
@@ -152,9 +153,13 @@ def _about(claim: Claim) -> _About:
     found = list(relations(claim))
     signs = {sign for r in found for sign in r.signs}
     bound = bool(signs) and signs <= set("<>≤≥")
-    by_zero = bound and all(any(isinstance(s, Num) and not s.value for s in r.sides) for r in found)
-    numbers = all(names_in(r.sides[0]) and not any(map(names_in, r.sides[1:])) for r in found)
-    return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs, numbers)
+    by_zero = bound and all(any(map(_is_zero, r.sides)) for r in found)
+    valued = all(names_in(r.sides[0]) and not any(names_in(s) or _is_zero(s) for s in r.sides[1:]) for r in found)
+    return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs, valued)
+
+
+def _is_zero(side: Any) -> bool:
+    return isinstance(side, Num) and not side.value
 
 
 # A number that was worked out lacks no quantity: one that makes it up fits by chance.

@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from derive.diagnosis.edits import Edit
 from derive.diagnosis.kinds_terms import EXPRESSIONS
+from derive.diagnosis.pieces import rounded
 from derive.diagnosis.search import Slip
 from derive.diagnosis.sites import span_of
 from derive.notation.quoting import with_its_brackets
@@ -75,7 +76,7 @@ def _in_full(edit: Edit, typed: str, as_text: Callable[[Any], str]) -> Hint:
         return Hint("slip.edit_sign", _term(edit.span, typed), edit.span)
     span = span_of(edit.piece)
     before = dict(_term(span, typed)).get("term", "") or as_text(edit.piece)
-    return Hint("slip.edit", (("before", before), ("after", as_text(edit.after))), span)
+    return Hint("slip.edit", (("before", before), ("after", as_text(rounded(edit.after)))), span)
 
 
 def _term(span: Span | None, typed: str) -> Facts:

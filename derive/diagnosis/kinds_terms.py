@@ -202,7 +202,7 @@ def missing_term(site: Site, around: Around) -> Iterator[Change]:
 
 def unusual_factor(site: Site, around: Around) -> Iterator[Change]:
     """A plain number that the piece is off by, one that is not among the common ones."""
-    if around.stock is None or not takes_a_factor(site) or _stands_in_a_chain(site):
+    if around.stock is None or not takes_a_factor(site) or _stands_in_a_chain(site) or not names_in(site.node):
         return
     value = around.stock.factor(site, _number_in(site.node))
     if value is not None and value not in (0, 1) and all(value != f for f, _ in FACTORS):

@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import Any
 
-from derive.notation.tree import Apply, Constant, Expr, Neg, Num, Power, Product, Quotient, Sum
+from derive.notation.tree import Apply, Constant, Expr, Neg, Num, Power, Product, Quotient, Sum, rebuilt, walk
 from derive.terms.numbers import bare_number, last_digit_of_result
 
 ONE = Num(Fraction(1))
@@ -109,6 +110,14 @@ def result(node: Num, value: Fraction) -> Num:
         return number(value)
     figures = math.floor(math.log10(abs(node.value))) - last_digit_of_result(node) + 1
     return Num(value, math.floor(math.log10(abs(value))) - max(figures, FEWEST_FIGURES) + 1)
+
+
+def rounded(piece: Any) -> Any:
+    """A piece to be shown: numbers that were worked out have the figures they claim and no more."""
+    change: dict[int, object] = {
+        id(n): Num(round(n.value / Fraction(10) ** n.last_digit) * Fraction(10) ** n.last_digit, min(n.last_digit, 0))
+        for n in walk(piece) if isinstance(n, Num) and n.last_digit is not None}
+    return rebuilt(piece, change)
 
 
 def _scaled_quotient(node: Quotient, by: Fraction) -> Expr:

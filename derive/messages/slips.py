@@ -81,6 +81,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "“{term}”: degrees and radians have been mixed.",
         "Degrees and radians have been mixed.",
     ),
+    "slip.calculator": (
+        "“{term}” is what comes out when a calculator takes degrees for radians.",
+        "This number is what comes out when a calculator takes degrees for radians.",
+    ),
     "slip.root": ("A root is missing, or too much, at “{term}”.", "A root is missing, or too much."),
     "slip.power": ("The power in “{term}” does not fit.", "A power in this line does not fit."),
     "slip.root_reach": (

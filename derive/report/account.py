@@ -54,7 +54,7 @@ def account(check: Check, grade: HelpGrade = "kind", taught: Taught = NOTHING) -
     """Everything to say below the lines, in reading order."""
     remarks = [
         _problems(check), *_broken_lines(check, grade, taught), _after(check), *_for_a_person(check),
-        _conditions(check), _held(check), _worth_saying(check, taught), _goal(check),
+        _conditions(check, grade), _held(check), _worth_saying(check, taught), _goal(check),
         *_result(check, taught), _readings(check),
     ]  # fmt: skip
     return [remark for remark in remarks if remark.sentences or remark.state]
@@ -173,13 +173,13 @@ def _undecided(check: Check) -> list[Remark]:
     return [Remark(sentence("title.undecided", {"line": listed(lines, check)}), said) for said, lines in alike.items()]
 
 
-def _conditions(check: Check) -> Remark:
+def _conditions(check: Check, grade: HelpGrade) -> Remark:
     said = []
     for line, verdict in _verdicts(check):
         if verdict.standing is Standing.FOLLOWS_IF:
             facts = dict(verdict.facts) | {"condition": verdict.condition}
             said.append(_of(line, sentence("follows.if", facts)))
-            state = told_state(line, verdict)
+            state = told_state(line, told(verdict, grade))
             if state is not None:
                 said.append(sentence("report.lost_case", {"found": state_in_words(state, quantities_in(verdict))}))
     return Remark(sentence("title.conditions"), tuple(said))

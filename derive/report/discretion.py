@@ -19,12 +19,14 @@ _ANSWERS = ("exact",)
 
 def told(verdict: Verdict, grade: HelpGrade) -> Verdict:
     """The verdict as it may be shown. At `place` a break is only pointed to; below `edit` a number that would
-    have been right is left out, and so is a state in which everything is settled by what is given: its values
-    are the results that the working is to find."""
-    if verdict.standing is not Standing.FAILS or grade == "edit":
+    have been right is left out, and so is a state with what is settled by what is given: its values are the results
+    that the working is to find."""
+    if grade == "edit":
+        return verdict
+    if verdict.state is not None and verdict.state.settled:
+        verdict = replace(verdict, state=None)
+    if verdict.standing is not Standing.FAILS:
         return verdict
     if grade == "place":
         return replace(verdict, state=None, code="", facts=(), strength="", note="")
-    facts = tuple((name, value) for name, value in verdict.facts if name not in _ANSWERS)
-    settled = verdict.state is not None and verdict.state.settled
-    return replace(verdict, facts=facts, state=None if settled else verdict.state)
+    return replace(verdict, facts=tuple((name, value) for name, value in verdict.facts if name not in _ANSWERS))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
 from derive.records import Quantity, State
+from derive.states.context import Context
 from derive.states.dependence import HELD, weights
 from derive.states.everyday import (
     TRIES,
@@ -37,6 +38,7 @@ _EASY = 4.0
 _PLAIN_GAP = 0.1
 _MOST_SHOWN = 12
 _SETTLED = 1e-9
+_TRACE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,14 +149,21 @@ def _hidden_gap(left: complex, right: complex) -> float:
 
 
 def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
-    """The quantities that the context leaves only one value, and whether both sides are such."""
+    """The quantities that the context leaves only one value; whether both sides are such, or a quantity in them whose
+    value nobody has written down."""
     cloud = claim.setting.states.of(claim.setting.context, (claim.left, claim.right))
     if cloud.size < 2:
         return frozenset(), False
     fixed = frozenset(v for v, a in cloud.columns.items() if spread(np.abs(a)) <= _SETTLED)
     with np.errstate(all="ignore"):
         sides = [np.abs(np.broadcast_to(a, cloud.size)) for a in Tape([claim.left, claim.right]).run(cloud.columns)]
-    return fixed, all(spread(a) <= _SETTLED for a in sides)
+    found_out = [v for v in claim.own if v in fixed and not _is_given(v, claim.setting.context)]
+    return fixed, bool(found_out) or all(spread(a) <= _SETTLED for a in sides)
+
+
+def _is_given(v: Var, context: Context) -> bool:
+    """Does a line say of a quantity alone what it is?"""
+    return any(p.sign == "=" and variables(p.term) == (v,) for p in context.premises)
 
 
 def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
@@ -188,7 +197,15 @@ def _as_state(
         Quantity(name, _told(np.ravel(value)[0], both), both.unit)
         for name, value in (("left side", lv), ("right side", rv))
     )
-    return State(values[:_MOST_SHOWN], left, right, claim.sign, settled)
+    return State(_without_traces(values[:_MOST_SHOWN]), left, right, claim.sign, settled)
+
+
+def _without_traces(values: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    """What is nothing beside another value in the same unit is what an iteration left of a zero."""
+    largest: dict[str, float] = {}
+    for q in values:
+        largest[q.unit] = max(abs(q.value), largest.get(q.unit, 0.0))
+    return tuple(replace(q, value=0.0) if abs(q.value) < _TRACE * largest[q.unit] else q for q in values)
 
 
 def _worth_showing(v: Var, claim: _Claim) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 from typing import Any
 
@@ -118,6 +119,8 @@ def test_the_slip_is_named_at_its_piece(kind: str, right: Relation, wrong: Relat
 MEASURED = [
     ("missing_term", "u g h m", rel(v ** 2, u ** 2 + 2 * g * h), rel(v ** 2, u ** 2), (rel(Q, m * g * h),),
      lambda w: {"v": (w["u"] ** 2 + 2 * w["g"] * w["h"]) ** 0.5, "Q": w["m"] * w["g"] * w["h"]}),
+    ("calculator", "g", rel(F, decimal("5.00")), rel(F, -decimal("9.88")), (rel(F, 10 * sin(θ)),),
+     lambda w: {"θ": math.pi / 6, "F": 5.0}),
     ("unusual_factor", "m R", rel(I, 7 * m * R ** 2 / 5), rel(I, m * R ** 2), (),
      lambda w: {"I": 1.4 * w["m"] * w["R"] ** 2}),
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -17,6 +18,8 @@ from derive.report.discretion import HelpGrade, told
 from derive.report.structured import as_json
 from derive.report.teaching import taught
 from derive.report.terminal import render
+from derive.text.document import read_document
+from derive.text.exercise_files import with_exercise
 from tests.exercises.table import Expected, exercise_document, expected, working_document
 
 # A shorter piece (`F = 0`) may stand anywhere by chance.
@@ -99,3 +102,24 @@ def test_a_state_in_which_all_is_settled_is_kept_from_whoever_may_not_see_the_an
     assert told(verdict, "kind").state is None and "exact" not in dict(told(verdict, "kind").facts)
     assert told(verdict, "edit") == verdict
     assert told(verdict, "place").code == ""
+
+
+def test_a_quantity_of_the_writers_own_does_not_bring_a_settled_result_to_light() -> None:
+    own = read_document("Exercise: tow\nSymbols:\n  q : N, positive\nWorking:\n  F = 900 N + q\n", "own.txt")
+    check = check_document(with_exercise(own, exercise_document("tow")), proofs=False)
+
+    (verdict,) = check.lines[0].verdicts
+
+    assert verdict.standing is Standing.FAILS and verdict.state is not None
+    assert {q.name: q.value for q in verdict.state.values}["F"] == 500
+    assert told(verdict, "kind").state is None
+    assert told(verdict, "edit").state is not None
+
+
+def test_the_state_of_a_lost_case_is_held_back_like_that_of_a_break() -> None:
+    row = next(r for r in ROWS if (r.exercise, r.working) == ("tow", "slip_number"))
+    verdict = next(v for x in checked(row).lines for v in x.verdicts if v.standing is Standing.FAILS)
+    lost = replace(verdict, standing=Standing.FOLLOWS_IF)
+
+    assert told(lost, "kind").state is None
+    assert told(lost, "edit").state == verdict.state
