@@ -147,7 +147,7 @@ def overview(mark_sheet: Path, passing: int | None, usual: float | None, page: P
     from derive.messages import sentence
 
     try:
-        read = read_sheet(mark_sheet.read_bytes().decode("utf-8", "replace"))
+        read = read_sheet(mark_sheet.read_bytes())
     except NotASheet as error:
         raise click.ClickException(
             sentence("class.not_a_sheet", {"name": str(mark_sheet), "why": str(error)})) from error

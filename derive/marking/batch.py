@@ -28,6 +28,7 @@ from derive.marking.scheme import Scheme, read_scheme
 from derive.marking.working import content, digest
 from derive.marking.writing import file_name, sweep, write_whole
 from derive.records import Document, Problem
+from derive.text.decode import decode
 
 SHEET, DECISIONS, LOOK, SLIPS, PAGES = "mark_sheet.csv", "decisions.txt", "second_look.txt", "slips.txt", "pages"
 MOST_FILES = 20_000
@@ -129,7 +130,7 @@ def _decided(sheet: Sheet, scheme: Scheme, into: Path, resumed: int) -> Outcome:
     path = into / DECISIONS
     if not path.exists():
         write_whole(path, HEAD)
-    decisions = read_decisions(_text(path))
+    decisions = _typed(path)
     names = {n: g.name for g in groups for n in g.names}
     decisions = checked(decisions, (w.name for w in sheet.workings), names, {c[0]: c[2] for c in sheet.columns})
     group_of = _group_of(groups)
@@ -137,6 +138,14 @@ def _decided(sheet: Sheet, scheme: Scheme, into: Path, resumed: int) -> Outcome:
     after = {w.name: applied(w, group_of.get(w.name, ""), made) for w in sheet.workings}
     problems = (*scheme.exercise.problems, *scheme.problems, *decisions.problems)
     return Outcome(sheet, after, groups, alike(sheet.workings), problems, resumed=resumed)
+
+
+def _typed(path: Path) -> Decisions:
+    """The marker's file, in whichever encoding an editor has left it."""
+    text = decode(path.read_bytes())
+    if isinstance(text, Problem):
+        return Decisions(problems=() if text.code == "file.empty" else (text,))
+    return read_decisions(text)
 
 
 def _by_group_name(decisions: Decisions, names: dict[str, str]) -> tuple[Decision, ...]:

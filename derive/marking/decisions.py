@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 
 from derive.marking.records import Marked, PointResult
 from derive.messages import sentence
@@ -30,10 +31,12 @@ HEAD = """\
 # goes before a decision for its group. `pN = n` sets the marks of a point and settles its second look; `say`
 # adds a comment to the feedback page. A line that begins with # is a remark.
 """
-_LINE = re.compile(
+_WHAT = (
     r"\s*(?P<who>slip|working)\s+(?P<name>\"(?:[^\"\\]|\\.)*\"|[^:]+?)\s*:\s*"
-    r"(?:(?P<point>\w+)\s*=\s*(?P<marks>\d{1,3})|say\s+(?P<words>.*?))\s*(?:--+|—)\s*(?P<reason>.*\S)\s*\Z")
-_NO_REASON = re.compile(r"\s*(?:slip|working)\s+[^:]+:(?!.*(?:--|—)\s*\S)")
+    r"(?:(?P<point>\w+)\s*=\s*(?P<marks>\d{1,3})|say\s+(?P<words>.*?))\s*")
+# Two dashes as typed, or the one long dash that editors like to make of them.
+_FORMS = tuple(re.compile(rf"{_WHAT}(?:{dash})\s*(?P<reason>.*\S)\s*\Z", re.IGNORECASE) for dash in ("--+", "[—–]"))
+_NO_REASON = re.compile(rf"{_WHAT}(?:--+|[—–])?\s*\Z", re.IGNORECASE)
 MOST_DECISIONS = 5000
 
 
@@ -84,7 +87,7 @@ def read_decisions(text: str) -> Decisions:
         if len(made) >= MOST_DECISIONS:
             problems.append(problem("decision.too_many", number, limit=str(MOST_DECISIONS)))
             break
-        found = _LINE.match(line)
+        found = next((m for form in _FORMS if (m := form.match(line))), None)
         if found is None:
             code = "decision.no_reason" if _NO_REASON.match(line) else "decision.unread"
             problems.append(problem(code, number, text=line.strip()[:80]))
@@ -92,7 +95,7 @@ def read_decisions(text: str) -> Decisions:
         name = found["name"].strip()
         if name.startswith('"'):
             name = re.sub(r"\\(.)", r"\1", name[1:-1])
-        made.append(Decision(found["who"], name, found["reason"], found["point"] or "",
+        made.append(Decision(found["who"].lower(), name, found["reason"], found["point"] or "",
                              int(found["marks"] or 0), found["words"] or "", number))
     return Decisions(tuple(made), tuple(problems))
 
@@ -103,15 +106,24 @@ def checked(decisions: Decisions, workings: Iterable[str], groups: Iterable[str]
     kept: list[Decision] = []
     problems = list(decisions.problems)
     for d in decisions.made:
-        if d.name not in (workings if d.who == "working" else groups):
-            problems.append(problem(f"decision.no_{d.who}", d.line, name=d.name))
+        known = workings if d.who == "working" else groups
+        if d.name not in known:
+            problems.append(_unknown(f"decision.no_{d.who}", d.line, d.name, known))
         elif d.point and d.point not in most:
-            problems.append(problem("decision.no_point", d.line, name=d.point))
+            problems.append(_unknown("decision.no_point", d.line, d.point, most))
         elif d.point and d.marks > most[d.point]:
-            problems.append(problem("decision.too_much", d.line, point=d.point, most=str(most[d.point])))
+            facts = {"point": d.point, "most": str(most[d.point]), "marks": str(d.marks)}
+            problems.append(problem("decision.too_much", d.line, **facts))
         else:
             kept.append(d)
     return Decisions(tuple(kept), tuple(problems))
+
+
+def _unknown(code: str, line: int, name: str, known: Iterable[str]) -> Problem:
+    """What is wrong with a name that nothing has, with the nearest one that there is."""
+    by_small = {k.casefold(): k for k in sorted(known, reverse=True)}
+    near = get_close_matches(name.casefold(), by_small, 1, 0.6)
+    return problem(code, line, name=name, **({"near": by_small[near[0]]} if near else {}))
 
 
 def applied(marked: Marked, group: str, decisions: Sequence[Decision]) -> Applied:

@@ -33,7 +33,7 @@ def page_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
     return template("page.html").render(
         title=sentence("title.feedback", {"title": exercise, "name": visible(marked.name)}), exercise=exercise,
         name=visible(marked.name), marks=_marks(applied, most), headline=marked.headline, comments=applied.comments,
-        points=applied.points, lines=lines, account=_account(marked), closing=sentence("feedback.closing"))
+        points=applied.points, lines=lines, account=marked.account, closing=sentence("feedback.closing"))
 
 
 def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
@@ -52,7 +52,7 @@ def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
             out.append(f"  {x.standing:{width}}  {visible(x.text.strip())}")
             if x.sentence:
                 out += ["  " + " " * (width + 2) + row for row in paragraph(x.sentence, _WIDTH - width - 4)]
-    for heading, said in _account(marked):
+    for heading, said in marked.account:
         out += ["", heading, *(row for s in said for row in _indented(s))]
     out += ["", *paragraph(sentence("feedback.closing"), _WIDTH)]
     return "\n".join(row.rstrip() for row in out) + "\n"
@@ -61,11 +61,6 @@ def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
 def _marks(applied: Applied, most: int) -> str:
     facts = {"marks": str(applied.total), "most": str(most), "open": str(applied.open_marks)}
     return sentence("piece.marks_open" if applied.open_marks else "piece.marks", facts)
-
-
-def _account(marked: Marked) -> list[tuple[str, tuple[str, ...]]]:
-    """What the checker has to say, without its closing words: the page has its own."""
-    return [(heading, said) for heading, said in marked.account]
 
 
 def _indented(text: str) -> list[str]:

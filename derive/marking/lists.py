@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from derive.marking.decisions import Applied
 from derive.marking.groups import Group
 from derive.marking.records import Sheet
-from derive.marking.writing import cell_text
+from derive.marking.writing import BYTE_ORDER_MARK, cell_text
 from derive.messages import sentence
 from derive.report.cells import visible
 
@@ -39,7 +39,8 @@ def slips_text(groups: Sequence[Group], same: Sequence[Sequence[str]]) -> str:
         kind = f"  ({g.kind.replace('_', ' ')})" if g.kind else ""
         out.append(f"slip {g.name}{kind}")
         out += [f"  {visible(way)}" for way in g.ways]
-        out.append("  " + sentence("piece.members", {"count": str(len(g.members))}))
+        several = len(g.members) > 1
+        out.append("  " + sentence("piece.members" if several else "piece.one_member", {"count": str(len(g.members))}))
         out += [f"    {visible(name)}, {place}" for name, place in g.members]
         out.append("")
     if not groups:
@@ -69,7 +70,8 @@ def changes(before: str, after: str) -> tuple[str, ...]:
 
 def _rows(text: str) -> dict[str, dict[str, str]]:
     try:
-        rows = [[cell_text(c) for c in row] for row in csv.reader(io.StringIO(text)) if row]
+        read = csv.reader(io.StringIO(text.removeprefix(BYTE_ORDER_MARK)))
+        rows = [[cell_text(c) for c in row] for row in read if row]
     except csv.Error:
         return {}
     return {row[0]: dict(zip(rows[0], row, strict=False)) for row in rows[1:]} if rows else {}

@@ -11,10 +11,14 @@ import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isfinite
 
 from derive.marking.decisions import Applied
 from derive.marking.records import Sheet
-from derive.marking.writing import cell_text, csv_text
+from derive.marking.writing import BYTE_ORDER_MARK, cell_text, csv_text
+from derive.messages import sentence
+from derive.records import Problem
+from derive.text.decode import decode
 
 OPEN = "?"
 NAME, TOTAL, LEFT, BREAK, SLIP, GROUP, LOOK, NOTE = (
@@ -35,7 +39,7 @@ def sheet_text(sheet: Sheet, applied: dict[str, Applied], groups: dict[str, str]
             w.slip.place if w.slip else "", w.slip.kind.replace("_", " ") if w.slip else "", groups.get(w.name, ""),
             " ".join(mine.looks), " ".join(mine.notes),
         ])
-    return csv_text(rows)
+    return BYTE_ORDER_MARK + csv_text(rows)
 
 
 # --- reading back ---------------------------------------------------------------------------------------------
@@ -43,15 +47,23 @@ def sheet_text(sheet: Sheet, applied: dict[str, Applied], groups: dict[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of a mark sheet: marks by point (None where open or empty) and the total, None for an absent writer."""
+    """A row of a mark sheet: marks by point (None where open or empty) and the total, None for an absent writer.
+
+    Half marks, which a person may give, are floats.
+    """
 
     name: str
-    marks: tuple[int | None, ...]
-    total: int | None
+    marks: tuple[float | None, ...]
+    total: float | None
     first_break: str = ""
     slip: str = ""
     look: str = ""
     group: str = ""
+
+    @property
+    def adds_up(self) -> bool:
+        """Is the total the sum of the marks? Who decides a point by hand may forget it."""
+        return self.total is None or self.total == sum(m or 0 for m in self.marks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,27 +77,33 @@ class NotASheet(ValueError):
     """The file is not a mark sheet; says what is wrong with it."""
 
 
-def read_sheet(text: str) -> ReadSheet:
-    """A mark sheet from its text, whichever separator a spreadsheet wrote it back with."""
-    text = text.removeprefix("\ufeff")
-    first = text.split("\n", 1)[0]
-    separator = max(",;\t", key=first.count)
+def read_sheet(data: bytes | str) -> ReadSheet:
+    """A mark sheet from its bytes, whichever separator and encoding a spreadsheet wrote it back with."""
+    text = decode(data)
+    if isinstance(text, Problem):
+        raise NotASheet(text.message)
+    text = _SEPARATOR_LINE.sub("", text, count=1)
+    separator = max(",;\t", key=text.split("\n", 1)[0].count)
     try:
         read = csv.reader(io.StringIO(text), delimiter=separator)
-        rows = [[cell_text(c.strip()) for c in row] for row in read if row]
+        rows = [cells for row in read if any(cells := [cell_text(c.strip()) for c in row])]
     except csv.Error as error:
         raise NotASheet(str(error)) from error
     if not rows or rows[0][0] != NAME:
-        raise NotASheet(f"its first cell is not “{NAME}”")
+        raise NotASheet(sentence("piece.no_names", {"head": NAME}))
     heads = rows[0]
     points = [(k, m) for k, head in enumerate(heads) if (m := _POINT.match(head))]
     total = next(((k, int(m[1])) for k, head in enumerate(heads) if (m := _TOTAL.match(head))), None)
     if total is None:
-        raise NotASheet(f"it has no column “{TOTAL} (of …)”")
+        raise NotASheet(sentence("piece.no_total", {"head": TOTAL}))
     place = {head: k for k, head in enumerate(heads)}
     return ReadSheet(
         tuple((m["label"], int(m["marks"])) for _, m in points), total[1],
         tuple(_row(row, [k for k, _ in points], total[0], place) for row in rows[1:]))
+
+
+# Some spreadsheets say in a first line of its own what they separate cells with.
+_SEPARATOR_LINE = re.compile(r"\A\"?sep=.\"?\r?\n", re.IGNORECASE)
 
 
 def _row(row: Sequence[str], points: Sequence[int], total: int, place: dict[str, int]) -> Row:
@@ -93,12 +111,15 @@ def _row(row: Sequence[str], points: Sequence[int], total: int, place: dict[str,
         k = place.get(head, len(row))
         return row[k] if k < len(row) else ""
 
-    def number(k: int) -> int | None:
-        text = row[k].strip() if k < len(row) else ""
-        try:
-            return int(float(text.replace(",", "."))) if text else None
-        except (ValueError, OverflowError):
-            return None
+    marks = tuple(_number(row[k]) if k < len(row) else None for k in points)
+    whole = _number(row[total]) if total < len(row) else None
+    return Row(row[0], marks, whole, cell(BREAK), cell(SLIP), cell(LOOK), cell(GROUP))
 
-    marks = tuple(number(k) for k in points)
-    return Row(row[0], marks, number(total), cell(BREAK), cell(SLIP), cell(LOOK), cell(GROUP))
+
+def _number(text: str) -> float | None:
+    """Marks in a cell, with a point or a comma before the half."""
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        return None
+    return value if isfinite(value) else None

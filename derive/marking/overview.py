@@ -42,7 +42,11 @@ class Break:
 
 @dataclass(frozen=True, slots=True)
 class Overview:
-    """present: rows with marks; absent: those without any. below: how many do not reach the pass line."""
+    """present: rows with marks; absent: those without any. below: how many do not reach the pass line.
+
+    counts: how many have each total, half marks counted with the whole one below.    unlike: rows whose total is not
+    the sum of their marks, as an edited sheet may have.
+    """
 
     most: int
     present: int
@@ -54,6 +58,7 @@ class Overview:
     counts: tuple[int, ...]
     points: tuple[PointFigures, ...]
     breaks: tuple[Break, ...]
+    unlike: tuple[str, ...] = ()
     passing: int | None = None
     below: int = 0
 
@@ -68,14 +73,15 @@ def overview(sheet: ReadSheet, passing: int | None = None) -> Overview:
     totals = [r.total for r in rows if r.total is not None]
     counts = [0] * (sheet.most + 1)
     for t in totals:
-        counts[min(max(t, 0), sheet.most)] += 1
+        counts[min(max(floor(t), 0), sheet.most)] += 1
     return Overview(
         sheet.most, len(rows), tuple(r.name for r in sheet.rows if r not in rows),
         sum(any(m is None for m in r.marks) for r in rows),
         mean(totals) if totals else None, median(totals) if totals else None,
         pstdev(totals) if len(totals) > 1 else None, tuple(counts),
         tuple(_point(k, label, most, rows) for k, (label, most) in enumerate(sheet.points)),
-        _breaks(rows), passing, sum(t < passing for t in totals) if passing is not None else 0)
+        _breaks(rows), tuple(r.name for r in rows if not r.adds_up), passing,
+        sum(t < passing for t in totals) if passing is not None else 0)
 
 
 def _absent(row: Row) -> bool:

@@ -33,6 +33,8 @@ def figures(o: Overview, usual: Usual) -> tuple[str, ...]:
     out.append(sentence("class.middle", facts))
     if o.open:
         out.append(sentence("class.open", {"count": str(o.open)}))
+    if o.unlike:
+        out.append(sentence("class.unlike", {"count": str(len(o.unlike)), "who": _named(o.unlike)}))
     if o.passing is not None and o.share_below is not None:
         below = {"pass": str(o.passing), "count": str(o.below), "share": f"{100 * o.share_below:.0f}"}
         if usual.share_below is not None:

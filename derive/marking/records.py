@@ -6,12 +6,11 @@ A `Marked` goes to disk and comes back equal; nothing in it refers to trees or s
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 # Raised when what is kept changes its meaning, so that old journals are marked anew.
-VERSION = 1
+VERSION = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +102,6 @@ class Sheet:
     title: str
     columns: tuple[tuple[str, str, int], ...]  # label, name as a heading, most marks
     workings: tuple[Marked, ...] = ()
-    told: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # comments by working
 
     @property
     def most(self) -> int:

@@ -7,6 +7,7 @@ from statistics import mean
 
 from derive.marking.batch import Outcome
 from derive.messages import sentence
+from derive.records import Problem
 from derive.report.cells import visible
 
 _CHANGES_SHOWN = 40
@@ -16,7 +17,7 @@ _GROUPS_SHOWN = 5
 def say_outcome(outcome: Outcome, say: Callable[[str], object]) -> None:
     """The run in a few lines: how many, what is open, equal slips, what changed, where it was written."""
     for p in outcome.problems:
-        say(visible(f"line {p.line}: {p.message}" if p.line else p.message))
+        say(visible(_placed(p)))
     totals = [a.total for a in outcome.applied.values()]
     looks = [n for n, a in outcome.applied.items() if a.looks]
     most = outcome.sheet.most
@@ -43,3 +44,11 @@ def say_outcome(outcome: Outcome, say: Callable[[str], object]) -> None:
             say("  " + sentence("piece.more_changes", {"count": str(left)}))
     say(sentence("mark.written", {"folder": visible(str(next(iter(outcome.written.values())).parent))}))
     say(sentence("mark.closing"))
+
+
+def _placed(p: Problem) -> str:
+    """A problem with where it stands: in the exercise, or in the file that holds the marker's decisions."""
+    if not p.line:
+        return p.message
+    code = "piece.decision_line" if p.code.startswith("decision.") else "piece.exercise_line"
+    return f"{sentence(code, {'line': str(p.line)})}: {p.message}"

@@ -22,7 +22,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, rebuilt, walk
 from derive.problems import problem
 from derive.records import Document, LineVerdict, Problem, Standing, Verdict
-from derive.report.account import account, headline
+from derive.report.account import Remark, account, headline, state_in_words
 from derive.report.cells import visible
 from derive.report.naming import full_name, line_name, piece_of, standing_of
 from derive.report.teaching import Taught
@@ -76,7 +76,7 @@ class Marker:
             points=tuple(_result(a, self.scheme, places) for a in awards),
             lines=tuple(_line(x) for x in check.lines[:_MOST_SHOWN]),
             slip=slip, looks=tuple(dict.fromkeys([*_looks(judged, awards, places), *self._misnamed(own)])),
-            account=tuple((r.heading, tuple(r.sentences)) for r in account(check, "edit", taught) if r.sentences),
+            account=tuple((r.heading, _said(r)) for r in account(check, "edit", taught)),
         )
 
     def _misnamed(self, own: Document) -> list[str]:
@@ -144,6 +144,14 @@ _WORTH_SAYING = ("fails.dimension", "fails.number", "fails.redefined", "follows.
 def _weight(standing: Standing) -> int:
     order = (Standing.FAILS, Standing.UNREADABLE, Standing.UNDECIDED, Standing.CARRIED, Standing.FOLLOWS_IF)
     return order.index(standing) if standing in order else len(order)
+
+
+def _said(remark: Remark) -> tuple[str, ...]:
+    """A remark's sentences, the state that shows it being the last: a page has no table for it."""
+    if remark.state is None:
+        return tuple(remark.sentences)
+    found = state_in_words(remark.state, remark.first)
+    return (*remark.sentences, sentence("feedback.state", {"found": found}))
 
 
 def _looks(judged: Judged, awards: tuple[Award, ...], places: dict[int, str]) -> list[str]:

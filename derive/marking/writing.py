@@ -13,6 +13,8 @@ from pathlib import Path
 
 # A spreadsheet reads a cell that begins with one of these as a formula or splits it.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠", "|", "%")
+# Without it at the beginning of a file, spreadsheets take UTF-8 for something else.
+BYTE_ORDER_MARK = "\ufeff"
 # The usual limit of file systems is 255 bytes; an ending has to fit as well.
 _LONGEST_NAME = 200
 

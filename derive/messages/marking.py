@@ -59,6 +59,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     "title.feedback": ("{title}: {name}",),
     "piece.marks": ("{marks} of {most} marks", ),
     "piece.marks_open": ("{marks} of {most} marks, and {open} more that a person has yet to decide",),
+    "feedback.state": ("All that stands before it can be true and this false: {found}.",),
     "feedback.closing": (
         "These marks are a proposal made by a program. What the marker decides and the rules of the course stand "
         "above it; ask the marker where something looks wrong.",
@@ -67,12 +68,27 @@ MARKING: dict[str, tuple[str, ...]] = {
     "piece.decided": ("Decided by the marker: {reason}",),
     "decision.note": ("{point} = {marks}: {reason}.",),
     "decision.no_reason": ("“{text}” gives no reason: write one after two dashes. It was not applied.",),
-    "decision.unread": ("“{text}” could not be read as a decision, and was not applied.",),
+    "decision.unread": (
+        "“{text}” could not be read as a decision, and was not applied. Write it as “working NAME: p2 = 1 -- reason” "
+        "or “slip NAME: say WORDS -- reason”, with whole marks.",
+    ),
     "decision.too_many": ("Only the first {limit} decisions were read.",),
-    "decision.no_slip": ("No group of equal slips is called “{name}”, so this decision was not applied.",),
-    "decision.no_working": ("No working is called “{name}”, so this decision was not applied.",),
-    "decision.no_point": ("The mark scheme has no point “{name}”, so this decision was not applied.",),
-    "decision.too_much": ("Point {point} is worth {most} at most, so this decision was not applied.",),
+    "decision.no_slip": (
+        "No group of equal slips is called “{name}”, so this decision was not applied. Was “{near}” meant?",
+        "No group of equal slips is called “{name}”, so this decision was not applied.",
+    ),
+    "decision.no_working": (
+        "No working is called “{name}”, so this decision was not applied. Was “{near}” meant?",
+        "No working is called “{name}”, so this decision was not applied.",
+    ),
+    "decision.no_point": (
+        "The mark scheme has no point “{name}”, so this decision was not applied. Was “{near}” meant?",
+        "The mark scheme has no point “{name}”, so this decision was not applied.",
+    ),
+    "decision.too_much": (
+        "Point {point} is worth {most} at most, not {marks}, so this decision was not applied.",
+        "The point is worth less than that, so this decision was not applied.",
+    ),
     # --- the lists beside a mark sheet -----------------------------------------------------------------------
     "list.look_head": (
         "Workings that a person should look at. Marks marked “?” are open until somebody decides them in "
@@ -86,6 +102,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     ),
     "list.slips_none": ("No working breaks.",),
     "piece.members": ("in {count} workings:",),
+    "piece.one_member": ("in one working:",),
     "title.same_workings": ("Workings that are the same but for spacing and names:",),
     "piece.none": ("none",),
     "change.gone": ("{name} is no longer in the folder.",),
@@ -100,6 +117,8 @@ MARKING: dict[str, tuple[str, ...]] = {
     "title.shared_slips": ("Slips that several share (slips.txt has all):",),
     "mark.same": ("Sets of workings that are the same but for spacing and names: {count} (slips.txt lists them).",),
     "title.changed": ("Since the last run:",),
+    "piece.decision_line": ("decisions.txt, line {line}",),
+    "piece.exercise_line": ("The exercise, line {line}",),
     "piece.more_changes": ("and {count} more changes",),
     "mark.written": ("Written to {folder}: mark_sheet.csv, pages, second_look.txt, slips.txt, decisions.txt.",),
     "mark.closing": (
@@ -156,6 +175,12 @@ MARKING: dict[str, tuple[str, ...]] = {
         "Mean {mean}, median {median}, of {most} marks.", "The mean is not known.",
     ),
     "class.open": ("Of these, with points that a person has yet to decide: {count}. Open points count as none here.",),
+    "class.unlike": (
+        "Totals that are not the sum of their points, and were taken as they stand: {count} ({who}).",
+        "Some totals are not the sum of their points, and were taken as they stand.",
+    ),
+    "piece.no_names": ("its first cell is not “{head}”",),
+    "piece.no_total": ("it has no column “{head} (of …)”",),
     "class.below": (
         "Below the pass line of {pass} marks: {count}, which is {share} %, where {usual} % is usual.",
         "Below the pass line of {pass} marks: {count}, which is {share} %.",

@@ -38,7 +38,7 @@ def test_mark_writes_the_sheet_beside_the_folder_and_says_what_it_found(marked):
     done, into = marked
     assert done.stderr == ""
     assert "Workings of “A boat slides down a slipway” marked: 6." in done.stdout
-    rows = list(csv.reader(io.StringIO((into / "mark_sheet.csv").read_text(encoding="utf-8"))))
+    rows = list(csv.reader(io.StringIO((into / "mark_sheet.csv").read_text(encoding="utf-8-sig"))))
     assert [row[0] for row in rows[1:]] == ["energy", "hasty", "neat", "slip_function", "slip_one_term", "slip_sign"]
     assert {p.suffix for p in (into / "pages").iterdir()} == {".html", ".txt"}
 

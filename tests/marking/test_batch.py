@@ -58,7 +58,7 @@ def asked(folder, engine=None, **more):
 
 
 def rows(folder):
-    text = (folder.parent / "out" / SHEET).read_bytes().decode()
+    text = (folder.parent / "out" / SHEET).read_bytes().decode("utf-8-sig")
     return {row[0]: row for row in csv.reader(io.StringIO(text))}
 
 

@@ -64,3 +64,23 @@ def test_deciding_every_open_point_settles_the_second_look():
     assert unread.looks
     assert applied(unread, "", decisions.made).looks == ()
     assert applied(unread, "", decisions.made[:1]).looks
+
+
+def test_a_dash_that_an_editor_made_of_two_and_capitals_are_no_obstacle():
+    for dash in ("--", "—", "–"):
+        result, problems = decided(f"Working w: p2 = 1 {dash} clear\nSLIP abc123: say Mind g – it counts. -- all\n")
+        assert problems == ()
+        assert result.total == 2
+        assert result.comments == ("Mind g – it counts.",)
+
+
+def test_for_a_name_that_nobody_has_the_nearest_is_named():
+    _, problems = decided("working odd name: p1 = 0 -- x\nslip abc132: p1 = 0 -- x\nworking w: P1 = 0 -- x\n")
+    assert ["Was “odd: name” meant?" in problems[0].message, "Was “abc123” meant?" in problems[1].message,
+            "Was “p1” meant?" in problems[2].message] == [True] * 3
+
+
+def test_marks_that_are_no_whole_number_are_refused_with_the_form_to_write():
+    for line in ("working w: p1 = 0.5 -- x", "working w: p1 = -1 -- x", "w: p1 = 1 -- x"):
+        _, (found,) = decided(line + "\n")
+        assert "working NAME: p2 = 1 -- reason" in found.message

@@ -60,7 +60,7 @@ def test_a_file_that_cannot_be_opened_says_so_and_is_no_failure(tmp_path, monkey
 def test_a_name_that_could_be_a_formula_is_no_formula_in_the_sheet(tmp_path):
     folder = folder_of(tmp_path / "class", **{"=cmd()": RIGHT, "@x": RIGHT + "# -\n"})
     mark_class(winch(), Asked(folder, tmp_path / "out", engine=Here()))
-    text = (tmp_path / "out" / SHEET).read_text()
+    text = (tmp_path / "out" / SHEET).read_text(encoding="utf-8-sig")
     assert [row[0] for row in csv.reader(io.StringIO(text))][1:] == ["'=cmd()", "'@x"]
 
 

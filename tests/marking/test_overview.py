@@ -83,6 +83,24 @@ def test_a_sheet_that_a_spreadsheet_saved_with_semicolons_is_read_too():
     assert [r.name for r in read_sheet(text).rows] == ["=a"]
 
 
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16", "cp1252"])
+def test_a_sheet_is_read_in_whichever_encoding_a_spreadsheet_left_it(encoding):
+    text = 'sep=;\r\n' + HEAD.replace(",", ";") + "Jørgen;1;2;3;0;;;;;\r\n;;;;;;;;;\r\n"
+    assert [r.name for r in read_sheet(text.encode(encoding)).rows] == ["Jørgen"]
+
+
+def test_half_marks_count_as_halves_whichever_sign_stands_before_them():
+    text = HEAD.replace(",", ";") + "a;1;1,5;2,5;0;;;;;\nb;0.5;1;1.5;0;;;;;\n"
+    o = overview(read_sheet(text), passing=2)
+    assert (o.mean, o.below, o.counts, o.unlike) == (2.0, 1, (0, 1, 1, 0), ())
+
+
+def test_a_total_that_somebody_forgot_to_change_is_told():
+    o = overview(sheet("a,1,2,1,0,,,,,", "b,1,0,1,0,,,,,"))
+    assert o.unlike == ("a",)
+    assert "were taken as they stand: 1 (a)." in said(o)
+
+
 @pytest.mark.parametrize("text", ["", "x,y\n1,2\n", "working,p1 (M1)\na,1\n"])
 def test_another_file_is_refused_in_words(text):
     with pytest.raises(NotASheet):
