@@ -146,7 +146,7 @@ class Page:
         for reading in readings:
             # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
             hopeful = best is not None and not self.setting.broken
-            page = self._with(hopeful)._as_read(line, taken_up(reading, self.lines))._with(False)
+            page = self._with(hopeful).as_read(line, taken_up(reading, self.lines))._with(False)
             verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
@@ -161,7 +161,7 @@ class Page:
     def _with(self, hopeful: bool) -> Page:
         return replace(self, setting=replace(self.setting, hopeful=hopeful))
 
-    def _as_read(self, line: RawLine, reading: Reading) -> Page:
+    def as_read(self, line: RawLine, reading: Reading) -> Page:
         """The page after a line in one of its readings."""
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)

@@ -16,6 +16,7 @@ from pathlib import Path
 from derive.text.exercise_files import shipped_folder
 
 TRUTHS = "marked.txt"
+_BROKEN = 0.2  # share of the class that hands in one of the shipped workings with a slip
 _UNREADABLE = ("??? see the sketch on the back = (", "so that = = then", "m ( y'' = - [ ρ", "= see ( above")
 
 
@@ -46,7 +47,7 @@ def truths(exercise: str, folder: Path | None = None) -> tuple[Truth, ...]:
     found = []
     for row in (folder / TRUTHS).read_text(encoding="utf-8").splitlines():
         words = row.split()
-        if not words or words[0].startswith("#") or not words[0].startswith(f"{exercise}/"):
+        if not words or words[0].startswith("#") or not words[0].startswith(f"{exercise}/") or "?" in words:
             continue
         lines = tuple(_working_lines((folder / words[0]).read_text(encoding="utf-8")))
         if words[1] == "marks":
@@ -79,7 +80,8 @@ def _one(
     rng: random.Random, bases: Sequence[Truth], right: Sequence[Truth], most: Sequence[int], name: str,
     spoiled: bool,
 ) -> DemoWorking:
-    truth = rng.choice(bases)
+    broken = [t for t in bases if t.marks and sum(t.marks) < sum(most)]
+    truth = rng.choice(broken if broken and rng.random() < _BROKEN else [t for t in bases if t not in broken])
     lines = [row for _, row in truth.lines]
     if truth.marks:
         marks: tuple[int, ...] | None = truth.marks

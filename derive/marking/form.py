@@ -10,20 +10,23 @@ from dataclasses import dataclass
 from derive.marking.pieces import Piece
 from derive.marking.sameness import TOO_MUCH, Ground
 from derive.marking.scheme import Scheme
-from derive.notation.tree import Derivative, Name, Relation, names_in, walk
+from derive.notation.printing import as_text
+from derive.notation.tree import Apply, Derivative, Expr, Name, Relation, walk
 from derive.terms.term import variables
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """subject: the name that stands alone (or squared, or in a function) on one side, '' for none.
+    """subject: what stands alone on one side, '' for nothing: a name, also where it is squared, or `sin(β)`.
 
     symbols: what else is spoken of, the writer's own names seen through; rates by name and order.
+    names:   the symbols of both sides.
     """
 
     subject: str
     symbols: frozenset[str]
     inequality: bool
+    names: frozenset[str]
 
     def like(self, other: Form) -> bool:
         """The same quantity in terms of the same symbols."""
@@ -33,31 +36,77 @@ class Form:
         """The same quantity in terms of some of the same symbols: a person should look."""
         return self.same_subject(other) and self.symbols < other.symbols and self.inequality == other.inequality
 
+    def beyond(self, other: Form, more: frozenset[str]) -> bool:
+        """The same quantity in terms of the same symbols and others that a slip has brought in."""
+        return (self.same_subject(other) and self.inequality == other.inequality
+                and other.symbols < self.symbols and self.symbols - other.symbols <= more)
+
+    def speaks_as(self, other: Form) -> bool:
+        """The same symbols, wherever they stand."""
+        return self.names == other.names and self.inequality == other.inequality
+
+    def comparable(self, other: Form) -> bool:
+        """The same quantity in terms of fewer symbols or more, numbers alone apart."""
+        return (self.same_subject(other) and self.inequality == other.inequality and bool(self.symbols)
+                and (self.symbols <= other.symbols or other.symbols <= self.symbols))
+
     def same_subject(self, other: Form) -> bool:
         return bool(self.subject) and self.subject == other.subject
 
 
 def form_of(piece: Piece, ground: Ground, scheme: Scheme) -> Form:
     """The form of a piece as its writer's definitions make it."""
+    known = ground.memory.forms
+    key = (piece.claim, piece.sign, ground.number)
+    if key not in known:
+        known[key] = _form(piece, ground, scheme)
+    return known[key]
+
+
+def _form(piece: Piece, ground: Ground, scheme: Scheme) -> Form:
     claim = piece.claim
     inequality = piece.sign != "="
     if isinstance(claim, Relation) and len(claim.sides) == 2:
         left, right = (_spoken_of(side, ground, scheme) for side in claim.sides)
-        typed = [names_in(side) for side in claim.sides]
-        for own, names, other in ((left, typed[0], right), (right, typed[1], left)):
-            if len(names) == 1 and len(own) == 1 and not own & other:
-                return Form(next(iter(own)), other, inequality)
-        return Form("", left | right, inequality)
-    return Form("", _spoken_of(claim, ground, scheme), inequality)
+        for side, own, other in ((claim.sides[0], left, right), (claim.sides[1], right, left)):
+            if len(_typed(side)) == 1 and len(own) == 1 and not own & other:
+                return Form(_as_subject(side, *own), other, inequality, left | right)
+        return Form("", left | right, inequality, left | right)
+    spoken = _spoken_of(claim, ground, scheme)
+    return Form("", spoken, inequality, spoken)
 
 
-def _spoken_of(node: object, ground: Ground, scheme: Scheme) -> frozenset[str]:
-    """The symbols in a tree, rates with their order, and the writer's own names replaced by what defines them."""
+def _as_subject(side: Expr, name: str) -> str:
+    """`v²` gives v; `sin β` and `cos β` are not the same quantity."""
+    return as_text(side) if any(isinstance(n, Apply) for n in walk(side)) else name
+
+
+def lone_side(piece: Piece) -> Expr | None:
+    """The side on which one quantity stands alone, maybe squared or in a function: what the piece gives."""
+    claim = piece.claim
+    if not isinstance(claim, Relation) or len(claim.sides) != 2:
+        return None
+    left, right = claim.sides
+    for side, other in ((left, right), (right, left)):
+        own = _typed(side)
+        if len(own) == 1 and not own & _typed(other):
+            return side
+    return None
+
+
+def _typed(node: object) -> frozenset[str]:
+    """The symbols in a tree as they stand there, rates with a dash for each order."""
     rates = {id(n.body): n for n in walk(node) if isinstance(n, Derivative) and isinstance(n.body, Name)}
     plain = {n.ident for n in walk(node) if isinstance(n, Name) and id(n) not in rates}
     plain -= {n.wrt.ident for n in rates.values() if isinstance(n.wrt, Name) and n.wrt.ident == "t"}
-    moving = {f"{n.body.ident}{chr(39) * n.order}" for n in rates.values() if isinstance(n.body, Name)}
-    return frozenset(_untried(_seen_through(plain, ground, scheme), ground, scheme) | moving)
+    return frozenset(plain | {f"{n.body.ident}{chr(39) * n.order}" for n in rates.values() if isinstance(n.body, Name)})
+
+
+def _spoken_of(node: object, ground: Ground, scheme: Scheme) -> frozenset[str]:
+    """The symbols in a tree, with the writer's own names replaced by what defines them."""
+    typed = _typed(node)
+    rates = frozenset(s for s in typed if s.endswith("'"))
+    return frozenset(_untried(_seen_through(set(typed - rates), ground, scheme), ground, scheme)) | rates
 
 
 def _untried(names: set[str], ground: Ground, scheme: Scheme) -> set[str]:

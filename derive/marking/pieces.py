@@ -32,6 +32,7 @@ class Piece:
     """One comparable statement: its trees, the sign between its sides, and how far it was established.
 
     claim: what it says as a tree, for showing.    line: number of the line it stands in, 0 for none.
+    steps: how many steps of a chain it reaches over.    from_line: for what is carried, the slip it follows from.
     """
 
     claim: Claim
@@ -39,6 +40,8 @@ class Piece:
     standing: Standing = Standing.FOLLOWS
     code: str = ""
     line: int = 0
+    steps: int = 1
+    from_line: int = 0
 
     @property
     def subject(self) -> Expr | None:
@@ -79,13 +82,13 @@ def pieces_of_line(line: LineVerdict) -> tuple[Piece, ...]:
 
 def _pieces(claim: Claim, verdicts: Sequence[Verdict], number: int) -> Iterator[Piece]:
     if len(alternatives(claim)) > 1:
-        standing, code = _weakest(verdicts)
-        yield Piece(claim, "=", standing, code, number)
+        v = _one(verdicts)
+        yield Piece(claim, "=", v.standing, v.code, number, from_line=v.carried_from)
         return
     steps = list(pairs(claim))
     of_step = list(verdicts) if len(verdicts) == len(steps) else [_one(verdicts)] * len(steps)
     for step, v in zip(steps, of_step, strict=True):
-        yield Piece(step.relation(), _plain(step.sign), v.standing, v.code, number)
+        yield Piece(step.relation(), _plain(step.sign), v.standing, v.code, number, from_line=v.carried_from)
     yield from _spanning(claim, steps, of_step, number)
 
 
@@ -103,10 +106,10 @@ def _spanning(claim: Claim, steps: Sequence[Pair], verdicts: Sequence[Verdict], 
         for i in range(count):
             for j in range(i + 1, count):
                 sign = _over([_plain(p.sign) for p in own[i : j + 1]])
-                standing, code = _weakest(of_step[i : j + 1])
+                v = _one(of_step[i : j + 1])
                 if sign:
                     pair = Relation((own[i].left, own[j].right), (sign,))  # type: ignore[arg-type]
-                    yield Piece(pair, sign, standing, code, number)
+                    yield Piece(pair, sign, v.standing, v.code, number, j - i + 1, v.carried_from)
 
 
 def _relations(claim: Claim) -> Iterator[Relation]:
@@ -130,11 +133,6 @@ def _over(signs: Sequence[str]) -> str:
         if kinds <= {strict, weak}:
             return strict if strict in kinds else weak
     return ""
-
-
-def _weakest(verdicts: Sequence[Verdict]) -> tuple[Standing, str]:
-    v = _one(verdicts)
-    return v.standing, v.code
 
 
 def _one(verdicts: Sequence[Verdict]) -> Verdict:

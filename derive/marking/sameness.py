@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
@@ -43,6 +44,7 @@ class Memory:
 
     clouds: dict[object, Cloud] = field(default_factory=dict)
     answers: dict[object, bool] = field(default_factory=dict)
+    forms: dict[object, Any] = field(default_factory=dict)  # the business of derive.marking.form
     grounds: dict[object, int] = field(default_factory=dict)
 
     def number_of(self, ground: object) -> int:
@@ -224,7 +226,9 @@ def _serves(s: Shorthand, said: Piece, wanted: Piece, ground: Ground) -> bool:
     if has == needs:
         return False
     subject = wanted.subject
-    if has or not (isinstance(subject, Name) and subject.ident == s.name):
+    if has:
+        return not isinstance(subject, Name) or _has(subject.ident, said, ground)
+    if not (isinstance(subject, Name) and subject.ident == s.name):
         return True
     return isinstance(said.claim, Relation) and s.meaning in said.claim.sides
 

@@ -12,9 +12,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.check import Page
-from derive.marking.award import Award, Found, awarded
+from derive.marking.award import Award, awarded
 from derive.marking.judging import Judged, Judging
 from derive.marking.pieces import Piece, pieces_of_line
+from derive.marking.resting import Rehearing
 from derive.marking.sameness import Ground, restates_a_given, same
 from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
@@ -60,7 +61,7 @@ def subject_of(exercise: Document) -> Subject:
     """The exercise with its solution judged as a working of it would be."""
     scheme = read_scheme(exercise)
     judged = Judging(scheme).judged(replace(exercise, working=exercise.solution, solution=()))
-    return Subject(exercise, scheme, judged, awarded(judged.check, scheme, judged.ground))
+    return Subject(exercise, scheme, judged, awarded(judged, scheme, Rehearing()))
 
 
 def vetted(subject: Subject) -> tuple[Finding, ...]:
@@ -91,6 +92,7 @@ def form(s: Subject) -> Iterator[Finding]:
 def declared(s: Subject) -> Iterator[Finding]:
     """Names without a declaration, and symbols without a unit or a use."""
     known = {x.name for x in s.exercise.symbols} | {"t"}
+    known |= {f"{x.name}_{axis}" for x in s.exercise.symbols if x.vector for axis in "xyz"}
     brought = {n for x in s.judged.check.lines for v in x.verdicts for n in v.introduces}
     used: set[str] = set()
     for where, line, names in _names(s):
@@ -101,7 +103,7 @@ def declared(s: Subject) -> Iterator[Finding]:
         if x.dimension is None:
             yield _fault("vet.no_unit", name=x.name)
     solution = {n for x in s.judged.check.lines for n in _names_of(x)}
-    for name in sorted(known - used - solution - {"t"}):
+    for name in sorted({x.name for x in s.exercise.symbols} - used - solution - {"t"}):
         yield _notice("vet.unused", name=name)
 
 
@@ -155,7 +157,7 @@ def points(s: Subject) -> Iterator[Finding]:
     """Every point met by the reference, and reachable by itself."""
     labels = [p.label for p in s.scheme.points]
     for p, a in zip(s.scheme.points, s.awards, strict=True):
-        if a.found is not Found.MET:
+        if a.code != "award.met":
             yield _fault("vet.point_not_met", p.row.line, point=p.label)
         for need in p.row.needs:
             if need in labels and labels.index(need) >= labels.index(p.label):

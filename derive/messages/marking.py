@@ -15,7 +15,16 @@ MARKING: dict[str, tuple[str, ...]] = {
         "Followed through in {line}: a sound step from an earlier slip.",
         "Followed through: a sound step from an earlier slip.",
     ),
+    "award.implied": (
+        "Not written down, but {line} has it put in.", "Not written down, but a further line has it put in.",
+    ),
+    "award.by_road": ("The working holds and arrives by another way, which does what this asks for.",),
     "award.not_met": ("No line says this.",),
+    "award.copied": ("Only the goal as the question gives it says this; no line leads to it.",),
+    "award.spoiled": ("{line} goes wrong where it comes to this.", "The working goes wrong where it comes to this."),
+    "award.slip_before": (
+        "The slip in {line} is on the way to this, and costs it.", "A slip on the way to this costs it.",
+    ),
     "award.need_not_met": (
         "Said in {line}, but {needed}, which it needs, is not met.",
         "Said, but {needed}, which it needs, is not met.",

@@ -1,0 +1,131 @@
+"""What a slip costs: the points that it spoils, and no others.
+
+A point whose own statement the slip stands in is lost. Where the slip stands in a line that no point asks for, it
+costs the first point that it leads to. Everything after that is followed through.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from derive.marking.aiming import gives_same, nearly_speaks_as, says, tries, unlikeness
+from derive.marking.found import Award, Found, said_by
+from derive.marking.heard import Heard
+from derive.marking.pieces import Piece
+from derive.marking.resting import Reheard
+from derive.marking.scheme import Point
+
+Awards = dict[str, Award]
+
+
+def spoiled(point: Point, award: Award, h: Heard) -> Award:
+    """A result that is met only in another arrangement is lost where its writer goes on to a wrong version of it."""
+    if award.found is not Found.MET or point.row.kind == "M":
+        return award
+    met, aims = said_by(point, h), [w for aim in point.aims for w in aim]
+    if any(unlikeness(p, w, h) == 0 for p in met for w in aims):
+        return award
+    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line > met[-1].line]
+    if not wrong:
+        return award
+    if wrong[0] in h.carried and point.row.follow_through:
+        return award.as_found(Found.FOLLOWED, "award.followed", wrong[0].line)
+    return award.as_found(Found.NOT, "award.spoiled", wrong[0].line)
+
+
+def _meant_for(point: Point, h: Heard) -> list[Piece]:
+    """The first broken line where it would say the point, in its form, without the slip."""
+    if h.undone is None or not says(h.undone, point, h):
+        return []
+    exact = any(unlikeness(h.undone, w, h) == 0 for aim in point.aims for w in aim)
+    return list(h.slipped[:1]) if exact else []
+
+
+def charged(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -> Awards:
+    """Each break that no lost point accounts for costs the first point that was followed through from it."""
+    out = dict(awards)
+    breaks = list(dict.fromkeys(p.line for p in h.slipped))
+    for k, line in enumerate(breaks):
+        until = breaks[k + 1] if k + 1 < len(breaks) else 0
+        hit = _first_led_to(points, out, line, until)
+        if hit is None:
+            continue
+        wrong = [p for p in (*h.slipped, *h.carried) if line <= p.line and (not until or p.line < until)]
+        slip = Slip(line, tuple(wrong), h.undone if k == 0 else None)
+        lost = [p for p in points if not out[p.label].earned and out[p.label].found is not Found.OPEN and p.aims]
+        before = points[: points.index(hit)]
+        if any(_lost_by(slip, p, h) or (p in before and _lost_on_the_way(slip, p, h, again)) for p in lost):
+            continue
+        out[hit.label] = out[hit.label].as_found(Found.NOT, "award.slip_before", line)
+    return out
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A break: its line, what is wrong from there to the next, and the line without the slip where that is known."""
+
+    line: int
+    wrong: tuple[Piece, ...]
+    undone: Piece | None
+
+    @property
+    def pieces(self) -> list[Piece]:
+        return [p for p in self.wrong if p.line == self.line]
+
+
+def _lost_by(slip: Slip, point: Point, h: Heard) -> bool:
+    """Is a point gone for in the very line of a slip, or said by it once it is undone?"""
+    return bool(tries(point, slip.pieces, h)) or (slip.undone is not None and says(slip.undone, point, h))
+
+
+def _lost_on_the_way(slip: Slip, point: Point, h: Heard, again: Reheard) -> bool:
+    """Is a point nearly said in the line of a slip, given wrongly from it, or put into it once it is undone?"""
+    if any(nearly_speaks_as(p, point, h) for p in slip.pieces) or any(gives_same(p, point, h) for p in slip.wrong):
+        return True
+    return slip.undone is not None and any(
+        again.rests_on((slip.undone.claim,), tuple(w.claim for w in aim)) for aim in point.aims)
+
+
+def _first_led_to(points: Iterable[Point], awards: Awards, line: int, until: int) -> Point | None:
+    """The first point followed through, or nearly, in a line from the break on and before the next."""
+    led = [
+        (awards[p.label].line, k, p) for k, p in enumerate(points)
+        if (awards[p.label].found is Found.FOLLOWED or awards[p.label].code == "award.nearly_followed")
+        and line <= awards[p.label].line and (not until or awards[p.label].line < until)]
+    return min(led)[2] if led else None
+
+
+# --- what points need of each other -------------------------------------------------------------------------
+
+
+def with_needs(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
+    """A point is not given without what it needs. A need that was tried for and slipped has cost its own mark and
+    no other; a result that was skipped or lost stands for the method behind it."""
+    by_label = {p.label: p for p in points}
+    wrong = (*h.slipped, *h.carried)
+    tried = {p.label for p in points if awards[p.label].code in ("award.spoiled", "award.slip_before")
+             or tries(p, wrong, h) or any(gives_same(x, p, h) for x in wrong)
+             or any(nearly_speaks_as(x, p, h) for x in h.slipped)}
+    out: Awards = {}
+    for point in points:
+        award = awards[point.label]
+        missing = [n for n in point.row.needs if n in by_label and _lacks(n, {**awards, **out}, by_label, tried)]
+        out[point.label] = award if not (missing and award.earned) else _without(award, missing[0], {**awards, **out})
+    return out
+
+
+def _lacks(label: str, awards: Awards, by_label: dict[str, Point], tried: set[str], depth: int = 0) -> bool:
+    point, award = by_label[label], awards[label]
+    if award.earned or label in tried:
+        return False
+    needs = [n for n in point.row.needs if n in by_label]
+    if point.row.kind == "A" and needs and award.found is not Found.OPEN and depth < len(by_label):
+        return any(_lacks(n, awards, by_label, tried, depth + 1) for n in needs)
+    return True
+
+
+def _without(award: Award, need: str, awards: Awards) -> Award:
+    if awards[need].found is Found.OPEN:
+        return award.as_found(Found.OPEN, "award.need_open", point=need)
+    return award.as_found(Found.WITHHELD, "award.need_not_met", point=need)

@@ -1,0 +1,154 @@
+"""What a working says, piece by piece, sorted by what it is good for when points are awarded.
+
+What the question itself gives away earns nothing by being copied out: a given as it stands, or a goal to which no
+line leads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from derive.marking.form import Form, form_of, lone_side
+from derive.marking.judging import Judged
+from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
+from derive.marking.sameness import TOO_MUCH, Ground, same
+from derive.marking.scheme import Scheme
+from derive.records import Check, LineVerdict, Standing
+
+ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+# A trial or a definition that a scheme asks for is met by being written down.
+_TAKEN = ("taken.trial", "taken.definition", "taken.shorthand", "taken.initial")
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The pieces of one working.
+
+    good:     established, or taken where a trial or definition may be asked for.
+    copied:   goals as the question gives them away, to which nothing leads.
+    leading:  those of the good ones that are neither a given nor a goal written out: the writer's own steps.
+    slipped, carried, unsure: what does not follow, what follows from that, what was not decided.
+    arrived:  unbroken, sure of every line, and at all goals, by steps of the writer's own.
+    undone:   the first broken line as it would read without its slip, where one slip was found in it.
+    """
+
+    judged: Judged
+    scheme: Scheme
+    good: tuple[Piece, ...]
+    copied: tuple[Piece, ...]
+    leading: tuple[Piece, ...]
+    slipped: tuple[Piece, ...]
+    carried: tuple[Piece, ...]
+    unsure: tuple[Piece, ...]
+    unread: tuple[LineVerdict, ...]
+    arrived: bool
+    undone: Piece | None
+
+    @property
+    def check(self) -> Check:
+        return self.judged.check
+
+    @property
+    def ground(self) -> Ground:
+        return self.judged.ground
+
+    def form(self, piece: Piece) -> Form:
+        return form_of(piece, self.ground, self.scheme)
+
+    def earning_again(self, piece: Piece) -> Heard:
+        """The same working with a copied goal allowed to earn after all."""
+        return replace(self, good=(*self.good, piece), copied=tuple(p for p in self.copied if p != piece))
+
+
+Leads = Callable[[Piece, Sequence[Piece]], bool]
+
+
+def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
+    """The pieces of a working. `leads`: does one of some own steps lead to a goal that stands bare?"""
+    check, ground = judged.check, judged.ground
+    said = [p for x in check.lines for p in pieces_of_line(x)]
+    asked = {w.claim for p in scheme.points for aim in p.aims for w in aim}
+    copies = {
+        _content(p, ground) for x in check.givens for p in pieces_of_line(x) if p.claim not in asked} - {None}
+    goals = [p for x in check.goal for p in pieces_of_line(x)]
+    good = [p for p in said if _counts(p) and _content(p, ground) not in copies]
+    at_goal = {p for p in good if any(_states(p, g, ground, scheme) for g in goals)}
+    leading = [p for p in good if p.standing in ESTABLISHED and p not in at_goal]
+    arrived = bool(leading) and _arrived(check, good, goals, ground)
+    bare = [] if arrived else [
+        p for p in good if p in at_goal and not (_stepwise(p, at_goal) or leads(p, _before(p, leading, said)))]
+    return Heard(
+        judged, scheme, tuple(p for p in good if p not in bare), tuple(bare), tuple(leading),
+        tuple(p for p in said if p.standing is Standing.FAILS),
+        tuple(p for p in said if p.standing is Standing.CARRIED),
+        tuple(p for p in said if p.standing is Standing.UNDECIDED or p.code == "taken.start"),
+        tuple(x for x in check.lines if x.unreadable is not None), arrived, _undone(judged))
+
+
+def _undone(judged: Judged) -> Piece | None:
+    explained = judged.slip
+    if explained is None or explained.slip.found != "one":
+        return None
+    pieces = pieces_of_claim(explained.slip.edits[0].claim)
+    return pieces[0] if len(pieces) == 1 else None
+
+
+def _counts(piece: Piece) -> bool:
+    return piece.standing in ESTABLISHED or (piece.standing is Standing.TAKEN and piece.code in _TAKEN)
+
+
+def _content(piece: Piece, ground: Ground) -> object:
+    """What a piece says as it is written, whichever side comes first; None where that cannot be had."""
+    try:
+        parts = piece.parts(ground.context.world)
+    except TOO_MUCH:
+        return None
+    return tuple(frozenset(part) for part in parts)
+
+
+def _states(piece: Piece, goal: Piece, ground: Ground, scheme: Scheme) -> bool:
+    """Is a piece the goal itself: the same quantity given, by the same symbols?"""
+    side = lone_side(goal)
+    if side is None:
+        return _content(piece, ground) == _content(goal, ground)
+    alike = form_of(piece, ground, scheme).like(form_of(goal, ground, scheme))
+    return alike and side in getattr(piece.claim, "sides", ()) and same(piece, goal, ground)
+
+
+def _stepwise(piece: Piece, at_goal: set[Piece]) -> bool:
+    """Does a chain come to the goal over a side that is not the goal yet (`T = 2π/ω = 2π √(m/k)`)?"""
+    return piece.steps > 1 and not any(p.line == piece.line and p.steps == 1 and p in at_goal for p in at_goal)
+
+
+def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> list[Piece]:
+    """The writer's own steps that stand before a piece, the nearest first."""
+    place = said.index(piece)
+    return [p for p in reversed(said[:place]) if p in leading]
+
+
+def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:
+    """A goal may be reached in pieces (`b = …`, then `x = b sin ωt`): a line that gives its quantity is enough."""
+    return check.outcome == "unbroken" and bool(goals) and all(
+        any(_gives(p, g) or same(p, g, ground) for p in reversed(good)) for g in goals)
+
+
+def _gives(piece: Piece, goal: Piece) -> bool:
+    return goal.subject is not None and piece.subject == goal.subject
+
+
+def led_to_all(h: Heard) -> Iterator[bool]:
+    """For each goal, in the order in which the working comes to them: has it a step of its own before it? A goal that
+    is a point by itself, with no method asked for, needs none."""
+    apart = {w.claim for p in h.scheme.points if p.row.kind == "B" for aim in p.aims for w in aim}
+    goals = [p for x in h.check.goal for p in pieces_of_line(x) if p.claim not in apart]
+    places = []
+    for goal in goals:
+        found = [p for p in h.good if _states(p, goal, h.ground, h.scheme)]
+        found = found or [p for p in h.good if _gives(p, goal)][-1:]
+        if found:
+            places.append(min(found, key=lambda p: (p.line, -p.steps)))
+    last = 0
+    for at in sorted(places, key=lambda p: p.line):
+        yield at.steps > 1 or any(last < p.line <= at.line for p in h.leading)
+        last = at.line - 1 if at.steps > 1 else at.line
