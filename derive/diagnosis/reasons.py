@@ -13,11 +13,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-import numpy as np
-
-from derive.diagnosis.alike import Numbers, number_of, same
 from derive.diagnosis.around import relations
 from derive.diagnosis.hints import Grade, Hint
+from derive.diagnosis.not_done import was_not_done
 from derive.diagnosis.pieces import ONE, negated, over, power, product, terms_of, total
 from derive.diagnosis.sites import bare, size
 from derive.notation.tree import Claim, Expr, Relation
@@ -31,12 +29,12 @@ class Operation(NamedTuple):
     """A way to work on both sides of a line.
 
     said:  how a reason names it; the group `by`, where there is one, is the piece it works with.
-    does:  what becomes of a side.
+    does:  what becomes of a side; None where that is not worked out here.
     """
 
     name: str
     said: re.Pattern[str]
-    does: Callable[[Expr, Expr], Expr]
+    does: Callable[[Expr, Expr], Expr] | None
 
 
 _BY = r"(?P<by>[^,;]+?)\s*(?=$|[,;]|\b(?:and|then|so|on both|in|from|to)\b)"
@@ -68,12 +66,15 @@ def _square(side: Expr, _: Expr) -> Expr:
 
 
 OPERATIONS: tuple[Operation, ...] = (
-    Operation("divide", _said(rf"\bdivi(?:de|ded|ding|sion){_WHAT}\s+by\s+{_BY}"), over),
-    Operation("multiply", _said(rf"\bmultipl(?:y|ied|ying){_WHAT}\s+(?:by|with)\s+{_BY}"), _times),
+    Operation("divide", _said(rf"(?:\bdivi(?:de|ded|ding|sion){_WHAT}\s+by\s+|^\s*÷\s*){_BY}"), over),
+    Operation("multiply", _said(
+        rf"(?:\bmultipl(?:y|ied|ying){_WHAT}\s+(?:by|with)\s+|^\s*(?:times|×)\s+){_BY}"), _times),
     Operation("add", _said(rf"\badd(?:ed|ing)?\s+{_BY}"), _plus),
     Operation("subtract", _said(rf"\bsubtract(?:ed|ing)?\s+{_BY}"), _minus),
     Operation("root", _said(r"\broots?\b"), _root),
     Operation("square", _said(r"\bsquar(?:e|ed|ing)\b(?!\s+roots?)"), _square),
+    Operation("differentiate", _said(r"\bdifferentiat(?:e|ed|ing|ion)\b"), None),
+    Operation("integrate", _said(r"\bintegrat(?:e|ed|ing|ion)\b"), None),
 )
 
 
@@ -85,9 +86,11 @@ class Said:
     by: Expr | None
     words: str
 
-    def done_to(self, line: Relation) -> Relation:
+    def done_to(self, line: Relation) -> Relation | None:
         """The line that the operation gives, worked out on both sides as they stand."""
         does = next(o.does for o in OPERATIONS if o.name == self.name)
+        if does is None:
+            return None
         by = self.by if self.by is not None else ONE
         return Relation(tuple(bare(does(s, by)) for s in line.sides), line.signs)
 
@@ -126,7 +129,8 @@ def remarks_on_right_line(
     source = _source(cited, before)
     if said is None or source is None or not isinstance(claim, Relation):
         return ()
-    return (Hint("reason.operation", (("reason", reason.strip()),)),) if _was_not_done(said, source, claim) else ()
+    not_done = size(claim) <= LARGEST and was_not_done(said.name, said.by, source, claim)
+    return (Hint("reason.operation", (("reason", reason.strip()),)),) if not_done else ()
 
 
 def explained(
@@ -140,7 +144,10 @@ def explained(
     source = _source(cited, before)
     if grade != "edit" or said is None or source is None:
         return ()
-    facts = (("reason", said.words), ("label", _listed(cited)), ("result", as_text(said.done_to(source))))
+    result = said.done_to(source)
+    if result is None:
+        return ()
+    facts = (("reason", said.words), ("label", _listed(cited)), ("result", as_text(result)))
     return (Hint("reason.would_give", facts),)
 
 
@@ -153,51 +160,3 @@ def _source(cited: Mapping[str, Claim], before: Claim | None) -> Relation | None
     lines = list(cited.values()) if cited else [before] if before is not None else []
     found = [r for line in lines for r in relations(line)]
     return found[0] if len(found) == 1 and set(found[0].signs) == {"="} and size(found[0]) <= LARGEST else None
-
-
-def _was_not_done(said: Said, source: Relation, claim: Relation) -> bool:
-    """True only where the claim is plainly the source worked on in another way; other lines may have been used."""
-    if len(source.sides) != 2 or len(claim.sides) != 2 or set(claim.signs) != {"="} or size(claim) > LARGEST:
-        return False
-    with np.errstate(all="ignore"):
-        a, b = map(number_of, source.sides)
-        c, d = map(number_of, claim.sides)
-        if not all(np.all(np.isfinite(x)) for x in (a, b, c, d)):
-            return False
-        by = number_of(said.by) if said.by is not None else None
-        return _CONTRADICTED[said.name](a, b, c, d, by)
-
-
-def _divided_otherwise(a: Numbers, b: Numbers, c: Numbers, d: Numbers, by: Numbers | None) -> bool:
-    """The same equation up to a factor, and that factor is not the one named."""
-    if by is None or np.any(a == b) or np.any(c == d):
-        return False
-    ratio = (a - b) / (c - d)
-    return (same(a * d, b * c) or _is_number(ratio)) and not _is_number(ratio / by)
-
-
-def _multiplied_otherwise(a: Numbers, b: Numbers, c: Numbers, d: Numbers, by: Numbers | None) -> bool:
-    return by is not None and _divided_otherwise(a, b, c, d, 1 / by)
-
-
-def _is_number(values: Numbers) -> bool:
-    return same(values, np.full(values.shape, values[0], complex))
-
-
-def _shifted_otherwise(a: Numbers, b: Numbers, c: Numbers, d: Numbers, by: Numbers | None) -> bool:
-    """The same difference of sides, but what went to each side is not what was named."""
-    if by is None or not (same(a - b, c - d) or same(a - b, d - c)):
-        return False
-    shifts = (c - a, d - a, c - b, d - b)
-    return not any(same(s, by) or same(s, -by) for s in shifts)
-
-
-def _raised_otherwise(a: Numbers, b: Numbers, c: Numbers, d: Numbers, _: Numbers | None) -> bool:
-    """The equation only rearranged by a factor: neither squared nor rooted."""
-    return same(a * d, b * c) and not same(a, b)
-
-
-_CONTRADICTED: Mapping[str, Callable[..., bool]] = {
-    "divide": _divided_otherwise, "multiply": _multiplied_otherwise, "add": _shifted_otherwise,
-    "subtract": _shifted_otherwise, "square": _raised_otherwise, "root": _raised_otherwise,
-}

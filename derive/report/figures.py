@@ -57,6 +57,9 @@ def unit_text(unit: str) -> str:
         return ""
     raised = re.sub(
         r"\^(?:\((-?\d+)\)|(-?\d+))", lambda found: (found[1] or found[2]).translate(_RAISED), unit.strip())
+    below = re.fullmatch(r"1/([A-Za-zΩ]+)([⁰¹²³⁴⁵⁶⁷⁸⁹]*)", raised)
+    if below is not None:  # `4 s⁻²`: a number before `1/s²` would read as a fraction
+        return f"{below[1]}⁻{below[2] or '¹'}"
     return raised.replace("*", "·")
 
 

@@ -30,6 +30,9 @@ _TURNS = (30.0, 40.0, 20.0, 60.0, 10.0, 50.0, 70.0, 15.0)
 _SHARES = (0.3, 0.2, 0.4, 0.5, 0.25, 0.6, 0.7, 0.15)
 _DEGREES = ("°", "deg", "degree", "degrees")
 _RADIANS = ("rad", *_DEGREES)
+_TURNING = "N m"
+_OF_ANGLES = ("sin", "cos", "tan")
+_SMALL = 0.5  # the largest value proposed for what is said to be small
 _GRAVITY = 9.81
 _CLOSE = 0.04
 _OF_NATURE = ("g", "G")  # a reader would stumble over another value of these, however round
@@ -62,7 +65,7 @@ def measure_of(v: Var, world: World) -> Measure:
     found = _dimension_of_var(v, world)
     if found is None:
         return Measure()
-    unit = usual_unit(found)
+    unit = _TURNING if usual_unit(found) == "J" else usual_unit(found)  # what changes at such a rate is no energy
     return Measure(unit.replace("1/", "rad/") if symbol.unit.strip() in _RADIANS else unit)
 
 
@@ -160,8 +163,20 @@ def usual_value(v: Var, world: World) -> float | None:
     return symbol.typical
 
 
-def proposals(v: Var, place: int, prior: Prior, world: World) -> Array:
+def turned(*terms: Term) -> frozenset[Var]:
+    """The unknowns whose sine, cosine or tangent is taken: angles, declared or not."""
+    return frozenset(
+        t.args[0].value for root in terms for t in postorder(root)
+        if t.op == "fun" and t.value in _OF_ANGLES and t.args[0].op == "var" and isinstance(t.args[0].value, Var))
+
+
+def proposals(
+    v: Var, place: int, prior: Prior, world: World, small: bool = False, angle: bool = False
+) -> Array:
     """Values to try for an unknown, round and of everyday size; unlike those of the unknowns beside it."""
+    any_size = not prior.complex and prior.lower in (0.0, -math.inf) and prior.upper == math.inf
+    if (small or angle) and any_size and usual_value(v, world) is None:
+        prior = Prior(0.0, _SMALL if small else math.pi / 2)
     tries = np.arange(TRIES)
     scale = measure_of(v, world).scale
     usual = usual_value(v, world)

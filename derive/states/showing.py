@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -21,6 +21,7 @@ from derive.states.everyday import (
     measure_of_sides,
     proposals,
     rounded,
+    turned,
     usual_value,
 )
 from derive.states.evidence import weigh
@@ -49,6 +50,7 @@ class _Claim:
     left: Term
     right: Term
     sign: str
+    small: frozenset[str] = frozenset()
 
     @property
     def world(self) -> World:
@@ -59,10 +61,13 @@ class _Claim:
         return variables(self.left, self.right)
 
 
-def shown_state(setting: Setting, left: Term, right: Term, sign: str) -> State | None:
-    """A state of the context at which `left sign right` fails, with round values where that is possible."""
+def shown_state(
+    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str] = ()
+) -> State | None:
+    """A state of the context at which `left sign right` fails, with round values where that is possible; the names
+    that are said to be small have small ones."""
     context = setting.context
-    claim = _Claim(setting, context.resolved(left), context.resolved(right), sign)
+    claim = _Claim(setting, context.resolved(left), context.resolved(right), sign, frozenset(small))
     system = context.system((claim.left, claim.right))
     met = variables(*system.equations, *system.positive, *system.nonzero)
     unknowns = tuple(dict.fromkeys((*met, *claim.own)))
@@ -87,7 +92,10 @@ def _proposed(
     """States side by side, and which of them satisfy the context; the most presentable ways to find them first:
     everyday values with the rest solved for, the same brought near first, the states the line was judged in."""
     context = claim.setting.context
-    start = {v: proposals(v, k, context.prior(v), claim.world) for k, v in enumerate(unknowns)}
+    angles = turned(claim.left, claim.right, *system.equations)
+    start = {
+        v: proposals(v, k, context.prior(v), claim.world, small=v.name in claim.small, angle=v in angles)
+        for k, v in enumerate(unknowns)}
     if not system.equations and not system.positive:
         yield start, np.ones(TRIES, dtype=bool)
         return
@@ -193,10 +201,10 @@ def _as_state(
         for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)
     )
     both = measure_of_sides(claim.left, claim.right, claim.world)
-    left, right = (
+    left, right = _without_traces(tuple(
         Quantity(name, _told(np.ravel(value)[0], both), both.unit)
         for name, value in (("left side", lv), ("right side", rv))
-    )
+    ))
     return State(_without_traces(values[:_MOST_SHOWN]), left, right, claim.sign, settled)
 
 

@@ -200,7 +200,7 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
         mixed = mixed or found.power < beyond + 0.65
         dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
     if mixed:
-        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order", state=_state_of(m),
+        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order", state=_state_of(m, named),
                           facts=(("dropped", written(_dropped(named, dropped))),))
         own = (*m.setting.broken, *m.premises(implied=False))
         return Decision(verdict, replace(m.setting, broken=own))
@@ -219,8 +219,8 @@ def _proof(m: Matter, small: Sequence[str], order: int) -> tuple[object, ...] | 
     return proof_of_vanishing(m.context, m.lowered.parts, [(v, 1) for v in shrink], order)
 
 
-def _state_of(m: Matter) -> State | None:
-    return shown_state(m.setting, *m.lowered.parts[0], "=")
+def _state_of(m: Matter, small: Sequence[str]) -> State | None:
+    return shown_state(m.setting, *m.lowered.parts[0], "=", small)
 
 
 def _dropped(small: Sequence[str], order: int) -> Term:

@@ -8,7 +8,7 @@ from derive.diagnosis.reasons import explained, read_reason, remarks_on_right_li
 from derive.messages import sentence
 from derive.notation.tree import Expr, Name, Relation
 
-from .trees import names, rel, sqrt
+from .trees import T, d, names, rel, sqrt
 
 a, b, F, g, h, k, m, v, x = names("a b F g h k m v x")
 
@@ -56,6 +56,11 @@ def codes(claim: Relation, reason: str, source: Relation = SOURCE) -> list[str]:
     (rel(v, sqrt(2 * g * h)), "take the root", rel(v ** 2, 2 * g * h)),
     (rel(v + x, a + x), "add x", rel(v, a)),
     (rel(v ** 2, a ** 2), "square", rel(v, a)),
+    (rel(v ** 2, 2 * g * h), "multiply by 2", rel(m * v ** 2 / 2, m * g * h)),  # and m cancelled without a word
+    (rel(F / m, a), "÷ m", SOURCE),
+    (rel(d(v), a), "differentiate", rel(v, a * T(Name("t")))),
+    (rel(v, a * T(Name("t"))), "integrate", rel(d(v), a)),
+    (rel(m * a - F, 0), "subtract F", SOURCE),
 ])
 def test_a_reason_that_fits_what_was_done_gets_no_remark(claim: Relation, reason: str, source: Relation) -> None:
     assert codes(claim, reason, source) == []
@@ -67,6 +72,14 @@ def test_a_reason_that_fits_what_was_done_gets_no_remark(claim: Relation, reason
     (rel(F, m * a), "divide by m", SOURCE),
     (rel(v + x, a + x), "add b", rel(v, a)),
     (rel(2 * v, 2 * a), "square both sides", rel(v, a)),
+    (rel(v ** 2, a ** 2), "take the root", rel(v, a)),
+    (rel(v, a), "square", rel(v ** 2, a ** 2)),
+    (rel(v + x, a + x), "subtract x", rel(v, a)),
+    (rel(a, F / m), "divide by F", rel(F, m * a)),
+    (rel(2 * v, 2 * a), "times k", rel(v, a)),
+    (rel(d(v), a), "integrate", rel(v, a * T(Name("t")))),
+    (rel(v, a * T(Name("t"))), "differentiate", rel(d(v), a)),
+    (rel(k * v, k * a), "differentiate", rel(v, a)),
 ])
 def test_a_right_line_that_was_got_otherwise_gets_a_remark(claim: Relation, reason: str, source: Relation) -> None:
     assert codes(claim, reason, source) == ["reason.operation"]

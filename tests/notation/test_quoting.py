@@ -11,6 +11,7 @@ from derive.notation.tree import Span
 @pytest.mark.parametrize(("typed", "start", "end", "quoted"), [
     ("T = m(a - g)", 0, 11, "T = m(a - g)"),
     ("(m + M) a = F", 1, 9, "(m + M) a"),
+    ("a = (u² - v²)/(2 s)", 5, 18, "(u² - v²)/(2 s)"),
     ("v = 3", 0, 5, "v = 3"),
     ("x = ((a + b)", 0, 11, "x = ((a + b)"),
 ])

@@ -26,7 +26,7 @@ def test_numbers_are_written_to_three_figures_and_exact_ones_without_zeros(value
     ("typed", "shown"),
     [
         ("kg/m^3", "kg/m³"), ("m s^-2", "m s⁻²"), ("m/s²", "m/s²"), ("N*m", "N·m"), ("kg^(-1)", "kg⁻¹"),
-        ("1", ""), ("-", ""), ("", ""),
+        ("1/s", "s⁻¹"), ("1/s^2", "s⁻²"), ("1/(m s)", "1/(m s)"), ("1", ""), ("-", ""), ("", ""),
     ],
 )
 def test_units_are_set_as_on_a_page(typed, shown):
