@@ -22,7 +22,7 @@ from derive.terms.world import World
 
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 AMISS = (Standing.FAILS, Standing.CARRIED)
-SAMPLES = 12
+SAMPLES = 40
 
 
 def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | None:

@@ -78,7 +78,7 @@ def solved_for(claim: object) -> tuple[str, Expr] | None:
 
 def dimension(result: Result) -> Iterator[Observation]:
     words = result.dimension(result.expression)
-    if words:
+    if words and words == result.dimension(Name(result.name)):
         yield Observation("sanity.dimension", (("name", result.name), ("dimension", words)))
 
 
@@ -107,7 +107,7 @@ def vanishing(result: Result) -> Iterator[Observation]:
     for name in names_in(result.expression):
         if not worth_a_limit(name, result.symbols):
             continue
-        kind = _going(result, name, NEAR)
+        kind = "" if _is_mass(name, result.symbols) and _only_a_factor(result, name) else _going(result, name, NEAR)
         special = put_zero(result.expression, name)
         text = result.as_text(special) if special is not None else ""
         facts = (("name", result.name), ("of", name))
@@ -123,7 +123,7 @@ def growing(result: Result) -> Iterator[Observation]:
     for name in names_in(result.expression):
         if not _is_mass(name, result.symbols):
             continue
-        kind = _going(result, name, FAR)
+        kind = "" if _only_a_factor(result, name) else _going(result, name, FAR)
         facts = (("name", result.name), ("of", name))
         if kind in ("zero", "unbounded"):
             yield Observation(f"sanity.infinity_{kind}", facts)
@@ -145,7 +145,7 @@ def equal_pairs(result: Result) -> Iterator[Observation]:
 
 
 Look = Callable[[Result], Iterator[Observation]]
-LOOKS: tuple[Look, ...] = (dimension, sign, vanishing, growing, equal_pairs)
+LOOKS: tuple[Look, ...] = (dimension, sign, equal_pairs, vanishing, growing)
 
 
 # --- which names are worth a look -------------------------------------------------------------------------
@@ -185,6 +185,15 @@ def _going(result: Result, name: str, factor: float) -> str:
 
 def _going_equal(result: Result, first: str, second: str) -> str:
     return _trend(result, lambda s, f: {**s, second: s[first] * (1 + f)}, first, NEAR)
+
+
+def _only_a_factor(result: Result, name: str) -> bool:
+    """Does the result go with a name in plain proportion? That it then vanishes and grows with it says nothing."""
+    for sample in result.samples[:6]:
+        once, twice = result.at(sample), result.at({**sample, name: 2 * sample[name]})
+        if once is None or twice is None or not math.isclose(twice, 2 * once, rel_tol=1e-9):
+            return False
+    return True
 
 
 def _trend(result: Result, moved: Callable[[Values, float], Values], name: str, factor: float) -> str:

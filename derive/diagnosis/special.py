@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.diagnosis.pieces import ONE, number, product, quotient, total
+from derive.diagnosis.pieces import ONE, factors_of, negated, number, plain, product, quotient, total
 from derive.notation.tree import Apply, Expr, Name, Neg, Num, Power, Product, Quotient, Sum, names_in
 
 ZERO = number(0)
@@ -29,7 +29,7 @@ def put_zero(node: Expr, name: str) -> Expr | None:
         case Sum(terms):
             parts = [put_zero(t, name) for t in terms]
             kept = [p for p in parts if p is not None and p != ZERO]
-            return None if None in parts else total(kept)
+            return None if None in parts else _sum(kept)
         case Product(factors):
             return _product([put_zero(f, name) for f in factors])
         case Quotient(num, den):
@@ -56,7 +56,26 @@ def _quotient(num: Expr | None, den: Expr | None) -> Expr | None:
         return None
     if num == ZERO:
         return ZERO
-    return ONE if num == den else quotient(num, den)
+    above, below = list(factors_of(num)), list(factors_of(den))
+    if isinstance(num, Quotient) or isinstance(den, Quotient):
+        return ONE if num == den else quotient(num, den)
+    for f in factors_of(num):
+        if f in below:
+            above.remove(f)
+            below.remove(f)
+    made = quotient(product(above), product(below))
+    return negated(made) if isinstance(num, Neg) is not isinstance(den, Neg) else made
+
+
+def _sum(terms: list[Expr]) -> Expr:
+    """The terms that are left, their plain numbers added up."""
+    numbers = [n for t in terms if (n := plain(t)) is not None]
+    others = [t for t in terms if plain(t) is None]
+    added = sum(numbers, Fraction(0))
+    if len(numbers) < 2 or (not added and not others):
+        return total(terms)
+    told = number(added) if added >= 0 else Neg(number(-added))
+    return total([told, *others] if added else others)
 
 
 def _power(base: Expr | None, exponent: Expr | None) -> Expr | None:

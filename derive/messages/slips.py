@@ -153,7 +153,7 @@ SLIPS: dict[str, tuple[str, ...]] = {
     ),
     # --- simple cases of a final result ------------------------------------------------------------------------
     "sanity.dimension": ("{name} comes out as {dimension}, as it should.",),
-    "sanity.sign": ("{name} comes out positive for all values allowed, as it should.",),
+    "sanity.sign": ("{name} comes out positive wherever it was tried, as it should.",),
     "sanity.sign_broken": (
         "{name} is declared positive, yet this comes out negative for some values allowed. When would that be?",
     ),

@@ -5,10 +5,10 @@ from __future__ import annotations
 VERDICTS: dict[str, tuple[str, ...]] = {
     # --- a line that does not follow -----------------------------------------------------------------
     "fails.state": (
-        "There is a state in which everything before this line holds and this line does not.",
+        "There are values for which everything before this line holds and this line does not.",
     ),
     "fails.contradicts": (
-        "This line cannot be true together with what stands before it: no state fits both.",
+        "This line cannot be true together with what stands before it, whatever the values.",
     ),
     "fails.dimension": (
         "The dimensions do not fit: {term} is {found}, where {expected} is needed.",

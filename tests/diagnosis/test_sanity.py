@@ -53,7 +53,9 @@ def said_of(relation: Relation, **changed: Symbol) -> list[str]:
 
 def words(node: object) -> str:
     """Enough of a printer for these results."""
-    return {tree(g * sin(θ)): "g sin θ", tree(-(g * μ)): "-g μ"}.get(node, "something")  # type: ignore[call-overload]
+    return {
+        tree(g * sin(θ)): "g sin θ", tree(-(g * μ)): "-g μ", tree(g): "g", tree(-g): "-g", tree(m * g): "m g",
+    }.get(node, "something")  # type: ignore[call-overload]
 
 
 def test_an_incline_without_friction_and_laid_flat() -> None:
@@ -67,11 +69,18 @@ def test_an_incline_without_friction_and_laid_flat() -> None:
 def test_two_weights_over_a_pulley() -> None:
     assert said_of(rel(a, (m1 - m2) * g / (m1 + m2))) == [
         "a can come out with either sign, depending on the values.",
-        "For m_1 = 0 it becomes a = something.",
-        "For m_2 = 0 it becomes a = something.",
+        "With m_1 and m_2 equal, a is 0.",
+        "For m_1 = 0 it becomes a = -g.",
+        "For m_2 = 0 it becomes a = g.",
         "As m_1 grows very large, a approaches g.",
         "As m_2 grows very large, a approaches -g.",
-        "With m_1 and m_2 equal, a is 0.",
+    ]
+
+
+def test_a_weight_that_goes_with_its_mass_has_nothing_said_of_it() -> None:
+    assert said_of(rel(T, m * g * (3 - 2 * cos(θ)))) == [
+        "T comes out positive wherever it was tried, as it should.",
+        "For θ = 0 it becomes T = m g.",
     ]
 
 
