@@ -220,13 +220,29 @@ class Page:
         refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
         if not (open_still or refuted) or not later or v.statement is None:
             return v
-        setting = replace(self.setting, broken=(), goal=(), rounded=(), hopeful=True)
+        found = self._held_by(v, line, None)
+        if found is None:
+            return v
+        # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does.
+        for number in sorted({line.line.number, *(p.source for p in later)}):
+            held = self._held_by(v, line, number)
+            if held is not None:
+                label = next((p.label for p in later if p.source == number), "")
+                return replace(
+                    held, code="follows.later_line", facts=(("label", label),), premises=(label,)) if label else held
+        return v
+
+    def _held_by(self, v: Verdict, line: LineVerdict, last: int | None) -> Verdict | None:
+        """What a statement comes to by all that the working brings in up to a line (to its end if None), if it
+        follows from that."""
+        assert v.statement is not None
+        context = self.setting.context
+        if last is not None:
+            context = replace(context, premises=tuple(p for p in context.premises if p.source <= last))
+        setting = replace(self.setting.within(context), broken=(), goal=(), rounded=(), hopeful=True)
         again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
         same = next((a for a in again if a.span == v.span), None)
-        if same is None or same.standing is not Standing.FOLLOWS:
-            return v
-        label = later[-1].label
-        return replace(same, code="follows.later_line", facts=(("label", label),), premises=(label,))
+        return same if same is not None and same.standing is Standing.FOLLOWS else None
 
     # --- concluding
 
@@ -312,7 +328,9 @@ def _with_given_read(page: Page, line: RawLine) -> Page:
                           facts=(("expected", found.expected),))
         return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
     reading = likeliest_first(found, page.dimensions, page.scope())[0]
-    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, "given "))
+    # Numbered before every line of the working, whatever line of the exercise it stands in.
+    source = replace(source_of(line, reading, "given "), number=0)
+    verdicts, setting = given_premises(reading, page.setting, source)
     for statement in reading.statements:
         if statement.claim is not None:
             page.dimensions.adopt(statement.claim)

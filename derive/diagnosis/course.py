@@ -12,8 +12,8 @@ from derive.states.context import Context
 from derive.states.evidence import weigh
 from derive.states.points import Cloud
 from derive.steps import motion
+from derive.terms.functions import Array
 from derive.terms.prior import draw
-from derive.terms.tape import Array
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME, World
 

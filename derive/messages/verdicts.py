@@ -93,7 +93,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
     "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
     "follows.later_line": (
-        "This rests on line {label}, which is shown only further down; it would read better above.",
+        "This rests on {label}, which is shown only further down; it would read better above.",
         "This rests on a line shown only further down; it would read better above.",
     ),
     "follows.if": (

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 
@@ -296,10 +297,15 @@ class Statement:
 # --- walking ----------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=256)  # of the types of this file: looked up for every node of every walk
+def _field_names(kind: type) -> tuple[str, ...]:
+    return tuple(item.name for item in fields(kind))
+
+
 def children(node: object) -> Iterator[object]:
     """The nodes directly below one, left to right as typed."""
-    for item in fields(node):  # type: ignore[arg-type]
-        value = getattr(node, item.name)
+    for name in _field_names(type(node)):  # type: ignore[arg-type]
+        value = getattr(node, name)
         if isinstance(value, tuple):
             yield from (v for v in value if hasattr(v, "span"))
         elif hasattr(value, "span"):

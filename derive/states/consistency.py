@@ -11,7 +11,7 @@ from derive.states.context import Context, Premise
 from derive.states.points import Cloud, isolated
 from derive.states.setting import Setting
 from derive.states.states import freedom
-from derive.terms.tape import Array
+from derive.terms.functions import Array
 from derive.terms.term import Term, Var, variables
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from derive.states.points import Projector
-from derive.terms.tape import Array
+from derive.terms.functions import Array
 from derive.terms.term import Var
 
 # A direction counts as new when at least this much of a column is left after what is already spanned.

@@ -17,8 +17,8 @@ from derive.notation.tree import Unit, walk
 from derive.quantities.dimension_words import usual_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
+from derive.terms.functions import Array
 from derive.terms.prior import Prior
-from derive.terms.tape import Array
 from derive.terms.term import Term, Var, postorder
 from derive.terms.world import TIME, World
 

@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.points import Cloud
-from derive.terms.tape import Array, Tape
+from derive.terms.functions import Array
+from derive.terms.tape import Tape
 from derive.terms.term import Term, Var
 
 # Relative to the size of the parts. States are met to 1e-10 and better; a wrong line is off by 1e-4 and

@@ -18,9 +18,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.elimination import reduced
+from derive.terms.functions import Array
 from derive.terms.prior import PriorOf, draw, moved
 from derive.terms.prior import slope as slope_of
-from derive.terms.tape import Array, Tape
+from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, postorder, variables
 
 POINTS = 40
@@ -30,6 +31,8 @@ MET, _WELL_MET = 1e-10, 1e-12
 _STEPS = 40
 _ROUNDS = 4
 _PATIENCE = 7
+# Newton steps arrive in two or three once they are this near.
+_NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _SPREADS = (0.7, 1.2, 0.4, 2.0)
 _FAR = 30.0
 _ENOUGH = 24
@@ -72,6 +75,7 @@ class Projector:
             v for v in variables(*system.equations, *system.positive)
             if v not in set(fixed) and not v.at.startswith("#")
         ]
+        self.place = {v: k for k, v in enumerate(self.free)}
         self.priors = [prior_of(v) for v in self.free]
         self.tape = Tape([*system.equations, *system.positive])
         self.count = len(system.equations)
@@ -92,34 +96,32 @@ class Projector:
         env = dict(env)
         n = len(next(iter(env.values())))
         weight = np.array([1.0 if weights is None else weights.get(v, 1.0) for v in self.free])
-        best, since = np.inf, 0
         if not self.free:
             return env, self._violations(env)
+        headway = _Headway()
         with np.errstate(all="ignore"):
             for _ in range(steps):
-                values, slopes = self.tape.slopes(env, self.free)
+                values, slopes = self.tape.gradients(env, self.free)
                 r, jac = self._rows(values, slopes, env, n)
-                if not r.size or float(np.nanmax(np.abs(r), initial=0)) < 1e-13:
+                size = np.max(np.abs(r), axis=1, initial=0)
+                if float(np.nanmax(size, initial=0)) < 1e-13:
                     break
                 step = _least_norm(r, jac, weight)
                 self._advance(env, step, n, self._far(env, r, step, n))
-                if _all_met(r):
-                    break
-                # Where even the closest states make no headway there is nothing to be found from here.
-                close = _quartile(r)
-                best, since = (close, 0) if close < 0.7 * best else (best, since + 1)
-                if since >= _PATIENCE:
+                if headway.is_over(size):
                     break
         return env, self._violations(env)
 
     def _rows(
-        self, values: list[Array], slopes: list[Array], env: dict[Var, Array], n: int
+        self, values: list[Array], slopes: list[dict[Var, Array]], env: dict[Var, Array], n: int
     ) -> tuple[Array, Array]:
         """Residuals (states, rows) and Jacobian (states, rows, unknowns), each row scaled to unit slope."""
-        kind = np.result_type(*values, *slopes)
-        r, jac = np.empty((len(values), n), kind), np.empty((len(values), len(self.free), n), kind)
+        kind = np.result_type(float, *values, *(a for slope in slopes for a in slope.values()))
+        r, jac = np.empty((len(values), n), kind), np.zeros((len(values), len(self.free), n), kind)
         for k, (value, slope) in enumerate(zip(values, slopes, strict=True)):
-            r[k], jac[k] = value, slope
+            r[k] = value
+            for v, a in slope.items():
+                jac[k, self.place[v]] = a
         for j, (prior, v) in enumerate(zip(self.priors, self.free, strict=True)):
             if prior.bounded:
                 jac[:, j] *= slope_of(prior, env[v])
@@ -137,7 +139,7 @@ class Projector:
         longest = np.max(np.abs(step), axis=1, initial=0)
         step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
         for k, v in enumerate(self.free):
-            env[v] = moved(self.priors[k], np.broadcast_to(env[v], n), step[:, k])
+            env[v] = moved(self.priors[k], env[v], step[:, k])
 
     def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
         """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
@@ -147,7 +149,7 @@ class Projector:
             return far
         there = dict(env)
         self._advance(there, step, n, far)
-        values, slopes = self.tape.slopes(there, self.free)
+        values, slopes = self.tape.gradients(there, self.free)
         after, _ = self._rows(values, slopes, there, n)
         return far & (np.max(np.abs(after), axis=1) < 0.5 * np.max(np.abs(r), axis=1))
 
@@ -157,7 +159,7 @@ class Projector:
         n = len(next(iter(env.values())))
         if not self.count or not self.free:
             return self.residuals(env)
-        values, slopes = self.tape.slopes(env, self.free)
+        values, slopes = self.tape.gradients(env, self.free)
         sizes = self.tape.magnitudes(env)
         r, _ = self._rows(values, slopes, env, n)
         worst = np.zeros(n)
@@ -188,15 +190,29 @@ def _worst(values: Sequence[Array], sizes: Sequence[Array], env: Mapping[Var, Ar
     return worst
 
 
-def _quartile(r: Array) -> float:
-    """The residual that a quarter of the states are below (the worst row of each counts)."""
-    worst = np.max(np.where(np.isfinite(r), np.abs(r), np.inf), axis=1)
-    return float(np.partition(worst, worst.size // 4)[worst.size // 4])
+@dataclass(slots=True)
+class _Headway:
+    """Whether it is worth going on: not when all have arrived, not when most have and no other is about to (what is
+    left wanders far off), not when even the closest come no closer."""
 
+    best: float = np.inf
+    since: int = 0
+    arrived: int = 0
+    waiting: int = 0
 
-def _all_met(r: Array) -> bool:
-    with np.errstate(all="ignore"):
-        return bool(np.all(np.abs(r) < 1e-12))
+    def is_over(self, size: NDArray[np.float64]) -> bool:
+        """After another step, from the residuals of the states before it (the worst row of each)."""
+        size = np.where(np.isfinite(size), size, np.inf)
+        arrived = int((size < 1e-12).sum())
+        if arrived == size.size:
+            return True
+        self.waiting = 0 if arrived > self.arrived else self.waiting + 1
+        self.arrived = arrived
+        if arrived >= _MOST * size.size and self.waiting >= _WAIT and not (size < _NEAR)[size >= 1e-12].any():
+            return True
+        close = float(np.partition(size, size.size // 4)[size.size // 4])
+        self.best, self.since = (close, 0) if close < 0.7 * self.best else (self.best, self.since + 1)
+        return self.since >= _PATIENCE
 
 
 def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:

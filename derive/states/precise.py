@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 
 from derive.states.points import isolated
 from derive.terms.calculus import partial
-from derive.terms.tape import Array, Tape
+from derive.terms.functions import Array
+from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, div, neg, postorder, substitute, var, variables
 
 # Far out (x = 1e24) a kinetic energy mc²(γ - 1) loses 48 figures; twice that and some are kept.

@@ -28,8 +28,9 @@ from derive.states.evidence import weigh
 from derive.states.points import MET, Cloud, Projector, System, apart
 from derive.states.setting import Setting
 from derive.terms.calculus import partial
+from derive.terms.functions import Array
 from derive.terms.numbers import spread
-from derive.terms.tape import Array, Tape
+from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
 
@@ -38,6 +39,8 @@ _EASY = 4.0
 # A difference in the second figure is plain; for each figure later one would rather have two longer numbers.
 _PLAIN_GAP = 0.1
 _MOST_SHOWN = 12
+# A state that takes longer to reach from everyday values is no everyday state.
+_STEPS = 20
 _SETTLED = 1e-9
 _TRACE = 1e-9
 
@@ -105,9 +108,9 @@ def _proposed(
     # What depends on what is seen where the equations hold: elsewhere it may look otherwise.
     on_them = cloud.size and all(v in cloud.columns for v in projector.free)
     held = weights(projector, cloud.columns if on_them else start, order)
-    env, bad = projector.project(start, held)
+    env, bad = projector.project(start, held, _STEPS)
     yield env, bad < MET
-    env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()})
+    env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()}, _STEPS)
     yield from _with_round_values(env, bad < MET, projector, order, claim)
     every = np.ones(cloud.size, dtype=bool)
     yield from _with_round_values(cloud.columns, every, projector, order, claim)
@@ -130,7 +133,7 @@ def _with_round_values(
         return
     held = weights(projector, kept, order)
     chosen = {v: rounded(a, v, claim.world) if held.get(v, HELD) == HELD and not v.at else a for v, a in kept.items()}
-    again, bad = projector.project(chosen, held)
+    again, bad = projector.project(chosen, held, _STEPS)
     yield again, bad < MET
 
 

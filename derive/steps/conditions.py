@@ -24,7 +24,8 @@ from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
 from derive.steps.divisions import within_integral
 from derive.terms.declared import closed_ends
-from derive.terms.tape import Array, Tape
+from derive.terms.functions import Array
+from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
 

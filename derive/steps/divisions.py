@@ -12,7 +12,8 @@ import numpy as np
 
 from derive.states.context import Context
 from derive.states.points import Cloud
-from derive.terms.tape import Array, Tape
+from derive.terms.functions import Array
+from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, postorder, variables
 
 

@@ -12,7 +12,7 @@ from derive.states.precise import Chart, charted
 from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.steps.running import Run
-from derive.terms.tape import Array
+from derive.terms.functions import Array
 from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, sub, var, variables
 from derive.terms.world import TIME
 

@@ -16,7 +16,8 @@ from derive.states.dependence import HELD, weights
 from derive.states.points import Cloud, Projector, System
 from derive.states.setting import Decision, Matter
 from derive.steps.holding import worked_out_first
-from derive.terms.tape import Array, Tape
+from derive.terms.functions import Array
+from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, mul, sub, var, variables
 from derive.terms.world import TIME
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from derive.terms.tape import Array
+from derive.terms.functions import Array
 from derive.terms.term import Var
 
 
@@ -74,10 +74,15 @@ def moved(prior: Prior, x: Array, du: Array) -> Array:
     """An unknown after a step of its moving coordinate."""
     lo, hi = prior.lower, prior.upper
     if np.isfinite(lo) and np.isfinite(hi):
-        share = np.clip((x - lo) / (hi - lo), 1e-15, 1 - 1e-15)
-        return lo + (hi - lo) / (1 + (1 - share) / share * np.exp(-np.clip(du, -3, 3)))
+        share = np.minimum(np.maximum((x - lo) / (hi - lo), 1e-15), 1 - 1e-15)
+        return lo + (hi - lo) / (1 + (1 - share) / share * np.exp(-_short(du)))
     if np.isfinite(lo):
-        return lo + (x - lo) * np.exp(np.clip(du, -3, 3))
+        return lo + (x - lo) * np.exp(_short(du))
     if np.isfinite(hi):
-        return hi - (hi - x) * np.exp(-np.clip(du, -3, 3))
+        return hi - (hi - x) * np.exp(-_short(du))
     return x + du
+
+
+def _short(du: Array) -> Array:
+    """A step kept to a factor of e³."""
+    return np.minimum(np.maximum(du, -3.0), 3.0)

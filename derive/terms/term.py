@@ -83,7 +83,7 @@ IMAGINARY = _make("fun", "i", ())
 
 def add(*terms: Term) -> Term:
     flat: list[Term] = []
-    total = Fraction(0)
+    total: int | Fraction = 0
     for t in terms:
         for part in t.args if t.op == "add" else (t,):
             if part.op == "num":
@@ -99,7 +99,7 @@ def add(*terms: Term) -> Term:
 
 def mul(*terms: Term) -> Term:
     flat: list[Term] = []
-    total = Fraction(1)
+    total: int | Fraction = 1
     for t in terms:
         for part in t.args if t.op == "mul" else (t,):
             if part.op == "num":
@@ -158,20 +158,20 @@ _MOST_PARTS, _MOST_TERMS = 60_000, 20_000
 def postorder(*roots: Term) -> list[Term]:
     """Every distinct subterm, arguments before what is made of them. Raises TooLarge."""
     done: dict[int, Term] = {}
-    stack: list[tuple[Term, bool]] = [(r, False) for r in reversed(roots)]
+    stack = list(reversed(roots))
     while stack:
-        t, ready = stack.pop()
-        if id(t) in done:
-            continue
-        if ready:
+        t = stack[-1]
+        before = len(stack)
+        if id(t) not in done:
+            stack += [a for a in reversed(t.args) if id(a) not in done]
+            if len(stack) > before:
+                continue
             done[id(t)] = t
             if not len(done) % 1024:
                 look()
                 if len(done) > _MOST_PARTS:
                     raise TooLarge
-        else:
-            stack.append((t, True))
-            stack.extend((a, False) for a in reversed(t.args))
+        stack.pop()
     return list(done.values())
 
 

@@ -58,6 +58,7 @@ class Reader:
         self._done: dict[Term, Quotient] = {}
         self.kernels: dict[object, Term] = {}
         self._known: dict[qs.Key, Sign] = {}
+        self._weighed: dict[qs.Key, Sign] = {}
 
     def read(self, t: Term) -> Quotient:
         self.clock.check()
@@ -117,6 +118,13 @@ class Reader:
 
     def poly_sign(self, p: Poly) -> Sign:
         """By the signs of the atoms, or because it is a multiple of something known."""
+        key = qs.key_of(p)
+        found = self._weighed.get(key)
+        if found is None:
+            found = self._weighed[key] = self._weigh(p)
+        return found
+
+    def _weigh(self, p: Poly) -> Sign:
         s = of_polynomial([(c, monomial_items(m)) for m, c in p.items()], self.signs)
         if s in (REAL, ANY) and p:
             known = self._known.get(qs.key_of(primitive(p)))
@@ -133,6 +141,7 @@ class Reader:
             s = product(s, powered(self.poly_sign(p), e))
         if q.num:
             self._known[qs.key_of(primitive(q.num))] = s if content(q.num) > 0 else negated(s)
+            self._weighed.clear()
 
     def sign(self, t: Term) -> Sign:
         q = self.of(t)
