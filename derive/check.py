@@ -45,6 +45,8 @@ from derive.verdicts.statements import decide
 _READINGS_DECIDED = 5
 # What a line whose dimensions do not fit may be said to be, were it not for them.
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
+# What labels of premises from the exercise begin with.
+_GIVEN = "given "
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -216,7 +218,7 @@ class Page:
         open_still = v.standing is Standing.UNDECIDED
         later = [
             p for p in self.setting.context.premises
-            if p.source > line.line.number and (open_still or not p.implied)]
+            if self._is_after(p, line.line.number) and (open_still or not p.implied)]
         refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
         if not (open_still or refuted) or not later or v.statement is None:
             return v
@@ -232,13 +234,18 @@ class Page:
                     held, code="follows.later_line", facts=(("label", label),), premises=(label,)) if label else held
         return v
 
+    @staticmethod
+    def _is_after(premise: Premise, number: int) -> bool:
+        """Does a premise come from a line of the working below this one? (Lines of the exercise are numbered too.)"""
+        return premise.source > number and not premise.label.startswith(_GIVEN)
+
     def _held_by(self, v: Verdict, line: LineVerdict, last: int | None) -> Verdict | None:
         """What a statement comes to by all that the working brings in up to a line (to its end if None), if it
         follows from that."""
         assert v.statement is not None
         context = self.setting.context
         if last is not None:
-            context = replace(context, premises=tuple(p for p in context.premises if p.source <= last))
+            context = replace(context, premises=tuple(p for p in context.premises if not self._is_after(p, last)))
         setting = replace(self.setting.within(context), broken=(), goal=(), rounded=(), hopeful=True)
         again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
         same = next((a for a in again if a.span == v.span), None)
@@ -328,9 +335,7 @@ def _with_given_read(page: Page, line: RawLine) -> Page:
                           facts=(("expected", found.expected),))
         return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
     reading = likeliest_first(found, page.dimensions, page.scope())[0]
-    # Numbered before every line of the working, whatever line of the exercise it stands in.
-    source = replace(source_of(line, reading, "given "), number=0)
-    verdicts, setting = given_premises(reading, page.setting, source)
+    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, _GIVEN))
     for statement in reading.statements:
         if statement.claim is not None:
             page.dimensions.adopt(statement.claim)

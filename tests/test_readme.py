@@ -19,12 +19,14 @@ BLOCK = re.compile(r"```console\n\$ ([^\n]+)\n(.*?)```\n", re.DOTALL)
 BLOCKS = BLOCK.findall(README.read_text(encoding="utf-8"))
 
 
-def printed(command: str) -> str:
-    """What the command prints, with `thence` being the one under test."""
+def printed(command: str, place: Path) -> str:
+    """What the command prints in a place that holds the exercises and nothing else, with `thence` being the one under
+    test."""
     command = re.sub(r"\bthence\b", f"{shlex.quote(sys.executable)} -m derive.cli", command)
-    environment = os.environ | {"COLUMNS": "80", "NO_COLOR": "1"}
+    environment = os.environ | {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONPATH": str(ROOT)}
+    (place / "exercises").symlink_to(ROOT / "exercises")
     done = subprocess.run(
-        ["bash", "-c", command], cwd=ROOT, capture_output=True, text=True, timeout=60, env=environment
+        ["bash", "-c", command], cwd=place, capture_output=True, text=True, timeout=60, env=environment
     )
     assert done.stderr == ""
     return done.stdout.removeprefix("\ufeff")  # of a mark sheet; no screen shows it
@@ -37,8 +39,8 @@ def settled(report: str) -> str:
 
 
 @pytest.mark.parametrize(("command", "shown"), BLOCKS, ids=[command for command, _ in BLOCKS])
-def test_each_command_prints_what_the_readme_shows(command, shown):
-    output = printed(command)
+def test_each_command_prints_what_the_readme_shows(command, shown, tmp_path):
+    output = printed(command, tmp_path)
     if os.environ.get(SWITCH) == "1":
         text = README.read_text(encoding="utf-8")
         README.write_text(text.replace(f"$ {command}\n{shown}```", f"$ {command}\n{output}```"), encoding="utf-8")
