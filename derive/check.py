@@ -31,13 +31,14 @@ from derive.records import (
 from derive.states import moving
 from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import with_restless
-from derive.states.said import Source
+from derive.states.said import GIVEN, Source, source_of
 from derive.states.setting import Setting
 from derive.states.states import States
 from derive.terms.allowance import allowance
 from derive.terms.world import TIME, World
 from derive.text.document import read_document
 from derive.verdicts.goal import judge_goal
+from derive.verdicts.hindsight import reconsidered
 from derive.verdicts.premises import given_premises, with_ranges
 from derive.verdicts.statements import decide
 
@@ -45,8 +46,6 @@ from derive.verdicts.statements import decide
 _READINGS_DECIDED = 5
 # What a line whose dimensions do not fit may be said to be, were it not for them.
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
-# What labels of premises from the exercise begin with.
-_GIVEN = "given "
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -210,46 +209,9 @@ class Page:
 
     def _seen_from_the_end(self, line: LineVerdict) -> LineVerdict:
         verdicts = guarded(
-            lambda: tuple(self._reconsidered(v, line) for v in line.verdicts), lambda _: line.verdicts,
+            lambda: tuple(reconsidered(v, line, self.setting) for v in line.verdicts), lambda _: line.verdicts,
             line.line.number)
         return replace(line, verdicts=verdicts)
-
-    def _reconsidered(self, v: Verdict, line: LineVerdict) -> Verdict:
-        open_still = v.standing is Standing.UNDECIDED
-        later = [
-            p for p in self.setting.context.premises
-            if self._is_after(p, line.line.number) and (open_still or not p.implied)]
-        refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
-        if not (open_still or refuted) or not later or v.statement is None:
-            return v
-        found = self._held_by(v, line, None)
-        if found is None:
-            return v
-        # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does.
-        for number in sorted({line.line.number, *(p.source for p in later)}):
-            held = self._held_by(v, line, number)
-            if held is not None:
-                label = next((p.label for p in later if p.source == number), "")
-                return replace(
-                    held, code="follows.later_line", facts=(("label", label),), premises=(label,)) if label else held
-        return v
-
-    @staticmethod
-    def _is_after(premise: Premise, number: int) -> bool:
-        """Does a premise come from a line of the working below this one? (Lines of the exercise are numbered too.)"""
-        return premise.source > number and not premise.label.startswith(_GIVEN)
-
-    def _held_by(self, v: Verdict, line: LineVerdict, last: int | None) -> Verdict | None:
-        """What a statement comes to by all that the working brings in up to a line (to its end if None), if it
-        follows from that."""
-        assert v.statement is not None
-        context = self.setting.context
-        if last is not None:
-            context = replace(context, premises=tuple(p for p in context.premises if not self._is_after(p, last)))
-        setting = replace(self.setting.within(context), broken=(), goal=(), rounded=(), hopeful=True)
-        again, _ = decide(v.statement, setting, source_of(line.line, line.reading))
-        same = next((a for a in again if a.span == v.span), None)
-        return same if same is not None and same.standing is Standing.FOLLOWS else None
 
     # --- concluding
 
@@ -335,7 +297,7 @@ def _with_given_read(page: Page, line: RawLine) -> Page:
                           facts=(("expected", found.expected),))
         return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
     reading = likeliest_first(found, page.dimensions, page.scope())[0]
-    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, _GIVEN))
+    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, GIVEN))
     for statement in reading.statements:
         if statement.claim is not None:
             page.dimensions.adopt(statement.claim)
@@ -372,13 +334,6 @@ def _knowing_goal(page: Page) -> Page:
 def _given_up(line: RawLine, code: str) -> LineVerdict:
     """A line at which the program gave up: undecided, with the code that says why."""
     return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
-
-
-def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Source:
-    label = f"{before}({line.label})" if line.label else f"{before}line {line.number}"
-    cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
-    return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
-                  reading.words if reading else "")
 
 
 def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:

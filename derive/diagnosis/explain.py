@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from itertools import takewhile
 
-from derive.check import Page, opened, source_of
+from derive.check import Page, opened
 from derive.diagnosis.around import Around, look_around, relations
 from derive.diagnosis.edits import edits
 from derive.diagnosis.hints import Grade, Hint, hints
@@ -23,6 +23,7 @@ from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Span, Statement
 from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
+from derive.states.said import source_of
 from derive.verdicts.statements import decide
 
 REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from derive.check import Page, opened, source_of
+from derive.check import Page, opened
 from derive.diagnosis.around import look_around
 from derive.diagnosis.edits import Edit, slips
 from derive.diagnosis.opening import trial_of
@@ -20,6 +20,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Statement
 from derive.records import LineVerdict, Standing
 from derive.report.naming import line_name
+from derive.states.said import source_of
 from derive.verdicts.statements import decide
 
 # Of each kind of slip one in a statement: more of the same tell an instructor nothing new.

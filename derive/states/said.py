@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from derive.notation.tree import names_in
-from derive.records import Verdict
+from derive.records import RawLine, Reading, Verdict
 from derive.states import moving
 from derive.states.context import Context, tied_names
 from derive.states.setting import Matter, Setting
@@ -25,7 +25,17 @@ class Source:
     words: str = ""
 
 
+# What labels of premises from the exercise begin with.
+GIVEN = "given "
+
 Outcome = tuple[tuple[Verdict, ...], Setting]
+
+
+def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Source:
+    label = f"{before}({line.label})" if line.label else f"{before}line {line.number}"
+    cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
+    return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
+                  reading.words if reading else "")
 
 
 def everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:

@@ -1,0 +1,62 @@
+"""Lines seen from the end of the page: what was open or without support may be settled by what is said further down."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.records import LineVerdict, Standing, Verdict
+from derive.states.context import Premise
+from derive.states.said import GIVEN, source_of
+from derive.states.setting import Setting
+from derive.verdicts.statements import decide
+
+
+def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
+    """A verdict in the setting that the whole working leaves behind.
+
+    What nothing above supports may follow from a line further down; what was left open for a name that only a line
+    further down explains may turn out right or wrong. Anything else stays as it was.
+    """
+    number = line.line.number
+    open_still = v.standing is Standing.UNDECIDED
+    later = [p for p in setting.context.premises if _is_after(p, number) and (open_still or not p.implied)]
+    refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
+    if not (open_still or refuted) or not later or v.statement is None:
+        return v
+    if not _follows(_again(v, line, setting)):
+        return _refuted_by_what_is_meant(v, line, setting)
+    # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does.
+    for last in sorted({number, *(p.source for p in later)}):
+        held = _again(v, line, setting, last)
+        if held is not None and _follows(held):
+            label = next((p.label for p in later if p.source == last), "")
+            rests = replace(held, code="follows.later_line", facts=(("label", label),), premises=(label,))
+            return rests if label else held
+    return v
+
+
+def _refuted_by_what_is_meant(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
+    found = _again(v, line, setting, hopeful=False) if v.code == "unknown.name" else None
+    return found if found is not None and found.standing is Standing.FAILS else v
+
+
+def _again(
+    v: Verdict, line: LineVerdict, setting: Setting, last: int | None = None, hopeful: bool = True
+) -> Verdict | None:
+    """What a statement comes to by all that the working brings in up to a line (to its end if None)."""
+    assert v.statement is not None
+    context = setting.context
+    if last is not None:
+        context = replace(context, premises=tuple(p for p in context.premises if not _is_after(p, last)))
+    inside = replace(setting.within(context), broken=(), goal=(), rounded=(), hopeful=hopeful)
+    again, _ = decide(v.statement, inside, source_of(line.line, line.reading))
+    return next((a for a in again if a.span == v.span), None)
+
+
+def _is_after(premise: Premise, number: int) -> bool:
+    """Does a premise come from a line of the working below this one? (Lines of the exercise are numbered too.)"""
+    return premise.source > number and not premise.label.startswith(GIVEN)
+
+
+def _follows(v: Verdict | None) -> bool:
+    return v is not None and v.standing is Standing.FOLLOWS
