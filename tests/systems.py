@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from derive.states.points import Cloud, System, sample
+from derive.states.points import sample
+from derive.states.projection import Cloud, System
 from derive.terms.prior import Prior
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var

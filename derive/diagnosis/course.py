@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from derive.states.context import Context
 from derive.states.evidence import weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.steps import motion
 from derive.terms.functions import Array
 from derive.terms.prior import draw

@@ -12,7 +12,7 @@ from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.tree import Relation, Statement, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.states.context import Context, tied_names
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.steps import motion, orders, smallness

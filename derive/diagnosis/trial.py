@@ -20,7 +20,7 @@ from derive.records import Standing
 from derive.states import probing
 from derive.states.context import Context, Premise
 from derive.states.evidence import Evidence, weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import conditions, courses, motion, numeric, orders, smallness

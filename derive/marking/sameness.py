@@ -19,7 +19,8 @@ from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, n
 from derive.records import LineVerdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.points import Cloud, System, sample
+from derive.states.points import sample
+from derive.states.projection import Cloud, System
 from derive.states.setting import Setting
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless

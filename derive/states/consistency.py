@@ -8,10 +8,11 @@ from dataclasses import replace
 import numpy as np
 
 from derive.states.context import Context, Premise
-from derive.states.points import Cloud, isolated
+from derive.states.projection import Cloud
 from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.terms.functions import Array
+from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, variables
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.

@@ -14,10 +14,12 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from derive.states.elimination import cancels, linear
-from derive.states.points import Cloud, System, isolated, sample
+from derive.states.points import sample
+from derive.states.projection import Cloud, System
 from derive.terms.allowance import look
 from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
+from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
 from derive.terms.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
 from derive.terms.world import TIME, World

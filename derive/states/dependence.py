@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from derive.states.points import Projector
+from derive.states.projection import Projector
 from derive.terms.functions import Array
 from derive.terms.term import Var
 

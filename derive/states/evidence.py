@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var

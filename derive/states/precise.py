@@ -16,9 +16,9 @@ import mpmath
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.states.points import isolated
 from derive.terms.calculus import partial
 from derive.terms.functions import Array
+from derive.terms.isolation import isolated
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, div, neg, postorder, substitute, var, variables
 

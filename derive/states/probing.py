@@ -14,7 +14,7 @@ import numpy as np
 
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.states import States
 from derive.terms.term import Term, sub
 

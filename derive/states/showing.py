@@ -25,7 +25,8 @@ from derive.states.everyday import (
     usual_value,
 )
 from derive.states.evidence import weigh
-from derive.states.points import MET, Cloud, Projector, System, apart
+from derive.states.points import apart
+from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.setting import Setting
 from derive.terms.calculus import partial
 from derive.terms.functions import Array

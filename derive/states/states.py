@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.context import Context, Ground, Premise, pruned
-from derive.states.points import Cloud, Projector, System, sample, without_identities
+from derive.states.points import sample, without_identities
+from derive.states.projection import Cloud, Projector, System
 from derive.terms.prior import draw
 from derive.terms.term import Term, Var, var, variables
 

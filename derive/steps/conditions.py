@@ -19,7 +19,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.elimination import cancels
 from derive.states.evidence import Evidence, weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
 from derive.steps.divisions import within_integral

@@ -17,11 +17,12 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
 from derive.states.evidence import weigh
-from derive.states.points import Cloud, isolated
+from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
 from derive.steps.motion import explicit, with_constants
 from derive.terms.calculus import derivative
+from derive.terms.isolation import isolated
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, div, sub, substitute, var, variables
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from derive.states.context import Context
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, postorder, variables

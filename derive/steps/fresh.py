@@ -14,7 +14,6 @@ import numpy as np
 from derive.notation.tree import Name
 from derive.records import Standing, Symbol, Verdict
 from derive.states.context import Context, Premise, tied_names
-from derive.states.points import isolated
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
@@ -22,6 +21,7 @@ from derive.states.states import freedom
 from derive.steps import courses
 from derive.steps.principles import is_lagranges_equation
 from derive.terms.calculus import derivative, partial
+from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
 from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables

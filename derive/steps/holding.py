@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from derive.states.context import Context, Premise
 from derive.states.dependence import HELD, weights
 from derive.states.evidence import weigh
-from derive.states.points import Cloud, Projector, System, isolated
 from derive.states.precise import Chart, charted
+from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.steps.running import Run
 from derive.terms.functions import Array
+from derive.terms.isolation import isolated
 from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, sub, var, variables
 from derive.terms.world import TIME
 

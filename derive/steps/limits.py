@@ -19,8 +19,8 @@ from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.points import Cloud, System, isolated
 from derive.states.precise import DIGITS, Beyond, Chart, Values, values
+from derive.states.projection import Cloud, System
 from derive.states.said import Source
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.states.states import freedom
@@ -28,6 +28,7 @@ from derive.steps.holding import charts
 from derive.steps.running import Run, place_of, run_of, sides_of
 from derive.terms.calculus import derivative, partial
 from derive.terms.claims import Pair, lower_pair, pairs
+from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY
 from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME

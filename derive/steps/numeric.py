@@ -14,7 +14,7 @@ from derive.records import Standing, Verdict
 from derive.states.consistency import consistent
 from derive.states.context import Context, Premise
 from derive.states.evidence import Evidence, weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.terms.claims import pairs

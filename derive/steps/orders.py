@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from derive.notation.tree import Constant, Derivative, Expr, Name, Neg, Num, Power, Product, Quotient, Sum
 from derive.states.context import Context
 from derive.states.dependence import weights
-from derive.states.points import Cloud, Projector
+from derive.states.projection import Cloud, Projector
 from derive.states.states import States
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, variables

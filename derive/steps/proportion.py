@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.dependence import HELD, weights
-from derive.states.points import Cloud, Projector, System
+from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Decision, Matter
 from derive.steps.holding import worked_out_first
 from derive.terms.functions import Array

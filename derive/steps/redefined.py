@@ -12,9 +12,9 @@ from derive.records import Standing, Verdict
 from derive.states.consistency import consistent
 from derive.states.context import Premise
 from derive.states.evidence import weigh
-from derive.states.points import isolated
 from derive.states.setting import Decision, Matter
 from derive.terms.claims import Pair, lower_pair
+from derive.terms.isolation import isolated
 from derive.terms.term import Term, sub
 from derive.terms.world import World
 

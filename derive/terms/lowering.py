@@ -15,6 +15,8 @@ from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
 from derive.terms.calculus import derivative, partial
+from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
+from derive.terms.slopes import in_coordinates, slope_by, through_definitions
 from derive.terms.term import (
     HALF,
     IMAGINARY,
@@ -248,57 +250,12 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
     v = by.value
     assert isinstance(v, Var)
     if e.partial:
-        return partial(_in_coordinates(world, body, v), v)
+        return partial(in_coordinates(world, body, v), v)
     if v.name == TIME and not v.order:
-        return derivative(_through_definitions(world, body), world.along_time)
+        return derivative(through_definitions(world, body), world.along_time)
     if body.op == "var" and world.fields.get(body.value.name) != v.name:
         body = world.seen_through(body)
-    return _slope_by(world, body, v)
-
-
-def _in_coordinates(world: World, body: Term, v: Var) -> Term:
-    """A function of the motion as one of v: every shorthand but v itself written out, and its rates with it, so that
-    in ∂L/∂θ' the x' of `x = l sin θ` counts."""
-    for _ in range(8):
-        change = {}
-        for u in variables(body):
-            rest = world.definitions.get(u.name)
-            if rest is None or u.name == v.name or u.at or u.role != "value" or u.wrt not in ("", TIME):
-                continue
-            for _ in range(u.order):
-                rest = derivative(rest, world.along_time)
-            change[var(u)] = rest
-        if not change:
-            return body
-        body = substitute(body, change)
-    return body
-
-
-def _through_definitions(world: World, body: Term) -> Term:
-    """A shorthand is written out before it is differentiated, unless it moves in its own right."""
-    change = {
-        var(v): world.definitions[v.name] for v in variables(body)
-        if v.name in world.definitions and v.name not in world.moving and not v.order and not v.at
-    }
-    return world.seen_through(substitute(body, change)) if change else body
-
-
-def _slope_by(world: World, body: Term, v: Var) -> Term:
-    """d body / dv for a variable that is not time."""
-    def of(u: Var) -> Term:
-        if u == v:
-            return ONE
-        if world.fields.get(u.name) == v.name and u.role == "value" and not u.at:
-            return var(Var(u.name, u.order + 1, v.name))
-        if u in world.primitives and world.primitives[u][1] == v:
-            return world.primitives[u][0]
-        if v.name in world.moving and u.name in world.moving and not u.at and u.role == "value":
-            return div(world.along_time(u), world.along_time(v))
-        if {u.name, v.name} <= world.varying and u.role == "value" and not u.order:
-            return div(world.total(u), world.total(v))
-        return ZERO
-
-    return derivative(body, of)
+    return slope_by(world, body, v)
 
 
 def _differential(low: Lowering, e: tree.Differential) -> Lowered:
@@ -340,33 +297,6 @@ def _variable_of(world: World, function: Expr) -> Var:
     return Var(TIME)
 
 
-def is_primitive(v: Var) -> bool:
-    """Is this the unknown that stands for an integral without known integrand?"""
-    return v.role == "constant" and v.name[:1] in "∫∮"
-
-
-def instant_key(variable: Var, at: Term) -> str:
-    return f"{variable.name}={show(at)}"
-
-
-def taken_at(world: World, body: Term, variable: Var, at: Term) -> Term:
-    """A term with its variable set to a value: explicit functions by substitution, others as unknowns there."""
-    if at is var(variable):
-        return body
-    key = instant_key(variable, at)
-    change: dict[Term, Term] = {var(variable): at}
-    for v in variables(body):
-        defined = world.functions.get(v.name)
-        if defined is not None and not v.at:
-            whole = defined
-            for _ in range(v.order):
-                whole = derivative(whole, lambda u: ONE if u == variable else ZERO)
-            change[var(v)] = substitute(whole, {var(variable): at})
-        elif (world.is_changing(v) or is_primitive(v)) and v != variable:
-            change[var(v)] = var(v._replace(at=key))
-    return substitute(body, change)
-
-
 def _integral(low: Lowering, e: tree.Integral) -> Lowered:
     body = low.any(e.body)
     if not isinstance(body, Term):
@@ -383,58 +313,19 @@ def _integral_of(low: Lowering, body: Term, e: tree.Integral) -> Term:
         raise Meaningless("fails.integral_variable", e.wrt)
     bound = wrt.value
     assert isinstance(bound, Var)
-    body = _in_terms_of(low.world, body, bound)
+    body = in_terms_of(low.world, body, bound)
     if e.lower is None or e.upper is None:
         return _primitive(low, body, bound, e)
     lower, upper = low.scalar(e.lower), low.scalar(e.upper)
     along = low.world.element_along(body, bound, upper)
     if along is not None:
         body, bound, wrt = mul(body, low.world.rates[along]), Var(along.wrt), var(Var(along.wrt))
-    opaque = [v for v in variables(body) if v != bound and low.world.is_changing(v) and _depends(low.world, v, bound)]
+    opaque = [v for v in variables(body) if v != bound and low.world.is_changing(v) and depends_on(low.world, v, bound)]
     if opaque:
         p = _primitive(low, body, bound, e)
         return sub(_taken(low, p, bound, upper), _taken(low, p, bound, lower))
     dummy = Var(f"{bound.name}", bound.order, role="dummy")
     return integral(substitute(body, {wrt: var(dummy)}), dummy, lower, upper)
-
-
-def _depends(world: World, v: Var, bound: Var) -> bool:
-    if bound.name == TIME:
-        return v.name in world.moving or v.order > 0
-    return world.fields.get(v.name) == bound.name or v.order > 0 or (
-        v.name in world.moving and bound.name in world.moving)
-
-
-def _in_terms_of(world: World, body: Term, bound: Var) -> Term:
-    """Write out the names that the context gives by the integration variable (`F` where F = -k x)."""
-    for _ in range(6):
-        change = {var(v): world.rates[v] for v in variables(body) if v in world.rates}
-        for v in variables(body):
-            known = world.definitions.get(v.name) if not v.order else None
-            if known is None and bound.name == TIME and not v.order and not v.at:
-                known = world.functions.get(v.name)
-            if known is not None and v != bound and not v.at and _reaches(world, known, bound, v):
-                change[var(v)] = known
-        if not change:
-            return body
-        body = substitute(body, change)
-    return body
-
-
-def _reaches(world: World, t: Term, bound: Var, start: Var) -> bool:
-    """Does a definition lead, perhaps through others, to the integration variable (and not back to itself)?"""
-    seen, pending = {start}, list(variables(t))
-    found = False
-    while pending:
-        v = pending.pop()
-        if v == start:
-            return False
-        found = found or v == bound
-        if v not in seen:
-            seen.add(v)
-            if v.name in world.definitions and not v.order:
-                pending.extend(variables(world.definitions[v.name]))
-    return found
 
 
 def _primitive(low: Lowering, body: Term, bound: Var, e: tree.Integral) -> Term:
@@ -449,7 +340,7 @@ def _between(low: Lowering, e: tree.Between) -> Lowered:
     body, lower, upper = low.any(e.body), low.scalar(e.lower), low.scalar(e.upper)
     v = _between_variable(low, e)
     def ends(t: Term) -> Term:
-        t = _in_terms_of(low.world, t, v)
+        t = in_terms_of(low.world, t, v)
         return sub(substitute(t, {var(v): upper}), substitute(t, {var(v): lower}))
     return _each(ends, body)
 
@@ -485,4 +376,4 @@ _RULES: dict[type, Callable[[Lowering, Any], Lowered]] = {
     tree.Dot: _dot, tree.Cross: _cross, tree.Component: _component,
 }
 
-__all__ = ["INFINITY", "MINUS_ONE", "Lowered", "Lowering", "Meaningless", "Vector", "instant_key", "lower", "taken_at"]
+__all__ = ["INFINITY", "MINUS_ONE", "Lowered", "Lowering", "Meaningless", "Vector", "lower"]

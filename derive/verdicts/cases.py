@@ -14,7 +14,8 @@ from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.steps import carrying, limits
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
-from derive.terms.lowering import instant_key, lower
+from derive.terms.lowering import lower
+from derive.terms.placing import instant_key
 from derive.terms.term import Term, Var, sub, variables
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import at_instant, in_case, judge

@@ -9,10 +9,10 @@ from derive.notation.tree import Claim, Derivative, Name, Relation, Value, Vecto
 from derive.records import LineVerdict, Reading, Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.points import isolated
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless
 from derive.terms.term import sub, variables
 from derive.verdicts.claiming import decide_claim

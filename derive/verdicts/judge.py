@@ -14,7 +14,7 @@ from derive.records import Standing, Verdict
 from derive.states import probing
 from derive.states.context import Context, shorthand_out
 from derive.states.evidence import Evidence, weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.setting import Case, Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps import (

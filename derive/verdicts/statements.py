@@ -17,12 +17,12 @@ from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, w
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
 from derive.states.context import Context, tied_names
-from derive.states.points import isolated
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.steps import smallness
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import alternatives, pairs
+from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World

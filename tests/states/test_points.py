@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from derive.states.points import Projector, System, isolated
+from derive.states.projection import Projector, System
+from derive.terms.isolation import isolated
 from derive.terms.prior import Prior, draw, moved, slope
 from derive.terms.tape import Tape
 from derive.terms.term import Var, show, variables

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from derive.states.evidence import weigh
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.terms.term import ONE, ZERO, Var, fun, neg, sub, var
 from tests.workings import said, verdicts
 

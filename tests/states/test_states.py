@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from derive.check import Page, opened
-from derive.states.points import Cloud
+from derive.states.projection import Cloud
 from derive.states.states import States, freedom
 from derive.terms.tape import Tape
 from derive.terms.term import Var, var

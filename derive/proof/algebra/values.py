@@ -8,7 +8,7 @@ from dataclasses import replace
 from derive.proof.algebra.moves import Lemma, solutions
 from derive.proof.algebra.task import Question, Task
 from derive.proof.records import Certificate, GoalMove, Premise
-from derive.states.points import isolated
+from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, sub, substitute, var, variables
 
 _MOST_PUT_IN = 16

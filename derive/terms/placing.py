@@ -1,0 +1,73 @@
+"""Terms at an instant or a place, and terms written by the variable they are integrated over."""
+
+from __future__ import annotations
+
+from derive.terms.calculus import derivative
+from derive.terms.term import ONE, ZERO, Term, Var, show, substitute, var, variables
+from derive.terms.world import TIME, World
+
+
+def is_primitive(v: Var) -> bool:
+    """Is this the unknown that stands for an integral without known integrand?"""
+    return v.role == "constant" and v.name[:1] in "∫∮"
+
+
+def instant_key(variable: Var, at: Term) -> str:
+    return f"{variable.name}={show(at)}"
+
+
+def taken_at(world: World, body: Term, variable: Var, at: Term) -> Term:
+    """A term with its variable set to a value: explicit functions by substitution, others as unknowns there."""
+    if at is var(variable):
+        return body
+    key = instant_key(variable, at)
+    change: dict[Term, Term] = {var(variable): at}
+    for v in variables(body):
+        defined = world.functions.get(v.name)
+        if defined is not None and not v.at:
+            whole = defined
+            for _ in range(v.order):
+                whole = derivative(whole, lambda u: ONE if u == variable else ZERO)
+            change[var(v)] = substitute(whole, {var(variable): at})
+        elif (world.is_changing(v) or is_primitive(v)) and v != variable:
+            change[var(v)] = var(v._replace(at=key))
+    return substitute(body, change)
+
+
+def depends_on(world: World, v: Var, bound: Var) -> bool:
+    if bound.name == TIME:
+        return v.name in world.moving or v.order > 0
+    return world.fields.get(v.name) == bound.name or v.order > 0 or (
+        v.name in world.moving and bound.name in world.moving)
+
+
+def in_terms_of(world: World, body: Term, bound: Var) -> Term:
+    """Write out the names that the context gives by the integration variable (`F` where F = -k x)."""
+    for _ in range(6):
+        change = {var(v): world.rates[v] for v in variables(body) if v in world.rates}
+        for v in variables(body):
+            known = world.definitions.get(v.name) if not v.order else None
+            if known is None and bound.name == TIME and not v.order and not v.at:
+                known = world.functions.get(v.name)
+            if known is not None and v != bound and not v.at and _reaches(world, known, bound, v):
+                change[var(v)] = known
+        if not change:
+            return body
+        body = substitute(body, change)
+    return body
+
+
+def _reaches(world: World, t: Term, bound: Var, start: Var) -> bool:
+    """Does a definition lead, perhaps through others, to the integration variable (and not back to itself)?"""
+    seen, pending = {start}, list(variables(t))
+    found = False
+    while pending:
+        v = pending.pop()
+        if v == start:
+            return False
+        found = found or v == bound
+        if v not in seen:
+            seen.add(v)
+            if v.name in world.definitions and not v.order:
+                pending.extend(variables(world.definitions[v.name]))
+    return found
