@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from lark.exceptions import UnexpectedToken
 
 from derive.notation.failures import ReadError
-from derive.notation.tokens import Piece
+from derive.notation.pieces import Piece
 from derive.notation.tree import Span
 
 _AFTER = {

@@ -15,8 +15,8 @@ from derive.notation import raw
 from derive.notation.expectations import expectation
 from derive.notation.failures import ReadError
 from derive.notation.grammar_files import grammar_text
+from derive.notation.pieces import HandedOn, Piece
 from derive.notation.scanning import Lexeme
-from derive.notation.tokens import HandedOn, Piece
 from derive.notation.tree import Num, Sign, Span
 
 

@@ -14,6 +14,7 @@ from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
+from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
@@ -26,7 +27,7 @@ from derive.notation.shorthand import (
     without_asides,
 )
 from derive.notation.statements import statements_of
-from derive.notation.tokens import line_tokens, mathematics
+from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.words import depths
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
