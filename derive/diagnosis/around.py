@@ -116,7 +116,8 @@ def look_around(
         said=tuple(said),
         moving=frozenset(moving),
         ways=_ways(premises),
-        stock=None if measure is None else Stock(measure, _measured(terms, measure), _measured(factors, measure)),
+        stock=None if measure is None else Stock(
+            measure, *(_measured(pieces, measure) for pieces in (terms, factors, _atoms(premises, here)))),
     )
 
 
@@ -194,6 +195,18 @@ def _factors(claims: Sequence[Claim], reach: Sequence[str]) -> Iterator[Expr]:
         for node in walk(claim):
             if isinstance(node, Derivative) or (isinstance(node, Power) and isinstance(node.base, Name)):
                 yield node
+
+
+def _atoms(premises: Sequence[Claim], here: Sequence[str]) -> tuple[Expr, ...]:
+    """What a term that the claim has lost may be made of: its names, and those, the functions of angles and the rates
+    of change in the lines it may have come from."""
+    found: dict[Expr, None] = dict.fromkeys(Name(n) for n in here)
+    for node in (n for p in premises for n in walk(p)):
+        rate = isinstance(node, Derivative) and isinstance(node.body, Name) and not node.partial
+        if rate or (isinstance(node, Apply) and node.function in ("sin", "cos")):
+            found[bare(node)] = None
+    found |= dict.fromkeys(Name(n) for p in premises for n in names_in(p))
+    return tuple(found)[:MOST_FACTORS]
 
 
 def _neighbours(name: str, reach: Sequence[str], symbols: Mapping[str, Symbol]) -> tuple[str, ...]:

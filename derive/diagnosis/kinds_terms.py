@@ -195,7 +195,10 @@ def missing_term(site: Site, around: Around) -> Iterator[Change]:
         return
     if not names_in(node) and node != number(0):
         return  # what a number lacks is no term of another line
-    for term, far in around.stock.missing(site):
+    found = list(around.stock.missing(site))
+    if site.is_side and not found and (made := around.stock.made_of_atoms(site)) is not None:
+        found.append((made, 0.3))
+    for term, far in found:
         after = total((*terms_of(node), term)) if node != number(0) else term
         yield Change(after, extra=far + (0.0 if site.is_side else 0.1))
 

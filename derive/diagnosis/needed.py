@@ -6,14 +6,14 @@ terms of the lines above by comparing numbers, far more cheaply than by trying e
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.diagnosis.pieces import over, plain, scaled, times
+from derive.diagnosis.pieces import over, plain, power, product, quotient, scaled, times
 from derive.diagnosis.sites import Site
 from derive.notation.tree import Apply, Expr, Neg, Power, Product, Quotient, Relation, Sum
 
@@ -28,11 +28,13 @@ MOST_STATES = 16
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """Terms and factors in reach with their values at the states, for looking up what is missing."""
+    """Terms and factors in reach with their values at the states, for looking up what is missing; `atoms` are what
+    a term can be a product of."""
 
     measure: Measure
     terms: tuple[tuple[Expr, Values], ...] = ()
     factors: tuple[tuple[Expr, Values], ...] = ()
+    atoms: tuple[tuple[Expr, Values], ...] = ()
 
     def missing(self, site: Site) -> Iterator[tuple[Expr, float]]:
         """What, added to the piece at a site, would make the equation hold, with how far-fetched it is."""
@@ -52,6 +54,25 @@ class Stock:
                         yield _with_number(over(term, f), number), far + (0.2 if abs(number) == 1 else 0.8)
                     if (number := _small_ratio(gap, values * by)) is not None:
                         yield _with_number(times(term, f), number), far + (0.3 if abs(number) == 1 else 0.8)
+
+    def made_of_atoms(self, site: Site) -> Expr | None:
+        """A product of quantities in reach, each to a small power, that the piece at a site lacks: found from the
+        logarithms of its values, which are those of the quantities times their powers."""
+        should, is_now = needed(site, self.measure), self.measure(site.node)
+        if should is None or is_now is None or not self.atoms:
+            return None
+        with np.errstate(all="ignore"):
+            gap = should - is_now
+            if _constant(gap / should) is not None or _constant(gap / is_now) is not None:
+                return None
+            powers = _powers([values for _, values in self.atoms], gap)
+            if powers is None:
+                return None
+            found = [(f, values, p) for (f, values), p in zip(self.atoms, powers, strict=True) if p]
+            number = _small_ratio(gap, np.prod([values**p for _, values, p in found], axis=0))
+        above = product([power(f, p) for f, _, p in found if p > 0])
+        below = product([power(f, -p) for f, _, p in found if p < 0])
+        return None if number is None else _with_number(quotient(above, below), number)
 
     def forgotten(self, site: Site) -> list[tuple[Expr, bool, int]] | None:
         """Factors by which the piece at a site is off: the factor, whether it is missing (or too much), its rank.
@@ -123,6 +144,33 @@ def _small_ratio(gap: Values, values: Values) -> Fraction | None:
     if ratio is None or ratio == 0:
         return None
     return next((n if ratio > 0 else -n for n in SMALL if abs(abs(ratio) - float(n)) <= AGREE * float(n)), None)
+
+
+HIGHEST_POWER, MOST_ATOMS_TOLD = 3, 5
+
+
+def _powers(atoms: Sequence[Values], gap: Values) -> list[int] | None:
+    """The whole powers of the atoms whose product goes with the gap; None where there are none, or several."""
+    if gap.size < len(atoms) + 3:
+        return None
+    rows = np.log(np.abs(np.array([*atoms, gap])))
+    if not np.all(np.isfinite(rows)):
+        return None
+    free = [np.ones(gap.size)]
+    kept: list[int] = []
+    for place, row in enumerate(rows[:-1]):  # what goes with the others before it is no atom of its own
+        if np.linalg.matrix_rank(np.array([*free, row]), tol=1e-6) > len(free):
+            free.append(row)
+            kept.append(place)
+    found = np.linalg.lstsq(np.array(free).T, rows[-1], rcond=None)[0][1:]
+    rest = np.array(free[1:]).T @ found - rows[-1]
+    if np.any(np.abs(found - np.round(found)) > 1e-6) or np.ptp(rest) > 1e-6:
+        return None
+    powers = [0] * len(atoms)
+    for place, p in zip(kept, found, strict=True):
+        powers[place] = round(p)
+    told = [p for p in powers if p]
+    return powers if 0 < len(told) <= MOST_ATOMS_TOLD and max(map(abs, told)) <= HIGHEST_POWER else None
 
 
 def _everyday(value: float) -> Fraction | None:

@@ -238,7 +238,7 @@ def _told(ends: Ends, key: str, context: Context) -> bool:
 
 def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
     """The derivative is right and nothing fixes the constant: said so, with a state where it is not zero."""
-    if any(s.op == "int" for r in residuals for s in postorder(r)):
+    if any(s.op == "int" for r in residuals for s in postorder(r)) or _of_highest_order(residuals, context):
         return None
     left, right = m.lowered.parts[0]
     state = shown_state(m.setting, left, right, m.pair.sign)
@@ -252,6 +252,14 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return replace(decision, verdict=verdict)
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _of_highest_order(residuals: Sequence[Term], context: Context) -> bool:
+    """`m v' = -c v` beside `m v' = W - c v`: an equation of motion of its own, not what one gives on integration."""
+    orders: dict[str, int] = {}
+    for v in (v for p in context.premises if not p.implied for v in variables(p.term)):
+        orders[v.name] = max(v.order, orders.get(v.name, 0))
+    return any(v.order and v.order >= orders.get(v.name, v.order + 1) for r in residuals for v in variables(r))
 
 
 def _running(m: Matter) -> str:

@@ -119,6 +119,8 @@ def test_the_slip_is_named_at_its_piece(kind: str, right: Relation, wrong: Relat
 MEASURED = [
     ("missing_term", "u g h m", rel(v ** 2, u ** 2 + 2 * g * h), rel(v ** 2, u ** 2), (rel(Q, m * g * h),),
      lambda w: {"v": (w["u"] ** 2 + 2 * w["g"] * w["h"]) ** 0.5, "Q": w["m"] * w["g"] * w["h"]}),
+    ("missing_term", "m g a", rel(N, m * g / a + m * a ** 2), rel(N, m * g / a), (),
+     lambda w: {"N": w["m"] * w["g"] / w["a"] + w["m"] * w["a"] ** 2}),
     ("calculator", "g", rel(F, decimal("5.00")), rel(F, -decimal("9.88")), (rel(F, 10 * sin(θ)),),
      lambda w: {"θ": math.pi / 6, "F": 5.0}),
     ("unusual_factor", "m R", rel(I, 7 * m * R ** 2 / 5), rel(I, m * R ** 2), (),
@@ -131,7 +133,7 @@ MEASURED = [
 def test_what_is_missing_is_found_by_its_value(
     kind: str, names_of: str, right: Relation, wrong: Relation, premises: tuple[Relation, ...], more: Any,
 ) -> None:
-    known = worlds(lambda r: {**(w := free(names_of)(r)), **more(w)})
+    known = worlds(lambda r: {**(w := free(names_of)(r)), **more(w)}, count=12)
     around = look_around(wrong, premises, measure=measure_in(known))
 
     slip = find_slip(Statement("claim", wrong), holds_in(known), around=around, effort=3000)
