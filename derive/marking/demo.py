@@ -1,18 +1,19 @@
 """A made-up class of any size with marks that are known: for trying out marking, and for measuring it.
 
-Built from the shipped workings whose worth `exercises/marked.txt` states. A working is given another hand: labels,
-spacing, ASCII or Greek typing, line ends. Some stop at a line into which a slip was put, so that what is met
-before it counts and nothing after it; a few hold a line that nobody can read.
+Built from the shipped workings whose worth `exercises/marked.txt` states, never from what marking finds. A working is
+given another hand (see `demo_hands`). Some stop at a line into which a slip was put (see `demo_slips`), so that what is
+met before it counts and nothing after it; a few hold a line that nobody can read.
 """
 
 from __future__ import annotations
 
 import random
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from derive.marking.demo_hands import in_another_hand
+from derive.marking.demo_slips import can_slip, with_slip
 from derive.text.exercise_files import shipped_folder
 
 TRUTHS = "marked.txt"
@@ -71,7 +72,7 @@ def demo_class(
     bases = truths(exercise)
     # A working that meets the points in another order than the scheme's may lose, by a slip, what they need.
     ordered = [t for t in bases if t.met_at and list(t.met_at) == sorted(t.met_at)]
-    right = [t for t in ordered if any(_can_slip(row) for _, row in t.lines[1:])]
+    right = [t for t in ordered if any(can_slip(row) for _, row in t.lines[1:])]
     spoiled = set(rng.sample(range(1, size + 1), int(size * unreadable)))
     return [_one(rng, bases, right, most, f"w{k:04d}", k in spoiled) for k in range(1, size + 1)]
 
@@ -98,84 +99,8 @@ def _one(
 
 def _slipped(rng: random.Random, truth: Truth, most: Sequence[int]) -> tuple[list[str], tuple[int, ...]]:
     """The working up to a line with a slip in its last side; points met before that line, by another line, count."""
-    places = [k for k, (_, row) in enumerate(truth.lines) if k and _can_slip(row)]
+    places = [k for k, (_, row) in enumerate(truth.lines) if k and can_slip(row)]
     at = rng.choice(places)
     number, row = truth.lines[at]
     lines = [r for _, r in truth.lines[:at]] + [with_slip(row, rng)]
     return lines, tuple(m if met < number else 0 for m, met in zip(most, truth.met_at, strict=True))
-
-
-_REASON = re.compile(r"\s+(?:\[[^\]]*\]|--.*)\s*$")
-_SLIPS = ("3·({})", "-({})", "({})/5", "7·({})")
-
-
-def _can_slip(row: str) -> bool:
-    """A plain equation of one statement: a slip in its last side makes it wrong and touches nothing else."""
-    body = _REASON.sub("", row)
-    words = re.search(r"\b(?:let|try|for|at|and|so|then|hence|thus|gives|i\.e\.|from)\b(?=.*=.*\b)", body)
-    return "=" in body and not re.search(r"[<>≤≥≈,⇒∫]|=>|\[", body) and not words and body.count("=") == 1
-
-
-def with_slip(row: str, rng: random.Random) -> str:
-    """The line with another number or sign in its last side."""
-    reason = _REASON.search(row)
-    body, tail = (row[: reason.start()], row[reason.start() :]) if reason else (row, "")
-    head, last = body.rsplit("=", 1)
-    return f"{head}= {rng.choice(_SLIPS).format(last.strip())}{tail}"
-
-
-# --- other hands ------------------------------------------------------------------------------------------------
-
-_ASCII = {"ρ": "rho", "ω": "omega", "φ": "phi", "θ": "theta", "μ": "mu", "α": "alpha", "β": "beta", "π": "pi",
-          "γ": "gamma", "Ω": "Omega", "λ": "lambda"}
-_POWERS = {"²": "^2", "³": "^3"}
-_LABEL = re.compile(r"^\s*\(\d+\)\s*")
-_WORD = re.compile(r"^(so|hence|then|thus|therefore)\b\s*", re.IGNORECASE)
-_CITED = re.compile(r"\(\d+\)")
-
-
-def in_another_hand(lines: Sequence[str], rng: random.Random) -> str:
-    """The same lines as somebody else would type them."""
-    rows = [row.rstrip() for row in lines]
-    rows = rng.choice((_as_they_are, _without_reasons, _bare, _numbered))(rows)
-    if rng.random() < 0.5:
-        rows = [_in_ascii(r) for r in rows]
-    if rng.random() < 0.3:
-        rows = [re.sub(r" ?= ?", "=", r) for r in rows]
-    elif rng.random() < 0.3:
-        rows = [re.sub(r" = ", "  =  ", r) for r in rows]
-    if rng.random() < 0.2:
-        rows = [f"\t{r.strip()}" for r in rows]
-    gap = "\n\n" if rng.random() < 0.15 else "\n"
-    end = "\r\n" if rng.random() < 0.15 else "\n"
-    return ("Working:\n" + gap.join(rows) + "\n").replace("\n", end)
-
-
-def _as_they_are(rows: list[str]) -> list[str]:
-    return rows
-
-
-def _without_reasons(rows: list[str]) -> list[str]:
-    return [_REASON.sub("", r) for r in rows]
-
-
-def _bare(rows: list[str]) -> list[str]:
-    """No labels, no reasons, no joining words in front."""
-    return [_WORD.sub("", _LABEL.sub("", _REASON.sub("", r)).strip()) for r in rows]
-
-
-def _numbered(rows: list[str]) -> list[str]:
-    """Every line numbered anew; reasons, which cite the old numbers, left out."""
-    return [f"{k}. {_LABEL.sub('', _REASON.sub('', r)).strip()}" for k, r in enumerate(rows, 1)]
-
-
-def _in_ascii(row: str) -> str:
-    out = ""
-    for k, char in enumerate(row):
-        if char in _ASCII:
-            before = " " if out[-1:].isalnum() else ""
-            after = " " if row[k + 1 : k + 2].isalnum() and row[k + 1 : k + 2] not in _POWERS else ""
-            out += before + _ASCII[char] + after
-        else:
-            out += _POWERS.get(char, char)
-    return re.sub(r"√(?=\()", "sqrt", out).replace("·(", "*(")
