@@ -86,6 +86,7 @@ def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object
         say(sentence("title.first_breaks"))
         for b in o.breaks:
             say(f"  {len(b.who):>3}  {visible(b.what)}: {_named(b.who)}")
+        say(f"  {sentence('class.breaks_where')}")
     say("")
     say(sentence("mark.closing"))
 
@@ -128,4 +129,10 @@ def class_page(o: Overview, usual: Usual, title: str) -> str:
         title=visible(title), figures=figures(o, usual), bars=bars(o), points=points, breaks=breaks,
         line=None if o.passing is None else o.passing * step, height=HEIGHT, room=ROOM,
         every=max(1, len(o.counts) // 20), formulas=sentence("class.formulas"), closing=sentence("mark.closing"),
-        told=sentence("class.histogram"))
+        told=_told(o), pass_line=sentence("piece.pass_line"), where=sentence("class.breaks_where"))
+
+
+def _told(o: Overview) -> str:
+    """The histogram for who cannot see it."""
+    counts = [sentence("piece.have_total", {"total": str(k), "count": str(c)}) for k, c in enumerate(o.counts) if c]
+    return sentence("class.histogram", {"counts": ", ".join(counts)} if counts else {})

@@ -201,7 +201,12 @@ MARKING: dict[str, tuple[str, ...]] = {
         "(corrected item–total; point-biserial for points of one mark). Upper–lower: facility in the best 27 % less "
         "that in the last 27 % (Kelley 1939), from ten workings on. A dash: too little varies to say.",
     ),
-    "class.histogram": ("Histogram: how many workings have each total.",),
+    "class.histogram": (
+        "Histogram: how many workings have each total. {counts}.",
+        "Histogram: how many workings have each total.",
+    ),
+    "piece.have_total": ("{total} marks: {count}",),
+    "class.breaks_where": ("In slips.txt, beside the mark sheet, each stands under the name in brackets.",),
     "class.not_a_sheet": ("{name} is not a mark sheet: {why}.", "This is not a mark sheet."),
     "title.totals": ("How many have each total",),
     "title.points": ("Points",),

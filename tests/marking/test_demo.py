@@ -1,8 +1,12 @@
 """A made-up class is marked as it deserves: every row that nobody has to look at has its true marks."""
 
+import random
+
 import pytest
 
 from derive.marking.demo import demo_class
+from derive.marking.demo_hands import in_another_hand
+from derive.marking.demo_slips import can_slip, with_slip
 from derive.marking.working import Marker
 from tests.marking.made import shipped
 
@@ -36,3 +40,21 @@ def test_a_class_has_right_ones_slips_ascii_greek_and_a_few_unreadable():
     assert sum(w.marks is None for w in made) == 4
     assert any("ρ" in w.text for w in made)
     assert any("rho" in w.text and "ω" not in w.text for w in made)
+
+
+def test_slips_are_put_into_every_part_of_a_side():
+    rng = random.Random(1)
+    row = "(4)  a = g sin θ - μ g cos θ     [divide by m]"
+    made = {with_slip(row, rng) for _ in range(60)}
+    assert can_slip(row)
+    assert row not in made
+    assert all(m.startswith("(4)  a = ") and m.endswith("[divide by m]") for m in made)
+    sides = {m.split("=")[1].split("[")[0].strip() for m in made}
+    assert {"g sin θ + μ g cos θ", "g sin θ", "-(g sin θ - μ g cos θ)"} <= sides
+
+
+def test_another_hand_turns_sides_about_puts_signs_between_factors_and_talks():
+    lines = ["(1)  N = m g cos θ     [from (b)]", "(2)  so f = μ m g cos θ"]
+    made = "".join(in_another_hand(lines, random.Random(k)) for k in range(80))
+    for piece in ("m g cos θ = N", "m*g*cos θ", "Now put this in.", "mu m g cos theta", "\r\n", "\tN"):
+        assert piece in made

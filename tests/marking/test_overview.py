@@ -113,3 +113,9 @@ def test_names_on_the_page_are_text_and_nothing_else():
     assert "<script" not in page
     assert "<b>" not in page
     assert "<i>" not in page
+
+
+def test_who_cannot_see_the_histogram_is_told_its_counts_and_who_can_is_told_the_pass_line():
+    page = class_page(overview(sheet(*FOUR), passing=2), Usual(), "a class")
+    assert 'aria-label="Histogram: how many workings have each total. 0 marks: 1, 1 marks: 1, 3 marks: 2."' in page
+    assert ">pass line</text>" in page
