@@ -26,6 +26,8 @@ Kind = Literal[
 
 MOST_TOKENS = 2000
 LARGEST_EXPONENT = 400
+# The ways to read a run as names, words and products grow with its square; a chapter's title is shorter.
+_LONGEST_RUN = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,8 @@ class _Scanner:
         end = self._run_end(at)
         if self.text[at:end] == "int" or (self.text.startswith("int_", at) and not self.scope.knows("int")):
             return self._add("integral", "∫", at, at + 3, spaced)
+        if end - at > _LONGEST_RUN:
+            raise ScanError(self.typed.span(at, end), "fewer letters in a row")
         text, places = self.text[at:end], list(range(at, end))
         sign = _CHANGE_SIGNS.get(text, "")
         if sign and self.text[end:end + 1] == " " and self._changes(sign, end + 1):

@@ -1,6 +1,5 @@
 """What a label is and what is not, where the mathematics stands, and what counts as a reason."""
 
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -10,6 +9,7 @@ from derive.records import RawLine
 from derive.text.labels import cited
 from derive.text.lines import read_row, read_rows, with_cites
 from derive.text.sections import Row
+from tests.effort import effort
 
 
 def line(text: str, before: tuple[str, ...] = ()) -> RawLine:
@@ -164,12 +164,11 @@ def test_cites_are_of_labels_that_the_document_has():
     "(" * 50_000, "(1) + " + "(1)" * 6_000, "x = 1" + " " * 19_000 + "y", "[" * 9_000 + "]" * 9_000,
     "x = 3 -- " + "(1), " * 3_000, "x" * 4_000_000, "(1)" + "-" * 19_000 + ":",
 ])
-def test_a_monstrous_line_is_passed_on_at_once(typed):
-    start = time.perf_counter()
-    found = line(typed)
+def test_a_monstrous_line_is_passed_on_with_little_effort(typed):
+    found = []
 
-    assert time.perf_counter() - start < 1.0
-    assert found.text == typed
+    assert effort(lambda: found.append(line(typed))) < 10_000
+    assert found[0].text == typed
 
 
 pieces = st.sampled_from([
