@@ -121,7 +121,7 @@ def _without_a_number(node: Expr) -> float:
 def number_in_front(site: Site, _: Around) -> Iterator[Change]:
     """One of the small whole numbers of a line mistaken for another (`3` for `4` below a fraction line)."""
     node = site.node
-    if not isinstance(node, Num) or node.last_digit is not None or not (0 < node.value <= 12):
+    if not isinstance(node, Num) or node.last_digit is not None or not (0 < node.value <= 12) or site.is_side:
         return
     if node.value.numerator == 1 and node.value != 1:
         yield from (Change(number(Fraction(1, n)), extra=0.1 * abs(n - node.value.denominator))

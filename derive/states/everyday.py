@@ -56,6 +56,8 @@ class Measure:
 def measure_of(v: Var, world: World) -> Measure:
     """The unit that an unknown is told in: its own as declared, for a derivative the usual one."""
     symbol = world.symbols.get(v.name) or world.symbols.get(v.name.rpartition("_")[0])
+    if symbol is None and v.name == TIME and any(s.dimension is not None for s in world.symbols.values()):
+        return Measure("s")
     if symbol is None or v.role != "value":
         return Measure()
     if not v.order:

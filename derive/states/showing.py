@@ -221,11 +221,14 @@ def _without_traces(values: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
 
 
 def _worth_showing(v: Var, claim: _Claim) -> bool:
-    """Everything that the line speaks of; of the rest what a reader has a name for."""
+    """Everything that the line speaks of; of the rest what a reader has a name for, which is every name where nobody
+    has declared any."""
     if v.role != "value" or v.at.startswith("#"):
         return False
-    symbol = claim.world.symbols.get(v.name)
-    return v in claim.own or (symbol is not None and symbol.declared and not v.at and not v.order)
+    symbols = claim.world.symbols
+    symbol = symbols.get(v.name)
+    named = (symbol is not None and symbol.declared) or not any(s.declared for s in symbols.values())
+    return v in claim.own or (named and not v.at and not v.order)
 
 
 def _told(x: complex, measure: Measure) -> complex | float:
