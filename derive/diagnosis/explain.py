@@ -140,6 +140,8 @@ def _searched(
 def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Slip:
     """What was found, unless a plainly likelier slip leaves a line that holds but for a case it loses: `t = √(2 s/a)`,
     where nobody has said that t is positive."""
+    if not trial.perhaps:
+        return found
     limit = found.edits[0].cost - PLAINER
     plainer = (e.claim for e in takewhile(lambda e: e.cost < limit, edits(claim, around)) if e.claim in trial.perhaps)
     if not any(map(trial.holds_but_for_a_case, plainer)):

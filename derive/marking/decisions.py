@@ -116,7 +116,7 @@ def checked(decisions: Decisions, workings: Iterable[str], groups: Iterable[str]
             problems.append(problem("decision.too_much", d.line, **facts))
         else:
             kept.append(d)
-    return Decisions(tuple(kept), tuple(problems))
+    return Decisions(tuple(kept), tuple(sorted(problems, key=lambda p: p.line)))
 
 
 def _unknown(code: str, line: int, name: str, known: Iterable[str]) -> Problem:

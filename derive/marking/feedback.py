@@ -13,7 +13,7 @@ from derive.marking.records import Marked
 from derive.messages import sentence
 from derive.report.cells import paragraph, visible
 
-_WIDTH = 88
+_WIDTH, _BEFORE_WHY = 88, 30
 
 
 @lru_cache(maxsize=8)
@@ -44,7 +44,9 @@ def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
     out += ["", "Marks"]
     for p in applied.points:
         earned = "?" if p.open else str(p.marks)
-        out += _indented(f"{p.name:14} {earned:>3} of {p.most}   {p.why}")
+        first, *more = paragraph(p.why, _WIDTH - _BEFORE_WHY) or [""]
+        out.append(f"  {f'{p.name:14} {earned:>3} of {p.most}':{_BEFORE_WHY - 2}}{first}")
+        out += [" " * _BEFORE_WHY + row for row in more]
     if marked.lines:
         out += ["", "Line by line"]
         width = max(len(x.standing) for x in marked.lines)

@@ -13,6 +13,8 @@ from derive.marking.writing import BYTE_ORDER_MARK, cell_text
 from derive.messages import sentence
 from derive.report.cells import visible
 
+_NAMES_SHOWN = 8
+
 
 def second_look(sheet: Sheet, applied: dict[str, Applied]) -> str:
     """Every working that needs a person, with why; and broken workings that lost no mark."""
@@ -51,21 +53,33 @@ def slips_text(groups: Sequence[Group], same: Sequence[Sequence[str]]) -> str:
 
 
 def changes(before: str, after: str) -> tuple[str, ...]:
-    """What differs between two mark sheets, one sentence a cell; nothing where there was none before."""
+    """What differs between two mark sheets, workings that changed alike in one sentence; nothing where there was no
+    sheet before."""
     if not before:
         return ()
     old, new = _rows(before), _rows(after)
-    out = [sentence("change.gone", {"name": visible(n)}) for n in old if n not in new]
+    alike: dict[str, list[str]] = {}
     for name, row in new.items():
-        if name not in old:
-            out.append(sentence("change.new", {"name": visible(name)}))
-            continue
-        for head, value in row.items():
-            was = old[name].get(head, "")
-            if was != value:
-                facts = {"name": visible(name), "what": head, "was": visible(was) or "—", "now": visible(value) or "—"}
-                out.append(sentence("change.cell", facts))
-    return tuple(out)
+        cells = [_changed(head, old[name].get(head, ""), now) for head, now in row.items() if name in old]
+        if any(cells):
+            alike.setdefault("; ".join(filter(None, cells)), []).append(name)
+    return (
+        *(sentence("change.gone", {"name": visible(n)}) for n in old if n not in new),
+        *(sentence("change.new", {"name": visible(n)}) for n in new if n not in old),
+        *(sentence("change.cells", {"who": named(who), "cells": cells}) for cells, who in alike.items()))
+
+
+def _changed(head: str, was: str, now: str) -> str:
+    if was == now:
+        return ""
+    facts = {"what": head, "was": visible(was).rstrip(".") or "—", "now": visible(now).rstrip(".") or "—"}
+    return sentence("piece.changed", facts)
+
+
+def named(who: Sequence[str]) -> str:
+    """Some names, and how many more there are."""
+    shown, left = ", ".join(map(visible, who[:_NAMES_SHOWN])), len(who) - _NAMES_SHOWN
+    return f"{shown} {sentence('piece.more', {'count': str(left)})}" if left > 0 else shown
 
 
 def _rows(text: str) -> dict[str, dict[str, str]]:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from derive.marking.feedback import template
+from derive.marking.lists import named
 from derive.marking.overview import Overview
 from derive.messages import sentence
 from derive.report.cells import paragraph, visible
 
 _BAR = 40  # columns of the longest bar
-_NAMES_SHOWN = 8
 _WIDTH = 88
 
 
@@ -34,7 +34,7 @@ def figures(o: Overview, usual: Usual) -> tuple[str, ...]:
     if o.open:
         out.append(sentence("class.open", {"count": str(o.open)}))
     if o.unlike:
-        out.append(sentence("class.unlike", {"count": str(len(o.unlike)), "who": _named(o.unlike)}))
+        out.append(sentence("class.unlike", {"count": str(len(o.unlike)), "who": named(o.unlike)}))
     if o.passing is not None and o.share_below is not None:
         below = {"pass": str(o.passing), "count": str(o.below), "share": f"{100 * o.share_below:.0f}"}
         if usual.share_below is not None:
@@ -46,13 +46,7 @@ def figures(o: Overview, usual: Usual) -> tuple[str, ...]:
 def _absent(o: Overview) -> tuple[str, ...]:
     if not o.absent:
         return ()
-    return (sentence("class.absent", {"count": str(len(o.absent)), "who": _named(o.absent)}),)
-
-
-def _named(who: Sequence[str]) -> str:
-    shown = ", ".join(visible(n) for n in who[:_NAMES_SHOWN])
-    left = len(who) - _NAMES_SHOWN
-    return f"{shown} {sentence('piece.more', {'count': str(left)})}" if left > 0 else shown
+    return (sentence("class.absent", {"count": str(len(o.absent)), "who": named(o.absent)}),)
 
 
 def _figure(x: float | None) -> str:
@@ -85,7 +79,7 @@ def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object
         say("")
         say(sentence("title.first_breaks"))
         for b in o.breaks:
-            say(f"  {len(b.who):>3}  {visible(b.what)}: {_named(b.who)}")
+            say(f"  {len(b.who):>3}  {visible(b.what)}: {named(b.who)}")
         say(f"  {sentence('class.breaks_where')}")
     say("")
     say(sentence("mark.closing"))
@@ -123,7 +117,7 @@ def class_page(o: Overview, usual: Usual, title: str) -> str:
     """The class as a page of its own."""
     points = [{"label": p.label, "most": p.most, "facility": _figure(p.facility),
                "correlation": _figure(p.correlation), "upper_lower": _figure(p.upper_lower)} for p in o.points]
-    breaks = [{"what": visible(b.what), "count": len(b.who), "who": _named(b.who)} for b in o.breaks]
+    breaks = [{"what": visible(b.what), "count": len(b.who), "who": named(b.who)} for b in o.breaks]
     step = ROOM / len(o.counts)
     return template("figures.html").render(
         title=visible(title), figures=figures(o, usual), bars=bars(o), points=points, breaks=breaks,

@@ -116,7 +116,8 @@ MARKING: dict[str, tuple[str, ...]] = {
     "piece.none": ("none",),
     "change.gone": ("{name} is no longer in the folder.",),
     "change.new": ("{name} is new.",),
-    "change.cell": ("{name}: {what} was {was}, is {now}.",),
+    "change.cells": ("{who}: {cells}.", "Some cells changed."),
+    "piece.changed": ("{what} was {was}, is {now}",),
     # --- what a marker is told on the screen ----------------------------------------------------------------------
     "mark.done": ("Workings of “{title}” marked: {count}.",),
     "mark.mean": ("The mean is {mean} of {most} marks, open ones not counted.",),

@@ -14,9 +14,11 @@ import pytest
 from derive.loading import exercise_in
 from derive.marking.batch import DECISIONS, LOOK, PAGES, SHEET, SLIPS, Asked, mark_class
 from derive.marking.journal import FOLDER
+from derive.marking.lists import changes
 from derive.marking.pool import Limits
 from derive.marking.records import from_text
 from derive.marking.working import Marker
+from derive.marking.writing import BYTE_ORDER_MARK
 from tests.marking.made import WINCH, folder_of
 
 RIGHT = "Working:\na = R w'\nF = m (a + g)\nF = m (R w' + g)\nP = m (R w' + g) R w\n"
@@ -104,11 +106,23 @@ def test_a_decision_about_a_group_reaches_its_members_survives_and_what_changed_
     with (folder.parent / "out" / DECISIONS).open("a") as file:
         file.write(f"slip {group.name}: p2 = 1 -- only a sign\n")
     outcome = mark_class(exercise, asked(folder))
-    assert "s2: p2 (B1) was 0, is 1." in outcome.changed
-    assert "s3: p2 (B1) was 0, is 1." in outcome.changed
+    assert sorted(c.split(":")[0] for c in outcome.changed) == ["s2", "s3"]
+    assert all("p2 (B1) was 0, is 1; " in c for c in outcome.changed)
+    assert all(c.endswith("decided was —, is p2 = 1: only a sign.") for c in outcome.changed)
     again = mark_class(exercise, asked(folder, afresh=True))
     assert again.changed == ()
     assert rows(folder)["s2"][2] == "1"
+
+
+def test_workings_that_changed_alike_are_told_in_one_sentence_and_none_is_left_out():
+    head = "working,p1 (M1),total (of 1)\r\n"
+    before = BYTE_ORDER_MARK + head + "a,0,0\r\nb,0,0\r\nc,1,1\r\ngone,1,1\r\n"
+    after = BYTE_ORDER_MARK + head + "a,1,1\r\nb,1,1\r\nc,0,0\r\nnew,1,1\r\n"
+    assert changes(before, after) == (
+        "gone is no longer in the folder.", "new is new.",
+        "a, b: p1 (M1) was 0, is 1; total (of 1) was 0, is 1.",
+        "c: p1 (M1) was 1, is 0; total (of 1) was 1, is 0.")
+    assert changes(after, after) == changes("", after) == ()
 
 
 def test_a_decision_still_holds_when_others_join_the_group_later(exercise, folder):
