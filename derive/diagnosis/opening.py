@@ -13,10 +13,11 @@ from derive.notation.tree import Relation, Statement, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
-from derive.states.said import Source
+from derive.states.said import Source, matter
 from derive.states.setting import Setting
 from derive.steps import motion, orders, smallness
 from derive.steps.kinematics import linked
+from derive.steps.oscillation import with_meaning
 from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
 from derive.terms.term import sub, variables
 from derive.terms.world import TIME
@@ -39,7 +40,8 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         sides = [context.resolved(t) for low in lowered for part in low.parts for t in part]
         if key:
             sides = [context.resolved(context.placed(t, key)) for t in sides]
-        cloud = setting.states.of(_tied(context, setting), sides)
+        told = _meant(statement, setting, source) if setting.regime is None and not key else setting
+        cloud = setting.states.of(_tied(told.context if setting.regime is None else context, told), sides)
         deep: list[Cloud] = []
         changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
         moving = any(map(context.world.changes, changes))
@@ -56,6 +58,14 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _meant(statement: Statement, setting: Setting, source: Source) -> Setting:
+    """The setting with what a period or a frequency in the claim means, where its states can be found."""
+    assert statement.claim is not None
+    pair = next(pairs(alternatives(statement.claim)[0]), None)
+    inside = None if pair is None else with_meaning(matter(pair, setting, source))
+    return setting if inside is None or not setting.states.any(inside.context).size else inside.setting
 
 
 def _tied(context: Context, setting: Setting) -> Context:

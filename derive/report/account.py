@@ -139,10 +139,10 @@ def _after(check: Check) -> Remark:
 
 
 def _origins(carried: list[LineVerdict], check: Check) -> set[int]:
-    """The numbers of the lines that do not hold themselves and that the carried ones go back to."""
+    """The numbers of the lines that do not hold and that the carried ones go back to, where that is known."""
     goes_back = {line.line.number: v.carried_from for line, v in _verdicts(check) if v.carried_from}
     found = set()
-    for line in carried:
+    for line in (x for x in carried if x.line.number in goes_back):
         number, steps = line.line.number, len(check.lines)
         while number in goes_back and steps:
             number, steps = goes_back[number], steps - 1
