@@ -13,7 +13,7 @@ import click
 if TYPE_CHECKING:
     from derive.records import Document
 
-NEEDS_LOOK = 2
+NEEDS_LOOK, NOT_WRITTEN = 2, 3
 
 
 @click.command(short_help="Mark every working in a folder.")
@@ -52,6 +52,7 @@ def mark(
     Exit codes:
       0   every mark is sure
       2   some workings need a person
+      3   marking stopped, because something could not be read or written
       64  the command itself was not understood
 
     \b
@@ -72,7 +73,8 @@ def mark(
         with _progress() as progress:
             outcome = mark_class(document, asked, progress)
     except OSError as error:
-        raise click.ClickException(_could_not_write(error)) from error
+        click.echo(_could_not_write(error), err=True)
+        context.exit(NOT_WRITTEN)
     except NoScheduler as error:
         raise click.ClickException(str(error)) from error
     say_outcome(outcome, click.echo)

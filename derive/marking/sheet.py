@@ -5,6 +5,7 @@ Neither the solution nor the marks are looked at here, so that nothing of them c
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -71,6 +72,15 @@ def symbol_name(s: Symbol) -> str:
     return f"{s.name}({s.of})" if s.of else s.name
 
 
+def unit_shown(unit: str) -> str:
+    """A unit as it is printed: `m/s^2` with its power raised."""
+    return _POWER.sub(lambda m: m[1].translate(_RAISED), unit)
+
+
+_POWER = re.compile(r"\^([+-]?\d+)")
+_RAISED = str.maketrans("0123456789+-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
+
+
 def symbol_words(s: Symbol) -> str:
     """What is known of a symbol beside its unit: sign, range, note."""
     kind = "vector" if s.vector else ""
@@ -112,7 +122,7 @@ def sheet_html(sheet: HandOut) -> str:
         return {"label": f.label, "note": visible(f.note), "text": visible(f.text),
                 "mathematics": Markup(mathml)}  # noqa: S704  built as elements by derive.notation.mathml
 
-    symbols = [{"name": Markup(as_mathml(Name(s.name))), "of": s.of or "", "unit": visible(s.unit),  # noqa: S704
+    symbols = [{"name": Markup(as_mathml(Name(s.name))), "of": s.of or "", "unit": visible(unit_shown(s.unit)),  # noqa: S704
                 "words": visible(symbol_words(s))} for s in sheet.symbols]
     return template("sheet.html").render(
         title=visible(sheet.title), statement=[visible(p) for p in sheet.statement], symbols=symbols,
@@ -126,7 +136,7 @@ def sheet_latex(sheet: HandOut) -> str:
         out += [_words(p), ""]
     if sheet.symbols:
         out += [r"\subsection*{Symbols}", r"\begin{tabular}{@{}llp{0.6\linewidth}@{}}"]
-        out += [rf"${_symbol(s)}$ & {_words(s.unit)} & {_words(symbol_words(s))} \\" for s in sheet.symbols]
+        out += [rf"${_symbol(s)}$ & {_words(unit_shown(s.unit))} & {_words(symbol_words(s))} \\" for s in sheet.symbols]
         out += [r"\end{tabular}", ""]
     for heading, formulas in (("Given", sheet.given), ("To show", sheet.show)):
         if formulas:

@@ -99,3 +99,13 @@ def test_a_scheduler_that_does_not_answer_is_named(tmp_path, capsys):
     code, _, err = run("mark", "slipway", str(tmp_path / "class"), "--scheduler", "tcp://127.0.0.1:9", capsys=capsys)
     assert code == 64
     assert "127.0.0.1:9" in err
+
+
+def test_mark_that_cannot_write_says_so_and_leaves_with_3(tmp_path, capsys):
+    (tmp_path / "class").mkdir()
+    (tmp_path / "taken").write_text("a file where the folder should be")
+    code, out, err = run("mark", "slipway", str(tmp_path / "class"), "--into", str(tmp_path / "taken" / "out"),
+                         capsys=capsys)  # fmt: skip
+    assert (code, out) == (3, "")
+    assert "could not be read or written" in err
+    assert "start the same command again" in err
