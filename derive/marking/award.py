@@ -7,12 +7,12 @@ points need of each other; `implied` finds what was put in without being written
 from __future__ import annotations
 
 from derive.marking.costs import Awards, charged, spoiled, with_needs
-from derive.marking.found import Award, Found, found
+from derive.marking.found import Award, Found, carried_for, found
 from derive.marking.heard import Heard, heard
-from derive.marking.implied import by_another_road, put_in, with_methods
+from derive.marking.implied import behind_results, by_another_road, put_in
 from derive.marking.judging import Judged
 from derive.marking.pieces import Piece
-from derive.marking.resting import Rehearing
+from derive.marking.resting import Reheard, Rehearing
 from derive.marking.scheme import Scheme
 
 __all__ = ["Award", "Found", "awarded"]
@@ -24,8 +24,8 @@ def awarded(judged: Judged, scheme: Scheme, rehearing: Rehearing) -> tuple[Award
     h = heard(judged, scheme, again.lead_to)
     awards = _from_lines(scheme, h)
     for goal in h.copied:
-        h, awards = _led_to_by_needs(goal, scheme, h, awards)
-    awards = with_methods(scheme.points, awards, h)
+        h, awards = _led_to_by_needs(goal, scheme, h, awards, again)
+    awards = behind_results(scheme.points, awards, h, again)
     awards = put_in(scheme.points, awards, h, again)
     awards = charged(scheme.points, awards, h, again)
     awards = with_needs(scheme.points, awards, h)
@@ -36,12 +36,24 @@ def _from_lines(scheme: Scheme, h: Heard) -> Awards:
     return {p.label: spoiled(p, found(p, h), h) for p in scheme.points}
 
 
-def _led_to_by_needs(goal: Piece, scheme: Scheme, h: Heard, awards: Awards) -> tuple[Heard, Awards]:
-    """A goal written out bare is led to where all that its point needs has been met without it."""
+def _led_to_by_needs(
+    goal: Piece, scheme: Scheme, h: Heard, awards: Awards, again: Reheard
+) -> tuple[Heard, Awards]:
+    """A goal written out bare is led to where all that its point needs has been met without it; or followed through
+    from a slip that makes no difference to the goal."""
     trusting = h.earning_again(goal)
     after = _from_lines(scheme, trusting)
     gained = [p for p in scheme.points if after[p.label].earned and not awards[p.label].earned]
-    held = {label for label, a in awards.items() if a.earned}
-    if gained and all(p.row.needs and set(p.row.needs) <= held for p in gained):
+    if gained and all(
+            p.row.needs and all(_leads(n, goal, scheme, h, awards, again) for n in p.row.needs) for p in gained):
         return trusting, after
     return h, awards
+
+
+def _leads(need: str, goal: Piece, scheme: Scheme, h: Heard, awards: Awards, again: Reheard) -> bool:
+    award = awards.get(need)
+    if award is None or award.found is not Found.FOLLOWED:
+        return award is not None and award.earned
+    point = next(p for p in scheme.points if p.label == need)
+    own = tuple(p.claim for w in point.aims[0] for p in [carried_for(w, point, h)] if p is not None)
+    return bool(own) and again.shows_instead((goal.claim,), tuple(w.claim for w in point.aims[0]), own)

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from derive.marking.aiming import unlikeness
-from derive.marking.form import Form
-from derive.marking.heard import Heard
+from derive.marking.aiming import tries, unlikeness
+from derive.marking.form import Form, lone_side
+from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
@@ -62,7 +62,13 @@ def found(point: Point, h: Heard) -> Award:
     met = said_by(point, h)
     if met:
         return best.as_found(Found.MET, "award.met", met[-1].line)
-    return _from_a_slip(point, h, best) or _doubtful(point, h, best) or _perhaps(point, h, best)
+    doubtful = _doubtful(point, h, best)
+    if doubtful is not None:
+        return doubtful
+    wrong = tries(point, h.slipped, h)
+    if wrong:
+        return best.as_found(Found.NOT, "award.spoiled", wrong[0].line)
+    return _from_a_slip(point, h, best) or _perhaps(point, h, best)
 
 
 def said_by(point: Point, h: Heard) -> list[Piece]:
@@ -75,9 +81,13 @@ def said_by(point: Point, h: Heard) -> list[Piece]:
 
 
 def _saying(wanted: Piece, pieces: Iterable[Piece], h: Heard) -> Piece | None:
-    """The piece that says what is wanted: one that says it in the same form before one in another arrangement."""
-    ordered = sorted(pieces, key=lambda p: unlikeness(p, wanted, h))
-    return next((p for p in ordered if same(p, wanted, h.ground)), None)
+    """The piece that says what is wanted: one that says it in the same form before one in another arrangement. A goal
+    that only stands there is no arrangement of what comes before it."""
+    ordered = sorted(((unlikeness(p, wanted, h), k, p) for k, p in enumerate(pieces)), key=lambda x: x[:2])
+    side = lone_side(wanted)
+    return next((
+        p for _, _, p in ordered
+        if not (p in h.bare and lone_side(p) != side) and same(p, wanted, h.ground)), None)
 
 
 # --- from a slip --------------------------------------------------------------------------------------------
@@ -132,12 +142,16 @@ def _falls_short(own: Form, form: Form, point: Point) -> bool:
 
 
 def _doubtful(point: Point, h: Heard, best: Award) -> Award | None:
-    """A line that says the point itself and was not found to follow."""
+    """A line that says the point itself, in its own terms, and was not found to follow; a goal is easily copied."""
+    if is_goal(point, h):
+        return None
     for aim in point.aims:
-        hits = [_saying(w, (*h.good, *h.unsure, *h.slipped), h) for w in aim]
-        if all(hits):
-            line = next((p.line for p in hits if p is not None and p not in h.good), 0)
-            return best.as_found(Found.OPEN, "award.doubtful", line)
+        said = [
+            next((p for p in (*h.good, *h.unsure, *h.slipped)
+                  if unlikeness(p, w, h) < 2 and same(p, w, h.ground)), None) for w in aim]
+        doubtful = next((p for p in said if p is not None and p not in h.good), None)
+        if all(said) and doubtful is not None:
+            return best.as_found(Found.OPEN, "award.doubtful", doubtful.line)
     return None
 
 
@@ -146,7 +160,7 @@ def _perhaps(point: Point, h: Heard, best: Award) -> Award:
     wanted = [h.form(w) for aim in point.aims for w in aim]
     for p in h.unsure:
         own = h.form(p)
-        if any(own.like(w) or own.within(w) or own.same_subject(w) for w in wanted):
+        if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and not own.symbols) for w in wanted):
             return best.as_found(Found.OPEN, "award.undecided", p.line)
     if h.unread:
         return best.as_found(Found.OPEN, "award.unreadable", h.unread[0].line.number)

@@ -13,7 +13,7 @@ from derive.marking.form import Form, form_of, lone_side
 from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
 from derive.marking.sameness import TOO_MUCH, Ground, same
-from derive.marking.scheme import Scheme
+from derive.marking.scheme import Point, Scheme
 from derive.records import Check, LineVerdict, Standing
 
 ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
@@ -28,6 +28,7 @@ class Heard:
     good:     established, or taken where a trial or definition may be asked for.
     copied:   goals as the question gives them away, to which nothing leads.
     leading:  those of the good ones that are neither a given nor a goal written out: the writer's own steps.
+    bare:     goals written out with no step towards them in their own line, led to or not.
     slipped, carried, unsure: what does not follow, what follows from that, what was not decided.
     arrived:  unbroken, sure of every line, and at all goals, by steps of the writer's own.
     undone:   the first broken line as it would read without its slip, where one slip was found in it.
@@ -38,6 +39,7 @@ class Heard:
     good: tuple[Piece, ...]
     copied: tuple[Piece, ...]
     leading: tuple[Piece, ...]
+    bare: frozenset[Piece]
     slipped: tuple[Piece, ...]
     carried: tuple[Piece, ...]
     unsure: tuple[Piece, ...]
@@ -76,10 +78,10 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
     at_goal = {p for p in good if any(_states(p, g, ground, scheme) for g in goals)}
     leading = [p for p in good if p.standing in ESTABLISHED and p not in at_goal]
     arrived = bool(leading) and _arrived(check, good, goals, ground)
-    bare = [] if arrived else [
-        p for p in good if p in at_goal and not (_stepwise(p, at_goal) or leads(p, _before(p, leading, said)))]
+    bare = frozenset(p for p in at_goal if not _stepwise(p, at_goal))
+    copied = [] if arrived else [p for p in good if p in bare and not leads(p, _before(p, leading, said))]
     return Heard(
-        judged, scheme, tuple(p for p in good if p not in bare), tuple(bare), tuple(leading),
+        judged, scheme, tuple(p for p in good if p not in copied), tuple(copied), tuple(leading), bare,
         tuple(p for p in said if p.standing is Standing.FAILS),
         tuple(p for p in said if p.standing is Standing.CARRIED),
         tuple(p for p in said if p.standing is Standing.UNDECIDED or p.code == "taken.start"),
@@ -118,13 +120,17 @@ def _states(piece: Piece, goal: Piece, ground: Ground, scheme: Scheme) -> bool:
 
 def _stepwise(piece: Piece, at_goal: set[Piece]) -> bool:
     """Does a chain come to the goal over a side that is not the goal yet (`T = 2π/ω = 2π √(m/k)`)?"""
-    return piece.steps > 1 and not any(p.line == piece.line and p.steps == 1 and p in at_goal for p in at_goal)
+    side = lone_side(piece)
+    return piece.steps > 1 and not any(
+        p.line == piece.line and p.steps == 1 and lone_side(p) == side for p in at_goal)
 
 
 def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> list[Piece]:
-    """The writer's own steps that stand before a piece, the nearest first."""
+    """The writer's own steps that stand before a piece and after any break before it, the nearest first: what
+    stands before a break leads elsewhere."""
     place = said.index(piece)
-    return [p for p in reversed(said[:place]) if p in leading]
+    breaks = [k for k, p in enumerate(said[:place]) if p.standing is Standing.FAILS]
+    return [p for p in reversed(said[max(breaks, default=0) : place]) if p in leading]
 
 
 def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:
@@ -152,3 +158,9 @@ def led_to_all(h: Heard) -> Iterator[bool]:
     for at in sorted(places, key=lambda p: p.line):
         yield at.steps > 1 or any(last < p.line <= at.line for p in h.leading)
         last = at.line - 1 if at.steps > 1 else at.line
+
+
+def is_goal(point: Point, h: Heard) -> bool:
+    """Does a point ask for what was to be shown?"""
+    goals = {p.claim for x in h.check.goal for p in pieces_of_line(x)}
+    return any(w.claim in goals for aim in point.aims for w in aim)

@@ -1,18 +1,18 @@
 """Points that nobody wrote down and that a further line has put in all the same.
 
-Three ways: a result that stands implies the method it needs; a line that follows from the point where it does not
-follow without a given has the point put in; and a working that holds and arrives by steps of its own has, by
-another road, all that the points ask for.
+Four ways: a result implies the method it needs; a point that rests on another has it put in; so has a step that
+follows from the point where it does not follow without a given; and a working that holds and arrives by steps of
+its own does, by another road, what the points ask for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from derive.marking.aiming import gives_same, says, tries
 from derive.marking.costs import Awards
 from derive.marking.found import Award, Found
-from derive.marking.heard import Heard, led_to_all
+from derive.marking.heard import Heard, is_goal, led_to_all
 from derive.marking.pieces import Piece
 from derive.marking.resting import Change, Reheard, Source
 from derive.marking.scheme import Point
@@ -21,42 +21,70 @@ from derive.marking.scheme import Point
 _MOST_STEPS = 4
 
 
-def with_methods(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
-    """A result that is met, and that the question does not give away, implies the method it needs."""
+def behind_results(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -> Awards:
+    """A point that is met, and not only as the question gives it away, implies the method that it needs and the
+    points that it rests on. One that is followed through implies what lies between it and the slip."""
     out = dict(awards)
-    by_label = {p.label: p for p in points}
-    for point in reversed(points):
-        if not out[point.label].earned:
+    for index in reversed(range(len(points))):
+        point, award = points[index], out[points[index].label]
+        if not award.earned or not _shown(point, award, h):
             continue
-        for need in point.row.needs:
-            method = by_label.get(need)
-            if method is None or method.row.kind != "M" or not _silent(method, out[need], h):
+        for other in points[:index]:
+            needed = other.label in point.row.needs and other.row.kind == "M"
+            if not _silent(other, out[other.label], h) or not (needed or _rests_on(point, other, h, again)):
                 continue
-            out[need] = out[need].as_found(Found.MET, "award.implied", out[point.label].line)
+            if award.found is Found.MET or needed:
+                out[other.label] = out[other.label].as_found(Found.MET, "award.implied", award.line)
+            elif other.row.follow_through and _beyond_a_loss(other, points, out, h):
+                out[other.label] = out[other.label].as_found(Found.FOLLOWED, "award.implied", award.line)
     return out
+
+
+def _shown(point: Point, award: Award, h: Heard) -> bool:
+    """Does the point stand on a line of the writer's own, or on a goal that own steps lead to?"""
+    if award.found is Found.FOLLOWED or award.code == "award.implied":
+        return True
+    return not h.arrived or any(p not in h.bare and says(p, point, h) for p in h.good)
+
+
+def _rests_on(point: Point, other: Point, h: Heard, again: Reheard) -> bool:
+    """Does a point rest on another, something of which has gone into it?"""
+    for aim, wanted in zip(point.aims[:1], other.aims[:1], strict=False):
+        gone_in = not all(any(h.form(w).names <= h.form(a).names for a in aim) for w in wanted)
+        if gone_in and again.rests_on(tuple(w.claim for w in aim), tuple(w.claim for w in wanted)):
+            return True
+    return False
+
+
+def _beyond_a_loss(point: Point, points: Sequence[Point], awards: Awards, h: Heard) -> bool:
+    """Does a point need one that was tried for and lost, so that it lies beyond the slip?"""
+    by_label = {p.label: p for p in points}
+    return any(
+        n in by_label and not awards[n].earned and bool(tries(by_label[n], h.slipped, h)) for n in point.row.needs)
 
 
 def put_in(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -> Awards:
     """Points that a further step rests on, as hearing the working again without a given shows."""
     out = dict(awards)
-    rank = _ranks(points, h)
-    for index, point in enumerate(points):
-        if not _silent(point, out[point.label], h):
-            continue
-        for step in _further(index, rank, h):
-            if _has_put_in(step, point, rank.get(step), again, h):
+    silent = [p for p in points if _silent(p, out[p.label], h)]
+    steps = _further(points, h) if silent else []
+    for point in silent:
+        for step in steps:
+            if _has_put_in(step, point, again, h):
                 out[point.label] = out[point.label].as_found(Found.MET, "award.implied", step.line)
                 break
     return out
 
 
 def by_another_road(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
-    """Of a working that holds and arrives, a point that no line says is met by the road that was taken; where a goal
-    stands there with no step of its own before it, a person should look."""
+    """Of a working that holds and arrives, a point that no line says is met by the road that was taken. Where no step
+    goes beyond the scheme's own, or a goal has no step of its own before it, a person should look."""
     missed = [p for p in points if awards[p.label].found in (Found.NOT, Found.WITHHELD)]
     if not h.arrived or not missed:
         return awards
-    led = all(led_to_all(h))
+    scheme = [p for p in points if not is_goal(p, h)]
+    other = any(not any(says(step, p, h) for p in scheme) for step in h.leading)
+    led = other and all(led_to_all(h))
     last = max((p.line for p in h.good), default=0)
     return {**awards, **{
         p.label: awards[p.label].as_found(Found.MET, "award.by_road", last) if led
@@ -64,41 +92,29 @@ def by_another_road(points: Sequence[Point], awards: Awards, h: Heard) -> Awards
 
 
 def _silent(point: Point, award: Award, h: Heard) -> bool:
-    """Did nobody go for the point, so that it can only be implied?"""
+    """Did nobody go for the point, so that it can only be implied? A goal has to be written."""
     wrong = (*h.slipped, *h.carried)
-    return (award.found is Found.NOT and award.code == "award.not_met" and bool(point.aims)
+    return not is_goal(point, h) and (award.found is Found.NOT and award.code == "award.not_met" and bool(point.aims)
             and not tries(point, wrong, h) and not any(gives_same(p, point, h) for p in wrong))
 
 
 # --- what a step has put in ---------------------------------------------------------------------------------
 
 
-def _ranks(points: Sequence[Point], h: Heard) -> dict[Piece, int]:
-    """How far along the scheme each step stands that says a point."""
-    rank: dict[Piece, int] = {}
-    for index, point in enumerate(points):
-        for p in h.good:
-            if says(p, point, h):
-                rank[p] = index
-    return rank
-
-
-def _further(index: int, rank: dict[Piece, int], h: Heard) -> Iterator[Piece]:
-    """Own steps that may stand beyond a point: those that say a later one, then those that say none, last first."""
+def _further(points: Sequence[Point], h: Heard) -> list[Piece]:
+    """Own steps that say no point, the last first, and none that may rest on a goal copied from the question."""
     until = min((p.line for p in h.copied), default=0)
-    steps = [p for p in h.good if (p in h.leading or p.steps > 1) and (not until or p.line < until)]
-    later = [p for p in steps if rank.get(p, -1) > index]
-    others = [p for p in reversed(steps) if p not in rank]
-    yield from (*later, *others)[:_MOST_STEPS]
+    steps = [p for p in reversed(h.leading) if not until or p.line < until]
+    return [p for p in steps if not any(says(p, point, h) for point in points)][:_MOST_STEPS]
 
 
-def _has_put_in(step: Piece, point: Point, rank: int | None, again: Reheard, h: Heard) -> bool:
-    """Does a step rest on all that the point rests on, and does the point stand in for a given it rests on?"""
+def _has_put_in(step: Piece, point: Point, again: Reheard, h: Heard) -> bool:
+    """Does a step rest on all that the point rests on and more, and does the point stand in for a given among it?"""
     step_on = {s for s in again.sources if again.stands(step, Change((s,))) is False}
     for aim in point.aims:
         claims = tuple(w.claim for w in aim)
         needed = again.needed_for(claims)
-        if not needed or not needed <= step_on or (rank is None and needed == step_on):
+        if not needed or not needed < step_on:
             continue
         if all(h.form(w).names <= h.form(step).names for w in aim):
             continue  # nothing of it has been put in: it could still be to come

@@ -99,11 +99,15 @@ class Reheard:
         return {s for s in givens if not self._shown(claims, Change((s,)))}
 
     def rests_on(self, claims: tuple[Claim, ...], point: tuple[Claim, ...]) -> bool:
-        """Do claims, of the question alone, rest on all that a point rests on and more, and does the point stand in
-        for a given among it?"""
+        """Do claims, of the question alone, rest on all that a point rests on, and does the point stand in for a given
+        among it?"""
         needed = self.needed_for(point)
-        return bool(needed) and needed < self.needed_for(claims) and any(
+        return bool(needed) and needed <= self.needed_for(claims) and any(
             self._shown(claims, Change((s,), point)) for s in needed)
+
+    def shows_instead(self, claims: tuple[Claim, ...], point: tuple[Claim, ...], own: tuple[Claim, ...]) -> bool:
+        """Do claims follow from a writer's own version of a point, without what the point itself rests on?"""
+        return self._shown(claims, Change(tuple(s for s in self.sources if s in self.needed_for(point)), own))
 
     def lead_to(self, goal: Piece, steps: Sequence[Piece]) -> bool:
         """Does one of some own steps lead to a goal: does it stand in for a given that the goal rests on?"""
