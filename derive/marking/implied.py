@@ -14,8 +14,9 @@ from derive.marking.costs import Awards
 from derive.marking.found import Award, Found
 from derive.marking.heard import Heard, is_goal, led_to_all
 from derive.marking.pieces import Piece
-from derive.marking.resting import Change, Reheard, Source
-from derive.marking.scheme import Point
+from derive.marking.resting import Change, Reheard
+from derive.marking.scheme import Aim, Point
+from derive.notation.tree import Claim
 
 # Own steps that are tried for what they have put in, the last first.
 _MOST_STEPS = 4
@@ -49,11 +50,18 @@ def _shown(point: Point, award: Award, h: Heard) -> bool:
 
 def _rests_on(point: Point, other: Point, h: Heard, again: Reheard) -> bool:
     """Does a point rest on another, something of which has gone into it?"""
-    for aim, wanted in zip(point.aims[:1], other.aims[:1], strict=False):
-        gone_in = not all(any(h.form(w).names <= h.form(a).names for a in aim) for w in wanted)
-        if gone_in and again.rests_on(tuple(w.claim for w in aim), tuple(w.claim for w in wanted)):
-            return True
-    return False
+    return any(
+        _goes_into(wanted, aim, h) and again.rests_on(_claims(aim), _claims(wanted))
+        for aim in point.aims for wanted in other.aims)
+
+
+def _goes_into(wanted: Aim, further: Sequence[Piece], h: Heard) -> bool:
+    """Is something that is wanted spoken of no more further on? If not, it could still be to come."""
+    return not all(any(h.form(w).names <= h.form(p).names for p in further) for w in wanted)
+
+
+def _claims(aim: Aim) -> tuple[Claim, ...]:
+    return tuple(w.claim for w in aim)
 
 
 def _beyond_a_loss(point: Point, points: Sequence[Point], awards: Awards, h: Heard) -> bool:
@@ -94,7 +102,7 @@ def by_another_road(points: Sequence[Point], awards: Awards, h: Heard) -> Awards
 def _silent(point: Point, award: Award, h: Heard) -> bool:
     """Did nobody go for the point, so that it can only be implied? A goal has to be written."""
     wrong = (*h.slipped, *h.carried)
-    return not is_goal(point, h) and (award.found is Found.NOT and award.code == "award.not_met" and bool(point.aims)
+    return (award.found is Found.NOT and award.code == "award.not_met" and bool(point.aims) and not is_goal(point, h)
             and not tries(point, wrong, h) and not any(gives_same(p, point, h) for p in wrong))
 
 
@@ -112,18 +120,8 @@ def _has_put_in(step: Piece, point: Point, again: Reheard, h: Heard) -> bool:
     """Does a step rest on all that the point rests on and more, and does the point stand in for a given among it?"""
     step_on = {s for s in again.sources if again.stands(step, Change((s,))) is False}
     for aim in point.aims:
-        claims = tuple(w.claim for w in aim)
-        needed = again.needed_for(claims)
-        if not needed or not needed < step_on:
-            continue
-        if all(h.form(w).names <= h.form(step).names for w in aim):
-            continue  # nothing of it has been put in: it could still be to come
-        if any(again.stands(step, Change((s,), claims)) for s in _in_order(needed, again)):
+        needed = again.needed_for(_claims(aim))
+        if needed and needed < step_on and _goes_into(aim, (step,), h) and any(
+                again.stands(step, Change((s,), _claims(aim))) for s in again.sources if s in needed):
             return True
     return False
-
-
-def _in_order(sources: set[Source], again: Reheard) -> list[Source]:
-    return [s for s in again.sources if s in sources]
-
-

@@ -157,7 +157,7 @@ def points(s: Subject) -> Iterator[Finding]:
     """Every point met by the reference, and reachable by itself."""
     labels = [p.label for p in s.scheme.points]
     for p, a in zip(s.scheme.points, s.awards, strict=True):
-        if a.code != "award.met":
+        if a.code != "award.met" and p.aims:
             yield _fault("vet.point_not_met", p.row.line, point=p.label)
         for need in p.row.needs:
             if need in labels and labels.index(need) >= labels.index(p.label):

@@ -43,9 +43,10 @@ def _say_slips(tried: Sequence[Tried], say: Callable[[str], object]) -> None:
     for _, group in groupby(tried, key=lambda t: t.number):
         here = list(group)
         found = sum(t.outcome == "found" for t in here)
-        costs = ", ".join(here[0].costs)
-        say("  " + sentence("vet.line_slips" if costs else "vet.line_slips_free", {
-            "line": here[0].line, "found": str(found), "tried": str(len(here)), "costs": costs}))
+        costs = here[0].costs
+        code = "vet.line_slips_further" if costs.further else "vet.line_slips"
+        say("  " + sentence(code if costs.points else "vet.line_slips_free", {
+            "line": here[0].line, "found": str(found), "tried": str(len(here)), "costs": ", ".join(costs.points)}))
     for outcome, heading in (("through", "title.through"), ("open", "title.left_open")):
         missed = [t for t in tried if t.outcome == outcome]
         if not missed:

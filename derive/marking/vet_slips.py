@@ -28,6 +28,14 @@ EACH_KIND = 1
 
 
 @dataclass(frozen=True, slots=True)
+class Worth:
+    """What a slip in a line costs: its points, and whether they are first met there or only further on."""
+
+    points: tuple[str, ...]
+    further: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Tried:
     """A slip in a line: how it was made, what was then written, and the verdict: found, open, or got through."""
 
@@ -36,7 +44,7 @@ class Tried:
     kind: str
     written: str
     outcome: str
-    costs: tuple[str, ...]
+    costs: Worth
 
 
 def slips_tried(subject: Subject) -> Iterator[Tried]:
@@ -49,7 +57,7 @@ def slips_tried(subject: Subject) -> Iterator[Tried]:
     for before, x in pages:
         if x.reading is None or x.line.remark:
             continue
-        costs = _worth(subject, x)
+        costs = worth(subject, x)
         for statement in x.reading.statements:
             if statement.claim is not None and statement.role in ("claim", "operation"):
                 yield from _in_statement(before, page, x, statement, costs)
@@ -57,7 +65,7 @@ def slips_tried(subject: Subject) -> Iterator[Tried]:
 
 
 def _in_statement(
-    before: Page, after: Page, x: LineVerdict, statement: Statement, costs: tuple[str, ...]
+    before: Page, after: Page, x: LineVerdict, statement: Statement, costs: Worth
 ) -> Iterator[Tried]:
     assert statement.claim is not None
     premises = [v.statement.claim for y in (*before.givens, *before.lines) for v in y.verdicts
@@ -101,8 +109,15 @@ def _past(page: Page, statement: Statement, x: LineVerdict) -> Page:
     return replace(page, setting=setting)
 
 
-def _worth(subject: Subject, x: LineVerdict) -> tuple[str, ...]:
-    """The points that this line is the first to meet: a slip in it spoils them."""
+def worth(subject: Subject, x: LineVerdict) -> Worth:
+    """The points that a line is the first to meet, or else the first that it leads to; and with them those that need
+    them and are not followed through."""
     ordinals = {line.number: k for k, line in enumerate(subject.exercise.solution)}
     own = subject.judged.check.lines[ordinals[x.line.number]].line.number
-    return tuple(a.label for a in subject.awards if a.line == own)
+    here = [a.label for a in subject.awards if a.line == own]
+    later = sorted((a for a in subject.awards if a.line > own), key=lambda a: a.line)
+    spoiled = here or [a.label for a in later[:1]]
+    for point in subject.scheme.points:
+        if point.label not in spoiled and not point.row.follow_through and set(point.row.needs) & set(spoiled):
+            spoiled.append(point.label)
+    return Worth(tuple(spoiled), not here)

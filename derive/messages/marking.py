@@ -155,19 +155,24 @@ MARKING: dict[str, tuple[str, ...]] = {
     "vet.line_condition": ("Line {line} of the solution holds only if {condition}.",
                            "Line {line} of the solution holds under a condition."),
     "vet.goal_not_reached": ("No line of the solution arrives at “{text}”.",),
-    "vet.point_not_met": ("Point {point} is not met by the solution.", "A point is not met by the solution."),
+    "vet.point_not_met": (
+        "Point {point} is not met by the solution: no line of it says this.", "A point is not met by the solution.",
+    ),
     "vet.need_later": ("Point {point} needs {needed}, which does not stand before it.",),
     "vet.points_alike": (
         "Points {point} and {other} say the same in another arrangement: whoever has one has both.",
     ),
-    "vet.point_given": ("Point {point} is met by writing down a given.",),
+    "vet.point_given": ("Point {point} is a given, or one in another arrangement: little has to be shown for it.",),
     "vet.total": ("The statement speaks of {said} marks, and the points add up to {total}.",),
     "vet.size": ("{symbols} symbols, {givens} givens, {lines} lines of solution; {points} points, {total} marks.",),
     "vet.faults": ("Not ready to go out: {count} to mend.",),
     "vet.clean": ("Nothing to mend.",),
     "vet.line_slips": ("{line}: {found} of {tried} slips on purpose are found; one there costs {costs}.",),
+    "vet.line_slips_further": (
+        "{line}: {found} of {tried} slips on purpose are found; one there costs {costs}, to which it leads.",
+    ),
     "vet.line_slips_free": (
-        "{line}: {found} of {tried} slips on purpose are found; one there costs no point by itself.",
+        "{line}: {found} of {tried} slips on purpose are found; one there costs no point.",
     ),
     "title.to_mend": ("To mend",),
     "title.to_know": ("To know",),

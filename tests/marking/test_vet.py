@@ -31,6 +31,13 @@ def test_a_whole_exercise_has_nothing_to_mend():
         ("(2)  F = m (a + g)             [", "(2)  F = m (a - g)             [", "does not follow"),
         ("  (4)  P = m (R w' + g) R w      [from (d)]\n", "", "arrives at"),
         ("(p3)  A1   F = m (R w' + g)", "(p3)  A1   F = m (R w' - g)", "Point p3 is not met"),
+        ("(p3)  A1   F = m (R w' + g)", "(p3)  A1   P = F R w", "Point p3 is not met"),
+        ("-- needs p1", "-- needs p9", "p9"),
+        ("-- needs p1", "-- needs p3", "needs itself"),
+        ("(p1)  M1   a = R w'\n", "(p1)  M1   a = R w'   -- needs p3\n", "p3"),
+        ("(p2)  B1   F = m (a + g)", "(p2)  Z1   F = m (a + g)", "the kind of mark"),
+        ("(p1)  M1   a = R w'", "(p1)  M1   a = R q'", "“q” is used here and not declared"),
+        ("(p4)  A2   P = m (R w' + g) R w", "(p4)  A2   P = m (R w' + g) R", "dimensions do not fit"),
         ("(p2)  B1   F = m (a + g)   or", "(p2)  B1   F = = a   or", "could not be read"),
         ("-- needs p1", "-- needs p4", "does not stand before it"),
         ("The skip's speed", "[8 marks] The skip's speed", "speaks of 8 marks"),
@@ -54,12 +61,25 @@ def test_points_that_nobody_has_apart_are_noticed():
     assert [s for s in found if "p1 and p3 say the same" in s]
 
 
+def test_a_slip_in_a_line_that_no_point_asks_for_costs_the_point_that_it_leads_to():
+    text = WINCH.replace("  (p2)  B1   F = m (a + g)   or   F - m a = m g\n", "")
+    tried = list(slips_tried(subject_of(read_document(text, "w"))))
+    assert {t.costs.points for t in tried if t.line == "(2)"} == {("p3",)}
+    assert all(t.costs.further for t in tried if t.line == "(2)")
+
+
+def test_a_slip_costs_also_what_needs_the_point_and_is_not_followed_through():
+    text = WINCH.replace("(R w' + g)   ft        -- needs p1", "(R w' + g)             -- needs p1")
+    tried = list(slips_tried(subject_of(read_document(text, "w"))))
+    assert {t.costs.points for t in tried if t.line == "(1)"} == {("p1", "p3")}
+
+
 def test_slips_on_purpose_are_found_in_every_line_and_cost_the_points_first_met_there():
     subject = subject_of(winch())
     tried = list(slips_tried(subject))
     assert {t.line for t in tried} == {"(1)", "(2)", "(3)", "(4)"}
     assert [t for t in tried if t.outcome == "through"] == []
-    assert {t.line: t.costs for t in tried} == {"(1)": ("p1",), "(2)": ("p2",), "(3)": ("p3",), "(4)": ("p4",)}
+    assert {t.line: t.costs.points for t in tried} == {"(1)": ("p1",), "(2)": ("p2",), "(3)": ("p3",), "(4)": ("p4",)}
     said = []
     say_vetting(subject, vetted(subject), tried, said.append)
     assert "Nothing to mend." in said
