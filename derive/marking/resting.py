@@ -111,10 +111,17 @@ class Reheard:
 
     def lead_to(self, goal: Piece, steps: Sequence[Piece]) -> bool:
         """Does one of some own steps lead to a goal: does it stand in for a given that the goal rests on?"""
-        rests_on = [s for s in self.sources if self.stands(goal, Change((s,))) is False]
+        return any(self._leads_to(goal, step) for step in steps[:_MOST_STEPS])
+
+    def _leads_to(self, goal: Piece, step: Piece) -> bool:
+        """From the question alone where that is enough; else, with what the writer brought in, from the working."""
+        end, own = (goal.claim,), (step.claim,)
+        if self._shown(end, UNCHANGED) and self._shown(own, UNCHANGED):
+            both = self.needed_for(end) & self.needed_for(own)
+            return any(self._shown(end, Change((s,), own)) for s in both)
         return any(
-            self.stands(step, Change((s,))) is False and bool(self.stands(goal, Change((s,), (step.claim,))))
-            for step in steps[:_MOST_STEPS] for s in rests_on)
+            self.stands(step, Change((s,))) is False and self.stands(goal, Change((s,))) is False
+            and bool(self.stands(goal, Change((s,), own))) for s in self.sources)
 
     def _shown(self, claims: tuple[Claim, ...], change: Change) -> bool:
         """Do claims follow from the question alone?"""
