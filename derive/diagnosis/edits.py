@@ -68,6 +68,8 @@ KINDS: tuple[Kind, ...] = (
     Kind("inner_factor", 1.8, motion.inner_factor, family="quantity"),
     Kind("derivative_order", 1.8, motion.derivative_order),
     Kind("product_part", 1.9, motion.product_part, family="term"),
+    Kind("exchanged", 1.9, motion.exchanged, family="neighbour"),
+    Kind("added", 1.9, sums.added, sums.multiplied),
     Kind("forgotten_factor", 1.9, terms.forgotten_factor, family="quantity"),
     Kind("extra_term", 1.9, terms.extra_term, family="term"),
     Kind("doubled_term", 1.9, terms.doubled_term, family="term"),

@@ -153,6 +153,9 @@ def root(site: Site, _: Around) -> Iterator[Change]:
         others = [f for f in factors_of(node.num) if f not in numbers]
         if numbers and others:
             yield Change(product((*numbers, Apply("sqrt", Quotient(product(others), node.den)))), extra=0.05)
+        for i, f in enumerate(others if len(others) > 1 else ()):  # `A k/m` for `A √(k/m)`
+            rest = product(others[:i] + others[i + 1 :])
+            yield Change(product((*numbers, f, Apply("sqrt", Quotient(rest, node.den)))), extra=0.15)
 
 
 def _could_stand_under_a_root(site: Site) -> bool:

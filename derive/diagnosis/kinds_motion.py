@@ -34,6 +34,8 @@ from derive.notation.tree import (
     Power,
     Sum,
     Value,
+    names_in,
+    rebuilt,
     walk,
 )
 
@@ -117,6 +119,20 @@ def limits(site: Site, _: Around) -> Iterator[Change]:
     elif isinstance(node, Between):
         backwards = -0.6 if node.upper == zero else 0.0
         yield Change(Between(node.body, node.upper, node.lower, node.wrt), at=node, extra=backwards)
+
+
+def exchanged(site: Site, around: Around) -> Iterator[Change]:
+    """Two names of one kind in each other's place: `m_1 x_2 + m_2 x_1`."""
+    node = site.node
+    if not (site.is_side or isinstance(node, Sum)) or isinstance(node, Name):
+        return
+    here = names_in(node)
+    for first, second in ((a, b) for i, a in enumerate(here) for b in here[i + 1 :] if b in around.near(a)):
+        swap = {first: Name(second), second: Name(first)}
+        change: dict[int, object] = {
+            id(n): swap[n.ident] for n in walk(node) if isinstance(n, Name) and n.ident in swap}
+        far = 0.0 if alike_to_the_eye(first, second) else 0.3
+        yield Change(rebuilt(node, change), extra=far + (0.0 if isinstance(node, Sum) else 0.05))
 
 
 def neighbour(site: Site, around: Around) -> Iterator[Change]:

@@ -25,7 +25,7 @@ from derive.diagnosis.pieces import (
     total,
 )
 from derive.diagnosis.sites import Site
-from derive.notation.tree import Apply, Expr, Neg, Num, Power, Product, Quotient, Sum
+from derive.notation.tree import Apply, Expr, Name, Neg, Num, Power, Product, Quotient, Sum
 
 
 def power_of_sum(site: Site, _: Around) -> Iterator[Change]:
@@ -207,3 +207,21 @@ def cancelled_in_part(site: Site, _: Around) -> Iterator[Change]:
                     num = total((*node.num.terms[:i], over(above, f), *node.num.terms[i + 1 :]))
                     den = total((*node.den.terms[:j], over(below, f), *node.den.terms[j + 1 :]))
                     yield Change(Quotient(num, den))
+
+
+def added(site: Site, _: Around) -> Iterator[Change]:
+    """`a + b` where `a b` was meant."""
+    node = site.node
+    if isinstance(node, Sum) and len(node.terms) == 2 and not any(isinstance(t, Num) for t in node.terms):
+        first, second = node.terms
+        whole = product((first, second.arg if isinstance(second, Neg) else second))
+        yield Change(whole)
+        if isinstance(second, Neg):  # `m_0 - e^x` for `m_0 e^(-x)` is two slips, and one of them a sign
+            yield Change(quotient(first, second.arg), extra=0.2)
+
+
+def multiplied(site: Site, _: Around) -> Iterator[Change]:
+    """`a b` where `a + b` was meant; the last of the factors taken for a term."""
+    node = site.node
+    if isinstance(node, Product) and isinstance(node.factors[-1], (Name, Apply, Power)):
+        yield Change(total((product(node.factors[:-1]), node.factors[-1])))

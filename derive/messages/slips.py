@@ -106,6 +106,14 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "This line is off by π, or by the 2π of a full turn.",
     ),
     "slip.neighbour": ("“{term}” is not the quantity that belongs here.", "One quantity stands here for another."),
+    "slip.exchanged": (
+        "Two quantities in “{term}” stand in each other's place.",
+        "Two quantities in this line stand in each other's place.",
+    ),
+    "slip.added": (
+        "“{term}”: something is added here that should be multiplied or divided.",
+        "Something is added in this line that should be multiplied or divided.",
+    ),
     "slip.inner_factor": (
         "“{term}”: what the inside brings when it is differentiated is missing, or there twice.",
         "What the inside of a function brings when it is differentiated is missing, or there twice.",
