@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from statistics import mean
 
 from derive.marking.batch import Outcome
@@ -18,32 +18,46 @@ def say_outcome(outcome: Outcome, say: Callable[[str], object]) -> None:
     """The run in a few lines: how many, what is open, equal slips, what changed, where it was written."""
     for p in outcome.problems:
         say(visible(_placed(p)))
+    for rows in (_marks(outcome), _slips(outcome), _changes(outcome)):
+        for row in rows:
+            say(row)
+    say(sentence("mark.written", {"folder": visible(str(next(iter(outcome.written.values())).parent))}))
+    say(sentence("mark.closing"))
+
+
+def _marks(outcome: Outcome) -> Iterator[str]:
     totals = [a.total for a in outcome.applied.values()]
     looks = [n for n, a in outcome.applied.items() if a.looks]
     most = outcome.sheet.most
-    say(sentence("mark.done", {"count": str(len(totals)), "title": visible(outcome.sheet.title)}))
-    if totals:
-        say(sentence("mark.mean", {"mean": f"{mean(totals):.1f}", "most": str(most)}))
+    yield sentence("mark.done", {"count": str(len(totals)), "title": visible(outcome.sheet.title)})
+    if not totals:
+        yield sentence("mark.nothing")
+    elif most:
+        yield sentence("mark.mean", {"mean": f"{mean(totals):.1f}", "most": str(most)})
     if outcome.resumed:
-        say(sentence("mark.resumed", {"count": str(outcome.resumed)}))
-    say(sentence("mark.looks", {"count": str(len(looks))}) if looks else sentence("mark.sure"))
+        yield sentence("mark.resumed", {"count": str(outcome.resumed)})
+    if looks:
+        yield sentence("mark.looks", {"count": str(len(looks))})
+    elif totals and most:
+        yield sentence("mark.sure")
+
+
+def _slips(outcome: Outcome) -> Iterator[str]:
     shared = [g for g in outcome.groups if len(g.members) > 1][:_GROUPS_SHOWN]
     if shared:
-        say(sentence("title.shared_slips"))
+        yield sentence("title.shared_slips")
         width = max(len(str(len(g.members))) for g in shared)
-        for g in shared:
-            say(f"  {len(g.members):{width}}  slip {g.name}  {visible(g.ways[0])}")
+        yield from (f"  {len(g.members):{width}}  slip {g.name}  {visible(g.ways[0])}" for g in shared)
     if outcome.same:
-        say(sentence("mark.same", {"count": str(len(outcome.same))}))
+        yield sentence("mark.same", {"count": str(len(outcome.same))})
+
+
+def _changes(outcome: Outcome) -> Iterator[str]:
     if outcome.changed:
-        say(sentence("title.changed"))
-        for c in outcome.changed[:_CHANGES_SHOWN]:
-            say(f"  {c}")
-        left = len(outcome.changed) - _CHANGES_SHOWN
-        if left > 0:
-            say("  " + sentence("piece.more_changes", {"count": str(left)}))
-    say(sentence("mark.written", {"folder": visible(str(next(iter(outcome.written.values())).parent))}))
-    say(sentence("mark.closing"))
+        yield sentence("title.changed")
+        yield from (f"  {c}" for c in outcome.changed[:_CHANGES_SHOWN])
+    if len(outcome.changed) > _CHANGES_SHOWN:
+        yield "  " + sentence("piece.more_changes", {"count": str(len(outcome.changed) - _CHANGES_SHOWN)})
 
 
 def _placed(p: Problem) -> str:

@@ -121,6 +121,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     # --- what a marker is told on the screen ----------------------------------------------------------------------
     "mark.done": ("Workings of “{title}” marked: {count}.",),
     "mark.mean": ("The mean is {mean} of {most} marks, open ones not counted.",),
+    "mark.nothing": ("Nothing in the folder could be a working: it is empty, or holds hidden files only.",),
     "mark.resumed": ("Of these, kept from an earlier run: {count}.",),
     "mark.looks": ("For a person to look at: {count} (second_look.txt says why).",),
     "mark.sure": ("Every mark is sure.",),

@@ -109,3 +109,11 @@ def test_mark_that_cannot_write_says_so_and_leaves_with_3(tmp_path, capsys):
     assert (code, out) == (3, "")
     assert "could not be read or written" in err
     assert "start the same command again" in err
+
+
+def test_an_empty_folder_is_said_to_be_empty_and_no_mark_of_it_sure(tmp_path, capsys):
+    (tmp_path / "class").mkdir()
+    code, out, _ = run("mark", "slipway", str(tmp_path / "class"), capsys=capsys)
+    assert code == 0
+    assert "Nothing in the folder could be a working" in out
+    assert "sure" not in out
