@@ -5,7 +5,7 @@ Words are trimmed from the segments here, and each joint with its words becomes 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from derive.notation.failures import ReadError, unknown_name
@@ -41,6 +41,10 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     entries = entries_of(lexemes, scope)
     head, rest = head_of(entries, scope, line)
     cut = segments_of(rest)
+    if _tells(cut, scope):
+        whole = place(rest)
+        words = line[whole.start:whole.end]
+        return Tokens((Piece.make("SEPARATOR", words, whole, Joint("", words)),), head)
     colons = [any(e.lexeme.kind == "colon" for e in s.before) for s in cut[1:]] + [False]
     segments: list[Segment] = []
     for segment, colon in zip(cut, colons, strict=True):
@@ -137,6 +141,25 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
         # `let the speed v = …`: the words belong to the opening
         segment.before, segment.lead = segment.before + segment.lead, []
     return segment
+
+
+# A sentence has at least so many words; two or three may be a name of several words, or a slip of the keyboard.
+_SENTENCE = 4
+
+
+def _tells(segments: Sequence[Segment], scope: Scope) -> bool:
+    """Is a line a sentence: nothing related to anything in it, and more words than letters and numbers?"""
+    entries = [e for s in segments for e in s.entries]
+    if any(is_relation(e) or e.kind in ("runs", "small") for e in entries):
+        return False
+    wordy = [e for e in entries if e.kind in ("prose", "strange") or _is_long_word(e, scope)]
+    others = [e for e in entries if e.lexeme.kind in ("run", "number") and not any(e is w for w in wordy)]
+    return len(wordy) >= _SENTENCE and len(wordy) > len(others)
+
+
+def _is_long_word(entry: Entry, scope: Scope) -> bool:
+    typed = entry.lexeme.text
+    return entry.lexeme.kind == "run" and len(typed) >= 4 and typed.isalpha() and not scope.knows(typed)
 
 
 def _all_words(segment: Segment) -> None:

@@ -7,7 +7,7 @@ to what the verdicts say.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from derive.messages import MESSAGES, sentence
@@ -174,11 +174,11 @@ def _undecided(check: Check) -> list[Remark]:
 
 
 def _conditions(check: Check, grade: HelpGrade) -> Remark:
-    said = []
+    said: list[str] = []
     for line, verdict in _verdicts(check):
         if verdict.standing is Standing.FOLLOWS_IF:
             facts = dict(verdict.facts) | {"condition": verdict.condition}
-            said.append(_of(line, sentence("follows.if", facts)))
+            said += _of_lines([(line, sentence("follows.if", facts))], check)
             state = told_state(line, told(verdict, grade))
             if state is not None:
                 said.append(sentence("report.lost_case", {"found": state_in_words(state, quantities_in(verdict))}))
@@ -232,16 +232,16 @@ _WORTH_SAYING = (
 
 
 def _worth_saying(check: Check, taught: Taught) -> Remark:
-    said = []
+    said: list[tuple[LineVerdict, str]] = []
     for line, verdict in _verdicts(check):
         if verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
             continue  # their notes stand with their explanation
         if verdict.code in _WORTH_SAYING or verdict.code.startswith("note."):
-            said.append(_of(line, sentence(verdict.code, verdict.facts)))
-        said += [_of(line, note) for note in _noted(verdict)]
+            said.append((line, sentence(verdict.code, verdict.facts)))
+        said += [(line, note) for note in _noted(verdict)]
     for line in check.lines:
-        said += [_of(line, remark) for remark in taught.reasons.get(line.line.number, ())]
-    return Remark(sentence("title.remarks"), _once(said))
+        said += [(line, remark) for remark in taught.reasons.get(line.line.number, ())]
+    return Remark(sentence("title.remarks"), _of_lines(said, check))
 
 
 _GOAL = {
@@ -278,11 +278,11 @@ def _result(check: Check, taught: Taught) -> list[Remark]:
 
 def _readings(check: Check) -> Remark:
     said = [
-        _of(line, sentence("note.reading", {"typed": choice.typed, "taken": choice.taken}))
+        (line, sentence("note.reading", {"typed": choice.typed, "taken": choice.taken}))
         for line in check.lines if line.reading is not None
         for choice in line.reading.choices if choice.taken and not _goes_without_saying(choice, line)
     ]  # fmt: skip
-    return Remark(sentence("title.readings"), _once(said))
+    return Remark(sentence("title.readings"), _of_lines(said, check))
 
 
 def _goes_without_saying(choice: Choice, line: LineVerdict) -> bool:
@@ -302,8 +302,14 @@ def _lines_with(check: Check, support: str) -> list[LineVerdict]:
     return [line for line in check.lines if any(v.support == support for v in line.verdicts)]
 
 
-def _of(line: LineVerdict, said: str) -> str:
-    return sentence("piece.at_line", {"line": line_name(line), "said": said})
+def _of_lines(said: Sequence[tuple[LineVerdict, str]], check: Check) -> tuple[str, ...]:
+    """Each sentence once, with all the lines that it is said of, in the order in which it is first said."""
+    lines: dict[str, dict[int, LineVerdict]] = {}
+    for line, what in said:
+        lines.setdefault(what, {})[line.line.number] = line
+    return tuple(
+        sentence("piece.at_line", {"line": listed(tuple(of.values()), check), "said": what})
+        for what, of in lines.items())
 
 
 def _noted(verdict: Verdict) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from derive.notation import tree as n
-from tests.notation.trees import declared, dump, read
+from tests.notation.trees import declared, dump, read, refused
 
 LINES = declared("F m a v u ρ y(t) Y A ω k θ(t) φ N g x(t) w L λ ε M T R h b c μ β s t0 E σ B C d",
                  labels="1 2 3", previous=n.Name("W"))
@@ -143,6 +143,9 @@ ROWS = (
     ("Q.E.D.", "", "Q.E.D"),
     ("F = m a, q.e.d.", "F = (* m a)", "q.e.d"),
     ("F = m·a (from (1))", "F = (* m a)", "(from (1))"),
+    ("A 1200 kg barge is towed by a rope with 900 N at 25 deg to its path", "",
+     "A 1200 kg barge is towed by a rope with 900 N at 25 deg to its path"),
+    ("the crate starts from rest. drag 300 N", "", "the crate starts from rest. drag 300 N"),
 )
 
 
@@ -152,3 +155,8 @@ def test_a_line_falls_into_its_statements_and_its_words(typed: str, statements: 
 
     assert dump(reading) == statements
     assert reading.words == words
+
+
+@pytest.mark.parametrize("typed", ["m a + k x", "½ m v² + m g x", "sin θ cos θ tan θ", "m g sin θ cos φ"])
+def test_mathematics_that_says_nothing_is_no_sentence(typed: str) -> None:
+    assert "relation" in refused(typed).expected
