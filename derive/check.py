@@ -14,7 +14,9 @@ from derive.guarding import PAGE, guarded
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Derivative, Expr, Relation, Statement, walk
+from derive.notation.vectors import vectors_in
 from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over
 from derive.records import (
     Check,
@@ -46,6 +48,8 @@ from derive.verdicts.statements import decide
 _READINGS_DECIDED = 5
 # What a line whose dimensions do not fit may be said to be, were it not for them.
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
+# Formulas that nothing above supports: these are held to what their letters usually stand for.
+_BROUGHT_IN = ("taken.definition", "taken.start", "taken.law")
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -93,6 +97,7 @@ class Page:
     document: Document
     setting: Setting
     dimensions: Dimensions
+    usual: UsualDimensions | None = None
     lines: tuple[LineVerdict, ...] = ()
     givens: tuple[LineVerdict, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -167,7 +172,7 @@ class Page:
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
-        page = replace(self, dimensions=self.dimensions.copy())
+        page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
         source = source_of(line, reading)
         found: dict[int, tuple[Verdict, ...]] = {}
         for k in meanings_first(reading.statements, self.scope()):
@@ -182,11 +187,17 @@ class Page:
     def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
+        if mismatch is None and statement.claim is not None and self.usual and any(
+            v.code in _BROUGHT_IN for v in verdicts
+        ):
+            mismatch = self.usual.misfit(statement.claim)
         if mismatch is not None and any(v.standing in _NOT_OUTRIGHT for v in verdicts):
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim)
+            if self.usual:
+                self.usual.adopt(statement.claim)
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
             verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
         return replace(self, setting=setting), verdicts
@@ -246,16 +257,24 @@ class Page:
 
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
-    world = World().declaring(document.symbols)
+    world = World().declaring(document.symbols or _vectors(document))
     strict = bool(document.given)
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
+    declared = bool(document.symbols)
     page = Page(
-        document, with_ranges(setting, document.symbols), Dimensions(document.symbols), problems=document.problems)
+        document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
+        None if declared or strict else UsualDimensions(), problems=document.problems)
     page = _with_givens(page)
     for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
+
+
+def _vectors(document: Document) -> tuple[Symbol, ...]:
+    """Where nothing is declared, the names that some line gives by components."""
+    lines = (*document.given, *document.working)
+    return tuple(Symbol(n, vector=True, declared=False) for n in vectors_in(x.text for x in lines if not x.remark))
 
 
 def _knowing_what_moves(page: Page) -> Page:

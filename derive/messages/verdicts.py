@@ -31,6 +31,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "the right side at the rate {right}. The values below are those of the rates.",
         "The two sides do not change at the same rate, so no constant makes them equal.",
     ),
+    "fails.antiderivative": (
+        "Differentiated, the bracket gives {found}, but {wanted} is integrated. What it comes to at the limits proves "
+        "nothing. The values below are those of the two.",
+        "Differentiated, the bracket does not give what is integrated.",
+    ),
     "fails.not_a_solution": (
         "Put into {equation}, this does not satisfy it. The values below are those of its two sides.",
         "This does not satisfy the equation of motion.",

@@ -16,7 +16,7 @@ from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
 from derive.notation.names import TIME
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit
+from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, rebuilt, walk
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
@@ -120,6 +120,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     """
     if isinstance(factor, raw.RawGroup) and items and not isinstance(row[at], raw.RawJoined):
         return _bracketed_unit(factor, tight, items, b)
+    if items and items[-1].kind == "tuple" and not isinstance(row[at], raw.RawJoined):
+        return _unit_of_components(row, at, tight, items, b)
     figures = _figures(factor)
     if figures is None or at + 1 >= len(row):
         return 0
@@ -136,15 +138,16 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         return 0
     units, _ = _unit_chain(row[:at + 1 + length], at + 1, b)
     assert units is not None and units.span is not None
+    span = Span(factor.span.start, units.span.end)
+    units = turns_counted(units, b) or units
     number: Expr = replace(figures.value, span=figures.span)
     if isinstance(factor, raw.RawGroup):
         number = b.exponent(factor)
     if isinstance(factor, raw.RawPower):
         number = Power(number, b.exponent(factor.exponent), span=factor.span)
-    span = Span(factor.span.start, units.span.end)
     if items and items[-1].kind == "slash" and all(i.kind in ("number", "constant") for i in items[:-1]):
         # 3/4 m, π/6 rad: the unit is that of the fraction
-        items += [Item("number", factor.span, tight, number), Item("done", units.span, False, units)]
+        items += [Item("number", factor.span, tight, number), Item("done", span, False, units)]
         return 1 + length
     if items and items[-1].ident == QUANTITY:
         raise ReadError(span, "a sign between these two quantities")  # 2 min 30 s
@@ -160,6 +163,35 @@ def _bracketed_unit(factor: raw.RawGroup, tight: bool, items: list[Item], b: Bui
         items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
         return 1
     return 0
+
+
+_COUNTS: dict[str, Num | Power] = {
+    "rev": Num(Fraction(1)), "turn": Num(Fraction(1)), "rpm": Power(Unit("min"), Neg(Num(Fraction(1))))}
+_COUNTED = re.compile(r"\s*[nNfν](?:_?\w+)?\s*=")
+
+
+def turns_counted(units: Expr, b: Builder) -> Expr | None:
+    """`n = 1500 rpm` counts turns, where `ω = 1500 rpm` is an angle a second: what comes first is told by the name
+    that begins the line; None for the angle."""
+    change: dict[int, object] = {
+        id(n): replace(_COUNTS[n.ident], span=n.span) for n in walk(units)
+        if isinstance(n, Unit) and n.ident in _COUNTS}
+    if not change or units.span is None:
+        return None
+    counted = bool(_COUNTED.match(b.line))
+    taken = b.chooser.choose("turns", units.span, ["count", "angle"] if counted else ["angle", "count"])
+    return rebuilt(units, change) if taken == "count" else None  # type: ignore[return-value]
+
+
+def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Builder) -> int:
+    """`(6, 8) N`: units from here to the end of the row are those of the components before them."""
+    units, used = _unit_chain(row, at, b)
+    if units is None or units.span is None or at + used < len(row):
+        return 0
+    if not b.chooser.choose("unit", units.span, [True, False]):
+        return 0
+    items.append(Item("done", units.span, tight, units, UNIT_BRACKET))
+    return used
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:

@@ -43,9 +43,18 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
         return ["product", "call"]
     if isinstance(inner, raw.RawNumber) and inner.value.value == 0:
         return ["call", "product"]
-    if isinstance(inner, raw.RawLetters) and (inner.run.text.startswith("t") or item.ident in ("f", "U")):
+    if isinstance(inner, raw.RawLetters) and (
+        inner.run.text.startswith("t") or item.ident in ("f", "U") or _stands_alone(item, bracket, inner, b)
+    ):
         return ["call", "product"]
     return ["product", "call"]
+
+
+def _stands_alone(item: Item, bracket: Item, inner: raw.RawLetters, b: Builder) -> bool:
+    """`F(x) = …`: a name with one letter in a bracket is all of a side that begins its statement."""
+    before, after = b.line[:item.span.start].rstrip(), b.line[bracket.span.end:].lstrip()
+    begins = not before or before[-1] in ",;:"
+    return begins and after.startswith("=") and len(inner.run.text) == 1 and bracket.tight
 
 
 def _sole(bracket: Item) -> raw.RawFactor | None:

@@ -209,6 +209,8 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     if scope.knows(name):
         return Piece("name", name, at, end)
     plain, order = _without_marks(typed)
+    if order and _is_another(typed, plain, scope):
+        return Piece("name", name, at, end)
     if order and scope.knows(canonical(plain)):
         return Piece("name", canonical(plain), at, end, order)
     stem, _, axis = canonical(plain).partition("_")
@@ -279,6 +281,8 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     end = _primes_end(run, end)
     plain, order = _without_marks(run[at:end])
     name = canonical(plain)
+    if order and _is_another(run[at:end], plain, scope):
+        return Piece("name", canonical(run[at:end]), at, end)
     if scope.quick or scope.free:
         return Piece("name", name, at, end, order)
     word = canonical(run[at:at + 8]) if run[at:at + 5] == "const" else ""
@@ -287,6 +291,17 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     base, _, subscript = name.partition("_")
     constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
     return Piece("name", name, at, end, order) if constant and not order else None
+
+
+# Letters whose prime is another value and no rate: gravity higher up, the period of another pendulum.
+_CHANGE_NEVER = frozenset(("g", "G", "k", "μ", "T", "L", "R", "M", "N"))
+
+
+def _is_another(typed: str, plain: str, scope: Scope) -> bool:
+    """`g' = G M/(R + h)²` without declarations: g has no course whose rate this could be."""
+    name = canonical(plain)
+    letter = name.partition("_")[0] in _CHANGE_NEVER and typed.endswith("'") and typed.count("'") == 1
+    return letter and scope.quick and scope.variable_of(name) is None
 
 
 # Energies that are written with two or three letters and are no products: Ek, KE.

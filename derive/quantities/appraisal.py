@@ -77,10 +77,11 @@ class Appraisal:
     """The measures of all nodes of one claim, and the equations they give."""
 
     def __init__(self, known: Mapping[str, Exponents], depends_on: Mapping[str, str], equations: Equations,
-                 *, numbers_are_values: bool = False) -> None:
+                 *, numbers_are_values: bool = False, of_one_kind: bool = False) -> None:
         self.known = known
         self.depends_on = depends_on
         self.equations = equations
+        self.of_one_kind = of_one_kind  # nothing is declared: `v_max` is of the kind of v
         self.numbers_are_values = numbers_are_values  # a number without a unit may have any dimension
         self.at: dict[int, Measure] = {}
         self.numbers_for_values = False  # a side of plain numbers stood for a quantity with a dimension
@@ -232,8 +233,14 @@ def _num(a: Appraisal, node: tree.Num) -> Measure:
     return Measure(NO_EXPONENTS, plain=True)
 
 
+# Letters that stand for one kind of quantity throughout a working, whatever their subscripts say of it.
+_OF_ONE_KIND = frozenset(["v", "u", "x", "y", "z", "s", "h", "r", "t", "m", "θ", "φ", "ω"])
+
+
 def _name(a: Appraisal, node: tree.Name) -> Measure:
-    return Measure(a.known[node.ident] if node.ident in a.known else {node.ident: Fraction(1)})
+    stem = node.ident.partition("_")[0]
+    name = stem if a.of_one_kind and stem in _OF_ONE_KIND else node.ident
+    return Measure(a.known[name] if name in a.known else {name: Fraction(1)})
 
 
 def _constant(_: Appraisal, node: tree.Constant) -> Measure:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, names_in, walk
+from derive.notation.tree import Claim, Expr, Name, Neg, Num, Relation, Span, Sum, names_in, walk
 from derive.quantities.appraisal import Appraisal, Misfit, Place
 from derive.quantities.dimension_words import in_words
 from derive.quantities.exponents import Equations, Exponents, as_dimension, of_dimension
@@ -43,7 +43,8 @@ class Mismatch:
 class Dimensions:
     """What is known of every name's dimension. Only `adopt` and `declare` change it."""
 
-    def __init__(self, symbols: Iterable[Symbol] = ()) -> None:
+    def __init__(self, symbols: Iterable[Symbol] = (), declared: bool = True) -> None:
+        self._declared = declared  # where nothing is, letters with subscripts are of the kind of the letter
         self._known: dict[str, Exponents] = {}
         self._depends_on: dict[str, str] = {}
         self._equations = Equations()
@@ -62,7 +63,7 @@ class Dimensions:
 
     def copy(self) -> Dimensions:
         """One that can learn without this one changing."""
-        other = Dimensions()
+        other = Dimensions(declared=self._declared)
         other._known = dict(self._known)
         other._depends_on = dict(self._depends_on)
         other._equations = self._equations.copy()
@@ -102,14 +103,15 @@ class Dimensions:
     def adopt(self, claim: Claim) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known."""
-        for numbers_are_values in (False, True) if self._may_hold_values(claim) else (False,):
+        values = not self._declared and any(_adds_number(n) for n in walk(claim))
+        for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
                 appraisal.claim(claim)
             except Misfit:
                 continue
             self._equations = appraisal.equations.without_anonymous()
-            self._numbers_in_play |= any(_puts_number_in(r) for r in walk(claim) if isinstance(r, Relation))
+            self._numbers_in_play |= values or any(_puts_number_in(r) for r in walk(claim) if isinstance(r, Relation))
             return True
         return False
 
@@ -133,7 +135,8 @@ class Dimensions:
 
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()
-        return Appraisal(self._known, self._depends_on, equations, numbers_are_values=numbers_are_values)
+        return Appraisal(self._known, self._depends_on, equations, numbers_are_values=numbers_are_values,
+                         of_one_kind=not self._declared)
 
     def _misfit(self, claim: Claim, *, numbers_are_values: bool = False) -> Mismatch | None:
         try:
@@ -158,3 +161,9 @@ def _puts_number_in(relation: Relation) -> bool:
         for node in walk(side)
     )
     return numbers and any(isinstance(side, Name) for side in relation.sides)
+
+
+def _adds_number(node: object) -> bool:
+    """`15 - 5 t`: a number that no formula adds to a quantity is a value."""
+    terms = [t.arg if isinstance(t, Neg) else t for t in node.terms] if isinstance(node, Sum) else []
+    return any(isinstance(t, Num) and t.value > 2 for t in terms) and any(names_in(t) for t in terms)

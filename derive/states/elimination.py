@@ -58,6 +58,7 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
     """The system with every unknown taken out that some equation gives at sight."""
     sign_of = Signs(prior_of)
     left = [_without_shared(e, sign_of) for e in dict.fromkeys(equations) if e is not ZERO and not cancels(e)]
+    left.sort(key=lambda e: len(variables(e)) > 1)  # what has a value is put in before anything is written by it
     beyond = list(positive)
     found: list[tuple[Var, Term]] = []
     real = not any(sign_of.unreal(t) for t in (*left, *beyond))

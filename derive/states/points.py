@@ -5,8 +5,10 @@ The draws and limits were chosen by trial on textbook contexts; how states are m
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,13 +76,9 @@ class Search:
         self, turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array] | None, wanted: int
     ) -> tuple[Cloud, float]:
         """Good states from one set of starts, and how near the nearest came."""
-        env = {v: draw(self.prior_of(v), n, rng, _SPREADS[turn]) for v in self.unknowns}
-        for v, a in (start or {}).items():
-            if len(a):
-                env[v] = np.resize(a, n)
+        env = self._begun(turn, n, rng, start or {})
         if not env:
             return Cloud(), 0.0 if _holds_bare(self.projector) else np.inf
-        _assign(self.core, env, self.prior_of, skip=set(start or ()))
         env, bad = self.projector.project(env)
         env = self._completed(env, n)
         # Where a factor is nearly nothing, an equation can be met within rounding far from its solutions.
@@ -92,6 +90,19 @@ class Search:
         ordinary = _ordinary(good, self.prior_of)
         good = good.keep(ordinary) if ordinary.sum() >= min(wanted, _ENOUGH) // 2 else good
         return good, float(np.min(bad, initial=np.inf))
+
+    def _begun(self, turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array]) -> dict[Var, Array]:
+        """Where states are sought from: those at `start`, each once (a state met many times over would count as
+        many), and random ones."""
+        roots = turn % 2 == 1
+        env = {v: draw(self.prior_of(v), n, rng, _SPREADS[turn]) for v in {**dict.fromkeys(self.unknowns), **start}}
+        _assign(self.core, env, self.prior_of, set(), roots)
+        known = min(n, max(map(len, start.values()), default=0))
+        if not known:
+            return env
+        head = {**{v: a[:known] for v, a in env.items()}, **{v: a[:known] for v, a in start.items()}}
+        _assign(self.core, head, self.prior_of, set(start), roots)
+        return {v: np.concatenate([np.broadcast_to(head[v], known), a[known:]]) for v, a in env.items()}
 
     def _completed(self, env: dict[Var, Array], n: int) -> dict[Var, Array]:
         if not self.given:
@@ -173,26 +184,75 @@ def _tame(cloud: Cloud) -> NDArray[np.bool_]:
     return ok
 
 
-def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[Var]) -> None:
-    """Start from what is isolated: give `x` its value where an equation reads `x = …`, if admissible."""
+def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[Var], roots: bool) -> None:
+    """Start from what is isolated: give `x` its value where an equation reads `x = …`, if admissible, and in some of
+    the turns where it reads `a x³ = …`; what only one equation speaks of comes last, for it binds nothing."""
     given: set[Var] = set(skip)
     given |= _determined(system, env, prior_of, given)
+    uses = Counter(v for e in system.equations for v in variables(e))
+    last = [e for e in system.equations if any(uses[v] == 1 and v not in given for v, _ in isolated(e))]
     for equation in system.equations:
-        for unknown, rest in isolated(equation):
-            if unknown in given or unknown not in env:
+        if equation not in last:
+            _assign_isolated(equation, env, prior_of, given)
+    for equation in sorted(system.equations, key=lambda e: len(variables(e))) if roots else ():
+        if equation not in last:
+            _assign_power(equation, env, prior_of, given)
+    for equation in last:
+        _assign_isolated(equation, env, prior_of, given, uses)
+
+
+def _assign_isolated(
+    equation: Term, env: dict[Var, Array], prior_of: PriorOf, given: set[Var], uses: Mapping[Var, int] | None = None
+) -> None:
+    for unknown, rest in isolated(equation):
+        if unknown in given or unknown not in env or (uses and uses[unknown] > 1):
+            continue
+        value = Tape([rest]).run(env)[0]
+        prior = prior_of(unknown)
+        with np.errstate(all="ignore"):
+            ok = np.isfinite(value)
+            if not prior.complex:
+                if np.iscomplexobj(value):
+                    continue
+                ok = ok & (value > prior.lower) & (value < prior.upper)
+        env[unknown] = np.where(ok, value, env[unknown])
+        given.add(unknown)
+        given.update(variables(rest))
+        return
+
+
+def _assign_power(equation: Term, env: dict[Var, Array], prior_of: PriorOf, given: set[Var]) -> None:
+    """`G M = 4·10¹⁴`, `r³ = G M T²/(4 π²)`: a root that no step along the slope would reach in time."""
+    for unknown, exponent, term, rest in _powers(equation):
+        if unknown in given or unknown not in env or prior_of(unknown).complex:
+            continue
+        by, *others = Tape([term, *rest]).run({**env, unknown: np.ones_like(env[unknown])})
+        with np.errstate(all="ignore"):
+            value = -sum(others, np.zeros_like(env[unknown])) / by
+            if np.iscomplexobj(value):
                 continue
-            value = Tape([rest]).run(env)[0]
+            root = np.abs(value) ** (1 / exponent) * np.where(exponent % 2, np.sign(value), np.sign(env[unknown]))
             prior = prior_of(unknown)
-            with np.errstate(all="ignore"):
-                ok = np.isfinite(value)
-                if not prior.complex:
-                    if np.iscomplexobj(value):
-                        continue
-                    ok = ok & (value > prior.lower) & (value < prior.upper)
-            env[unknown] = np.where(ok, value, env[unknown])
-            given.add(unknown)
-            given.update(variables(rest))
-            break
+            ok = np.isfinite(root) & (root > prior.lower) & (root < prior.upper) & ((value > 0) | (exponent % 2 == 1))
+        env[unknown] = np.where(ok, root, env[unknown])
+        given.update(variables(equation))
+        return
+
+
+@lru_cache(maxsize=4096)
+def _powers(equation: Term) -> tuple[tuple[Var, int, Term, tuple[Term, ...]], ...]:
+    """Unknowns that stand in one term of a sum only, as a factor raised to a whole power; that term, and the rest."""
+    parts = equation.args if equation.op == "add" else ()
+    out = []
+    for k, part in enumerate(parts):
+        elsewhere = set(variables(*parts[:k], *parts[k + 1:]))
+        for factor in part.args if part.op == "mul" else (part,):
+            base, exponent = factor.args if factor.op == "pow" else (factor, None)
+            whole = 1 if exponent is None else exponent.value if exponent.op == "num" else 0
+            alone = base.op == "var" and sum(base.value in variables(f) for f in (part.args or (part,))) == 1
+            if alone and base.value not in elsewhere and whole in (1, 2, 3, 4):
+                out.append((base.value, int(whole), part, (*parts[:k], *parts[k + 1:])))
+    return tuple(out)
 
 
 def _determined(system: System, env: dict[Var, Array], prior_of: PriorOf, given: set[Var]) -> set[Var]:

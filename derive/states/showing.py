@@ -28,6 +28,7 @@ from derive.states.evidence import weigh
 from derive.states.points import apart
 from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.setting import Setting
+from derive.states.sizes import sized
 from derive.terms.calculus import partial
 from derive.terms.functions import Array
 from derive.terms.numbers import spread
@@ -68,8 +69,18 @@ class _Claim:
 def shown_state(
     setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str] = ()
 ) -> State | None:
-    """A state of the context at which `left sign right` fails, with round values where that is possible; the names
-    that are said to be small have small ones."""
+    """A state of the context at which `left sign right` fails, with round values where that is possible; one in which
+    no mass is negative, if there is such a state. The names that are said to be small have small ones."""
+    context = None if setting.strict else sized(setting.context, _spoken_of(setting.context, left, right))
+    found = _shown(setting.within(context), left, right, sign, small) if context is not None else None
+    return found or _shown(setting, left, right, sign, small)
+
+
+def _spoken_of(context: Context, left: Term, right: Term) -> tuple[Var, ...]:
+    return variables(left, right, *(context.resolved(t) for t in (left, right, *(p.term for p in context.premises))))
+
+
+def _shown(setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str]) -> State | None:
     context = setting.context
     claim = _Claim(setting, context.resolved(left), context.resolved(right), sign, frozenset(small))
     system = context.system((claim.left, claim.right))

@@ -86,16 +86,24 @@ class States:
         """Values to begin from: the last well-filled cloud of a part of the system.
 
         Only of a part: states of other equations may all lie where the system is degenerate, and those of a system
-        with more inequalities all on one side. Values that are not admissible any more are drawn anew.
+        with more inequalities, or of names that had a sign then, all on one side. Values that are not admissible any
+        more are drawn anew.
         """
         mentioned, equations = set(variables(*system.equations)), set(system.equations)
         positive = set(system.positive)
         for key, cloud in reversed(self.kept.items()):
-            if cloud.size >= 10 and set(key[0].equations) <= equations and set(key[0].positive) <= positive:
+            part = set(key[0].equations) <= equations and set(key[0].positive) <= positive
+            if cloud.size >= 10 and part and not _narrower(key[0], key[3], context):
                 return {
                     v: a for v, a in cloud.columns.items()
                     if v in mentioned and np.isrealobj(a) and context.prior(v).admits(a).all()}
         return None
+
+
+def _narrower(system: System, priors: tuple[object, ...], context: Context) -> bool:
+    """Was some unknown of a system held to a sign or a range that it has no longer?"""
+    then = zip(variables(*system.equations, *system.positive), priors, strict=True)
+    return any(prior != context.prior(v) and not context.prior(v).bounded for v, prior in then)
 
 
 def _priors(context: Context, system: System) -> tuple[object, ...]:

@@ -14,7 +14,9 @@ from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
+from derive.states.sizes import sized
 from derive.states.states import freedom
+from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative, partial
 from derive.terms.term import ZERO, Term, Var, num, postorder, sub, var, variables
 from derive.terms.world import TIME
@@ -30,6 +32,9 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
     if m.setting.strict or m.lowered.primitives:
         return
+    inside = with_sizes(m)
+    if inside is not None:
+        yield inside
     if m.pair.sign in ("=", "≈"):
         yield from _lagrange(m)
         yield from _rates(m)
@@ -39,14 +44,23 @@ def views(m: Matter) -> Iterator[Matter]:
 
 def binding(m: Matter, inside: Matter) -> bool:
     """Does the line speak of the custom itself, so that it is wrong where it does not hold? `N = 2.0·9.81·0.5` has
-    this very value of g put in; `v = A ω sin ωt` is said of the course x = A cos ωt."""
+    this very value of g put in, `so v = 98 m/s` some value; `v = A ω sin ωt` is said of the course x = A cos ωt."""
     custom = inside.context.premises[-1]
     if custom.label == _LAGRANGE:
         return any(v.order == 2 for v in m.unknowns)
     if custom.label in _RATES.values():
         return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     value = custom.sides[1].value if custom.sides is not None else None
-    return value in _TELLING and any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
+    put_in = any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
+    return (value in _TELLING and put_in) or (value == _VALUES_OF_G[-1] and _worked_out(m))
+
+
+_PUTTING_IN = frozenset(("substituting", "inserting", "plugging"))
+
+
+def _worked_out(m: Matter) -> bool:
+    """Does the writer say that the number comes from those above?"""
+    return claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 
 
 def said(decision: Decision, inside: Matter) -> Decision:
@@ -60,6 +74,20 @@ def said(decision: Decision, inside: Matter) -> Decision:
 
 def _with(m: Matter, *premises: Premise) -> Matter:
     return replace(m, setting=m.setting.within(m.context.adding(*premises)))
+
+
+# --- sizes ------------------------------------------------------------------------------------------------------
+
+
+def with_sizes(m: Matter) -> Matter | None:
+    """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing."""
+    if m.setting.strict:
+        return None
+    premises = [m.context.resolved(p.term) for p in m.context.premises]
+    context = sized(m.context, variables(*map(m.context.resolved, m.residuals), *premises))
+    if context is None or not m.setting.states.any(context).size:
+        return None
+    return replace(m, setting=m.setting.within(context))
 
 
 # --- g ----------------------------------------------------------------------------------------------------------
@@ -94,9 +122,9 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
     world = m.context.world
     terms = [*m.residuals, *(p.term for p in m.context.premises)]
     angles = {
-        t.args[0].value.name for t in postorder(*terms)
-        if t.op == "fun" and t.value in ("sin", "cos", "tan") and t.args[0].op == "var"
-        and isinstance(t.args[0].value, Var) and not world.is_changing(t.args[0].value)}
+        v.name for t in postorder(*terms)
+        if t.op == "fun" and t.value in ("sin", "cos", "tan") and len(t.args) == 1
+        for v in _one_angle(t.args[0]) if not world.is_changing(v)}
     asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
     if not asked:
         return
@@ -105,6 +133,13 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
         replace(world, symbols={**world.symbols, **acute}))))
     words = f"{asked[0]} being acute"
     yield _with(inside, Premise(words, var(Var(asked[0])), ">", False, False, m.number, "custom"))
+
+
+def _one_angle(t: Term) -> tuple[Var, ...]:
+    """θ in `sin θ` and in `cos 2θ`."""
+    here = variables(t)
+    times = [a for a in t.args if a.op != "num"] if t.op == "mul" else [t]
+    return here if len(times) == 1 and times[0].op == "var" else ()
 
 
 def _between_nothing_and_right(name: str) -> Relation:

@@ -11,12 +11,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.notation.tree import Name
+from derive.notation.tree import Name, Value
 from derive.records import Standing, Symbol, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
+from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.steps.principles import is_lagranges_equation
@@ -95,6 +96,7 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     ) and any(
         u.name in world.moving or u.order or (u.name == TIME and something_moves(context))
         for t in others for u in variables(t) if u != v)
+    moves = moves and not _kept_at(m, v)
     symbols = dict(world.symbols)
     if v.name not in symbols and _squared(m, v):
         # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
@@ -104,6 +106,13 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     varying = world.varying | {v.name} if varies else world.varying
     context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
     return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
+
+
+def _kept_at(m: Matter, v: Var) -> bool:
+    """`r = R`: the capital is the value at which the small letter stays."""
+    left, right = m.pair.left, m.pair.right
+    return isinstance(left, Name) and isinstance(right, Name) and right.ident == v.name and (
+        left.ident != v.name and left.ident.upper() == v.name)
 
 
 def _squared(m: Matter, v: Var) -> bool:
@@ -192,6 +201,9 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in _resolved_unknowns(m)}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
+    meant = _meaning_of_a_course(m, unknown)
+    if meant is not None:
+        return meant
     wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
     if wrong is not None:
         return wrong
@@ -210,6 +222,28 @@ def starting_relation(m: Matter) -> Decision | None:
     return Decision(verdict, m.setting.within(context))
 
 
+def _meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
+    """`p = m v` after `F = dp/dt`: what p is, as long as nothing above ties its course. It changes, so that what it is
+    made of does too, but for what is a size by its letter."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    variable = m.context.world.variable_of(name) if name not in m.fresh else ""
+    if m.setting.strict or not variable or not new or len(m.lowered.parts) != 1 or m.pair.sign != "=":
+        return None
+    right = m.lowered.parts[0][1]
+    course = [Var(name, order, variable if order else "") for order in range(3)]
+    if any(v.name in (TIME, name) for v in variables(right)) or freedom(
+        m.context, course, (), m.setting.states) != len(course):
+        return None
+    world = m.context.world
+    if variable == TIME and not world.changes(right):
+        world = replace(world, moving=world.moving | {n for n in new if n.partition("_")[0] not in CONSTANT_SIZES})
+    if not world.changes(right) and Var(variable) not in variables(right):
+        return None
+    context = m.context.knowing(world).adding(*m.premises(implied=False, kind="definition"))
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(sorted(new)))
+    return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
     if loose and m.pair.sign == "=":
         return not m.setting.goal or _fits_goal(m)
@@ -223,7 +257,20 @@ _CONSERVED = ("E", "H", *_CONSTANTS)
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
     name = _given_by_motion(m)
-    return context.knowing(replace(context.world, moving=context.world.moving | {name})) if name else context
+    if name:
+        return context.knowing(replace(context.world, moving=context.world.moving | {name}))
+    name, along = _given_by_slope(m)
+    return context.knowing(replace(context.world, fields={**context.world.fields, name: along})) if name else context
+
+
+def _given_by_slope(m: Matter) -> tuple[str, str]:
+    """The new name on the left of `F = -dU/dx`, and x: what the slope of a field gives changes along with it."""
+    left = m.pair.left.function if isinstance(m.pair.left, Value) else m.pair.left
+    name = left.ident if isinstance(left, Name) else ""
+    if name not in m.fresh or len(m.lowered.parts) != 1 or m.context.world.moving:
+        return "", ""
+    along = {v.wrt for v in variables(m.lowered.parts[0][1]) if v.order and v.wrt in m.context.world.fields.values()}
+    return (name, along.pop()) if len(along) == 1 else ("", "")
 
 
 def _given_by_motion(m: Matter) -> str:
@@ -341,8 +388,13 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     if words & _LAWS:
         return True
     begun = any(p.implied or p.kind == "line" for p in m.context.premises)
-    solved = any(t.op == "var" for part in m.lowered.parts for t in part)
+    solved = any(_bare_name(t) for part in m.lowered.parts for t in part)
     return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+
+
+def _bare_name(t: Term) -> bool:
+    """A name by itself, or its square: `Ω² = …`."""
+    return t.op == "var" or (t.op == "pow" and t.args[1] is TWO and t.args[0].op == "var")
 
 
 def _unrelated(m: Matter) -> bool:

@@ -7,7 +7,7 @@ that tampers with what they have settled is not, and is left to the other rules.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -15,11 +15,11 @@ import numpy as np
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
+from derive.states.sizes import without_size
 from derive.states.states import freedom
 from derive.steps.fresh import CLAIMING, something_moves, with_definition
 from derive.steps.numeric import right_to_its_figures
-from derive.steps.othernumbers import said_with_other_numbers
-from derive.terms.term import TWO, ZERO, Term, Var, mul, postorder, power, var, variables
+from derive.terms.term import Term, Var, mul, var, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -31,7 +31,7 @@ _SOMETHING = 1e-6
 
 def value_of_a_name(m: Matter) -> Decision | None:
     """`m = 60 kg`, `u = 0` of a name met above, as long as nothing above settles it."""
-    found = _valued(m) if _open_to_starts(m) else None
+    found = _valued(m) if open_to_starts(m) else None
     if found is None or claims_to_follow(m):
         return None
     v, _ = found
@@ -39,11 +39,11 @@ def value_of_a_name(m: Matter) -> Decision | None:
         case = Case(m.label, premises=tuple(replace(p, always=False) for p in m.premises(implied=False)))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, replace(m.setting, cases=(*m.setting.cases, case)[-6:]))
-    context = _without_zero(v, m.context)
+    context = without_size(_without_zero(v, m.context), v.name)
     if freedom(context, [v], (), m.setting.states) != 1:
         return None
     inside = replace(m, setting=m.setting.within(context))
-    return _started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
+    return started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
 
 
 _ONE_SIZE = 1e-6
@@ -54,14 +54,24 @@ def side_of_a_root(m: Matter) -> Decision | None:
     found = _valued(m) if not m.setting.strict and m.pair.sign in ("=", "≈") else None
     if found is None:
         return None
-    chosen = m.context.adding(Premise("condition", mul(var(found[0]), found[1]), ">", always=False))
-    here = m.setting.states.of(m.context, [var(found[0])])
+    context = _of_either_sign(found[0].name, m.context)
+    chosen = context.adding(Premise("condition", mul(var(found[0]), found[1]), ">", always=False))
+    here = m.setting.states.of(context, [var(found[0])])
     values = here.columns[found[0]] if found[0] in here.columns else np.ones(1)
     if np.iscomplexobj(values) or not ((values > 0).any() and (values < 0).any()):
         return None
     if np.ptp(np.abs(values)) > _ONE_SIZE * np.max(np.abs(values)):
         return None  # more than its sign is open
     return right_to_its_figures(replace(m, setting=m.setting.within(chosen)))
+
+
+def _of_either_sign(name: str, context: Context) -> Context:
+    """Without the sign that a name has only because it was brought in by its square."""
+    world = context.world
+    symbol = world.symbols.get(name)
+    if symbol is None or symbol.declared or symbol.bounds:
+        return context
+    return context.knowing(replace(world, symbols={n: s for n, s in world.symbols.items() if n != name}))
 
 
 def bound_of_a_name(m: Matter) -> Decision | None:
@@ -73,7 +83,7 @@ def bound_of_a_name(m: Matter) -> Decision | None:
     new = [v for v in own if v.name not in tied_names(m.context)]
     if not new and (found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1):
         return None
-    return _started(m, "taken.bound", m.premises(implied=False, kind="start"), (new or own)[0].name)
+    return started(m, "taken.bound", m.premises(implied=False, kind="start"), (new or own)[0].name)
 
 
 def _valued(m: Matter) -> tuple[Var, Term] | None:
@@ -97,75 +107,11 @@ def _without_zero(v: Var, context: Context) -> Context:
     return replace(context, premises=kept)
 
 
-# --- laws -----------------------------------------------------------------------------------------------------
-
-_SQUARE, _PRODUCT = "squares", "products"
+# --- all -----------------------------------------------------------------------------------------------------
 
 
-def law(m: Matter) -> Decision | None:
-    """A balance of energies, momenta or moments, a link such as `v = r ω`: taken where the lines above do not
-    already say something of its kind about the same names."""
-    if not _open_to_starts(m) or claims_to_follow(m):
-        return None
-    own = _names(m.context.resolved(t) for t in m.lowered.parts[0])
-    kind = _kind(*m.lowered.parts[0])
-    alike = [p for p in m.context.premises if p.sides is not None and own <= _names((p.term,))]
-    if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
-        return None
-    if not (kind or _links(m, alike)) or said_with_other_numbers(m):
-        return None
-    premises = m.premises(implied=False, kind="start")
-    cloud = m.setting.states.any(m.context, premises)
-    inside = [cloud.columns[v] for v in m.unknowns if v in cloud.columns]
-    if not cloud.size or not inside or not (np.min(np.abs(inside), axis=0) > _SOMETHING).any():
-        return None
-    return _started(m, "taken.law", premises)
-
-
-def _kind(left: Term, right: Term) -> str:
-    """What sort of balance two sides strike: of squares (energies), of products (momenta, moments), or ''."""
-    terms = [t for side in (left, right) for t in (side.args if side.op == "add" else (side,)) if t is not ZERO]
-    if not all(_plain(t) for t in terms):
-        return ""
-    if sum(_squared(t) for t in terms) >= 2 or (len(terms) > 1 and any(map(_squared, terms)) and all(
-            _squared(t) or len(_factors(t)) >= 2 for t in terms)):
-        return _SQUARE
-    sizes = [len(_factors(t)) for t in terms]
-    pieces = sum(len(f.args) if f.op == "add" else 0 for t in terms for f in _factors(t))
-    return _PRODUCT if set(sizes) == {2} and len(terms) + pieces >= 3 and not any(map(_squared, terms)) else ""
-
-
-def _factors(t: Term) -> list[Term]:
-    parts = t.args if t.op == "mul" else (t,)
-    return [f for f in parts if f.op != "num"]
-
-
-def _plain(t: Term) -> bool:
-    """A product of names, sums of names and one or more squares: nothing divided by a name, no function."""
-    return all(
-        f.op in ("var", "add") or (f.op == "pow" and f.args[1] is TWO and f.args[0].op in ("var", "add"))
-        for f in _factors(t))
-
-
-def _squared(t: Term) -> bool:
-    """`½ m v²`: a square with something before it."""
-    squares = [f for f in _factors(t) if f.op == "pow" and f.args[0].op == "var"]
-    return len(squares) == 1 and len(_factors(t)) > 1
-
-
-def _links(m: Matter, alike: Sequence[Premise]) -> bool:
-    """`v = r ω` where an energy above has the squares of all three."""
-    left, right = m.lowered.parts[0]
-    if left.op != "var" or right.op != "mul" or len(right.args) != 2 or any(f.op != "var" for f in right.args):
-        return False
-    squares = {power(f, TWO) for f in (left, *right.args)}
-    return bool(alike) and all(squares <= set(postorder(p.term)) for p in alike)
-
-
-# --- both -----------------------------------------------------------------------------------------------------
-
-
-def _open_to_starts(m: Matter) -> bool:
+def open_to_starts(m: Matter) -> bool:
+    """May a pair be brought in without support: one equation, in a working without givens?"""
     return not m.setting.strict and m.pair.sign in ("=", "≈") and len(m.lowered.parts) == 1 and not m.lowered.primitives
 
 
@@ -174,7 +120,7 @@ def claims_to_follow(m: Matter) -> bool:
     return bool(m.cites) or any(w in CLAIMING for w in m.words.lower().replace(",", " ").split())
 
 
-def _started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:
+def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:
     if not m.setting.states.any(m.context, premises).size:
         return None
     verdict = Verdict(Standing.TAKEN, code=code, facts=(("name", name),) if name else ())
@@ -182,5 +128,5 @@ def _started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = ""
     return Decision(verdict, m.setting.within(with_definition(context, m)))
 
 
-def _names(terms: Iterable[Term]) -> set[str]:
+def names_of(terms: Iterable[Term]) -> set[str]:
     return {v.name for t in terms for v in variables(t) if v.role == "value" and v.name != TIME}

@@ -18,6 +18,7 @@ from derive.records import Standing, State, Verdict
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter, Regime, Setting
 from derive.states.showing import shown_state, written
+from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with
 from derive.terms.calculus import partial
 from derive.terms.term import (
@@ -186,8 +187,8 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     small = small_with(named, m.context)
     kept = degree(m.pair.right, small)
     dropped, mixed = kept + 1, False
+    c = (with_sizes(m) or m).context  # a length that shrinks through nothing would take its root along
     for left, right in m.lowered.parts:
-        c = m.context
         found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
         if found is None:
             return None

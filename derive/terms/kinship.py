@@ -31,6 +31,18 @@ def own_law(equation: Term, others: list[Term]) -> bool:
     return not any(_akin(here, monomials(t)) for t in others)
 
 
+def piece_of(equation: Term, others: list[Term]) -> bool:
+    """Do all terms of an equation stand in one proportion to terms of another, with some left out?"""
+    here = monomials(equation)
+    if here is None:
+        return True
+    for there in map(monomials, others):
+        ratios = Counter(_times(m, n, Fraction(-1)) for m in here for n in there or ())
+        if there is None or max(ratios.values(), default=0) == len(here):
+            return True
+    return False
+
+
 def monomials(t: Term) -> frozenset[Monomial] | None:
     """The terms of an expression multiplied out, by their powers alone; None where there are too many."""
     try:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, names_in
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
@@ -149,7 +149,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
     if instant is None:
-        return supposed(statement, setting, source)
+        return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     key, time = instant
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
     words = as_text(statement.where)
@@ -162,6 +162,17 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+
+
+def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no supposition."""
+    claim = statement.where
+    relation = isinstance(claim, Relation) and claim.signs == ("=",) and len(names_in(claim)) > 2
+    if statement.claim is not None or not relation or claim is None or not source.words:
+        return None
+    verdicts, after = decide_claim(claim, setting, source, statement.word)
+    stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN) for v in verdicts)
+    return (verdicts, after) if stands else None
 
 
 def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:

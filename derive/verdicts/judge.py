@@ -18,11 +18,13 @@ from derive.states.projection import Cloud
 from derive.states.setting import Case, Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps import (
+    antiderivatives,
     carrying,
     conditions,
     courses,
     customary,
     fresh,
+    laws,
     limits,
     motion,
     numeric,
@@ -74,6 +76,10 @@ def holds_at_states(m: Matter) -> Decision | None:
         return None
     divided = can_vanish(m.lowered.parts, m.context, cloud) if m.pair.sign == "=" else None
     if divided is not None:
+        inside = customary.with_sizes(m)
+        decision = holds_at_states(inside) if inside is not None else None
+        if inside is not None and decision is not None:
+            return customary.said(decision, inside)
         return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
     decision = follows(m, m.context, cloud.size)
     return None if decision.verdict.support != "proved" and _broken_on_purpose(m) is not None else decision
@@ -231,6 +237,7 @@ OWN: tuple[Rule, ...] = (carried, redefined.carried_by_definition, numeric.carri
 
 RULES: tuple[Rule, ...] = (
     no_states,
+    antiderivatives.wrong_antiderivative,
     conditions.lost_at_an_edge,
     holds_at_states,
     courses.general_solution,
@@ -252,7 +259,7 @@ RULES: tuple[Rule, ...] = (
     limits.of_known_limit,
     by_values_put_in,
     fresh.starting_relation,
-    quick.law,
+    laws.law,
     starting.start_of_motion,
     numeric.from_rounded_values,
     *OWN,

@@ -179,6 +179,104 @@ UNBROKEN = {
         m g h = 1/2 m v^2 + 1/4 m r^2 w^2
         v = r w
         g h = 3/4 v^2""",
+    "a law beside one that speaks of all its names": """
+        mg sin(theta) - mu N = ma
+        N = mgcos(theta)
+        => ma = mg sin(theta) - mu mg cos(theta)
+        a = g(sin(theta) - mu cos(theta))""",
+    "a length by its angle after the energies": """
+        mgh - μmgd cosθ = ½mv²
+        h = d sinθ
+        v² = 2gd(sinθ - μ cosθ)""",
+    "a coefficient of restitution after the momenta": """
+        m u = m v1 + M v2
+        u = v2 - v1  (e = 1)
+        v2 = 2 m u/(m+M)
+        v1 = (m-M)u/(m+M)""",
+    "a law of a place without a comma": """
+        energy: 1/2mv0^2 = 1/2mv^2 + 2mgR
+        at top N + mg = mv^2/R
+        N >= 0 so v^2 >= gR
+        v0^2 = v^2 + 4gR >= 5gR""",
+    "an angle from twice itself": """
+        cos 2α = 0
+        α = π/4""",
+    "a value of two names together, and a cube": """
+        T = 86164 s
+        GM = 3.986e14
+        r^3 = GM T^2/(4π^2)
+        r = 4.2e7 m""",
+    "numbers for a sum of names": """
+        F = GMm/(R+h)^2 = m v^2/(R+h)
+        v = sqrt(GM/(R+h))
+        v = sqrt(6.67e-11*5.97e24/(6.77e6)) = 7670 m/s""",
+    "a second derivative typed with figures": """
+        m d2x/dt2 = -kx
+        try x = A cos(wt)
+        -m w^2 A cos wt = -k A cos wt
+        w^2 = k/m""",
+    "dots typed as full stops": """
+        x = A cos(wt)
+        x. = -A w sin(wt)
+        x.. = -A w^2 cos(wt) = -w^2 x""",
+    "the negative root of a square": """
+        v^2 = 58.9
+        v = -7.7
+        v^2 = 58.9""",
+    "a momentum said after its rate": """
+        F = dp/dt
+        p = m v
+        F = m dv/dt""",
+    "a potential said after its slope": """
+        F = -dU/dx
+        U = 1/2 k x^2
+        F = -kx""",
+    "a force as a function of the place": """
+        F(x) = -dU/dx
+        U = -A/x
+        F = -A/x^2""",
+    "vectors that are given below their law": """
+        F = m a
+        F = (6, 8) N, m = 2 kg
+        a = (3, 4) m/s^2
+        |a| = 5 m/s^2""",
+    "a moment of a force by components": """
+        r × F = (1,2,0) × (3,1,0) = (0,0,-5)""",
+    "a velocity from a place by components": """
+        r = (3 cos t, 3 sin t)
+        v = dr/dt = (-3 sin t, 3 cos t)
+        r·v = 0
+        |v| = 3""",
+    "turns a minute by a name that counts": """
+        n = 1500 rpm
+        ω = 2πn = 157 rad/s""",
+    "turns a minute by a name of a rate": """
+        ω = 1500 rpm = 157 rad/s""",
+    "turns from an angle": """
+        ω = 3 rad/s
+        t = 60 s
+        N = ω t/2/(2π) = 14.3 rev""",
+    "gravity higher up": """
+        g' = GM/(R+h)^2
+        g' = 8.7""",
+    "the period of another pendulum": """
+        T = 2π sqrt(L/g)
+        T' = 2π sqrt(4L/g) = 2T""",
+    "a time in seconds after bare numbers": """
+        v = u + at
+        0 = 15 - 5t
+        t = 3 s
+        s = 15*3 - 0.5*5*9 = 22.5 m""",
+    "a radius that stays": """
+        a_r = r'' - r θ'^2
+        r = R so r' = 0, r'' = 0
+        a_r = -R θ'^2""",
+    "an integral worked out in a bracket": """
+        ∫_R^r GMm/x^2 dx = -GMm [1/x]_R^r = GMm (1/R - 1/r)""",
+    "a name that is no average": """
+        P = Fv
+        F = ma + kv^2
+        P = mav + kv^3""",
 }
 
 BROKEN = {
@@ -267,6 +365,54 @@ BROKEN = {
         m x'' = -k x
         try x = A cos(ωt)
         x'' = -Aω cos(ωt)"""),
+    "a bracket that is right at its limits only": (2, """
+        F = k x
+        W = ∫_0^d F dx = [1/2 k x^2 + x (x-d)]_0^d = 1/2 k d^2"""),
+    "a bracket with the sign of the slope": (1, """
+        ∫_R^r GMm/x^2 dx = GMm [1/x]_R^r"""),
+    "turns a minute put in for a rate": (2, """
+        n = 1500 rpm
+        ω = 2πn = 25 rad/s"""),
+    "a time that bare numbers do not give": (4, """
+        v = u + at
+        0 = 15 - 5t
+        t = 3 s
+        s = 15*3 - 0.5*5*9 = 67.5 m"""),
+    "a force with the sign of the slope": (3, """
+        F = -dU/dx
+        U = 1/2 k x^2
+        F = kx"""),
+    "a component of a difference": (3, """
+        v_AB = v_A - v_B
+        v_A = (3, 4), v_B = (1, -2)
+        v_AB = (2, 2)"""),
+    "a dimension that no letter bears out": (2, """
+        m v^2/r = μ m g
+        v_max = μ g r"""),
+    "the square of a rate in a damped course": (3, """
+        x'' + 2γ x' + ω0² x = 0
+        x = A e^(-γt) cos(Ωt)
+        Ω² = ω0² + γ²"""),
+    "a sign among components of the weight": (4, """
+        mg sin(theta) - mu N = ma
+        N = mgcos(theta)
+        => ma = mg sin(theta) - mu mg cos(theta)
+        a = g(sin(theta) + mu cos(theta))"""),
+    "a period upside down after figures for an order": (5, """
+        m d2x/dt2 = -kx
+        try x = A cos(wt)
+        -m w^2 A cos wt = -k A cos wt
+        w^2 = k/m
+        T = 2pi/w = 2 pi sqrt(k/m)"""),
+    "a speed of a satellite with a power of ten": (3, """
+        F = GMm/(R+h)^2 = m v^2/(R+h)
+        v = sqrt(GM/(R+h))
+        v = sqrt(6.67e-11*5.97e24/(6.77e6)) = 76.7 km/s"""),
+    "a number that no gravity near the ground gives": (4, """
+        mgh = 1/2 m v^2
+        gh = v^2/2
+        v = √(2gh)
+        Substituting h = 5 m: v = 98.1 m/s"""),
     "a collision's squares of differences": (4, """
         m u = m v + M w
         m u^2 = m v^2 + M w^2
@@ -288,6 +434,21 @@ def test_what_the_lines_above_settle_may_not_be_changed(name: str) -> None:
     number, text = BROKEN[name]
 
     assert check_text(text.strip("\n")).first_break == number
+
+
+def test_that_a_mass_is_not_nothing_is_said_once_and_is_no_condition() -> None:
+    """Whoever writes m without a word means a mass; a speed may have either sign, and that stays a condition."""
+    lines = check_text("1/2 m v^2 = m g h\nv^2 = 2 g h\nv = sqrt(2gh)").lines
+
+    assert [line.verdicts[0].condition for line in lines] == ["", "", "v > 0"]
+    assert any("m being positive" in p or "m being" in p for p in lines[1].verdicts[0].premises)
+
+
+def test_no_state_with_a_negative_mass_is_shown_where_there_is_another() -> None:
+    state = check_text("m1 u = m1 v + m2 w\nv = u + m2 w/m1").lines[1].verdicts[0].state
+
+    assert state is not None
+    assert all(complex(q.value).real > 0 for q in state.values if q.name.startswith("m"))
 
 
 def test_values_put_in_are_said_to_have_been_given_nowhere() -> None:

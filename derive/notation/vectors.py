@@ -1,0 +1,27 @@
+"""Which names of a working without declarations are vectors: those that some line gives by components.
+
+`v_AB = v_A - v_B` may stand above `v_A = (3, 4)`; what is a vector there is one from the first line on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from derive.notation.names import canonical
+
+_NAME = r"(?:^|[,;:=]|\b(?:and|so|with|where)\b|[)\]](?=\s))\s*([^\W\d_](?:_?\w{1,3})?)"
+_TUPLE = r"\([^()=,]+,[^()=]+\)"
+_GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;]*[^=,;+*/·-]\s*=\s*)?{_TUPLE}(?!\s*[·*/^²])")
+_CROSSED = re.compile(rf"{_NAME}\s*×\s*([^\W\d_](?:_?\w{{1,3}})?)\s*=\s*(?:{_TUPLE}|-?[^=]*[îĵẑx̂])")
+
+
+def vectors_in(lines: Iterable[str]) -> tuple[str, ...]:
+    """The names that are set equal to components, or whose cross product is."""
+    return tuple(dict.fromkeys(canonical(n) for line in lines for n in _typed(line)))
+
+
+def _typed(line: str) -> Iterator[str]:
+    yield from _GIVEN.findall(line)
+    for pair in _CROSSED.findall(line):
+        yield from pair

@@ -1,0 +1,50 @@
+"""Which letters stand for what has a size and no sign: masses, radii, stiffnesses, where nobody has declared them.
+
+Whoever writes `m` in a working without declarations means a mass, and nobody thinks of a mass of nothing. This says
+which premises that makes; whether a line may rest on them is for the rules to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from derive.records import Symbol
+from derive.states.context import Context, Premise
+from derive.terms.term import Var, var
+from derive.terms.world import World
+
+KIND = "custom"
+
+# Masses, gravity, stiffness, lengths that are given, density, friction, inertia, periods, amplitudes and their rates.
+CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", "I", "A", "λ"])
+_SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
+
+
+def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
+    """The context in which each of some names that is a size by its letter is positive; None where none is new."""
+    names = sorted({v.name for v in unknowns if _is_size(v, context.world)})
+    if not names:
+        return None
+    label = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) + " being positive"
+    positive = {n: Symbol(n, sign="positive", declared=False) for n in names}
+    world = replace(context.world, symbols={**context.world.symbols, **positive})
+    said = (Premise(label, var(Var(n)), ">", always=False, kind=KIND) for n in names)
+    return context.knowing(world).adding(*said)
+
+
+def _is_size(v: Var, world: World) -> bool:
+    plain = v.role == "value" and not v.order and not v.at and v.name.partition("_")[0] in _SIZES
+    # `L = T - V` and `T = ½ m v²` are no length and no period; what moves may pass through nothing.
+    return plain and v.name not in world.symbols and not world.is_changing(v) and (
+        v.name not in world.definitions or v.name.partition("_")[0] not in "LTAI")
+
+
+def without_size(context: Context, name: str) -> Context:
+    """The context in which a name need not be the size that its letter stands for."""
+    own = var(Var(name))
+    kept = tuple(p for p in context.premises if p.kind != KIND or p.sign != ">" or p.term is not own)
+    if len(kept) == len(context.premises):
+        return context
+    symbols = {n: s for n, s in context.world.symbols.items() if n != name}
+    return replace(context, premises=kept, world=replace(context.world, symbols=symbols))

@@ -1,0 +1,112 @@
+"""Laws that a working without givens brings in on the way: a second balance, a link, what stands beside the rest.
+
+Nobody has said what such a working starts from, and a law and a wrong step may look alike. A law says something new
+of names that the lines above leave free of each other, and leaves everything there that was there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from derive.states.context import Premise
+from derive.states.setting import Decision, Matter
+from derive.states.sizes import sized
+from derive.states.states import freedom
+from derive.steps.othernumbers import said_with_other_numbers
+from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
+from derive.terms.kinship import piece_of
+from derive.terms.term import TWO, ZERO, Term, postorder, power, variables
+
+# A quantity this large (beside values of about one) has not vanished.
+_SOMETHING = 1e-6
+
+_SQUARE, _PRODUCT = "squares", "products"
+
+
+def law(m: Matter) -> Decision | None:
+    """A balance of energies, momenta or moments, a link such as `v = r ω`: taken where the lines above do not
+    already say something of its kind about the same names."""
+    if not open_to_starts(m) or claims_to_follow(m):
+        return None
+    if not (_another_balance(m) or _stands_beside(m)):
+        return None
+    premises = m.premises(implied=False, kind="start")
+    return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
+
+
+def _another_balance(m: Matter) -> bool:
+    """A balance of a kind that the lines above do not strike between the same names, or a link between such."""
+    own = names_of(m.context.resolved(t) for t in m.lowered.parts[0])
+    kind = _kind(*m.lowered.parts[0])
+    alike = [p for p in m.context.premises if p.sides is not None and own <= names_of((p.term,))]
+    if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
+        return False
+    return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
+
+
+def _stands_beside(m: Matter) -> bool:
+    """`N = m g cos θ` beside `m g sin θ - μ N = m a`: what nothing above says anything of, however many of its names
+    the lines above speak of together. A piece of such a line is no law, nor is what leaves some name no choice."""
+    context, states = m.context, m.setting.states
+    own = [v for v in variables(*(context.resolved(r) for r in m.residuals)) if v.role == "value"]
+    if any(context.world.is_changing(v) for v in own) or freedom(context, own, (), states) != len(own):
+        return False
+    equations = [p for p in context.premises if p.sign == "=" and p.kind != "range"]
+    if piece_of(m.residuals[0], [p.term for p in equations]):
+        return False
+    premises = m.premises(implied=False, kind="start")
+    others = {v for p in equations for v in variables(context.resolved(p.term)) if v.role == "value"} - {*own}
+    return not any(
+        freedom(context, [v], (), states) == 1 and freedom(context, [v], premises, states) == 0
+        for v in sorted({*own, *others}, key=str))
+
+
+def _leaves_all_there(m: Matter, premises: tuple[Premise, ...]) -> bool:
+    """Is there a state with the line in which nothing that it speaks of or rests on is nothing?"""
+    context = sized(m.context, m.unknowns) or m.context
+    cloud = m.setting.states.any(context, premises)
+    zeros = {v for p in m.context.premises if p.sign == "=" and p.term.op == "var" for v in variables(p.term)}
+    sizes = [a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at and v not in zeros]
+    return bool(cloud.size and sizes) and bool((np.min(np.abs(sizes), axis=0) > _SOMETHING).any())
+
+
+def _kind(left: Term, right: Term) -> str:
+    """What sort of balance two sides strike: of squares (energies), of products (momenta, moments), or ''."""
+    terms = [t for side in (left, right) for t in (side.args if side.op == "add" else (side,)) if t is not ZERO]
+    if not all(_plain(t) for t in terms):
+        return ""
+    if sum(_squared(t) for t in terms) >= 2 or (len(terms) > 1 and any(map(_squared, terms)) and all(
+            _squared(t) or len(_factors(t)) >= 2 for t in terms)):
+        return _SQUARE
+    sizes = [len(_factors(t)) for t in terms]
+    pieces = sum(len(f.args) if f.op == "add" else 0 for t in terms for f in _factors(t))
+    return _PRODUCT if set(sizes) == {2} and len(terms) + pieces >= 3 and not any(map(_squared, terms)) else ""
+
+
+def _factors(t: Term) -> list[Term]:
+    parts = t.args if t.op == "mul" else (t,)
+    return [f for f in parts if f.op != "num"]
+
+
+def _plain(t: Term) -> bool:
+    """A product of names, sums of names and one or more squares: nothing divided by a name, no function."""
+    return all(
+        f.op in ("var", "add") or (f.op == "pow" and f.args[1] is TWO and f.args[0].op in ("var", "add"))
+        for f in _factors(t))
+
+
+def _squared(t: Term) -> bool:
+    """`½ m v²`: a square with something before it."""
+    squares = [f for f in _factors(t) if f.op == "pow" and f.args[0].op == "var"]
+    return len(squares) == 1 and len(_factors(t)) > 1
+
+
+def _links(m: Matter, alike: Sequence[Premise]) -> bool:
+    """`v = r ω` where an energy above has the squares of all three."""
+    left, right = m.lowered.parts[0]
+    if left.op != "var" or right.op != "mul" or len(right.args) != 2 or any(f.op != "var" for f in right.args):
+        return False
+    squares = {power(f, TWO) for f in (left, *right.args)}
+    return bool(alike) and all(squares <= set(postorder(p.term)) for p in alike)
