@@ -161,7 +161,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     ),
     "vet.need_later": ("Point {point} needs {needed}, which does not stand before it.",),
     "vet.points_alike": (
-        "Points {point} and {other} say the same in another arrangement: whoever has one has both.",
+        "Points {point} and {other} say the same in another arrangement: a line that says one says both.",
     ),
     "vet.point_given": ("Point {point} is a given, or one in another arrangement: little has to be shown for it.",),
     "vet.total": ("The statement speaks of {said} marks, and the points add up to {total}.",),
