@@ -29,4 +29,4 @@ def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.Capt
             print(f"{group:<28}" + "".join(f"{found[said]:>11}" for said in SAID))
     assert seen > 100
     assert every["rightly"] + every["finding"] + every["otherwise"] >= 0.9 * seen
-    assert every["wrongly"] <= 0.02 * seen
+    assert every["wrongly"] <= 0.01 * seen
