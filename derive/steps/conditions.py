@@ -73,12 +73,26 @@ def follows_if(m: Matter) -> Decision | None:
         return None
     orders = m.pair.sign not in ("=", "≈")
     several = among_positive(m, parts) if orders else []
+    if not orders and _other_roots(m):
+        return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
     if condition is not None:
         return decided(m, condition, cloud)
     several = several or separating_together(cloud, holds, bad, terms, m) or (
         [] if orders else among_positive(m, parts))
     return decided(m, several[0], cloud, several[1:]) if several else None
+
+
+def _other_roots(m: Matter) -> bool:
+    """`(t - 5)(t - 1) = 0` after t² - 4 t - 5 = 0: another equation of its only unknown is no case of the first, though
+    they share a root. `t = 5` takes one of the roots."""
+    (residual, *more) = map(m.context.resolved, m.residuals)
+    nodes = postorder(residual)
+    powers = [t.args[1].value for t in nodes if t.op == "pow"]
+    whole = all(isinstance(p, Fraction) and p.denominator == 1 and p > 0 for p in powers)
+    products = any(sum(a.op == "add" for a in t.args) > 1 for t in nodes if t.op == "mul")
+    plain = all(t.op in ("num", "var", "add", "mul", "pow") for t in nodes)
+    return not more and plain and whole and (products or bool(powers)) and len(variables(residual)) == 1
 
 
 # Quantities taken to be positive together are tried one by one; a line has fewer.

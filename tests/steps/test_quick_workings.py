@@ -365,6 +365,10 @@ BROKEN = {
         m x'' = -k x
         try x = A cos(ωt)
         x'' = -Aω cos(ωt)"""),
+    "a quadratic with another root": (3, """
+        -16 t^2 + 64 t + 80 = 0
+        t^2 - 4t - 5 = 0
+        (t-5)(t-1) = 0"""),
     "a bracket that is right at its limits only": (2, """
         F = k x
         W = ∫_0^d F dx = [1/2 k x^2 + x (x-d)]_0^d = 1/2 k d^2"""),
