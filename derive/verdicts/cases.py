@@ -230,10 +230,19 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     where = statement.where if statement.where is not None else _large_in(source.words, setting)
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _tends(pair, where, setting, source)
+        decision = _limit_said_first(pair, where, setting) or _tends(pair, where, setting, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Decision | None:
+    """`as t → ∞, v → m g/b` in a working without givens that has said nothing of v yet: kept for the lines below."""
+    name = pair.left.ident if isinstance(pair.left, Name) else ""
+    if setting.strict or where is None or not name or name in {*names_in(where), *tied_names(setting.context)}:
+        return None
+    after = limits.with_given_limit(pair.relation(), where, setting)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case", span=pair.span), after)
 
 
 def _tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:

@@ -273,6 +273,9 @@ UNBROKEN = {
         a_r = -R θ'^2""",
     "an integral worked out in a bracket": """
         ∫_R^r GMm/x^2 dx = -GMm [1/x]_R^r = GMm (1/R - 1/r)""",
+    "a limit said before the course": """
+        as t -> ∞, v -> mg/b
+        v = (mg/b)(1 - e^(-bt/m))""",
     "a name that is no average": """
         P = Fv
         F = ma + kv^2
