@@ -55,7 +55,11 @@ def charged(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -
         slip = Slip(line, tuple(wrong), h.undone if k == 0 else None)
         lost = [p for p in points if not out[p.label].earned and out[p.label].found is not Found.OPEN and p.aims]
         before = points[: points.index(hit)]
-        if any(_lost_by(slip, p, h) or (p in before and _lost_on_the_way(slip, p, h, again)) for p in lost):
+        if any(_lost_by(slip, p, h) for p in lost):
+            continue
+        short = out[hit.label].found is Found.OPEN
+        meant = short and slip.undone is not None and says(slip.undone, hit, h)
+        if not meant and any(p in before and _lost_on_the_way(slip, p, h, again) for p in lost):
             continue
         out[hit.label] = out[hit.label].as_found(Found.NOT, "award.slip_before", line)
     return out
