@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from statistics import median_low
 
 import numpy as np
 from numpy.typing import NDArray
@@ -146,10 +147,12 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     for k in range(len(pick)):
         jac = np.array([np.broadcast_to(s, (len(projector.free), len(pick)))[:, k] for s in slopes[: projector.count]])
         ranks.append(_rank_within(np.real_if_close(jac), [projector.free.index(v) for v in bound], env, projector, k))
-    return max(ranks) + loose
+    # The middle of several: where an exponential is lost beside other terms, equations say less than they do.
+    known = [r for r in ranks if r >= 0]
+    return (median_low(known) if known else 0) + loose
 
 
-def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 3) -> NDArray[np.intp]:
+def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:
     """The states farthest from any unknown's vanishing: where a mass is nothing, equations say less than they do."""
     sizes = [np.abs(cloud.columns[v]) for v in unknowns if v in cloud.columns]
     alive = [a / (1 + a) for a in sizes if a.any()]
@@ -166,7 +169,7 @@ def _rank_within(
     sizes = np.linalg.norm(jac, axis=1, keepdims=True)
     jac = jac / np.where(sizes > 0, sizes, 1)
     if not np.isfinite(jac).all():
-        return 0
+        return -1
     _, s, vt = np.linalg.svd(jac)
     rank = int((s > 1e-8).sum())
     null = vt[rank:].conj().T
