@@ -247,7 +247,7 @@ class Check:
               'unread' (the file could not be read at all).
     first_break: number of the first line that does not follow, 0 if none.
     goal:     verdicts on the lines of `Show:` (reached or not), never used as premises.
-    stages:   the working as it stood before each line (derive.check.Page), for what asks more of a line; may be
+    stages:   the working as it stood before each line (derive.page.Page), for what asks more of a line; may be
               empty, and is never written out.
     """
 

@@ -11,7 +11,6 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from itertools import takewhile
 
-from derive.check import Page, opened
 from derive.diagnosis.around import Around, look_around, relations
 from derive.diagnosis.edits import edits
 from derive.diagnosis.hints import Grade, Hint, hints
@@ -22,6 +21,8 @@ from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Span, Statement
+from derive.opening import opened
+from derive.page import Page
 from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
 from derive.states.said import source_of
 from derive.verdicts.statements import decide

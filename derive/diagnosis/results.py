@@ -7,10 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.check import Page
 from derive.diagnosis.sanity import Observation, Result, look_at, solved_for
 from derive.notation.printing import as_text
 from derive.notation.tree import Expr, names_in
+from derive.page import Page
 from derive.quantities.dimension_words import in_words
 from derive.records import Check, LineVerdict, Standing, Verdict
 from derive.terms.declared import prior_of

@@ -11,12 +11,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from derive.check import Page
 from derive.marking.pieces import Piece, pieces_of_claim
 from derive.marking.records import Marked, Slip
 from derive.marking.sameness import TOO_MUCH, Ground, Memory, ground_of, same
 from derive.marking.scheme import Scheme
 from derive.notation.tree import Claim, Name, Span, rebuilt, walk
+from derive.page import Page
 from derive.records import RawLine, Unreadable
 from derive.states.context import Premise
 from derive.terms.term import sub

@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections import OrderedDict
 from dataclasses import dataclass, field, replace
 
-from derive.check import Page, Stages, opened
+from derive.check import Stages
 from derive.diagnosis.explain import Explained, explain
 from derive.marking.own_words import Places, own_line, places_of
 from derive.marking.sameness import Ground, Memory, ground_of
 from derive.marking.scheme import Scheme
+from derive.opening import opened
+from derive.page import Page
 from derive.records import Check, Document, LineVerdict, RawLine, Reading, Unreadable
 from derive.states.states import States
 

@@ -10,10 +10,11 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from derive.check import Page, opened
 from derive.guarding import guarded
 from derive.marking.pieces import Piece, pieces_of_line
 from derive.notation.tree import Claim, Statement
+from derive.opening import opened
+from derive.page import Page
 from derive.records import Check, Document, LineVerdict, RawLine, Reading, Standing, Verdict
 from derive.states.said import Source as Label
 from derive.verdicts.premises import given_premises

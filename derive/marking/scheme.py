@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from derive.check import Page, opened
 from derive.marking.pieces import Piece, pieces_of_claim
+from derive.opening import opened
+from derive.page import Page
 from derive.problems import problem
 from derive.records import Document, MarkPoint, Problem, RawLine
 

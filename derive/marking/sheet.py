@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from derive.check import opened
 from derive.marking.feedback import template
 from derive.messages import sentence
 from derive.notation.latex import as_latex, escaped
 from derive.notation.mathml import as_mathml
 from derive.notation.printing import as_text
 from derive.notation.tree import Name, Statement
+from derive.opening import opened
 from derive.records import Document, LineVerdict, RawLine, Symbol
 from derive.report.cells import paragraph, visible
 

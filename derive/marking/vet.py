@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from derive.check import Page
 from derive.marking.award import Award, awarded
 from derive.marking.judging import Judged, Judging
 from derive.marking.pieces import Piece, pieces_of_line
@@ -20,6 +19,7 @@ from derive.marking.sameness import Ground, restates_a_given, same
 from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
 from derive.notation.tree import names_in
+from derive.page import Page
 from derive.records import Document, LineVerdict, RawLine, Standing
 from derive.report.naming import line_name
 

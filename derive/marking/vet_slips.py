@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from derive.check import Page, opened
 from derive.diagnosis.around import look_around
 from derive.diagnosis.edits import Edit, slips
 from derive.diagnosis.opening import trial_of
@@ -18,6 +17,8 @@ from derive.diagnosis.trial import TOO_MUCH
 from derive.marking.vet import Subject
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Statement
+from derive.opening import opened
+from derive.page import Page
 from derive.records import LineVerdict, Standing
 from derive.report.naming import line_name
 from derive.states.said import source_of

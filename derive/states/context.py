@@ -13,10 +13,10 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from derive.states.elimination import cancels, linear
+from derive.states.elimination import cancels
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
-from derive.terms.allowance import look
+from derive.states.pruning import pruned
 from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
@@ -337,47 +337,6 @@ def tied_names(context: Context) -> set[str]:
     names.update(
         v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
     return names
-
-
-def pruned(system: System, wanted: Sequence[Term]) -> System:
-    """Without equations that only say what some derivative or value at an instant is that nothing asks for,
-    and without conditions on quantities that nothing speaks of.
-
-    Taking a relation at every instant and to every order makes many of these; each is solved by its own unknown.
-    """
-    needed = set(variables(*wanted, *system.positive))
-    uses: dict[Var, int] = {}
-    still = {e: ZERO for e in system.equations if e.op == "var"}
-    left = [e for e in system.equations if not _endless_slope(e, still)]
-    for e in left:
-        for v in variables(e):
-            uses[v] = uses.get(v, 0) + 1
-    while True:
-        look()
-        idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
-        if idle is None:
-            met = needed.union(variables(*left))
-            nonzero = tuple(t for t in system.nonzero if met.issuperset(variables(t)))
-            return System(tuple(left), system.positive, nonzero)
-        left.remove(idle)
-        for v in variables(idle):
-            uses[v] -= 1
-
-
-def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
-    own = [v for v in variables(equation) if (v.order or v.at) and uses[v] == 1 and v not in needed]
-    at_sight = {v for v, _ in isolated(equation)} if own else set()
-    return any(v.role == "value" and v in at_sight for v in own)
-
-
-def _endless_slope(equation: Term, still: dict[Term, Term]) -> bool:
-    """`v dv/dx = -μ g` where v = 0: a slope along a place may be infinite at one place (accelerations are not)."""
-    for v in variables(equation) if still else ():
-        if v.at and v.order and v.wrt != TIME:
-            split = linear(equation, v)
-            if split is not None and substitute(split[0], still) is ZERO:
-                return True
-    return False
 
 
 def _highest(terms: Iterable[Term], depths: Mapping[str, int]) -> int:

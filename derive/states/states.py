@@ -13,9 +13,10 @@ from statistics import median_low
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.states.context import Context, Ground, Premise, pruned
+from derive.states.context import Context, Ground, Premise
 from derive.states.points import sample, without_identities
 from derive.states.projection import Cloud, Projector, System
+from derive.states.pruning import pruned
 from derive.terms.prior import draw
 from derive.terms.term import Term, Var, var, variables
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.tree import Name, Value
-from derive.records import Standing, Symbol, Verdict
+from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
@@ -20,12 +20,13 @@ from derive.states.showing import shown_state, written
 from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import freedom
 from derive.steps import courses
+from derive.steps.defining import defining, something_moves, with_definition
 from derive.steps.principles import is_lagranges_equation
-from derive.terms.calculus import derivative, partial
+from derive.terms.calculus import derivative
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
-from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
+from derive.terms.term import TWO, ZERO, Term, Var, var, variables
 from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
@@ -84,113 +85,6 @@ def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
     v, rest = found
     right = m.lowered.parts[0][1]
     return right is var(v) and v.name.split("_")[0] in _CONSTANTS and m.context.world.changes(rest)
-
-
-def defining(m: Matter, v: Var, context: Context) -> Context:
-    """The context with a pair as the definition of a name: moving if what defines it moves."""
-    world = context.world
-    others = [t for part in m.lowered.parts for t in part]
-    moves = any(
-        world.is_changing(u) and u.name not in world.fields
-        for t in others for u in variables(context.resolved(t)) if u.name != v.name
-    ) and any(
-        u.name in world.moving or u.order or (u.name == TIME and something_moves(context))
-        for t in others for u in variables(t) if u != v)
-    moves = moves and not _kept_at(m, v)
-    symbols = dict(world.symbols)
-    if v.name not in symbols and _squared(m, v):
-        # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
-        symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
-    moving = world.moving | {v.name} if moves else world.moving
-    varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
-    varying = world.varying | {v.name} if varies else world.varying
-    context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
-    return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
-
-
-def _kept_at(m: Matter, v: Var) -> bool:
-    """`r = R`: the capital is the value at which the small letter stays."""
-    left, right = m.pair.left, m.pair.right
-    return isinstance(left, Name) and isinstance(right, Name) and right.ident == v.name and (
-        left.ident != v.name and left.ident.upper() == v.name)
-
-
-def _squared(m: Matter, v: Var) -> bool:
-    return any(
-        t.op == "pow" and t.args[1] is TWO and t.args[0].op == "var" and t.args[0].value == v
-        for part in m.lowered.parts for t in part
-    )
-
-
-def with_definition(context: Context, m: Matter) -> Context:
-    """Remember `name = expression` so that derivatives and integrals can see through the name."""
-    world = context.world
-    if m.pair.sign != "=":
-        return context
-    for left, right in m.lowered.parts:
-        for v, rest in isolated(sub(left, right))[:1]:
-            if v.order or v.at or v.role != "value" or v.name in world.definitions or v.name == TIME:
-                continue
-            if not _leads_back(v.name, rest, world.definitions):
-                world = replace(world, definitions={**world.definitions, v.name: rest})
-        world = _with_rate(world, sub(left, right))
-    return context.knowing(world)
-
-
-def _with_rate(world: World, t: Term) -> World:
-    """Remember the slope of a field that an equation is linear in: `dm = λ dx` gives dm/dx."""
-    slopes = [v for v in variables(t) if v.order == 1 and v.wrt not in ("", TIME) and not v.at]
-    element = _element(t)
-    if element is not None:
-        world = replace(world, rates={**world.rates, element[0]: element[1]})
-    if len(slopes) != 1 or slopes[0] in world.rates:
-        return world
-    v = slopes[0]
-    by = partial(t, v)
-    if v in variables(by) or by is ZERO:
-        return world
-    rest = substitute(t, {var(v): ZERO})
-    rate = neg(_divided(rest, by))
-    return replace(world, rates={**world.rates, v: rate}) if Var(v.name) not in variables(rate) else world
-
-
-def _element(t: Term) -> tuple[Var, Term] | None:
-    """`dm = λ dx` between differentials of names that are nobody's functions: what dm/dx is."""
-    both = [v for v in variables(t) if v.role == "differential"]
-    if len(both) != 2 or TIME in {v.name for v in both}:
-        return None
-    whole = next((v for v in both if partial(t, v) in (ONE, MINUS_ONE)), None)
-    if whole is None:
-        return None
-    (along,) = (v for v in both if v != whole)
-    rate = neg(_divided(partial(t, along), partial(t, whole)))
-    return None if variables(rate) and {whole, along} & set(variables(rate)) else (Var(whole.name, 1, along.name), rate)
-
-
-def _divided(t: Term, by: Term) -> Term:
-    """t/by with the factors they share at sight cancelled."""
-    if t.op == "add":
-        return add(*(_divided(a, by) for a in t.args))
-    top = list(t.args) if t.op == "mul" else [t]
-    bottom = list(by.args) if by.op == "mul" else [by]
-    for f in list(bottom):
-        if f in top:
-            top.remove(f)
-            bottom.remove(f)
-    return div(mul(*top), mul(*bottom))
-
-
-def _leads_back(name: str, rest: Term, definitions: dict[str, Term]) -> bool:
-    seen: set[str] = set()
-    pending = [v.name for v in variables(rest)]
-    while pending:
-        n = pending.pop()
-        if n == name:
-            return True
-        if n not in seen and n in definitions:
-            seen.add(n)
-            pending.extend(v.name for v in variables(definitions[n]))
-    return False
 
 
 def starting_relation(m: Matter) -> Decision | None:
@@ -427,9 +321,3 @@ def _resolved_unknowns(m: Matter) -> list[Var]:
     terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
     still = not m.setting.strict and not something_moves(m.context)  # then t is a name like any other
     return [v for v in variables(*terms) if v.role == "value" and (still or v.name != TIME)]
-
-
-def something_moves(context: Context) -> bool:
-    """Has the working named anything that changes in time?"""
-    world = context.world
-    return bool(world.moving or world.varying or world.functions or TIME in world.fields.values())

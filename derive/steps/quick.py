@@ -17,7 +17,8 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import without_size
 from derive.states.states import freedom
-from derive.steps.fresh import CLAIMING, something_moves, with_definition
+from derive.steps.defining import something_moves, with_definition
+from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.term import Term, Var, mul, var, variables
 from derive.terms.world import TIME

@@ -10,7 +10,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
-from derive.steps import fresh, motion
+from derive.steps import defining, fresh, motion
 from derive.steps.trials import tried_out
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import Term, Var, variables
@@ -63,7 +63,7 @@ def _defined(m: Matter, v: Var, setting: Setting, by: Term) -> Decision:
     if fresh.has_no_value(m, by):
         return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), setting)
     verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", v.name),), introduces=(v.name,))
-    return Decision(verdict, everywhere(setting, lambda c: fresh.defining(m, v, c)))
+    return Decision(verdict, everywhere(setting, lambda c: defining.defining(m, v, c)))
 
 
 def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:

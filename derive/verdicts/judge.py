@@ -23,6 +23,7 @@ from derive.steps import (
     conditions,
     courses,
     customary,
+    defining,
     fresh,
     laws,
     limits,
@@ -103,7 +104,7 @@ def follows(
         certificates = proof_of(context, parts, m.pair.sign, extra)  # type: ignore[arg-type]
     verdict = with_proof(verdict, certificates, m.cites)
     after = m.context.adding(*m.premises(implied=True))
-    return Decision(verdict, m.setting.within(fresh.with_definition(after, m)))
+    return Decision(verdict, m.setting.within(defining.with_definition(after, m)))
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:

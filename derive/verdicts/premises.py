@@ -10,7 +10,7 @@ from derive.records import Reading, Standing, Symbol, Verdict
 from derive.states.context import Premise
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
-from derive.steps import fresh, limits, motion, proportion
+from derive.steps import defining, limits, motion, proportion
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless
 from derive.terms.term import sub
@@ -56,7 +56,7 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
         m = matter(pair, setting, source)
         said = m.premises(implied=False, kind="given") if pair.sign != "∝" else proportion.equations(m, "given")
         context = m.context.adding(*said)
-        setting = m.setting.within(motion.as_function(m, fresh.with_definition(context, m)))
+        setting = m.setting.within(motion.as_function(m, defining.with_definition(context, m)))
     return setting
 
 

@@ -33,8 +33,8 @@ from bench.plain_script import decided  # noqa: E402
 from exercises.table import expected, working_document  # noqa: E402
 from steps.corpus import all_cases  # noqa: E402
 
-from derive.check import opened  # noqa: E402
 from derive.notation.tree import Statement  # noqa: E402
+from derive.opening import opened  # noqa: E402
 from derive.records import Document, LineVerdict, Standing  # noqa: E402
 from derive.text.document import read_document  # noqa: E402
 

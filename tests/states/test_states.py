@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from derive.check import Page, opened
+from derive.opening import opened
+from derive.page import Page
 from derive.states.projection import Cloud
 from derive.states.states import States, freedom
 from derive.terms.tape import Tape

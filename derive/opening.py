@@ -1,0 +1,126 @@
+"""The page before its first line: symbols declared, givens read and taken, the goal known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.guarding import guarded
+from derive.notation.tree import Derivative, walk
+from derive.notation.vectors import vectors_in
+from derive.page import Page, given_up, last_side
+from derive.quantities.dimensions import Dimensions
+from derive.quantities.usual import UsualDimensions
+from derive.readings import likeliest_first
+from derive.records import (
+    Document,
+    LineVerdict,
+    Problem,
+    RawLine,
+    Standing,
+    Symbol,
+    Unreadable,
+    Verdict,
+)
+from derive.states import moving
+from derive.states.context import Context, Premise
+from derive.states.restless import with_restless
+from derive.states.said import GIVEN, source_of
+from derive.states.setting import Setting
+from derive.states.states import States
+from derive.terms.world import World
+from derive.verdicts.premises import given_premises, with_ranges
+
+
+def opened(document: Document, proofs: bool = True) -> Page:
+    """The page before its first line: symbols declared, givens read and taken, the goal known."""
+    world = World().declaring(document.symbols or _vectors(document))
+    strict = bool(document.given)
+    seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
+    setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
+    declared = bool(document.symbols)
+    page = Page(
+        document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
+        None if declared or strict else UsualDimensions(), problems=document.problems)
+    page = _with_givens(page)
+    for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
+        page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
+    return page
+
+
+def _vectors(document: Document) -> tuple[Symbol, ...]:
+    """Where nothing is declared, the names that some line gives by components."""
+    lines = (*document.given, *document.working)
+    return tuple(Symbol(n, vector=True, declared=False) for n in vectors_in(x.text for x in lines if not x.remark))
+
+
+def _knowing_what_moves(page: Page) -> Page:
+    context, states = page.setting.context, page.setting.states
+    return replace(page, setting=page.setting.within(moving.settled(with_restless(context, states), states)))
+
+
+def _with_givens(page: Page) -> Page:
+    """The page with all its givens. Where a partial derivative is among them, what a name stands for may be given
+    further down (`ω = x'/R` after `∂L/∂x'`): then they are taken again with all definitions known."""
+    after = page
+    for line in page.document.given:
+        after = _with_given(after, line)
+    statements = [s for x in after.givens if x.reading is not None for s in x.reading.statements]
+    if not any(isinstance(n, Derivative) and n.partial for s in statements for n in walk(s)):
+        return after
+    known = after.setting.context.world
+    world = replace(page.setting.context.world, definitions=known.definitions, moving=known.moving)
+    page = replace(page, setting=page.setting.within(page.setting.context.knowing(world)))
+    for line in page.document.given:
+        page = _with_given(page, line)
+    return page
+
+
+def _with_given(page: Page, line: RawLine) -> Page:
+    if line.remark:
+        return page
+
+    def left_open(code: str) -> Page:
+        return replace(page, givens=(*page.givens, given_up(line, code)))
+
+    return guarded(lambda: _with_given_read(page, line), left_open, line.number)
+
+
+def _with_given_read(page: Page, line: RawLine) -> Page:
+    found = page.readings(line)
+    if isinstance(found, Unreadable):
+        verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
+                          facts=(("expected", found.expected),))
+        return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
+    reading = likeliest_first(found, page.dimensions, page.scope())[0]
+    verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, GIVEN))
+    for statement in reading.statements:
+        if statement.claim is not None:
+            page.dimensions.adopt(statement.claim)
+    return replace(page, setting=setting, givens=(*page.givens, LineVerdict(line, verdicts, reading)),
+                   previous=last_side(reading))
+
+
+def _checked_givens(page: Page) -> Page:
+    """Givens that no state satisfies are said to contradict each other, before anything is drawn from them."""
+    context = page.setting.context
+    if not context.premises or page.setting.states.of(context).size:
+        return page
+    from derive.messages import sentence
+
+    line = page.document.given[0].number if page.document.given else 0
+    problem = Problem("context.contradiction", sentence("context.contradiction", {}), line)
+    return replace(page, problems=(*page.problems, problem))
+
+
+def _knowing_goal(page: Page) -> Page:
+    """The goal as premises: never used to support a line, only to refute one that nothing supports."""
+    goal: list[Premise] = []
+    for line in page.document.show:
+        found = page.readings(line)
+        if isinstance(found, Unreadable):
+            continue
+        reading = likeliest_first(found, page.dimensions, page.scope())[0]
+        if reading.statements:
+            _, setting = given_premises(reading, page.setting, source_of(line, reading))
+            goal.extend(setting.context.premises[len(page.setting.context.premises):])
+    return replace(page, setting=replace(page.setting, goal=tuple(goal)))

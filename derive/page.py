@@ -1,0 +1,266 @@
+"""A working as far as it has been read, and how one more line is read and decided."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from derive.guarding import guarded
+from derive.notation.names import Scope
+from derive.notation.reader import read_line
+from derive.notation.tree import Claim, Expr, Relation, Statement
+from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.quantities.usual import UsualDimensions
+from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over
+from derive.records import (
+    Document,
+    LineVerdict,
+    Problem,
+    RawLine,
+    Reading,
+    Standing,
+    Symbol,
+    Unreadable,
+    Verdict,
+)
+from derive.states.context import tied_names
+from derive.states.said import Source, source_of
+from derive.states.setting import Setting
+from derive.terms.world import TIME
+from derive.verdicts.goal import judge_goal
+from derive.verdicts.hindsight import reconsidered
+from derive.verdicts.statements import decide
+
+# A line read in many ways is decided in the first few; more would only make a slow line slower.
+_READINGS_DECIDED = 5
+# What a line whose dimensions do not fit may be said to be, were it not for them.
+_NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
+# Formulas that nothing above supports: these are held to what their letters usually stand for.
+_BROUGHT_IN = ("taken.definition", "taken.start", "taken.law")
+_BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A working as far as it has been read: the setting after it, and the verdicts so far."""
+
+    document: Document
+    setting: Setting
+    dimensions: Dimensions
+    usual: UsualDimensions | None = None
+    lines: tuple[LineVerdict, ...] = ()
+    givens: tuple[LineVerdict, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    previous: Expr | None = None
+
+    # --- reading
+
+    def scope(self, extra: Sequence[str] = ()) -> Scope:
+        """What the reader may know here: declared names, and those met so far."""
+        world = self.setting.context.world
+        names = set(world.symbols) | tied_names(self.setting.context) | set(extra)
+        if self.setting.regime is not None:
+            names |= tied_names(self.setting.regime.context)
+        symbols = {n: world.symbols.get(n, Symbol(n, declared=False)) for n in names if n != TIME}
+        if TIME in world.symbols:
+            symbols[TIME] = world.symbols[TIME]
+        labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
+        functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
+        return Scope(symbols, labels, not self.document.symbols, self.previous, functions)
+
+    def readings(self, line: RawLine) -> list[Reading] | Unreadable:
+        """The readings of a line; undeclared names are let through, for the engine to say what they are."""
+        scope = self.scope()
+        found = read_line(line, scope)
+        if isinstance(found, Unreadable) and not (scope.quick or scope.free):
+            freer = read_line(line, replace(scope, free=True))
+            if not isinstance(freer, Unreadable):
+                return freer
+        return found
+
+    # --- deciding
+
+    def after(self, line: RawLine) -> Page:
+        """The page with one more line read and decided."""
+        if line.remark:
+            verdict = Verdict(Standing.REMARK, note=line.text.strip())
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,))))
+        return guarded(lambda: self._read_and_decided(line), lambda code: self._left_open(line, code), line.number)
+
+    def _left_open(self, line: RawLine, code: str) -> Page:
+        """The page after a line at which the program gave up."""
+        return replace(self, lines=(*self.lines, given_up(line, code)))
+
+    def _read_and_decided(self, line: RawLine) -> Page:
+        found = self.readings(line)
+        if isinstance(found, Unreadable):
+            facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
+            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
+        best: Page | None = None
+        readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
+        for reading in readings:
+            # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
+            hopeful = best is not None and not self.setting.broken
+            page = self._with(hopeful).as_read(line, taken_up(reading, self.lines))._with(False)
+            verdicts = page.lines[-1].verdicts
+            if best is None:
+                best = page
+                if not any(v.standing in _BAD for v in verdicts):
+                    break
+            elif takes_over(reading, readings[0], verdicts):
+                best = page
+                break
+        assert best is not None
+        return best
+
+    def _with(self, hopeful: bool) -> Page:
+        return replace(self, setting=replace(self.setting, hopeful=hopeful))
+
+    def as_read(self, line: RawLine, reading: Reading) -> Page:
+        """The page after a line in one of its readings."""
+        if not reading.statements:
+            verdict = Verdict(Standing.REMARK, note=reading.words)
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
+        page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
+        source = source_of(line, reading)
+        found: dict[int, tuple[Verdict, ...]] = {}
+        for k in meanings_first(reading.statements, self.scope()):
+            page, found[k] = page._decided(reading.statements[k], source)
+        verdicts = [v for k in sorted(found) for v in found[k]]
+        last = last_side(reading)
+        page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
+        return replace(
+            page, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
+            previous=last if last is not None else self.previous)
+
+    def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:
+        mismatch = self._mismatch(statement)
+        verdicts, setting = decide(statement, self.setting, source)
+        if mismatch is None and statement.claim is not None and self.usual and any(
+            v.code in _BROUGHT_IN for v in verdicts
+        ):
+            mismatch = self.usual.misfit(statement.claim)
+        if mismatch is not None and any(v.standing in _NOT_OUTRIGHT for v in verdicts):
+            return replace(self, setting=_as_own(self.setting, setting)), (
+                _does_not_fit(statement, mismatch, verdicts),)
+        if mismatch is None and statement.claim is not None and _learnable(verdicts):
+            self.dimensions.adopt(statement.claim)
+            if self.usual:
+                self.usual.adopt(statement.claim)
+        if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
+            verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
+        return replace(self, setting=setting), verdicts
+
+    def _mismatch(self, statement: Statement) -> Mismatch | None:
+        if statement.claim is None or (
+            statement.role == "try" and self.dimensions.without_amplitude(statement.claim)
+        ):
+            return None
+        return self.dimensions.examine(statement.claim)
+
+    # --- looking back
+
+    def looked_back(self) -> Page:
+        """Lines that only rest on something introduced further down are said to, not called broken."""
+        if not any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for x in self.lines for v in x.verdicts):
+            return self
+        lines = tuple(self._seen_from_the_end(x) for x in self.lines)
+        return replace(self, lines=lines)
+
+    def _seen_from_the_end(self, line: LineVerdict) -> LineVerdict:
+        verdicts = guarded(
+            lambda: tuple(reconsidered(v, line, self.setting) for v in line.verdicts), lambda _: line.verdicts,
+            line.line.number)
+        return replace(line, verdicts=verdicts)
+
+    # --- concluding
+
+    def judged_goal(self) -> tuple[LineVerdict, ...]:
+        return tuple(
+            guarded(lambda x=line: self._goal(x), lambda code, x=line: given_up(x, code), line.number)  # type: ignore[misc]
+            for line in self.document.show)
+
+    def _goal(self, line: RawLine) -> LineVerdict:
+        found = self.readings(line)
+        if isinstance(found, Unreadable):
+            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
+                              facts=(("expected", found.expected),))
+            return LineVerdict(line, (verdict,), unreadable=found)
+        reading = likeliest_first(found, self.dimensions, self.scope(), self.lines)[0]
+        if not reading.statements:
+            return LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading)
+        return LineVerdict(line, judge_goal([reading], self.setting, self.lines), reading)
+
+    def first_break(self) -> int:
+        return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)
+
+    def outcome(self) -> Literal["unbroken", "broken", "unsure"]:
+        """'broken', 'unsure' or 'unbroken' (see records.Check)."""
+        standings = {v.standing for x in self.lines for v in x.verdicts}
+        if Standing.FAILS in standings:
+            return "broken"
+        unsure = {Standing.UNDECIDED, Standing.UNREADABLE} & standings
+        unread = any(v.standing in _BAD for x in self.givens for v in x.verdicts)
+        return "unsure" if unsure or unread or not self.lines else "unbroken"
+
+
+def given_up(line: RawLine, code: str) -> LineVerdict:
+    """A line at which the program gave up: undecided, with the code that says why."""
+    return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
+
+
+def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:
+    from derive.notation.printing import as_text
+
+    facts = (("term", as_text(mismatch.node)), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
+    state = next((v.state for v in verdicts if v.state is not None), None)
+    return Verdict(
+        Standing.FAILS, statement, mismatch.span, code="fails.dimension", facts=facts, strength="contradicts",
+        state=state)
+
+
+def _as_own(before: Setting, after: Setting) -> Setting:
+    """What an ill-fitting line would have brought in is kept as the writer's own, outside the context."""
+    new = after.context.premises[len(before.context.premises):]
+    return replace(before, broken=(*after.broken, *(replace(p, implied=False) for p in new)))
+
+
+def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
+    """An instant stays spoken of until a line needs it no more."""
+    if any(s.role in ("at", "suppose") for s in reading.statements) or any(
+        v.code in ("follows.at", "follows.in_case") for v in verdicts
+    ):
+        return page
+    cases = tuple(c for c in page.setting.cases if not c.key)
+    return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
+
+
+def _case_closed(before: Page, page: Page, reading: Reading, number: int) -> Page:
+    """`v = u gives w = 0` opens its case for its own line; a bare `suppose v = u` leaves it open."""
+    if not opens_and_closes(reading):
+        return page
+    old = before.setting.cases
+    cases = tuple(c if c.line or c.key or c in old else replace(c, line=number) for c in page.setting.cases)
+    return replace(page, setting=replace(page.setting, cases=cases))
+
+
+def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
+    return bool(verdicts) and all(v.standing not in (*_BAD, Standing.CARRIED) for v in verdicts)
+
+
+def last_side(reading: Reading) -> Expr | None:
+    last = None
+    for s in reading.statements:
+        for relation in _relations(s.claim):
+            last = relation.sides[-1]
+    return last
+
+
+def _relations(claim: Claim | None) -> Iterator[Relation]:
+    if isinstance(claim, Relation):
+        yield claim
+    elif claim is not None:
+        for part in claim.parts:
+            yield from _relations(part)
