@@ -1,26 +1,59 @@
 """What letters usually stand for, for as long as a working without declarations bears it out.
 
-`v_max = μ g r` after `m v²/r = μ m g` fits no speed, though some dimensions of v would make it fit. Only letters that
-have been met in lines that fit are believed, and none any more once a line does not.
+`v_max = μ g r` after `m v²/r = μ m g` fits no speed, though some dimensions of v would make it fit. Letters that have
+been met in lines that fit are believed, and none any more once a line does not. Of a letter that has not been met, all
+that it may stand for is tried: `F = m v` fits nothing that people call F, m and v.
 """
 
 from __future__ import annotations
 
-from derive.notation.tree import Claim, Num, names_in, walk
+from collections.abc import Iterator
+from itertools import islice, product
+
+from derive.notation.tree import Claim, Name, Num, Power, Quotient, Relation, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
-_KINDS: tuple[tuple[str, Dimension], ...] = (
-    ("m M", dimension(kg=1)),
-    ("x y s h r R d l", dimension(m=1)),
-    ("t", dimension(s=1)),
-    ("v u", dimension(m=1, s=-1)),
-    ("a g", dimension(m=1, s=-2)),
-    ("ω", dimension(s=-1)),
-    ("F N", dimension(kg=1, m=1, s=-2)),
-    ("θ φ μ", dimension()),
+_PLAIN, _MASS, _LENGTH, _TIME = dimension(), dimension(kg=1), dimension(m=1), dimension(s=1)
+_SPEED, _ACCELERATION, _RATE = dimension(m=1, s=-1), dimension(m=1, s=-2), dimension(s=-1)
+_FORCE, _ENERGY, _POWER = dimension(kg=1, m=1, s=-2), dimension(kg=1, m=2, s=-2), dimension(kg=1, m=2, s=-3)
+_MOMENTUM, _PRESSURE = dimension(kg=1, m=1, s=-1), dimension(kg=1, m=-1, s=-2)
+_SPIN, _INERTIA = dimension(kg=1, m=2, s=-1), dimension(kg=1, m=2)
+
+# The first is what a letter is believed to be; the others are what it may be as well.
+_KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
+    ("m", (_MASS,)),
+    ("M", (_MASS, _ENERGY)),
+    ("x y z s h d l", (_LENGTH,)),
+    ("r", (_LENGTH, dimension(kg=1, s=-1))),
+    ("R", (_LENGTH, _FORCE)),
+    ("t", (_TIME,)),
+    ("v", (_SPEED,)),
+    ("u", (_SPEED, _LENGTH)),
+    ("a", (_ACCELERATION, _LENGTH)),
+    ("g", (_ACCELERATION,)),
+    ("ω", (_RATE,)),
+    ("F", (_FORCE,)),
+    ("N", (_FORCE, _PLAIN)),
+    ("θ φ", (_PLAIN,)),
+    ("μ", (_PLAIN, _MASS, dimension(kg=1, m=-1), dimension(kg=1, m=-1, s=-1))),
 )
+# What is not believed of these before a working says so.
+_OPEN_KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
+    ("T", (_FORCE, _TIME, _ENERGY)),
+    ("E", (_ENERGY,)),
+    ("L", (_LENGTH, _SPIN, _ENERGY)),
+    ("p", (_MOMENTUM, _PRESSURE, _LENGTH)),
+    ("P", (_POWER, _FORCE, _PRESSURE, _MOMENTUM)),
+    ("W", (_ENERGY, _FORCE)),
+    ("I", (_INERTIA, _MOMENTUM)),
+    ("α", (_PLAIN, dimension(s=-2), _ACCELERATION)),
+)
+_POSSIBLE = {n: kinds for names, kinds in (*_KINDS, *_OPEN_KINDS) for n in names.split()}
+# A formula with none of these may have its units chosen so that a constant is one: `y = x²`, `x'' = -x`.
+_PHYSICAL = frozenset("mMgFE")
+_MOST_WAYS = 96
 # A larger number in a line may hide a unit.
 _FORMULA_NUMBER = 12
 
@@ -29,8 +62,8 @@ class UsualDimensions:
     """What is believed of the letters of one working. Only `adopt` changes it."""
 
     def __init__(self) -> None:
-        symbols = (Symbol(n, dimension=d) for names, d in _KINDS for n in names.split())
-        self._dimensions = Dimensions(symbols, declared=False)
+        self._dimensions = Dimensions(
+            [Symbol(n, dimension=kinds[0]) for names, kinds in _KINDS for n in names.split()], declared=False)
         self._met: frozenset[str] = frozenset()
         self._believed = True
 
@@ -47,10 +80,35 @@ class UsualDimensions:
             self._met |= _stems(claim)
 
     def misfit(self, claim: Claim) -> Mismatch | None:
-        """What does not fit in a formula between letters that earlier lines have borne out."""
-        if not (self._believed and _formula(claim) and _stems(claim) <= self._met):
+        """What does not fit in a formula, as far as its letters can only mean what they usually do."""
+        if not (self._believed and _formula(claim)) or self._scales(claim):
             return None
-        return self._dimensions.examine_strictly(claim)
+        stems = _stems(claim)
+        if stems <= self._met:
+            return self._dimensions.examine_strictly(claim)
+        if not (stems <= _POSSIBLE.keys() and stems & _PHYSICAL and _tells(claim)):
+            return None
+        found: Mismatch | None = None
+        for way in islice(self._ways(stems), _MOST_WAYS):
+            mismatch = way.examine_strictly(claim)
+            if mismatch is None:
+                return None
+            found = found or mismatch
+        return found
+
+    def _ways(self, stems: frozenset[str]) -> Iterator[Dimensions]:
+        """All that letters may stand for together, where those that have been met stand for what they do."""
+        names = sorted(stems)
+        kinds = [_POSSIBLE[n][:1] if n in self._met else _POSSIBLE[n] for n in names]
+        for choice in product(*kinds):
+            yield Dimensions([Symbol(n, dimension=d) for n, d in zip(names, choice, strict=True)], declared=False)
+
+    def _scales(self, claim: Claim) -> bool:
+        """`y_1 = y/h`: a name for a quantity in some unit of its own, which is a plain number."""
+        if not isinstance(claim, Relation) or len(claim.sides) != 2 or not isinstance(claim.sides[0], Name):
+            return False
+        name, part = claim.sides
+        return name.ident.partition("_")[0] in names_in(part) and self._dimensions.of(part) == _PLAIN
 
 
 def _stems(claim: Claim) -> frozenset[str]:
@@ -61,3 +119,12 @@ def _formula(claim: Claim) -> bool:
     """Are the numbers of a claim only those that formulas have?"""
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     return all(n.last_digit is None and abs(n.value) <= _FORMULA_NUMBER for n in numbers)
+
+
+def _tells(claim: Claim) -> bool:
+    """Can no number of a claim be a quantity without its unit? Powers are none, nor is a half."""
+    plain = {id(n.exponent) for n in walk(claim) if isinstance(n, Power)}
+    halves = [n for n in walk(claim) if isinstance(n, Quotient) and isinstance(n.num, Num) and isinstance(n.den, Num)]
+    plain |= {id(part) for n in halves if (n.num.value, n.den.value) == (1, 2) for part in (n.num, n.den)}
+    return all(id(n) in plain or n.value.numerator == 1 and n.value.denominator == 2
+               for n in walk(claim) if isinstance(n, Num))

@@ -25,6 +25,7 @@ from derive.steps import (
     customary,
     defining,
     fresh,
+    greatest,
     identities,
     laws,
     limits,
@@ -172,6 +173,12 @@ def by_meaning(m: Matter) -> Decision | None:
     return None if inside is None or not evidence(inside)[1].size else judge(inside)
 
 
+def by_extreme(m: Matter) -> Decision | None:
+    """`z_max = …` is decided by what the word means, where z is known."""
+    inside = greatest.with_meaning(m)
+    return None if inside is None or evidence(inside)[0][0].mixed else judge(inside)
+
+
 def by_custom(m: Matter) -> Decision | None:
     """A line of a working without givens is decided by what everybody takes for granted, where it needs that."""
     for inside in customary.views(m):
@@ -250,6 +257,7 @@ RULES: tuple[Rule, ...] = (
     motion.integrated,
     by_constant_rates,
     by_meaning,
+    by_extreme,
     by_custom,
     fresh.new_name,
     smallness.right_to_its_order,

@@ -1,0 +1,53 @@
+"""The greatest and the least: what `z_max` says below `z = u t - ½ g t²`.
+
+The name says that z is meant where it changes no more with something that the line does not speak of: the time, or the
+one quantity that has dropped out. Where z depends on other things that are tied to that one, nothing is said.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.states.context import Premise
+from derive.states.setting import Matter
+from derive.states.states import freedom
+from derive.steps.fresh import defined_by
+from derive.terms.calculus import partial
+from derive.terms.isolation import isolated
+from derive.terms.term import Term, Var, sub, var, variables
+from derive.terms.world import TIME
+
+_EXTREMES = ("max", "min")
+
+
+def with_meaning(m: Matter) -> Matter | None:
+    """The matter with the meaning of a new `…_max` among its premises; None where there is none or it has no state."""
+    found = defined_by(m, set(m.fresh))
+    stem, _, extreme = found[0].name.partition("_") if found is not None else ("", "", "")
+    course = _course(stem, m) if extreme in _EXTREMES else None
+    if found is None or course is None:
+        return None
+    name, given_by = found
+    own, left = set(variables(course)), set(variables(given_by))
+    dropped = own - left
+    along = Var(TIME) if Var(TIME) in dropped else next(iter(dropped), None) if len(dropped) == 1 else None
+    if along is None or not left <= own or freedom(
+            m.context, sorted(own, key=str), (), m.setting.states) != len(own):
+        return None
+    label = f"meaning of {name.name}"
+    terms = sub(var(name), course), partial(course, along)
+    premises = (Premise(label, t, "=", False, False, m.number, "meaning") for t in terms)
+    inside = m.setting.within(m.context.adding(*premises))
+    if not inside.states.any(inside.context).size:
+        return None
+    return replace(m, setting=inside, fresh=tuple(n for n in m.fresh if n != name.name))
+
+
+def _course(name: str, m: Matter) -> Term | None:
+    """What some line gives a quantity by, in names alone."""
+    for p in reversed(m.context.premises):
+        for v, rest in isolated(p.term) if p.sign == "=" else ():
+            plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
+            if v == Var(name) and plain and len(variables(rest)) > 1:
+                return rest
+    return None
