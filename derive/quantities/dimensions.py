@@ -164,6 +164,10 @@ def _puts_number_in(relation: Relation) -> bool:
 
 
 def _adds_number(node: object) -> bool:
-    """`15 - 5 t`: a number that no formula adds to a quantity is a value."""
-    terms = [t.arg if isinstance(t, Neg) else t for t in node.terms] if isinstance(node, Sum) else []
+    """`15 - 5 t`, `15 = 20 t - 5 t²`: a number that no formula adds to a quantity, or sets equal to a sum, is a value."""
+    if isinstance(node, Relation):
+        beside: tuple[Expr, ...] = node.sides if any(isinstance(side, Sum) for side in node.sides) else ()
+    else:
+        beside = node.terms if isinstance(node, Sum) else ()
+    terms = [t.arg if isinstance(t, Neg) else t for t in beside]
     return any(isinstance(t, Num) and t.value > 2 for t in terms) and any(names_in(t) for t in terms)

@@ -23,6 +23,7 @@ from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
 from derive.steps.divisions import within_integral
+from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
@@ -278,11 +279,24 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
         elif t.op == "add":
             yield t
     yield from (m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides)
+    yield from _slopes_of_quadratics(m)
     for i, a in enumerate(near):
         for b in near[i + 1 :]:
             if a.order == b.order and _comparable(a, b, m):
                 yield sub(var(a), var(b))
                 yield add(var(a), var(b))
+
+
+def _slopes_of_quadratics(m: Matter) -> Iterator[Term]:
+    """`g t - u` where `t = …` picks a root of `½ g t² - u t = h`: at one root a quadratic rises, at the other it falls."""
+    for side in m.lowered.parts[0] if m.pair.sign == "=" else ():
+        if side.op != "var" or not isinstance(side.value, Var):
+            continue
+        for p in m.context.premises:
+            slope = partial(p.term, side.value) if p.sign == "=" else ZERO
+            bend = partial(slope, side.value)
+            if bend is not ZERO and partial(bend, side.value) is ZERO:
+                yield slope
 
 
 def _comparable(a: Var, b: Var, m: Matter) -> bool:

@@ -7,10 +7,12 @@ that tampers with what they have settled is not, and is left to the other rules.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
+from numpy.typing import NDArray
 
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -20,7 +22,8 @@ from derive.states.states import freedom
 from derive.steps.defining import something_moves, with_definition
 from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
-from derive.terms.term import Term, Var, mul, var, variables
+from derive.terms.tape import Tape
+from derive.terms.term import Term, Var, mul, num, sub, var, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -47,23 +50,47 @@ def value_of_a_name(m: Matter) -> Decision | None:
     return started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
 
 
-_ONE_SIZE = 1e-6
+# What stands apart by more than this share is another root; an equation of a working has few.
+_ONE_ROOT = 1e-6
+_MOST_ROOTS = 6
 
 
 def side_of_a_root(m: Matter) -> Decision | None:
-    """`v = 7.7` after `v² = 2 g d = 58.9`: the number says which root is meant, and is held to its figures there."""
+    """`v = 7.7` after `v² = 2 g d = 58.9`, `t = 4.73 s` of two roots: the number says which root is meant, and is held
+    to its figures there."""
     found = _valued(m) if not m.setting.strict and m.pair.sign in ("=", "≈") else None
     if found is None:
         return None
-    context = _of_either_sign(found[0].name, m.context)
-    chosen = context.adding(Premise("condition", mul(var(found[0]), found[1]), ">", always=False))
-    here = m.setting.states.of(context, [var(found[0])])
-    values = here.columns[found[0]] if found[0] in here.columns else np.ones(1)
-    if np.iscomplexobj(values) or not ((values > 0).any() and (values < 0).any()):
+    v, written = found
+    context = _of_either_sign(v.name, m.context)
+    here = m.setting.states.of(context, [var(v), written])
+    values = here.columns.get(v, np.ones(1))
+    if not here.size or np.iscomplexobj(values):
         return None
-    if np.ptp(np.abs(values)) > _ONE_SIZE * np.max(np.abs(values)):
-        return None  # more than its sign is open
+    roots = _apart(np.sort(values))
+    if not 1 < len(roots) <= _MOST_ROOTS:
+        return None
+    number = float(np.median(Tape([written]).run(here.columns)[0]))
+    chosen = context.adding(*_beside(v, roots, number))
     return right_to_its_figures(replace(m, setting=m.setting.within(chosen)))
+
+
+def _apart(values: NDArray[np.float64]) -> list[float]:
+    """Each root once, in order."""
+    roots: list[float] = []
+    for a in map(float, values):
+        if not roots or a - roots[-1] > _ONE_ROOT * max(abs(a), abs(roots[-1])):
+            roots.append(a)
+    return roots
+
+
+def _beside(v: Var, roots: Sequence[float], number: float) -> Iterator[Premise]:
+    """That a name lies nearer to one root than to its neighbours."""
+    nearest = min(range(len(roots)), key=lambda k: abs(roots[k] - number))
+    for k, sign in ((nearest - 1, 1), (nearest, -1)):
+        if 0 <= k < len(roots) - 1:
+            between = num(Fraction((roots[k] + roots[k + 1]) / 2).limit_denominator(10**9))
+            yield Premise("condition", mul(num(sign), sub(var(v), between)), ">", always=False)
 
 
 def _of_either_sign(name: str, context: Context) -> Context:
