@@ -7,13 +7,14 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
+from derive.proof.records import Facts
 from derive.proof.records import Premise as Usable
 from derive.records import Verdict
 from derive.states.context import Context, Premise
 from derive.terms.calculus import derivative
 from derive.terms.declared import sign_of
 from derive.terms.signs import Known
-from derive.terms.term import Term, Var, neg, num, sub, variables
+from derive.terms.term import Term, Var, neg, num, postorder, sub, variables
 
 # In seconds of usual work for each part of a pair (see algebra.clock).
 _BUDGET = 0.2
@@ -26,7 +27,7 @@ def proof_of(
     """Certificates that every part's relation follows from the context, or None."""
     from derive.proof import prover  # the algebra is loaded only where something is to be proved
 
-    facts = prover.Facts(partial(sign_of, world=context.world), _known(context, extra), context.world.along_time)
+    facts = Facts(partial(sign_of, world=context.world), _known(context, extra), context.world.along_time)
     places = {v.at for part in parts for t in part for v in variables(t) if v.at}
     premises = _premises(context, extra, places)
     certificates: list[object] = []
@@ -60,11 +61,21 @@ def proof_of_vanishing(
     """Certificates that the sides of every part come together as a power of what becomes small, or None."""
     from derive.proof import prover
 
-    facts = prover.Facts(partial(sign_of, world=context.world), _known(context, ()), context.world.along_time)
+    facts = Facts(partial(sign_of, world=context.world), _known(context, ()), context.world.along_time)
     premises = _premises(context, (), {v.at for part in parts for t in part for v in variables(t) if v.at})
     gaps = (context.resolved(sub(left, right)) for left, right in parts)
     found = [prover.prove_vanishing(gap, small, order, premises, facts, _BUDGET, held) for gap in gaps]
     return None if None in found else tuple(found)
+
+
+def without_integrals(context: Context, t: Term, positive: Collection[Var]) -> Term:
+    """A term with its integrals between limits worked out where that can be done; some of its names are positive."""
+    if not any(s.op == "int" for s in postorder(t)):
+        return t
+    from derive.proof.integrating import written_out
+
+    facts = Facts(partial(sign_of, world=context.world), _known(context, ()))
+    return written_out(t, facts, positive, _BUDGET)
 
 
 def _known(context: Context, extra: Sequence[Premise]) -> tuple[Known, ...]:

@@ -113,11 +113,13 @@ class Search:
 
 def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:
     """A system without equations that hold at random values (a solution put into its own equation): their
-    slopes are rounding only, and would send the projection anywhere."""
+    slopes are rounding only, and would send the projection anywhere. Those for which some quantity has to be positive
+    are asked at values that make it so."""
     if not system.equations:
         return system
-    unknowns = variables(*system.equations)
-    env = {v: draw(prior_of(v), 6, rng) for v in unknowns} or {Var("", role="dummy"): np.zeros(6)}
+    unknowns = variables(*system.equations, *system.positive)
+    env = {v: draw(prior_of(v), 6 if not system.positive else 24, rng) for v in unknowns}
+    env = _positive_ones(env, system) or {Var("", role="dummy"): np.zeros(6)}
     tape = Tape(system.equations)
     values, sizes = tape.run(env), tape.magnitudes(env)
     kept = []
@@ -127,6 +129,16 @@ def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generat
         if not bool(np.all(close)):
             kept.append(e)
     return System(tuple(kept), system.positive)
+
+
+def _positive_ones(env: dict[Var, NDArray[np.float64]], system: System) -> dict[Var, NDArray[np.float64]]:
+    """Values at which all that has to be positive is, or all of them where that is so at hardly any."""
+    if not env or not system.positive:
+        return env
+    with np.errstate(all="ignore"):
+        found = [np.broadcast_to(np.real(a), 24) > 0 for a in Tape(system.positive).run(env)]
+    fine = np.logical_and.reduce(found)
+    return {v: a[fine][:6] for v, a in env.items()} if fine.sum() >= 3 else env
 
 
 def _holds_bare(projector: Projector) -> bool:

@@ -6,7 +6,7 @@ working defines, and what the right side names stays as it is.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
@@ -15,7 +15,7 @@ import mpmath
 import numpy as np
 
 from derive.notation.tree import Claim
-from derive.proof.support import proof_of_vanishing, with_proof
+from derive.proof.support import proof_of_vanishing, with_proof, without_integrals
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
@@ -23,6 +23,7 @@ from derive.states.precise import DIGITS, Beyond, Chart, Values, values
 from derive.states.projection import Cloud, System
 from derive.states.said import Source
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
+from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps.holding import charts
 from derive.steps.running import Run, place_of, run_of, sides_of
@@ -74,14 +75,28 @@ def tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> 
         return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
     lowered = lower_pair(pair, setting.context.world)
     decision = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
-    for context in [setting.context] + ([setting.regime.context] if setting.regime else []):
+    for context, custom in _views(lowered.parts, setting):
         for part in lowered.parts:
             decision = _of_part(part, pair.sign, where, run, context, setting)
             if decision.verdict.standing is not Standing.FOLLOWS:
                 break
         if decision.verdict.standing is Standing.FOLLOWS:
+            labels = (*decision.verdict.premises, custom) if custom else decision.verdict.premises
+            decision = replace(decision, verdict=replace(decision.verdict, premises=labels))
             break
     return _adopting(decision, lowered.parts, where, source)
+
+
+def _views(parts: Sequence[Part], setting: Setting) -> Iterator[tuple[Context, str]]:
+    """The contexts that a limit may be taken in, with the custom that one rests on: at last that in which what is a
+    size by its letter is positive, so that `e^(-k t)` dies out."""
+    yield setting.context, ""
+    if setting.regime is not None:
+        yield setting.regime.context, ""
+    premises = (setting.context.resolved(p.term) for p in setting.context.premises)
+    sizes = sized(setting.context, variables(*(t for part in parts for t in part), *premises))
+    if sizes is not None and not setting.strict:
+        yield sizes, sizes.premises[-1].label
 
 
 def _of_part(
@@ -219,6 +234,7 @@ def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, settin
         return None
     for p in reversed(context.premises):
         for u, rest in isolated(p.term) if p.sign == "=" else ():
+            rest = _worked_out(rest, run, context, setting) if u == v else rest
             own = variables(rest, right)
             plain = not any(w.at or w.order or w.role != "value" or context.world.is_changing(w) for w in own)
             if u == v and v not in own and run.variable in variables(rest) and plain and not _swept(rest) and (
@@ -226,6 +242,13 @@ def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, settin
             ):
                 return rest
     return None
+
+
+def _worked_out(t: Term, run: Run, context: Context, setting: Setting) -> Term:
+    """A term with its integrals worked out: far out, what runs beyond all bounds is positive, and so is a size."""
+    beyond = [run.variable] if run.end is None and run.side > 0 else []
+    sizes = sized(context, variables(t)) if not setting.strict else None
+    return without_integrals(sizes or context, t, beyond)
 
 
 def _swept(t: Term) -> bool:
