@@ -164,7 +164,7 @@ def _puts_number_in(relation: Relation) -> bool:
 
 
 def _adds_number(node: object) -> bool:
-    """`15 - 5 t`, `15 = 20 t - 5 t²`: a number that no formula adds to a quantity, or sets equal to a sum, is a value."""
+    """`15 - 5 t`, `15 = 20 t - 5 t²`: a number that no formula adds to a quantity, or equates to a sum, is a value."""
     if isinstance(node, Relation):
         beside: tuple[Expr, ...] = node.sides if any(isinstance(side, Sum) for side in node.sides) else ()
     else:

@@ -8,6 +8,7 @@ that it may stand for is tried: `F = m v` fits nothing that people call F, m and
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import islice, product
 
 from derive.notation.tree import Claim, Name, Num, Power, Quotient, Relation, names_in, walk
@@ -107,8 +108,8 @@ class UsualDimensions:
         """`y_1 = y/h`: a name for a quantity in some unit of its own, which is a plain number."""
         if not isinstance(claim, Relation) or len(claim.sides) != 2 or not isinstance(claim.sides[0], Name):
             return False
-        name, part = claim.sides
-        return name.ident.partition("_")[0] in names_in(part) and self._dimensions.of(part) == _PLAIN
+        stem = claim.sides[0].ident.partition("_")[0]
+        return stem in names_in(claim.sides[1]) and self._dimensions.of(claim.sides[1]) == _PLAIN
 
 
 def _stems(claim: Claim) -> frozenset[str]:
@@ -124,7 +125,7 @@ def _formula(claim: Claim) -> bool:
 def _tells(claim: Claim) -> bool:
     """Can no number of a claim be a quantity without its unit? Powers are none, nor is a half."""
     plain = {id(n.exponent) for n in walk(claim) if isinstance(n, Power)}
-    halves = [n for n in walk(claim) if isinstance(n, Quotient) and isinstance(n.num, Num) and isinstance(n.den, Num)]
-    plain |= {id(part) for n in halves if (n.num.value, n.den.value) == (1, 2) for part in (n.num, n.den)}
-    return all(id(n) in plain or n.value.numerator == 1 and n.value.denominator == 2
-               for n in walk(claim) if isinstance(n, Num))
+    for n in walk(claim):
+        if isinstance(n, Quotient) and (n.num, n.den) == (Num(Fraction(1)), Num(Fraction(2))):
+            plain |= {id(n.num), id(n.den)}
+    return all(id(n) in plain or n.value == Fraction(1, 2) for n in walk(claim) if isinstance(n, Num))

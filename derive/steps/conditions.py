@@ -288,7 +288,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
 
 
 def _slopes_of_quadratics(m: Matter) -> Iterator[Term]:
-    """`g t - u` where `t = …` picks a root of `½ g t² - u t = h`: at one root a quadratic rises, at the other it falls."""
+    """`g t - u` by which `t = …` picks a root of `½ g t² - u t = h`: it rises at one and falls at the other."""
     for side in m.lowered.parts[0] if m.pair.sign == "=" else ():
         if side.op != "var" or not isinstance(side.value, Var):
             continue

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import replace
 
 from derive.notation.tree import Name
@@ -10,7 +11,25 @@ from derive.states.context import Context
 from derive.states.setting import Matter
 from derive.terms.calculus import partial
 from derive.terms.isolation import isolated
-from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, add, div, mul, neg, sub, substitute, var, variables
+from derive.terms.placing import in_terms_of
+from derive.terms.term import (
+    MINUS_ONE,
+    ONE,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    integral,
+    mul,
+    neg,
+    postorder,
+    sub,
+    substitute,
+    var,
+    variables,
+)
 from derive.terms.world import TIME, World
 
 
@@ -62,7 +81,37 @@ def with_definition(context: Context, m: Matter) -> Context:
             if not _leads_back(v.name, rest, world.definitions):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
         world = _with_rate(world, sub(left, right))
-    return context.knowing(world)
+    new = world.definitions.keys() - context.world.definitions.keys()
+    return _seen_in_integrals(context.knowing(world), new) if new else context.knowing(world)
+
+
+def _seen_in_integrals(context: Context, new: Set[str]) -> Context:
+    """`W = ∫_0^d F dx`, and F = k x further down: what is integrated is seen by what has been told of it since."""
+    world = context.world
+    change = {
+        s: seen for p in context.premises for s in postorder(p.term) if s.op == "int"
+        if (seen := _integrated_anew(s, new, world)) is not s}
+    if not change:
+        return context
+    premises = tuple(
+        replace(p, term=substitute(p.term, change), sides=_both(p.sides, change)) for p in context.premises)
+    told = {n: substitute(t, change) for n, t in world.definitions.items()}
+    return replace(context, premises=premises, world=replace(world, definitions=told))
+
+
+def _integrated_anew(t: Term, new: Set[str], world: World) -> Term:
+    body, lower, upper = t.args
+    dummy = t.value
+    assert isinstance(dummy, Var)
+    if not new & {v.name for v in variables(body)}:
+        return t
+    bound = Var(dummy.name, dummy.order)
+    seen = in_terms_of(world, substitute(body, {var(dummy): var(bound)}), bound)
+    return integral(substitute(seen, {var(bound): var(dummy)}), dummy, lower, upper)
+
+
+def _both(sides: tuple[Term, Term] | None, change: dict[Term, Term]) -> tuple[Term, Term] | None:
+    return None if sides is None else (substitute(sides[0], change), substitute(sides[1], change))
 
 
 def _with_rate(world: World, t: Term) -> World:

@@ -1,4 +1,4 @@
-"""Lines that bring nothing in, since they could only be said of everything: `sin² a = (1 + cos 2a)/2`, `(p + q)² = p² + q²`.
+"""Lines that bring nothing in, since they could only be said of everything: `sin² a = (1 + cos 2a)/2`.
 
 Nothing above a working without givens supports its first lines. What is no identity and yet reads as one is not taken
 for a start: an equation that can hold only where something in it is nothing, an integral or a slope worked out, a
@@ -21,7 +21,7 @@ from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, fun, postorder, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, fun, postorder, sub, substitute, variables
 
 # Beside values of about one; where a square vanishes, states are met to its root.
 _NOTHING = 1e-4
@@ -61,9 +61,9 @@ def _pieces(m: Matter) -> Iterator[Term]:
     nodes = postorder(*(m.context.resolved(t) for part in m.lowered.parts for t in part))
     within = {v for t in nodes if t.op == "int" for v in variables(t.args[0])} - set(m.unknowns)
     for t in nodes:
-        if (t.op == "fun" and t.value in (*_TURNING, "ln")) or (t.op == "var" and t.value.role == "value"):
-            if not within & set(variables(t)):
-                yield t
+        told = t.value.role == "value" if isinstance(t.value, Var) else t.op == "fun" and t.value in (*_TURNING, "ln")
+        if told and not within & set(variables(t)):
+            yield t
 
 
 def _all_vanish(pieces: list[Term], m: Matter, claimed: tuple[Premise, ...], count: int) -> bool:

@@ -276,6 +276,37 @@ UNBROKEN = {
     "a limit said before the course": """
         as t -> ∞, v -> mg/b
         v = (mg/b)(1 - e^(-bt/m))""",
+    "a root of a quadratic by its formula": """
+        1/2 g t^2 - u t - h = 0
+        t = (u + sqrt(u^2+2gh))/g""",
+    "one of two roots by its number": """
+        v0 = 20, h = 15, g = 9.8
+        h = v0 t - 1/2 g t^2
+        15 = 20 t - 4.9 t^2
+        t = 3.09 s
+        v = v0 - g t = -10.3""",
+    "lengths in units of their own": """
+        y = 1/2 g t^2
+        y_1 = y/h""",
+    "a force told after its integral": """
+        Δp = ∫_0^T F dt
+        F = F0 t/T
+        Δp = F0 T/2""",
+    "an integral to beyond all bounds": """
+        W = ∫_R^h G M m/r^2 dr
+        as h -> ∞: W = G M m/R""",
+    "an integral that dies out": """
+        s = ∫_0^T v0 e^(-k t) dt
+        T -> ∞: s = v0/k""",
+    "a greatest height": """
+        z = u t - 1/2 g t^2
+        z_max = u^2/(2g)""",
+    "a greatest range": """
+        R = u^2 sin(2 theta)/g
+        R_max = u^2/g""",
+    "a curve without its units": """
+        y = x^2
+        v = 6 t^2 - 3""",
     "a name that is no average": """
         P = Fv
         F = ma + kv^2
@@ -283,6 +314,39 @@ UNBROKEN = {
 }
 
 BROKEN = {
+    "a logarithm with the other sign": (2, """
+        y = a e^(-k t)
+        ln y = ln a + k t"""),
+    "a square of a sum": (1, """
+        |p+q|² = |p|²+|q|²"""),
+    "a power that lost its number": (1, """
+        ∫_0^d b x³ dx = b d⁴"""),
+    "a slope of one factor": (1, """
+        d/dx (x sin x) = cos x"""),
+    "half an angle with the other sign": (1, """
+        sin²a = (1+cos 2a)/2"""),
+    "a logarithm of a sum": (1, """
+        ln(a+b) = ln a + ln b"""),
+    "a sine in the place of a cosine": (1, """
+        1 + tan^2 x = 1/sin^2 x"""),
+    "a greatest height without its half": (2, """
+        z = u t - 1/2 g t^2
+        z_max = u^2/g"""),
+    "a speed of no dimension": (1, """
+        v_max = μ g r"""),
+    "a force that is a momentum": (2, """
+        v = u + a t
+        F = m v"""),
+    "a root that is none": (2, """
+        15 = 20 t - 4.9 t^2
+        t = 2.09 s"""),
+    "an integral of what is told below": (3, """
+        W = ∫_0^d F dx
+        F = k x
+        W = k d^2"""),
+    "a limit of an integral": (2, """
+        W = ∫_R^h G M m/r^2 dr
+        as h -> ∞: W = G M m/R^2"""),
     "a wrong root of a square that has its value": (3, """
         v^2 = 2 g d
         v^2 = 58.9
