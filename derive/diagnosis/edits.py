@@ -6,9 +6,10 @@ sentence `slip.<name>` in `derive/messages/slips.py`. Nothing here knows whether
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import itertools
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from operator import itemgetter
+from heapq import heappop, heappush
 from typing import Any, NamedTuple
 
 from derive.diagnosis import kinds_forms as forms
@@ -25,7 +26,8 @@ from derive.notation.tree import Claim, Derivative, Name, Num, Span, names_in
 class Kind(NamedTuple):
     """A kind of slip.
 
-    cost:    how uncommon it is; a smaller total names the slip when several edits would do.
+    cost:    how uncommon it is at the least, to which a change adds; a smaller total names the slip when several edits
+             would do. They stand in this order.
     repairs: the pieces that could have stood at a site had the writer not slipped this way.
     makes:   the same slip made on purpose in a right line; None where repairing and making are one.
     family:  kinds that a reader would not tell apart share one.
@@ -40,8 +42,10 @@ class Kind(NamedTuple):
 
 # The costs put the kinds in the order in which they turn up in workings; half a unit is a clear difference.
 KINDS: tuple[Kind, ...] = (
+    Kind("limits", 0.9, motion.limits),
     Kind("sign", 1.0, terms.sign),
     Kind("direction", 1.2, forms.direction),
+    Kind("unit", 1.2, numbers.unit_exchange),
     Kind("function", 1.3, forms.function),
     Kind("factor", 1.3, terms.factor, family="number"),
     Kind("exponent_sign", 1.3, forms.exponent_sign, family="sign"),
@@ -49,7 +53,6 @@ KINDS: tuple[Kind, ...] = (
     Kind("power_of_sum", 1.4, sums.power_of_sum, sums.sum_of_powers),
     Kind("function_of_sum", 1.4, sums.function_of_sum, sums.sum_of_functions),
     Kind("fraction_of_sum", 1.5, sums.fraction_of_sum, sums.sum_of_fractions),
-    Kind("limits", 1.5, motion.limits),
     Kind("degrees", 1.5, numbers.degrees),
     Kind("calculator", 1.5, numbers.calculator, family="degrees"),
     Kind("root", 1.5, forms.root, family="power"),
@@ -62,8 +65,9 @@ KINDS: tuple[Kind, ...] = (
     Kind("common_denominator", 1.6, sums.common_denominator, sums.added_above_and_below, family="fraction_of_sum"),
     Kind("power_of_ten", 1.6, numbers.power_of_ten),
     Kind("cancelled", 1.7, sums.cancelled, sums.cancelled_in_part, family="quantity"),
-    Kind("unit", 1.7, numbers.unit_exchange),
     Kind("circle", 1.7, terms.circle, family="number"),
+    Kind("digits", 1.8, numbers.digits),
+    Kind("doubled_term", 1.8, terms.doubled_term, family="term"),
     Kind("neighbour", 1.8, motion.neighbour),
     Kind("inner_factor", 1.8, motion.inner_factor, family="quantity"),
     Kind("derivative_order", 1.8, motion.derivative_order),
@@ -72,7 +76,6 @@ KINDS: tuple[Kind, ...] = (
     Kind("added", 1.9, sums.added, sums.multiplied),
     Kind("forgotten_factor", 1.9, terms.forgotten_factor, family="quantity"),
     Kind("extra_term", 1.9, terms.extra_term, family="term"),
-    Kind("doubled_term", 1.9, terms.doubled_term, family="term"),
     Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),
     Kind("missing_term", 2.0, terms.missing_term, terms.extra_term, family="term"),
     Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
@@ -82,7 +85,6 @@ KINDS: tuple[Kind, ...] = (
     Kind("sum_of_fractions", 2.1, sums.sum_of_fractions, sums.fraction_of_sum, family="fraction_of_sum"),
     Kind("unusual_factor", 2.2, terms.unusual_factor, family="number"),
     Kind("root_of_two", 2.3, terms.square_root_of_two, family="number"),
-    Kind("digits", 2.3, numbers.digits),
 )
 FAMILY = {k.name: k.family or k.name for k in KINDS}
 
@@ -122,17 +124,25 @@ def slips(claim: Claim, around: Around | None = None, most: int = 1500) -> Itera
     return _made(claim, _candidates(claim, around or Around(), lambda k: k.makes or k.repairs), most)
 
 
-def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> list[Candidate]:
+def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> Iterator[Candidate]:
+    """The changes of every kind, commonest first; a kind is looked for only when its turn has come."""
     places = sites(claim)
     about = _about(claim)
-    found: list[Candidate] = [
-        (kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about), kind, site, change)
-        for kind in KINDS if _may_be(kind, about)
-        for site in places if not (about.approximate and site.path[:1] == (("sides", 0),))
-        for change in look(kind)(site, around)
-    ]
-    found.sort(key=itemgetter(0))
-    return found
+    found: list[tuple[float, int, Candidate]] = []
+    count = itertools.count()
+    for kind in KINDS:
+        while found and found[0][0] <= kind.cost:
+            yield heappop(found)[-1]
+        if not _may_be(kind, about):
+            continue
+        for site in places:
+            if about.approximate and site.path[:1] == (("sides", 0),):
+                continue
+            for change in look(kind)(site, around):
+                cost = kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about)
+                heappush(found, (cost, next(count), (cost, kind, site, change)))
+    while found:
+        yield heappop(found)[-1]
 
 
 # Many changes make a bound true that is not the one meant; the way it points is what slips.
@@ -188,7 +198,7 @@ def _rarely_blamed(site: Site, about: _About) -> float:
     return 0.3 if site.is_side and isinstance(site.node, (Name, Derivative)) else 0.02
 
 
-def _made(claim: Claim, candidates: list[Candidate], most: int) -> Iterator[Edit]:
+def _made(claim: Claim, candidates: Iterable[Candidate], most: int) -> Iterator[Edit]:
     seen = {claim}
     for cost, kind, site, change in candidates:
         made = put(claim, site.path, change.after)

@@ -132,6 +132,7 @@ def _searched(
         around = look_around(claim, premises, symbols, by, trial.measure)
         found = find_slip(
             Statement("claim", claim), holds, around=around, prove=prove, fits=trial.fits,
+            ruled_out=trial.glance(claim),
             spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
         if found.found != "none":
             return _or_in_a_case(found, claim, around, trial)

@@ -112,12 +112,12 @@ def limits(site: Site, _: Around) -> Iterator[Change]:
     zero = number(0)
     if isinstance(node, Integral) and node.lower is not None:
         # Another sign in front says the same; limits that run down to zero are the likelier slip of the two.
-        backwards = -0.6 if node.upper == zero else 0.0
+        backwards = 0.0 if node.upper == zero else 0.6
         yield Change(Integral(node.body, node.wrt, node.upper, node.lower), at=node, extra=backwards)
         if node.lower != zero:
-            yield Change(Integral(node.body, node.wrt, zero, node.upper), at=node.lower, into=zero, extra=0.3)
+            yield Change(Integral(node.body, node.wrt, zero, node.upper), at=node.lower, into=zero, extra=0.9)
     elif isinstance(node, Between):
-        backwards = -0.6 if node.upper == zero else 0.0
+        backwards = 0.0 if node.upper == zero else 0.6
         yield Change(Between(node.body, node.upper, node.lower, node.wrt), at=node, extra=backwards)
 
 

@@ -73,10 +73,10 @@ def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
         return
     if node.last_digit is None and not site.is_side and not _measured(site):
         return
-    likely = -0.5 if _measured(site) else 0.0
+    unlikely = 0.0 if _measured(site) else 0.5
     for rank, value in enumerate(EXCHANGE):
-        yield Change(_another(site, 1 / value), at=node, extra=0.1 * rank + likely)
-        yield Change(_another(site, value), at=node, extra=0.1 * rank + 0.05 + likely)
+        yield Change(_another(site, 1 / value), at=node, extra=0.1 * rank + unlikely)
+        yield Change(_another(site, value), at=node, extra=0.1 * rank + 0.05 + unlikely)
 
 
 def _exchanged_the_wrong_way(node: Product | Quotient) -> Iterator[Change]:
@@ -84,12 +84,12 @@ def _exchanged_the_wrong_way(node: Product | Quotient) -> Iterator[Change]:
     below = node.den if isinstance(node, Quotient) else None
     if isinstance(below, Num) and number(below.value) in BETWEEN_UNITS:
         assert isinstance(node, Quotient)
-        yield Change(product((node.num, below)), at=node, extra=-0.3)
+        yield Change(product((node.num, below)), at=node, extra=0.2)
     elif isinstance(node, Product):
         for i, f in enumerate(node.factors):
             if isinstance(f, Num) and number(f.value) in BETWEEN_UNITS:
                 rest = node.factors[:i] + node.factors[i + 1 :]
-                yield Change(product((Quotient(rest[0], f), *rest[1:])), at=node, extra=-0.3)
+                yield Change(product((Quotient(rest[0], f), *rest[1:])), at=node, extra=0.2)
 
 
 TURNING = ("sin", "cos", "tan", "cot", "sec", "csc")
@@ -169,5 +169,5 @@ def digits(site: Site, _: Around) -> Iterator[Change]:
     for i in range(len(text) - 1):
         if text[i] != text[i + 1]:
             changed = text[:i] + text[i + 1] + text[i] + text[i + 2 :]
-            likely = -0.5 if _measured(site) else 0.0
-            yield Change(Num(int(changed) * Fraction(10) ** node.last_digit, node.last_digit), at=node, extra=likely)
+            unlikely = 0.0 if _measured(site) else 0.5
+            yield Change(Num(int(changed) * Fraction(10) ** node.last_digit, node.last_digit), at=node, extra=unlikely)

@@ -168,7 +168,7 @@ def doubled_term(site: Site, _: Around) -> Iterator[Change]:
     if isinstance(node, Sum):
         for i, term in enumerate(node.terms):
             if term in node.terms[i + 1 :]:
-                yield Change(total(node.terms[:i] + node.terms[i + 1 :]), at=term, extra=-0.1)
+                yield Change(total(node.terms[:i] + node.terms[i + 1 :]), at=term)
 
 
 def dropped_term(site: Site, around: Around) -> Iterator[Change]:

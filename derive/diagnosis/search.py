@@ -72,12 +72,13 @@ NOTHING = Slip("none")
 
 def find_slip(
     statement: Statement, holds: Holds, *, around: Around | None = None, prove: Holds | None = None,
-    fits: Holds | None = None, spent: Callable[[], int] | None = None, effort: int = MOST_EFFORT,
+    fits: Holds | None = None, ruled_out: Holds | None = None, spent: Callable[[], float] | None = None,
+    effort: int = MOST_EFFORT,
 ) -> Slip:
     """Search the edits of a statement's claim for those that make it follow.
 
     holds:  does a claim hold at the engine's points?     prove: is it proved as well?
-    fits:   are its dimensions right?
+    fits:   are its dimensions right?          ruled_out: can it be told at a glance that it does not hold?
     spent:  what the search has cost so far, where some questions cost more than others.
     effort: what it may cost; after that the search stops with what it has.
     """
@@ -86,13 +87,13 @@ def find_slip(
         return NOTHING
     around = around or Around()
     limit = _limit(spent, effort)
-    sorts, tried, complete = _edits_that_hold(claim, edits(claim, around), holds, fits, limit)
+    sorts, tried, complete = _edits_that_hold(claim, edits(claim, around), holds, fits, ruled_out, limit)
     if not sorts:
         return Slip("none", tried=tried, all_tried=complete)
     return replace(_judged(sorts, prove, tried, complete), all_tried=complete)
 
 
-def _limit(spent: Callable[[], int] | None, effort: int) -> Callable[[int], bool]:
+def _limit(spent: Callable[[], float] | None, effort: int) -> Callable[[int], bool]:
     """Is the search to stop, after so many tests?"""
     until = time.monotonic() + HANGING
     begun = spent() if spent is not None else 0
@@ -100,7 +101,8 @@ def _limit(spent: Callable[[], int] | None, effort: int) -> Callable[[int], bool
 
 
 def _edits_that_hold(
-    claim: Claim, candidates: Iterable[Edit], holds: Holds, fits: Holds | None, over: Callable[[int], bool],
+    claim: Claim, candidates: Iterable[Edit], holds: Holds, fits: Holds | None, ruled_out: Holds | None,
+    over: Callable[[int], bool],
 ) -> tuple[list[Edit], int, bool]:
     """The likeliest edit of each sort that holds; how many were tested; whether no likely one was left out."""
     sorts: list[Edit] = []
@@ -111,6 +113,8 @@ def _edits_that_hold(
             return sorts, tried, True
         if len(sorts) >= MOST_CLASSES or over(tried):
             return sorts, tried, False
+        if ruled_out is not None and ruled_out(edit.claim):
+            continue
         tried += 1
         if (
             (fits is None or fits(edit.claim)) and holds(edit.claim) and not empty(edit.claim)
@@ -138,16 +142,16 @@ def _bounds(claim: Claim) -> bool:
 
 def _judged(sorts: list[Edit], prove: Holds | None, tried: int, complete: bool) -> Slip:
     """Name the slip where one sort stands clear of the others, or is the only one that can be proved."""
-    proved: list[Edit] = []
-    if prove is not None:
-        proved = [e for e in sorts[:3] if prove(e.claim)]
     rivals = [e for e in sorts if e.cost <= sorts[0].cost + CLEAR]
+    if len(rivals) == 1 and (complete or rivals[0].cost <= LIKELY) and not (prove and _bounds(rivals[0].claim)):
+        return Slip("one", (rivals[0],), False, tried)
+    proved = [e for e in sorts[:3] if prove(e.claim)] if prove is not None else []
     if prove is not None and _bounds(rivals[0].claim):
         # Points cannot show a bound as they show an equation, and a weaker bound holds as well: only a proof names.
         rivals = [e for e in rivals if e in proved]
         return Slip("one", tuple(rivals), True, tried) if len(rivals) == 1 else Slip("none", tried=tried)
-    if len(rivals) == 1 and (complete or rivals[0] in proved or rivals[0].cost <= LIKELY):
-        return Slip("one", (rivals[0],), rivals[0] in proved, tried)
+    if len(rivals) == 1 and rivals[0] in proved:
+        return Slip("one", (rivals[0],), True, tried)
     if len(proved) == 1 and proved[0] is rivals[0]:
         return Slip("one", (proved[0],), True, tried)
     return Slip("several", tuple(rivals), False, tried)

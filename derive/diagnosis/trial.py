@@ -13,8 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.diagnosis.course import fits_equations, starts_wrong
+from derive.diagnosis.glance import Glance
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
-from derive.notation.tree import Claim, Expr, Statement, names_in
+from derive.notation.tree import Claim, Expr, Name, Statement, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 from derive.states import probing
@@ -30,7 +31,7 @@ from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, sub, variables
+from derive.terms.term import ZERO, Term, Var, sub, variables
 from derive.verdicts.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
 from derive.verdicts.statements import decide
 
@@ -42,7 +43,7 @@ LEADING = 0.65
 # What asking costs, in units of one look at the states: counted and not timed, so that the same line always gets
 # the same answer. Measured over the slips of tests/diagnosis: a look takes half a millisecond, twice that where
 # something moves; the rules five times as much, and where states have to be followed as something shrinks far more.
-A_LOOK, A_RULE, A_DECISION, A_SHRINKING, A_LIMIT = 1, 5, 30, 40, 60
+A_GLANCE, A_LOOK, A_RULE, A_DECISION, A_SHRINKING, A_LIMIT = 0.05, 1, 5, 30, 40, 60
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 # A line that holds but for a case it loses is no answer to what a broken one should have been.
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
@@ -59,7 +60,7 @@ PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
 class Effort:
     """What the trials of one search have cost so far."""
 
-    spent: int = 0
+    spent: float = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +105,33 @@ class Trial:
             return self._decided(claim, self.setting.asking())
         except TOO_MUCH:
             return False
+
+    def glance(self, claim: Claim) -> Callable[[Claim], bool] | None:
+        """What rules out at a glance claims that differ in a piece from one, where the states can do so: not where a
+        case is open, in an approximation, or for a course with constants of its own."""
+        plain = self.statement.role in ("claim", "operation") or bool(self.key)
+        moving = self.moving and not self.key
+        several = self.setting.cases or len(alternatives(claim)) > 1
+        if not plain or self.setting.regime is not None or several or (moving and self.fresh):
+            return None
+        rules_out = Glance(claim, self._settled_measure, self._integrated if moving else None).rules_out
+
+        def glanced(other: Claim) -> bool:
+            self.effort.spent += A_LOOK if moving else A_GLANCE
+            return rules_out(other)
+
+        return glanced
+
+    def _integrated(self, left: Expr, right: Expr) -> bool:
+        """May sides that differ come from integrating, or be a course, of which other things are asked?"""
+        if isinstance(left, Name):
+            return True
+        parts = lower_pair(Pair(left, right, "="), self.context.world).parts
+        return self._may_be_integrated([(self._to_order(a), self._to_order(b)) for a, b in parts])
+
+    def _settled_measure(self, piece: Expr) -> NDArray[np.complex128] | None:
+        """The values of a piece that the states settle; not of what may stand for an integral or another instant."""
+        return self.measure(piece, lambda v: v.role == "value" and (not v.at or bool(self.key)))
 
     def _passes(self, claim: Claim) -> bool:
         setting = self.setting.asking()
@@ -286,7 +314,9 @@ class Trial:
                 return False
         return True
 
-    def measure(self, piece: Expr) -> NDArray[np.complex128] | None:
+    def measure(
+        self, piece: Expr, wanted: Callable[[Var], bool] = lambda _: True
+    ) -> NDArray[np.complex128] | None:
         """The values of a piece at the states found for the line as typed, where it has them all."""
         context = self.context
         try:
@@ -294,7 +324,7 @@ class Trial:
             if not isinstance(lowered, Term) or not self.cloud.size:
                 return None
             term = self._to_order(lowered)
-            if any(v not in self.cloud.columns for v in variables(term)):
+            if not all(v in self.cloud.columns and wanted(v) for v in variables(term)):
                 return None
             with np.errstate(all="ignore"):
                 (values,) = Tape([term]).run(self.cloud.columns)

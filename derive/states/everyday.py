@@ -144,7 +144,10 @@ def _in_degrees(symbol: Symbol) -> bool:
         return unit in _DEGREES
     if any(isinstance(n, Unit) and n.ident in _DEGREES for bound in symbol.bounds for n in walk(bound)):
         return True
-    return symbol.typical is not None and _figures(math.degrees(symbol.typical)) < 4 <= _figures(symbol.typical)
+    if symbol.typical is None:
+        return False
+    in_degrees, in_radians = _figures(np.array([math.degrees(symbol.typical), symbol.typical]))
+    return bool(in_degrees < 4 <= in_radians)
 
 
 # --- values ---------------------------------------------------------------------------------------------
@@ -218,35 +221,38 @@ def rounded(values: Array, v: Var, world: World) -> Array:
     return short if usual is None else np.where(np.abs(values - usual) < _CLOSE * abs(usual), usual, short)
 
 
-def awkwardness(values: Mapping[Var, complex], own: tuple[Var, ...], world: World) -> float:
-    """How hard a state is to take in: long numbers, values far from the usual ones, quantities that vanish.
+def awkwardness(values: Mapping[Var, Array], own: tuple[Var, ...], world: World, count: int) -> Array:
+    """How hard each of some states is to take in: long numbers, values far from the usual ones, quantities that vanish.
 
     What the line itself speaks of weighs the most.
     """
-    score = 0.0
-    for v, value in values.items():
-        weight = 1.0 if v in own else 0.25
-        size = abs(value)
-        if not np.isfinite(size):
-            return math.inf
-        usual = usual_value(v, world) or measure_of(v, world).scale * 2.0
-        if size < 1e-9 * abs(usual):
-            score += 3.0 * weight
-            continue
-        if math.isclose(value.real, usual, rel_tol=1e-9) and not value.imag:
-            continue
-        score += weight * (min(_figures(size / measure_of(v, world).scale), 4) - 1)
-        # Negative values puzzle: a mass may be meant of which nobody has said that it is positive.
-        score += 3 * weight if value.real < 0 else 0.0
-        away = abs(math.log10(size / abs(usual)))
-        # Of a quantity without a usual value nobody knows the size; it only should not be far-fetched.
-        score += weight * (3.0 * away if usual_value(v, world) is not None else 0.25 * max(0.0, away - 1.0))
-    return score
+    score = np.zeros(count)
+    with np.errstate(all="ignore"):
+        for v, a in values.items():
+            score += (1.0 if v in own else 0.25) * _awkward(np.broadcast_to(a, count), v, world)
+    return np.where(np.isnan(score), math.inf, score)
 
 
-def _figures(value: float) -> int:
-    """How many figures it takes to write a value: 1 for 40, 2 for 0.25, many for a third."""
-    size = abs(value)
-    if not size or not math.isfinite(size):
-        return 1
-    return next((n for n in range(1, 7) if math.isclose(float(f"{size:.{n - 1}e}"), size, rel_tol=1e-6)), 7)
+def _awkward(a: Array, v: Var, world: World) -> Array:
+    scale, wonted = measure_of(v, world).scale, usual_value(v, world)
+    usual = abs(wonted or 2.0 * scale)
+    size = np.abs(a)
+    away = np.abs(np.log10(size / usual))
+    # Of a quantity without a usual value nobody knows the size; it only should not be far-fetched.
+    far = 3.0 * away if wonted is not None else 0.5 * np.maximum(0.0, away - 1.0)
+    # Negative values puzzle: a mass may be meant of which nobody has said that it is positive.
+    score = np.minimum(_figures(size / scale), 4) - 1 + np.where(np.real(a) < 0, 3.0, 0.0) + far
+    as_usual = np.abs(a - (wonted or 2.0 * scale)) <= 1e-9 * usual
+    found = np.where(size < 1e-9 * usual, 3.0, np.where(as_usual, 0.0, score))
+    return np.where(np.isfinite(size), found, math.inf)
+
+
+def _figures(values: Array) -> Array:
+    """How many figures it takes to write each value: 1 for 40, 2 for 0.25, many for a third."""
+    size = np.where(np.isfinite(values) & (values > 0), values, 1.0)
+    digits = size / 10.0 ** np.floor(np.log10(size))
+    found = np.full(np.shape(size), 7)
+    for n in range(6, 0, -1):
+        short = np.round(digits, n - 1)
+        found = np.where(np.abs(short - digits) <= 1e-6 * digits, n, found)
+    return found

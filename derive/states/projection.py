@@ -113,9 +113,10 @@ class Projector:
             r[k] = value
             for v, a in slope.items():
                 jac[k, self.place[v]] = a
-        for j, (prior, v) in enumerate(zip(self.priors, self.free, strict=True)):
-            if prior.bounded:
-                jac[:, j] *= slope_of(prior, env[v])
+        with np.errstate(all="ignore"):
+            for j, (prior, v) in enumerate(zip(self.priors, self.free, strict=True)):
+                if prior.bounded:
+                    jac[:, j] *= slope_of(prior, env[v])
         if self.count < len(values):  # an inequality pushes only where it is violated
             active = ~(r[self.count :] > 1e-3)
             r[self.count :] = np.where(active, r[self.count :] - 0.3, 0.0)

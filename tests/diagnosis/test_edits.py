@@ -27,4 +27,5 @@ def test_what_an_edit_shows_is_the_change_it_makes(line: Line) -> None:
     made = list(edits(line.right, around))
 
     assert len(made) > 20
+    assert [e.cost for e in made] == sorted(e.cost for e in made)
     assert {(e.kind, e.piece, e.after) for e in made if not _as_said(line.right, e)} == set()

@@ -6,6 +6,7 @@ the search knows is tried at every place where it makes the line wrong, up to th
 
 from __future__ import annotations
 
+import os
 from collections import Counter
 from collections.abc import Iterator
 
@@ -20,6 +21,8 @@ from derive.notation.tree import Statement
 from .lines import LINES, Line
 from .trees import holds_in, measure_in, worlds
 
+# Every tenth of them by default; THENCE_ALL=1 takes every third, which is as telling as all.
+EVERY = 3 if os.environ.get("THENCE_ALL") == "1" else 10
 # Slips up to this cost: every kind but the odd ones (a factor 8, a number read wrongly).
 ORDINARY = 1.75
 
@@ -51,7 +54,7 @@ def test_nearly_every_slip_is_named_rightly_and_hardly_any_wrongly(capsys: pytes
     counted: dict[str, Counter[str]] = {}
     for line in LINES.values():
         for number, slip in enumerate(wrong_lines(line)):
-            if number % 3 == 0:  # a third of them is as telling as all, and takes a third of the time
+            if number % EVERY == 0:
                 counted.setdefault(slip.kind, Counter())[outcome(line, slip)] += 1
 
     every = sum(counted.values(), Counter())
@@ -59,6 +62,6 @@ def test_nearly_every_slip_is_named_rightly_and_hardly_any_wrongly(capsys: pytes
         print(f"\n{every.total()} slips made on purpose: {dict(every)}")
         for kind, found in counted.items():
             print(f"  {kind:18} {dict(found)}")
-    assert every.total() > 200
+    assert every.total() > 60
     assert every["rightly"] >= 0.9 * every.total()
     assert every["wrongly"] <= 0.01 * every.total()
