@@ -10,23 +10,25 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from derive.marking.aiming import gives_same, nearly_speaks_as, says, tries, unlikeness
+from derive.marking.form import lone_side
 from derive.marking.found import Award, Found, said_by
 from derive.marking.heard import Heard
 from derive.marking.pieces import Piece
 from derive.marking.resting import Reheard
 from derive.marking.scheme import Point
+from derive.notation.tree import Product, Quotient
 
 Awards = dict[str, Award]
 
 
 def spoiled(point: Point, award: Award, h: Heard) -> Award:
-    """A result that is met only in another arrangement is lost where its writer goes on to a wrong version of it."""
-    if award.found is not Found.MET or point.row.kind == "M":
+    """A point that is met only in another arrangement is lost where its writer goes on to a wrong version of it."""
+    if award.found is not Found.MET:
         return award
     met, aims = said_by(point, h), [w for aim in point.aims for w in aim]
     if any(unlikeness(p, w, h) == 0 for p in met for w in aims):
         return award
-    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line > met[-1].line]
+    wrong = [p for p in _wrong_versions(point, h) if p.line > met[-1].line]
     if not wrong:
         return award
     if wrong[0] in h.carried and point.row.follow_through:
@@ -34,12 +36,25 @@ def spoiled(point: Point, award: Award, h: Heard) -> Award:
     return award.as_found(Found.NOT, "award.spoiled", wrong[0].line)
 
 
+def _wrong_versions(point: Point, h: Heard) -> list[Piece]:
+    """The pieces that say a point wrongly. A method that was used stays used, unless the slip stands in the very form
+    in which it was to be shown."""
+    if point.row.kind == "M":
+        exact = any(unlikeness(h.undone, w, h) == 0 for aim in point.aims for w in aim) if h.undone else False
+        return _meant_for(point, h) if exact else []
+    return [*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)]
+
+
 def _meant_for(point: Point, h: Heard) -> list[Piece]:
-    """The first broken line where it would say the point, in its form, without the slip."""
+    """The first broken line where without its slip it would say the point, of the point's own quantities: `½ m a = m g`
+    on the way to `a = 2 g`."""
     if h.undone is None or not says(h.undone, point, h):
         return []
-    exact = any(unlikeness(h.undone, w, h) == 0 for aim in point.aims for w in aim)
-    return list(h.slipped[:1]) if exact else []
+    own, side = h.form(h.undone), lone_side(h.undone)
+    # `4π² r³ = G M T²` gives r no more than T; `cos β = …` is not about sin β.
+    outright = side is not None and not isinstance(side, Product | Quotient)
+    meant = any(own.speaks_for(h.form(w), outright) for aim in point.aims for w in aim)
+    return list(h.slipped[:1]) if meant else []
 
 
 def charged(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -> Awards:

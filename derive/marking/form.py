@@ -5,6 +5,7 @@ Used to follow a slip through: a carried line is compared with a point by what i
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from derive.marking.pieces import Piece
@@ -45,6 +46,11 @@ class Form:
         """The same symbols, wherever they stand."""
         return self.names == other.names and self.inequality == other.inequality
 
+    def speaks_for(self, other: Form, outright: bool) -> bool:
+        """All the symbols of another and maybe more, and no quantity given outright but the other's."""
+        elsewhere = outright and bool(self.subject and other.subject) and self.subject != other.subject
+        return other.names <= self.names and self.inequality == other.inequality and not elsewhere
+
     def comparable(self, other: Form) -> bool:
         """The same quantity in terms of fewer symbols or more, numbers alone apart."""
         return (self.same_subject(other) and self.inequality == other.inequality and bool(self.symbols)
@@ -83,15 +89,23 @@ def _as_subject(side: Expr, name: str) -> str:
 
 def lone_side(piece: Piece) -> Expr | None:
     """The side on which one quantity stands alone, maybe squared or in a function: what the piece gives."""
+    return next(_lone_sides(piece), None)
+
+
+def gives(piece: Piece, side: Expr | None) -> bool:
+    """Does a piece give what stands on a side, None for nothing? `2π/n = T` gives n as well as T."""
+    return side in _lone_sides(piece) if side is not None else lone_side(piece) is None
+
+
+def _lone_sides(piece: Piece) -> Iterator[Expr]:
     claim = piece.claim
     if not isinstance(claim, Relation) or len(claim.sides) != 2:
-        return None
+        return
     left, right = claim.sides
     for side, other in ((left, right), (right, left)):
         own = _typed(side)
         if len(own) == 1 and not own & _typed(other):
-            return side
-    return None
+            yield side
 
 
 def _typed(node: object) -> frozenset[str]:

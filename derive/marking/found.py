@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from derive.marking.aiming import tries, unlikeness
-from derive.marking.form import Form, lone_side
+from derive.marking.form import Form, gives, lone_side
 from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
@@ -87,7 +87,7 @@ def _saying(wanted: Piece, pieces: Iterable[Piece], h: Heard) -> Piece | None:
     side = lone_side(wanted)
     return next((
         p for _, _, p in ordered
-        if not (p in h.bare and lone_side(p) != side) and same(p, wanted, h.ground)), None)
+        if (p not in h.bare or gives(p, side)) and same(p, wanted, h.ground)), None)
 
 
 # --- from a slip --------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from derive.marking.form import Form, form_of, lone_side
+from derive.marking.form import Form, form_of, gives, lone_side
 from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
 from derive.marking.sameness import TOO_MUCH, Ground, same
@@ -122,7 +122,7 @@ def _stepwise(piece: Piece, at_goal: set[Piece]) -> bool:
     """Does a chain come to the goal over a side that is not the goal yet (`T = 2π/ω = 2π √(m/k)`)?"""
     side = lone_side(piece)
     return piece.steps > 1 and not any(
-        p.line == piece.line and p.steps == 1 and lone_side(p) == side for p in at_goal)
+        p.line == piece.line and p.steps == 1 and gives(p, side) for p in at_goal)
 
 
 def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> list[Piece]:

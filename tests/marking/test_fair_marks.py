@@ -91,6 +91,14 @@ WORKINGS = (
         y'' = -2 ω² y
         ω² = ρ g S/(2 m)
         T = 2π √(m/(ρ g S))""", "2 1 0 2 0"),
+    ("buoy", "own names, sides turned about, and a slip on writing the period out", """
+        let n = √(ρ g S/m)
+        y'' + n² y = 0
+        try y = A cos ωt
+        y'' = -ω² y
+        n = ω
+        2π/n = T
+        (2π √(m/(ρ g S)))/5 = T""", "2 1 1 2 2"),
     # --- capstan: I α, F, m a, a, F -------------------------------------------------------------------------
     ("capstan", "put together in one go", """
         m g - ½ M a = m a
@@ -126,6 +134,11 @@ WORKINGS = (
         x = v_0 t - a t²
         t_1 = v_0/a
         d = v_0²/a - v_0²/a""", "1 1 0 2"),
+    # --- cask: f, m a, a, v, ≤, μ ---------------------------------------------------------------------------
+    ("cask", "a slip between the method and the acceleration", """
+        f = ½ m a
+        m a = m g sin θ - ½ m a
+        3/2 m a = m g cos θ""", "1 1 0 0 0 0"),
     # --- bucket: N ≥ 0, v², u², u ---------------------------------------------------------------------------
     ("bucket", "nothing but the goals", """
         v ≥ √(g r)
@@ -174,6 +187,14 @@ WORKINGS = (
         v = √(G M/r)
         T = 2π r/v = 2π r √(r/(G M))
         T² = 4π² r²/(G M)""", "1 1 1 0"),
+    ("drone", "the square lost on the way from the method to the period", """
+        v = √(G M/r)
+        (2π r/T)² = G M/r
+        4π² r³ = G M T""", "1 1 1 0"),
+    # --- barge: separated, ln v, v, x, s --------------------------------------------------------------------
+    ("barge", "a sign lost in separating", """
+        dv/dt = -b/m v
+        dv/v = b/m dt""", "0 0 0 0 0"),
     # --- fender: W as an integral, W, ½ m v², v -------------------------------------------------------------
     ("fender", "nothing but the goal", "v = d √((k + ½ c d²)/m)", "0 0 0 0"),
     ("fender", "the integral in the head", """
