@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from derive.marking.form import lone_side
+from derive.marking.form import lone_side, typed
 from derive.marking.heard import Heard
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
@@ -20,6 +20,11 @@ def unlikeness(piece: Piece, wanted: Piece, h: Heard) -> int:
     if own.like(form) and side in getattr(piece.claim, "sides", ()):
         return 0
     return 1 if own.like(form) or own.speaks_as(form) else 2
+
+
+def outright(piece: Piece, wanted: Piece, h: Heard) -> bool:
+    """Does a piece have the form of what is wanted, and its very symbols, none of them the writer's own?"""
+    return unlikeness(piece, wanted, h) == 0 and typed(piece.claim) == typed(wanted.claim)
 
 
 def tries(point: Point, pieces: Iterable[Piece], h: Heard) -> list[Piece]:

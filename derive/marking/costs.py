@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from derive.marking.aiming import gives_same, nearly_speaks_as, says, tries, unlikeness
+from derive.marking.aiming import gives_same, nearly_speaks_as, outright, says, tries, unlikeness
 from derive.marking.form import lone_side
 from derive.marking.found import Award, Found, said_by
 from derive.marking.heard import Heard
@@ -22,27 +22,19 @@ Awards = dict[str, Award]
 
 
 def spoiled(point: Point, award: Award, h: Heard) -> Award:
-    """A point that is met only in another arrangement is lost where its writer goes on to a wrong version of it."""
-    if award.found is not Found.MET:
+    """A result that is met only in another arrangement, or in names of the writer's own, is lost where its writer goes
+    on to a wrong version of it. A method that was used stays used."""
+    if award.found is not Found.MET or point.row.kind == "M":
         return award
     met, aims = said_by(point, h), [w for aim in point.aims for w in aim]
-    if any(unlikeness(p, w, h) == 0 for p in met for w in aims):
+    if any(outright(p, w, h) for p in met for w in aims):
         return award
-    wrong = [p for p in _wrong_versions(point, h) if p.line > met[-1].line]
+    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line > met[-1].line]
     if not wrong:
         return award
     if wrong[0] in h.carried and point.row.follow_through:
         return award.as_found(Found.FOLLOWED, "award.followed", wrong[0].line)
     return award.as_found(Found.NOT, "award.spoiled", wrong[0].line)
-
-
-def _wrong_versions(point: Point, h: Heard) -> list[Piece]:
-    """The pieces that say a point wrongly. A method that was used stays used, unless the slip stands in the very form
-    in which it was to be shown."""
-    if point.row.kind == "M":
-        exact = any(unlikeness(h.undone, w, h) == 0 for aim in point.aims for w in aim) if h.undone else False
-        return _meant_for(point, h) if exact else []
-    return [*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)]
 
 
 def _meant_for(point: Point, h: Heard) -> list[Piece]:
@@ -52,8 +44,8 @@ def _meant_for(point: Point, h: Heard) -> list[Piece]:
         return []
     own, side = h.form(h.undone), lone_side(h.undone)
     # `4π² r³ = G M T²` gives r no more than T; `cos β = …` is not about sin β.
-    outright = side is not None and not isinstance(side, Product | Quotient)
-    meant = any(own.speaks_for(h.form(w), outright) for aim in point.aims for w in aim)
+    bare = side is not None and not isinstance(side, Product | Quotient)
+    meant = any(own.speaks_for(h.form(w), bare) for aim in point.aims for w in aim)
     return list(h.slipped[:1]) if meant else []
 
 
@@ -63,7 +55,7 @@ def charged(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) -
     breaks = list(dict.fromkeys(p.line for p in h.slipped))
     for k, line in enumerate(breaks):
         until = breaks[k + 1] if k + 1 < len(breaks) else 0
-        hit = _first_led_to(points, out, line, until)
+        hit = _first_led_to(points, out, line, until) or _first_not_reached(points, out, line, h)
         if hit is None:
             continue
         wrong = [p for p in (*h.slipped, *h.carried) if line <= p.line and (not until or p.line < until)]
@@ -113,6 +105,21 @@ def _first_led_to(points: Iterable[Point], awards: Awards, line: int, until: int
         if (awards[p.label].found is Found.FOLLOWED or awards[p.label].code == "award.nearly_followed")
         and line <= awards[p.label].line and (not until or awards[p.label].line < until)]
     return min(led)[2] if led else None
+
+
+def _first_not_reached(points: Iterable[Point], awards: Awards, line: int, h: Heard) -> Point | None:
+    """The first result that is met only in another arrangement where the way from there to the result breaks: in a line
+    about nothing but the symbols of the result."""
+    broken = [h.form(p) for p in h.slipped if p.line == line]
+    for point in points:
+        award = awards[point.label]
+        if award.code != "award.met" or award.line >= line or point.row.kind != "A":
+            continue
+        wanted = [w for aim in point.aims for w in aim]
+        given = any(unlikeness(p, w, h) == 0 for p in said_by(point, h) for w in wanted)
+        if not given and any(form.names <= h.form(w).names for form in broken for w in wanted):
+            return point
+    return None
 
 
 # --- what points need of each other -------------------------------------------------------------------------

@@ -96,9 +96,14 @@ def _in_ascii(row: str) -> str:
     out = ""
     for k, char in enumerate(row):
         if char in _ASCII:
-            before = " " if out[-1:].isalnum() else ""
+            before = " " if out[-1:].isalnum() and not _differential(out) else ""
             after = " " if row[k + 1 : k + 2].isalnum() and row[k + 1 : k + 2] not in _POWERS else ""
             out += before + _ASCII[char] + after
         else:
             out += _POWERS.get(char, char)
     return re.sub(r"√(?=\()", "sqrt", out).replace("·(", "*(")
+
+
+def _differential(before: str) -> bool:
+    """A d by itself belongs to the letter after it."""
+    return before[-1:] == "d" and not before[-2:-1].isalnum()

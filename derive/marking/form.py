@@ -46,9 +46,9 @@ class Form:
         """The same symbols, wherever they stand."""
         return self.names == other.names and self.inequality == other.inequality
 
-    def speaks_for(self, other: Form, outright: bool) -> bool:
-        """All the symbols of another and maybe more, and no quantity given outright but the other's."""
-        elsewhere = outright and bool(self.subject and other.subject) and self.subject != other.subject
+    def speaks_for(self, other: Form, bare: bool) -> bool:
+        """All the symbols of another and maybe more, and no quantity given bare but the other's."""
+        elsewhere = bare and bool(self.subject and other.subject) and self.subject != other.subject
         return other.names <= self.names and self.inequality == other.inequality and not elsewhere
 
     def comparable(self, other: Form) -> bool:
@@ -75,7 +75,7 @@ def _form(piece: Piece, ground: Ground, scheme: Scheme) -> Form:
     if isinstance(claim, Relation) and len(claim.sides) == 2:
         left, right = (_spoken_of(side, ground, scheme) for side in claim.sides)
         for side, own, other in ((claim.sides[0], left, right), (claim.sides[1], right, left)):
-            if len(_typed(side)) == 1 and len(own) == 1 and not own & other:
+            if len(typed(side)) == 1 and len(own) == 1 and not own & other:
                 return Form(_as_subject(side, *own), other, inequality, left | right)
         return Form("", left | right, inequality, left | right)
     spoken = _spoken_of(claim, ground, scheme)
@@ -103,12 +103,12 @@ def _lone_sides(piece: Piece) -> Iterator[Expr]:
         return
     left, right = claim.sides
     for side, other in ((left, right), (right, left)):
-        own = _typed(side)
-        if len(own) == 1 and not own & _typed(other):
+        own = typed(side)
+        if len(own) == 1 and not own & typed(other):
             yield side
 
 
-def _typed(node: object) -> frozenset[str]:
+def typed(node: object) -> frozenset[str]:
     """The symbols in a tree as they stand there, rates with a dash for each order."""
     rates = {id(n.body): n for n in walk(node) if isinstance(n, Derivative) and isinstance(n.body, Name)}
     plain = {n.ident for n in walk(node) if isinstance(n, Name) and id(n) not in rates}
@@ -118,9 +118,9 @@ def _typed(node: object) -> frozenset[str]:
 
 def _spoken_of(node: object, ground: Ground, scheme: Scheme) -> frozenset[str]:
     """The symbols in a tree, with the writer's own names replaced by what defines them."""
-    typed = _typed(node)
-    rates = frozenset(s for s in typed if s.endswith("'"))
-    return frozenset(_untried(_seen_through(set(typed - rates), ground, scheme), ground, scheme)) | rates
+    names = typed(node)
+    rates = frozenset(s for s in names if s.endswith("'"))
+    return frozenset(_untried(_seen_through(set(names - rates), ground, scheme), ground, scheme)) | rates
 
 
 def _untried(names: set[str], ground: Ground, scheme: Scheme) -> set[str]:

@@ -21,7 +21,7 @@ def by_hand():
     for row in (FOLDER / TRUTHS).read_text(encoding="utf-8").splitlines():
         path, *rest = row.split() or [""]
         if path and not path.startswith("#"):
-            out[path] = (rest[1:], None) if rest[0] == "marks" else (None, [int(n) for n in rest])
+            out[path] = (rest[1:], None) if rest[0] == "marks" else (None, rest)
     return out
 
 

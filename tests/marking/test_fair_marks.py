@@ -98,7 +98,14 @@ WORKINGS = (
         y'' = -ω² y
         n = ω
         2π/n = T
-        (2π √(m/(ρ g S)))/5 = T""", "2 1 1 2 2"),
+        (2π √(m/(ρ g S)))/5 = T""", "2 1 1 2 0"),
+    ("buoy", "own names to the end", """
+        let n = √(ρ g S/m)
+        y'' + n² y = 0
+        try y = A cos ωt
+        y'' = -ω² y
+        n = ω
+        2π/n = T""", "2 1 1 2 2"),
     # --- capstan: I α, F, m a, a, F -------------------------------------------------------------------------
     ("capstan", "put together in one go", """
         m g - ½ M a = m a
@@ -169,6 +176,10 @@ WORKINGS = (
         T_1 sin(α + β) = W cos β
         T_2 sin(α + β) = W cos α
         T_1 = W cos β/sin(α + β), T_2 = W cos α/sin(α + β)""", "1 1 2 1"),
+    ("lantern", "an identity wrong on the way from the method to the result", """
+        T_2 = T_1 cos α/cos β
+        T_1 (sin α cos β + cos α sin β) = W cos β
+        sin α cos β + cos α sin β = sin α + sin β""", "1 1 0 0"),
     ("lantern", "sine and cosine swapped in the last line", """
         T_2 = T_1 cos α/cos β
         T_1 (sin α + cos α tan β) = W
@@ -192,9 +203,10 @@ WORKINGS = (
         (2π r/T)² = G M/r
         4π² r³ = G M T""", "1 1 1 0"),
     # --- barge: separated, ln v, v, x, s --------------------------------------------------------------------
-    ("barge", "a sign lost in separating", """
+    ("barge", "a sign lost after the method", """
         dv/dt = -b/m v
-        dv/v = b/m dt""", "0 0 0 0 0"),
+        dv/v = b/m dt
+        ln(v/v_0) = b t/m""", "1 0 0 0 0"),
     # --- fender: W as an integral, W, ½ m v², v -------------------------------------------------------------
     ("fender", "nothing but the goal", "v = d √((k + ½ c d²)/m)", "0 0 0 0"),
     ("fender", "the integral in the head", """
