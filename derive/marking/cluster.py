@@ -46,8 +46,10 @@ def mark_content(exercise: Document, data: bytes, name: str) -> Marked:
 class Cluster:
     """An engine for `mark_class`: hands every file to a scheduler and gives the results back as they come."""
 
-    def __init__(self, address: str) -> None:
+    def __init__(self, address: str, patience: float = 10.0) -> None:
+        """patience: how many seconds a scheduler may take to answer."""
         self.address = address
+        self.patience = patience
 
     def __call__(
         self, entries: list[Entry], exercise: Document, scheme: Scheme, limits: Limits
@@ -58,7 +60,7 @@ class Cluster:
         except ImportError as error:
             raise NoScheduler(sentence("cluster.not_installed")) from error
         try:
-            client = Client(self.address, timeout=10)
+            client = Client(self.address, timeout=self.patience)
         except (OSError, ValueError) as error:
             raise NoScheduler(sentence("cluster.not_reached", {"address": self.address})) from error
         with client:

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import time
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,9 @@ SAME_SLIP = "Working:\nlet c = a\na = R w'\nF + m g = m c\n"
 UNREAD = "Working:\na = R w'\nF = = (\n"
 
 
+marker_of = lru_cache(maxsize=4)(Marker)  # what it remembers spares these tests most of their time
+
+
 class Here:
     """An engine that marks in this process, and counts what it was asked for."""
 
@@ -34,7 +38,7 @@ class Here:
         self.asked, self.stop_after = [], stop_after
 
     def __call__(self, entries, exercise, scheme, limits):
-        marker = Marker(exercise)
+        marker = marker_of(exercise)
         for k, e in enumerate(entries):
             if self.stop_after is not None and k == self.stop_after:
                 raise KeyboardInterrupt

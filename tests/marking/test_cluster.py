@@ -37,4 +37,4 @@ def test_with_one_of_two_workers_killed_half_way_nothing_is_lost_and_the_sheet_i
 def test_where_no_scheduler_answers_that_is_said(tmp_path):
     folder = folder_of(tmp_path / "class", a=RIGHT)
     with pytest.raises(NoScheduler, match="No scheduler answers"):
-        mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9")))
+        mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9", patience=1)))

@@ -1,5 +1,6 @@
 """Workings as students hand them in, and what a fair marker gives for each point: `?` where one would look twice."""
 
+import os
 from functools import lru_cache
 
 import pytest
@@ -219,12 +220,16 @@ WORKINGS = (
 )  # fmt: skip
 
 
+# Every third one by default; THENCE_ALL=1 takes them all.
+TRIED = WORKINGS if os.environ.get("THENCE_ALL") == "1" else WORKINGS[::3]
+
+
 @lru_cache(maxsize=8)
 def marker(exercise):
     return Marker(shipped(exercise))
 
 
-@pytest.mark.parametrize(("exercise", "what", "lines", "marks"), WORKINGS, ids=[f"{w[0]}: {w[1]}" for w in WORKINGS])
+@pytest.mark.parametrize(("exercise", "what", "lines", "marks"), TRIED, ids=[f"{w[0]}: {w[1]}" for w in TRIED])
 def test_a_working_has_the_marks_of_a_fair_marker(exercise, what, lines, marks):
     result = marker(exercise).text(f"Working:\n{lines.strip()}\n", "w")
     assert ["?" if p.open else str(p.marks) for p in result.points] == marks.split()
