@@ -12,7 +12,7 @@ from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Expr, Relation, Statement
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.usual import UsualDimensions
-from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over
+from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over, with_own_constant
 from derive.records import (
     Document,
     LineVerdict,
@@ -76,8 +76,10 @@ class Page:
         if isinstance(found, Unreadable) and not (scope.quick or scope.free):
             freer = read_line(line, replace(scope, free=True))
             if not isinstance(freer, Unreadable):
-                return freer
-        return found
+                found = freer
+        if isinstance(found, Unreadable) or "const" in self.setting.context.world.symbols:
+            return found
+        return [with_own_constant(reading, line.number) for reading in found]
 
     # --- deciding
 

@@ -10,7 +10,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.names import Scope
-from derive.notation.tree import Claim, Differential, Either, Name, Num, Power, Relation, Span, Statement, Unit, walk
+from derive.notation.tree import (
+    Claim,
+    Differential,
+    Either,
+    Name,
+    Num,
+    Power,
+    Relation,
+    Span,
+    Statement,
+    Unit,
+    names_in,
+    rebuilt,
+    walk,
+)
 from derive.notation.vocabulary import GIVING
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
@@ -44,16 +58,21 @@ def likeliest_first(
 
 
 def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
-    """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m` says last what ω is."""
+    """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m`, `λ = -γ ± i ω1, ω1 = √(ω0² -
+    γ²)` say last what a name is."""
     order = list(range(len(statements)))
     last = statements[-1] if len(statements) > 1 else None
-    if last is None or last.word.strip(", ") not in ("with", "where") or not isinstance(last.claim, Relation):
+    if last is None or not isinstance(last.claim, Relation) or last.where is not None:
         return order
     named = last.claim.sides[0]
     named = named.base if isinstance(named, Power) else named
-    if isinstance(named, Name) and not scope.knows(named.ident):
-        return [order[-1], *order[:-1]]
-    return order
+    if not isinstance(named, Name) or scope.knows(named.ident):
+        return order
+    said = last.word.strip(", ") in ("with", "where")
+    met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)
+    rest = [n for side in last.claim.sides[1:] for n in names_in(side)]
+    listed = not last.word.strip(", ") and met and all(map(scope.knows, rest))
+    return [order[-1], *order[:-1]] if said or listed else order
 
 
 def _misfits(reading: Reading, dimensions: Dimensions) -> int:
@@ -122,6 +141,15 @@ def _could_be_coefficient(number: Num) -> bool:
 def _within(node: object, span: Span | None) -> bool:
     own = getattr(node, "span", None)
     return span is not None and own is not None and span.start <= own.start and own.end <= span.end
+
+
+def with_own_constant(reading: Reading, number: int) -> Reading:
+    """Every line that ends in `= const` means a constant of its own."""
+    found = [n for s in reading.statements for n in walk(s) if isinstance(n, Name) and n.ident == "const"]
+    own: dict[int, object] = {id(n): replace(n, ident=f"const_{number}") for n in found}
+    if not own:
+        return reading
+    return replace(reading, statements=tuple(rebuilt(s, own) for s in reading.statements))  # type: ignore[misc]
 
 
 def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:

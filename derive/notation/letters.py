@@ -283,11 +283,11 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     name = canonical(plain)
     if order and _is_another(run[at:end], plain, scope):
         return Piece("name", canonical(run[at:end]), at, end)
-    if scope.quick or scope.free:
-        return Piece("name", name, at, end, order)
     word = canonical(run[at:at + 8]) if run[at:at + 5] == "const" else ""
     if word in ("const", "constant") and at + len(word) == len(run):
         return Piece("name", "const", at, len(run))
+    if scope.quick or scope.free:
+        return Piece("name", name, at, end, order)
     base, _, subscript = name.partition("_")
     constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
     return Piece("name", name, at, end, order) if constant and not order else None

@@ -310,16 +310,20 @@ def _at_bare_heads(out: list[Statement]) -> list[Statement]:
 
 
 def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
-    """`m → ∞: T → 2 m g`, `m → ∞ gives T → 2 m g`: what runs comes first, and the rest is said of it."""
+    """`m → ∞: T → 2 m g`, `t → ∞, v → u`: what runs off or stands before a colon is what the rest is said of."""
     if len(out) < 2 or out[0].role != "limit" or out[0].where is not None or out[0].claim is None:
         return out
-    word = out[1].word.lower().split()[-1:]
-    runs_off = isinstance(out[0].claim, Relation) and isinstance(out[0].claim.sides[-1], Constant)
-    if not (out[1].word.endswith(":") or (runs_off and word and word[0] in GIVING | {"⇒", "=>"})):
+    if not (out[1].word.endswith(":") or _runs_off(out[0].claim)):
+        if out[-1].role == "limit" and out[-1].where is None and _runs_off(out[-1].claim):
+            return _limits_with_bare_heads([out[-1], *out[:-1]])  # v → u, t → ∞
         return out
     where = out[0].claim
     rest = [replace(s, role="limit", where=where) if s.role in ("claim", "limit") else s for s in out[1:]]
     return [replace(rest[0], word=out[0].word), *rest[1:]]
+
+
+def _runs_off(claim: Claim | None) -> bool:
+    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and claim.sides[-1] == Constant("∞")
 
 
 def _names_agree(claim: Claim | None) -> bool:

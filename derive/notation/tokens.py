@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.mathematics import mathematics
-from derive.notation.names import Scope
+from derive.notation.names import Scope, canonical
 from derive.notation.operations import Head, head_of
 from derive.notation.pieces import Piece
 from derive.notation.scanning import Lexeme
@@ -38,7 +38,7 @@ class Tokens:
 
 
 def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
-    entries = entries_of(lexemes, scope)
+    entries = _known_by_words(entries_of(lexemes, scope), scope)
     head, rest = head_of(entries, scope, line)
     cut = segments_of(rest)
     if _tells(cut, scope):
@@ -215,6 +215,36 @@ def _named_in_words(lead: list[Entry]) -> Entry | None:
     parts = [e.lexeme for e in told]
     if len(parts) == 1 and len(parts[0].text) < 4:
         return None
+    return _one_name(told)
+
+
+# A name of more words than this is a sentence.
+_MOST_WORDS = 4
+
+
+def _known_by_words(entries: list[Entry], scope: Scope) -> list[Entry]:
+    """`lost = KE before - KE after`: a name made of several words stands wherever it is typed again."""
+    if not scope.quick:
+        return entries
+    out: list[Entry] = []
+    at = 0
+    while at < len(entries):
+        sizes = range(min(_MOST_WORDS, len(entries) - at), 1, -1)
+        size = next((n for n in sizes if _names_something(entries[at:at + n], scope)), 1)
+        named = _one_name(entries[at:at + size]) if size > 1 else None
+        out.append(named or entries[at])
+        at += size if named is not None else 1
+    return out
+
+
+def _names_something(entries: list[Entry], scope: Scope) -> bool:
+    runs = all(e.lexeme.kind == "run" and (e.lexeme.spaced or e is entries[0]) for e in entries)
+    return runs and scope.knows(canonical("_".join(e.lexeme.text for e in entries)))
+
+
+def _one_name(told: list[Entry]) -> Entry | None:
+    """Several words as one name, with its places in the line."""
+    parts = [e.lexeme for e in told]
     text = "_".join(x.text for x in parts) + ("_" if len(parts) == 1 else "")  # the sign keeps a word whole
     places: list[Span] = []
     for part in parts:

@@ -69,6 +69,9 @@ PROSE = words("""
     lagrangian kepler pythagoras steiner atwood equal increases decreases increasing decreasing remember else
     otherwise regardless whatever exists unknown instead therefore thus hence consequently accordingly let's
     lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric symmetry sense sin-law
+    stable unstable stability neutral bounded unbounded trivial physical unphysical reject rejected discard discarded
+    impossible allowed escapes elastic inelastic perfectly overdamped underdamped critically damped undamped resonance
+    agrees agreed sensible reasonable
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.

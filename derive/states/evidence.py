@@ -88,8 +88,8 @@ def weigh(
             holds, fails = close, far
         elif sign == "≠":
             holds, fails = far, close
-        elif sign not in _ORDERS or np.iscomplexobj(gap):
+        elif sign not in _ORDERS or (np.imag(gap) != 0).any():
             holds = fails = np.zeros(n, dtype=bool)
         else:
-            holds, fails = _ordered(gap, size, sign, close)
+            holds, fails = _ordered(np.real(gap), size, sign, close)
     return Evidence(holds & fine, fails & fine, lv, rv)

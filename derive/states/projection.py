@@ -19,7 +19,7 @@ from derive.terms.functions import Array
 from derive.terms.prior import PriorOf, moved
 from derive.terms.prior import slope as slope_of
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import IMAGINARY, Term, Var, variables
 
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
 # Gauss-Newton states sit near 1e-14; wrong lines differ by 1e-3 and more.
@@ -70,6 +70,8 @@ class Projector:
         self.priors = [prior_of(v) for v in self.free]
         self.tape = Tape([*system.equations, *system.positive])
         self.count = len(system.equations)
+        self.complex = np.array([p.complex for p in self.priors], dtype=bool)
+        self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)
 
     def residuals(self, env: Mapping[Var, Array]) -> NDArray[np.float64]:
         """Per state the worst relative residual of the equations (inf where one is undefined)."""
@@ -84,7 +86,8 @@ class Projector:
         self, env: dict[Var, Array], weights: Mapping[Var, float] | None = None, steps: int = _STEPS
     ) -> tuple[dict[Var, Array], NDArray[np.float64]]:
         """Move the states onto the solution set; also the worst relative residual left in each."""
-        env = dict(env)
+        # Beside complex unknowns the roots of negative numbers exist; what is real stays so all the same.
+        env = {v: a.astype(complex) if self.unreal else a for v, a in env.items()}
         n = len(next(iter(env.values())))
         weight = np.array([1.0 if weights is None else weights.get(v, 1.0) for v in self.free])
         if not self.free:
@@ -97,7 +100,7 @@ class Projector:
                 size = np.max(np.abs(r), axis=1, initial=0)
                 if float(np.nanmax(size, initial=0)) < 1e-13:
                     break
-                step = _least_norm(r, jac, weight)
+                step = _least_norm(r, jac, weight, self.complex)
                 self._advance(env, step, n, self._far(env, r, step, n))
                 if headway.is_over(size):
                     break
@@ -131,7 +134,7 @@ class Projector:
         longest = np.max(np.abs(step), axis=1, initial=0)
         step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
         for k, v in enumerate(self.free):
-            env[v] = moved(self.priors[k], env[v], step[:, k])
+            env[v] = moved(self.priors[k], env[v], step[:, k] if self.complex[k] else step[:, k].real)
 
     def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
         """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
@@ -207,12 +210,12 @@ def _worst(values: Sequence[Array], sizes: Sequence[Array], env: Mapping[Var, Ar
     return worst
 
 
-def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:
+def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64], unreal: NDArray[np.bool_]) -> Array:
     """The least-norm Newton step of every state, in the metric of the weights; nan rows stay put."""
     bad: Any = ~(np.isfinite(r).all(axis=1) & np.isfinite(jac).all(axis=(1, 2)))
     r, jac = np.where(bad[:, None], 0, r), np.where(bad[:, None, None], 0, jac)
     if np.iscomplexobj(r) or np.iscomplexobj(jac):
-        return _least_norm_complex(r, jac, weight)
+        return _least_norm_complex(r, jac, weight, unreal)
     jac = np.clip(jac, -1e100, 1e100)
     weighted = jac * weight
     gram = weighted @ jac.transpose(0, 2, 1)
@@ -221,9 +224,16 @@ def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:
     return (weighted.transpose(0, 2, 1) @ solved)[:, :, 0]
 
 
-def _least_norm_complex(r: Array, jac: Array, weight: NDArray[np.float64]) -> Array:
-    gram = (jac * weight) @ jac.conj().transpose(0, 2, 1)
-    gram = gram + 1e-13 * np.eye(gram.shape[1]) * np.maximum(
-        np.abs(np.trace(gram, axis1=1, axis2=2)), 1e-30)[:, None, None]
-    solved = np.linalg.solve(gram, -r[:, :, None])
-    return ((jac * weight).conj().transpose(0, 2, 1) @ solved)[:, :, 0]
+def _least_norm_complex(r: Array, jac: Array, weight: NDArray[np.float64], unreal: NDArray[np.bool_]) -> Array:
+    """The same for complex equations, taken as two real ones each; `unreal` marks the unknowns that have two parts."""
+    across = 1j * jac[:, :, unreal]
+    whole = np.concatenate([jac, across], axis=2)
+    parts = np.concatenate([whole.real, whole.imag], axis=1)
+    step = _least_norm(
+        np.concatenate([r.real, r.imag], axis=1), parts, np.concatenate([weight, weight[unreal]]), unreal[:0])
+    out = step[:, : jac.shape[2]]
+    if not unreal.any():
+        return out
+    turned = np.zeros(out.shape)
+    turned[:, unreal] = step[:, jac.shape[2]:]
+    return out + 1j * turned

@@ -60,7 +60,26 @@ def forbids_motions(context: Context, premises: Sequence[Premise], constants: Se
         context, instants=(), premises=tuple(p for p in context.premises if p not in spoken_of_instants))
     unknowns = state_of_motion(context, constants)
     before = freedom(context, unknowns, (), states)
-    return before >= 0 and freedom(context, unknowns, premises, states) < before
+    if before < 0 or freedom(context, unknowns, premises, states) >= before:
+        return False
+    # Below `a = dv/dt` alone an equation of motion rules out motions, as is its business.
+    world = context.world
+    further = [Var(n, 2, world.variable_of(n)) for n in _moving_with(context, premises) if world.variable_of(n)]
+    return freedom(context, [*unknowns, *further], (), states) == before
+
+
+def _moving_with(context: Context, premises: Sequence[Premise]) -> list[str]:
+    """The changing quantities that relations speak of, and those tied to them by what the context says."""
+    def changing(p: Premise) -> set[str]:
+        return {v.name for v in variables(context.resolved(p.term)) if context.world.is_changing(v)} - {TIME}
+
+    found = set().union(*map(changing, premises))
+    for _ in context.premises:
+        more = set().union(*(here for p in context.premises if (here := changing(p)) & found)) - found
+        if not more:
+            break
+        found |= more
+    return sorted(found)
 
 
 def state_of_motion(context: Context, without: Sequence[str]) -> list[Var]:

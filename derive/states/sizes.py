@@ -12,7 +12,7 @@ from dataclasses import replace
 from derive.records import Symbol
 from derive.states.context import Context, Premise
 from derive.terms.term import Var, var
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 
 KIND = "custom"
 
@@ -23,7 +23,19 @@ _SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
 
 def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
     """The context in which each of some names that is a size by its letter is positive; None where none is new."""
-    names = sorted({v.name for v in unknowns if _is_size(v, context.world)})
+    return _positive(context, {v.name for v in unknowns if _is_size(v, context.world)})
+
+
+def all_positive(context: Context, unknowns: Iterable[Var]) -> Context | None:
+    """The same for every constant among them of which nobody has said a sign."""
+    world = context.world
+    return _positive(context, {
+        v.name for v in unknowns if v.role == "value" and not v.order and not v.at and v.name != TIME
+        and v.name not in world.symbols and v.name not in world.definitions and not world.is_changing(v)})
+
+
+def _positive(context: Context, wanted: set[str]) -> Context | None:
+    names = sorted(wanted)
     if not names:
         return None
     label = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) + " being positive"
@@ -34,6 +46,8 @@ def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
 
 
 def _is_size(v: Var, world: World) -> bool:
+    if v.name in world.free_complex:  # the λ of a trial e^(λ t)
+        return False
     plain = v.role == "value" and not v.order and not v.at and v.name.partition("_")[0] in _SIZES
     # `L = T - V` and `T = ½ m v²` are no length and no period; what moves may pass through nothing.
     return plain and v.name not in world.symbols and not world.is_changing(v) and (

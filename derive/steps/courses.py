@@ -136,10 +136,34 @@ def general_solution(m: Matter) -> Decision | None:
     p = proposal(m)
     if p is None:
         return None
+    return _solution(p, m) or _beside_others(p, m)
+
+
+def _beside_others(p: Proposal, m: Matter) -> Decision | None:
+    """The same without what only says what other constants are: the λ found by a trial that was left behind."""
+    own = {v.name for q in p.equations for v in variables(q.term)} | {v.name for v in variables(p.course)}
+    apart = [
+        q for q in m.context.premises
+        if q not in p.equations and not own.issuperset(v.name for v in variables(q.term))
+        and not any(m.context.world.is_changing(v) or v.at for v in variables(q.term))]
+    if not apart:
+        return None
+    kept = tuple(q for q in m.context.premises if q not in apart)
+    found = _solution(p, replace(m, setting=m.setting.within(replace(m.context, premises=kept))))
+    if found is None or found.verdict.standing not in (Standing.TAKEN, Standing.FOLLOWS):
+        return None
+    after = found.after.context
+    whole = replace(after, premises=(*apart, *after.premises))
+    return replace(found, after=found.after.within(whole)) if m.setting.states.any(whole).size else None
+
+
+def _solution(p: Proposal, m: Matter) -> Decision | None:
     context = m.context
     world = replace(context.world, functions={**context.world.functions, p.v.name: p.course})
     with_course = context.knowing(world)
     if _satisfied(p, m, with_course):
+        if not _constrained(p, m):
+            return None
         # Right for its own equation, it may still not go with what stands beside it: `v = u₀ e^(-k t/m)` where that is
         # the course of u = v + m g/k would want g = 0.
         rest = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
@@ -158,6 +182,20 @@ def general_solution(m: Matter) -> Decision | None:
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
                       introduces=tuple(v.name for v in p.free))
     return Decision(verdict, m.setting.within(with_course))
+
+
+def _constrained(p: Proposal, m: Matter) -> bool:
+    """Do the equations say anything of the name's own course? `m v' = -u m'` leaves m any, where v is as it may be."""
+    from derive.states.states import freedom
+
+    changing = {
+        v.name for q in p.equations for v in variables(q.term)
+        if m.context.world.is_changing(v) and v.name != m.context.world.variable_of(p.v.name)}
+    if len(changing) < 2:
+        return True
+    wrt = m.context.world.variable_of(p.v.name)
+    course = [Var(p.v.name, k, wrt if k else "") for k in range(p.order * len(changing) + 1)]
+    return freedom(m.context, course, (), m.setting.states) < len(course)
 
 
 def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:

@@ -17,7 +17,8 @@ from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps.quick import claims_to_follow
-from derive.terms.calculus import derivative, partial
+from derive.terms.calculus import derivative
+from derive.terms.slopes import partial_by
 from derive.terms.term import ZERO, Term, Var, num, postorder, sub, var, variables
 from derive.terms.world import TIME
 
@@ -195,6 +196,6 @@ def _lagrange(m: Matter) -> Iterator[Matter]:
 
 def _law_of(function: Term, name: str, context: Context) -> Term:
     """d/dt ∂L/∂q' - ∂L/∂q."""
-    momentum = partial(function, Var(name, 1, TIME))
+    momentum = partial_by(context.world, function, Var(name, 1, TIME))
     rate = ZERO if momentum is ZERO else derivative(momentum, context.world.along_time)
-    return sub(rate, partial(function, Var(name)))
+    return sub(rate, partial_by(context.world, function, Var(name)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import replace
 
-from derive.notation.tree import Name
+from derive.notation.tree import Derivative, Name
 from derive.records import Symbol
 from derive.states.context import Context
 from derive.states.setting import Matter
@@ -168,6 +168,15 @@ def _leads_back(name: str, rest: Term, definitions: dict[str, Term]) -> bool:
             seen.add(n)
             pending.extend(v.name for v in variables(definitions[n]))
     return False
+
+
+def works_out(m: Matter) -> bool:
+    """`∂L/∂r = m r θ'²` where a line gives L: what an operation comes to is no start (that it is nothing may be)."""
+    sides = (m.pair.left, m.pair.right)
+    given = m.context.world.definitions
+    return any(
+        isinstance(s, Derivative) and s.partial and isinstance(s.body, Name) and s.body.ident in given for s in sides
+    ) and ZERO not in (m.lowered.parts[0] if len(m.lowered.parts) == 1 else ())
 
 
 def something_moves(context: Context) -> bool:

@@ -11,16 +11,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.notation.tree import Name, Value
+from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
+from derive.states.elimination import linear
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
-from derive.states.sizes import CONSTANT_SIZES
+from derive.states.sizes import CONSTANT_SIZES, KIND
 from derive.states.states import freedom
 from derive.steps import courses
-from derive.steps.defining import defining, something_moves, with_definition
+from derive.steps.defining import defining, something_moves, with_definition, works_out
 from derive.steps.principles import is_lagranges_equation
 from derive.terms.calculus import derivative
 from derive.terms.isolation import isolated
@@ -111,9 +112,20 @@ def starting_relation(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
-    context = with_definition(m.context.adding(*m.premises(implied=False, kind="start")), m)
+    said = map(_of_what_moves, m.premises(implied=False, kind="start"))
+    context = with_definition(m.context.adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _of_what_moves(p: Premise) -> Premise:
+    """`dv/dt = v dv/dx` says that v = dx/dt, and not that v may as well be at rest: a rate in every term is no
+    nothing."""
+    for v in variables(p.term):
+        split = linear(p.term, v) if v.order == 1 and v.wrt == TIME and not v.at and p.sign == "=" else None
+        if split is not None and split[1] is ZERO and variables(split[0]):
+            return replace(p, term=split[0], sides=None)
+    return p
 
 
 def _meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
@@ -139,6 +151,8 @@ def _meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
 
 
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
+    if not loose and works_out(m):
+        return False
     if loose and m.pair.sign == "=":
         return not m.setting.goal or _fits_goal(m)
     return not loose and not m.setting.strict and _nothing_above_says(m, own)
@@ -263,6 +277,7 @@ def _fits_goal(m: Matter) -> bool:
     return after >= before or before < 0 or aim in given
 
 
+_ORDERS = ("<", ">", "≤", "≥")
 # Opening words that name a law: the relation after them is not drawn from the lines above.
 _LAWS = frozenset((
     "energy", "momentum", "impulse", "newton", "newton's", "law", "forces", "force", "hooke", "hooke's", "friction",
@@ -273,17 +288,35 @@ _LAWS = frozenset((
 def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
     words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
-    if words & set(CLAIMING) or m.cites:
+    if words & set(CLAIMING) or m.cites or _bounded_above(m, own):
         return False
     loose = _unrelated(m)
     above = [p for p in m.context.premises if not p.implied and _mentions_all(p, own, m)]
-    if loose and not above:
+    if loose and (not above or _moves_another(m)):
         return True
     if words & _LAWS:
         return True
     begun = any(p.implied or p.kind == "line" for p in m.context.premises)
     solved = any(_bare_name(t) for part in m.lowered.parts for t in part)
     return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+
+
+def _bounded_above(m: Matter, own: set[str]) -> bool:
+    """`tan θ ≥ 2 μ` below `f ≤ μ N`: a bound that is to come from one above, and not another one."""
+    if m.pair.sign not in _ORDERS or all(isinstance(s, Name | Num) for s in (m.pair.left, m.pair.right)):
+        return False
+    return any(
+        p.sign in _ORDERS and p.kind not in (KIND, "range") and own & {v.name for v in variables(p.term)}
+        for p in m.context.premises)
+
+
+def _moves_another(m: Matter) -> bool:
+    """`m x2'' = …` below `m x1'' = …`: an equation of motion of what none above is one of."""
+    def accelerated(t: Term) -> set[str]:
+        return {v.name for v in variables(t) if v.order == 2 and v.wrt == TIME and not v.at}
+
+    before = {n for p in m.context.premises for n in accelerated(p.term)}
+    return bool(set().union(*map(accelerated, m.residuals)) - before)
 
 
 def _bare_name(t: Term) -> bool:

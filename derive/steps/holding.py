@@ -14,7 +14,7 @@ from derive.states.states import freedom
 from derive.steps.running import Run
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
-from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, sub, var, variables
+from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 
@@ -33,12 +33,16 @@ def charts(
             # The course is written out: the equations of motion have nothing to add at other times, nor have those
             # of its start where they leave the constants in it free.
             own = [v for v in variables(left, right) if v != run.variable]
-            free = freedom(context, own, extra, setting.states) == len(own)
-            system = System(() if free else tuple(t for t in system.equations if t not in moving), ())
+            free = freedom(context, own, extra, setting.states)
+            # `v = g t` between names of which none is said to move: v is still what t makes it.
+            tied = freedom(context, [*own, run.variable], extra, setting.states) == free
+            if not tied and run.variable in variables(left, right):
+                left_over = () if free == len(own) else tuple(t for t in system.equations if t not in moving)
+                system = System(left_over, ())
     cloud = setting.states.of(context, (left, right), extra, count=24)
     if not cloud.size:
         return
-    system = _without_identities(system, cloud)
+    system = _without_sums(_without_identities(system, cloud))
     env: dict[Var, Array] = {v: a.reshape(-1)[:1] for v, a in cloud.columns.items()}
     projector = Projector(system, context.prior, fixed=(run.variable,))
     end = () if run.end is None else variables(run.end)
@@ -73,6 +77,17 @@ def _without_identities(system: System, cloud: Cloud) -> System:
     elsewhere = Cloud(moved, cloud.size)
     kept = tuple(t for t in system.equations if not weigh(t, ZERO, "=", elsewhere).all_hold)
     return System(kept, system.positive)
+
+
+def _without_sums(system: System) -> System:
+    """Without `x = ∫_0^t v dt` where x is also given in closed form: no quadrature reaches far enough out."""
+    given = {v for t in system.equations if not _swept(t) for v, _ in isolated(t)}
+    kept = tuple(t for t in system.equations if not (_swept(t) and any(v in given for v, _ in isolated(t)[:1])))
+    return System(kept, system.positive)
+
+
+def _swept(t: Term) -> bool:
+    return any(s.op == "int" for s in postorder(t))
 
 
 def worked_out_first(

@@ -23,7 +23,7 @@ from derive.states.precise import DIGITS, Beyond, Chart, Values, values
 from derive.states.projection import Cloud, System
 from derive.states.said import Source
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
-from derive.states.sizes import sized
+from derive.states.sizes import KIND, all_positive, sized
 from derive.states.states import freedom
 from derive.steps.holding import charts
 from derive.steps.running import Run, place_of, run_of, sides_of
@@ -75,28 +75,33 @@ def tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> 
         return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
     lowered = lower_pair(pair, setting.context.world)
     decision = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), setting)
-    for context, custom in _views(lowered.parts, setting):
+    for context in _contexts(setting, run):
         for part in lowered.parts:
             decision = _of_part(part, pair.sign, where, run, context, setting)
             if decision.verdict.standing is not Standing.FOLLOWS:
                 break
         if decision.verdict.standing is Standing.FOLLOWS:
-            labels = (*decision.verdict.premises, custom) if custom else decision.verdict.premises
+            supposed = [x for x in _supposed(context) if x not in _supposed(setting.context)]
+            labels = tuple(dict.fromkeys((*decision.verdict.premises, *supposed)))
             decision = replace(decision, verdict=replace(decision.verdict, premises=labels))
             break
     return _adopting(decision, lowered.parts, where, source)
 
 
-def _views(parts: Sequence[Part], setting: Setting) -> Iterator[tuple[Context, str]]:
-    """The contexts that a limit may be taken in, with the custom that one rests on: at last that in which what is a
-    size by its letter is positive, so that `e^(-k t)` dies out."""
-    yield setting.context, ""
-    if setting.regime is not None:
-        yield setting.regime.context, ""
-    premises = (setting.context.resolved(p.term) for p in setting.context.premises)
-    sizes = sized(setting.context, variables(*(t for part in parts for t in part), *premises))
-    if sizes is not None and not setting.strict:
-        yield sizes, sizes.premises[-1].label
+def _contexts(setting: Setting, run: Run) -> Iterator[Context]:
+    """Where a limit is looked for: as the page stands, in an opened approximation, and (with no givens) with the sizes
+    among its letters, then all its constants, positive, for where `e^(-k t)` goes hangs on k."""
+    yield setting.context
+    if setting.regime:
+        yield setting.regime.context
+    if setting.strict:
+        return
+    unknowns = {v: None for p in setting.context.premises for v in variables(setting.context.resolved(p.term))}
+    unknowns.pop(run.variable, None)
+    for supposing in (sized, all_positive):
+        context = supposing(setting.context, unknowns)
+        if context is not None:
+            yield context
 
 
 def _of_part(
@@ -203,6 +208,10 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     return None
 
 
+def _supposed(context: Context) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(p.label for p in context.premises if p.kind == KIND))
+
+
 def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[object, ...] | None:
     """That the gap vanishes as what runs goes to nothing or beyond all bounds, what the right side names held."""
     weight = 1 if run.end is ZERO else -1 if run.end is None and run.side > 0 else 0
@@ -236,7 +245,7 @@ def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, settin
         for u, rest in isolated(p.term) if p.sign == "=" else ():
             rest = _worked_out(rest, run, context, setting) if u == v else rest
             own = variables(rest, right)
-            plain = not any(w.at or w.order or w.role != "value" or context.world.is_changing(w) for w in own)
+            plain = not any(w.at or w.order or w.role != "value" or _is_moved(w, run, context) for w in own)
             if u == v and v not in own and run.variable in variables(rest) and plain and not _swept(rest) and (
                 freedom(context, own, (), setting.states) == len(own)
             ):
@@ -249,6 +258,10 @@ def _worked_out(t: Term, run: Run, context: Context, setting: Setting) -> Term:
     beyond = [run.variable] if run.end is None and run.side > 0 else []
     sizes = sized(context, variables(t)) if not setting.strict else None
     return without_integrals(sizes or context, t, beyond)
+
+
+def _is_moved(v: Var, run: Run, context: Context) -> bool:
+    return v != run.variable and context.world.is_changing(v)
 
 
 def _swept(t: Term) -> bool:

@@ -19,7 +19,7 @@ from derive.states.dependence import weights
 from derive.states.projection import Cloud, Projector
 from derive.states.states import States
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, var, variables
 
 # Halvings from a tenth: far enough to see the power, not so far that rounding hides a fourth-order gap.
 _SHRINK = (0.1, 0.05, 0.025, 0.0125)
@@ -101,7 +101,7 @@ def shrunk(
             env[v] = env[v] * (share / before)
         before = share
         if projector.free and system.equations:
-            held = weights(projector, env, _solved_for(projector.free, small, context, variables(left, right)))
+            held = weights(projector, env, _solved_for(projector.free, small, context, left, variables(left, right)))
             env, bad = projector.project(env, held)
             kept &= bad < 1e-9
             if kept.sum() < 6:
@@ -111,12 +111,16 @@ def shrunk(
         yield Cloud({v: np.where(kept, np.broadcast_to(a, cloud.size), np.nan) for v, a in env.items()}, cloud.size)
 
 
-def _solved_for(free: Sequence[Var], small: Sequence[str], context: Context, own: Sequence[Var]) -> list[Var]:
-    """Names defined by others first, then derivatives from the highest down, what the line speaks of after what it
-    does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's own value last."""
+def _solved_for(
+    free: Sequence[Var], small: Sequence[str], context: Context, left: Term, own: Sequence[Var]
+) -> list[Var]:
+    """The quantity that the line is about first, then names defined by others and derivatives from the highest down,
+    what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's
+    own value last."""
     defined = set(context.world.definitions)
-    def reluctance(v: Var) -> tuple[bool, bool, int, bool]:
-        return (v.name in small and not v.order, v.name not in defined, -v.order, v in own)
+    def reluctance(v: Var) -> tuple[bool, bool, bool, int, bool, bool]:
+        size = context.prior(v).lower >= 0  # a mass is held rather than a speed
+        return (v.name in small and not v.order, var(v) is not left, v.name not in defined, -v.order, size, v in own)
 
     return sorted(free, key=reluctance)
 

@@ -19,7 +19,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import without_size
 from derive.states.states import freedom
-from derive.steps.defining import something_moves, with_definition
+from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.tape import Tape
@@ -140,7 +140,8 @@ def _without_zero(v: Var, context: Context) -> Context:
 
 def open_to_starts(m: Matter) -> bool:
     """May a pair be brought in without support: one equation, in a working without givens?"""
-    return not m.setting.strict and m.pair.sign in ("=", "≈") and len(m.lowered.parts) == 1 and not m.lowered.primitives
+    plain = len(m.lowered.parts) == 1 and not m.lowered.primitives and m.pair.sign in ("=", "≈")
+    return plain and not m.setting.strict and not works_out(m)
 
 
 def claims_to_follow(m: Matter) -> bool:

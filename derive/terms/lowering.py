@@ -14,9 +14,9 @@ from typing import Any
 from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
-from derive.terms.calculus import derivative, partial
+from derive.terms.calculus import derivative
 from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
-from derive.terms.slopes import in_coordinates, slope_by, through_definitions
+from derive.terms.slopes import partial_by, slope_by, through_definitions
 from derive.terms.term import (
     HALF,
     IMAGINARY,
@@ -250,7 +250,7 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
     v = by.value
     assert isinstance(v, Var)
     if e.partial:
-        return partial(in_coordinates(world, body, v), v)
+        return partial_by(world, body, v)
     if v.name == TIME and not v.order:
         return derivative(through_definitions(world, body), world.along_time)
     if body.op == "var" and world.fields.get(body.value.name) != v.name:

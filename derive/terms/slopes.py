@@ -25,6 +25,18 @@ def in_coordinates(world: World, body: Term, v: Var) -> Term:
     return body
 
 
+def partial_by(world: World, body: Term, v: Var) -> Term:
+    """∂body/∂v of a function of the motion: other coordinates and all rates are held, and a field of v (the U of
+    `U(r)`) changes along with it."""
+    def of(u: Var) -> Term:
+        if u == v:
+            return ONE
+        along = not v.order and world.fields.get(u.name) == v.name and u.role == "value" and not u.at
+        return var(Var(u.name, u.order + 1, v.name)) if along else ZERO
+
+    return derivative(in_coordinates(world, body, v), of)
+
+
 def through_definitions(world: World, body: Term) -> Term:
     """A shorthand is written out before it is differentiated, unless it moves in its own right."""
     change = {

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
-from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, names_in, walk
+from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Value, names_in, walk
 from derive.records import Symbol
 from derive.terms.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
 
@@ -62,8 +62,12 @@ class World:
             elif isinstance(n, Integral):
                 varying.update(names_in(n.wrt) if isinstance(n.wrt, Name) else ())
         moving.update(_with_components(moving, self.symbols))
+        _run_along(moving, fields, self.symbols)
         moving.discard(TIME)
         varying.discard(TIME)
+        for n in walk(node):
+            if isinstance(n, Value) and isinstance(n.function, Name) and len(n.args) == 1:
+                _note_field(n.function.ident, n.args[0], moving, fields, self.symbols)
         return replace(self, moving=frozenset(moving), varying=frozenset(varying), fields=fields)
 
     def declaring(self, symbols: Iterable[Symbol]) -> World:
@@ -195,6 +199,23 @@ def _note_derivative(n: Derivative, moving: set[str], fields: dict[str, str], sy
         declared = symbols.get(names[0])
         if not (names[0] in moving and by in moving) and not (declared and declared.of):
             fields[names[0]] = by
+
+
+def _run_along(moving: set[str], fields: dict[str, str], symbols: dict[str, Symbol]) -> None:
+    """`a = dv/dt = v dv/dx`: what a moving quantity is differentiated by moves too, and that is no field."""
+    for name, by in list(fields.items()):
+        declared = symbols.get(name)
+        if name in moving and by in symbols and symbols[by].declared and by not in moving:
+            continue
+        if name in moving and not (declared and declared.of):
+            del fields[name]
+            moving.add(by)
+
+
+def _note_field(name: str, at: Expr, moving: set[str], fields: dict[str, str], symbols: dict[str, Symbol]) -> None:
+    """`U(r)` beside r': a name that nobody has said anything of is a function of the place."""
+    if isinstance(at, Name) and at.ident in moving and name not in moving and name not in symbols:
+        fields.setdefault(name, at.ident)
 
 
 def _with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.names import canonical
@@ -17,6 +18,7 @@ from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
 from derive.terms.term import Term, Var, sub, variables
+from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import at_instant, in_case, judge
 
@@ -72,7 +74,8 @@ def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: So
             replace(v, code="follows.in_case", facts=facts) if v.standing is Standing.FOLLOWS else v for v in verdicts)
         return said, setting
     anywhere, after_all = decide_claim(claim, setting, source, "under")
-    if any(v.standing is Standing.FAILS for v in anywhere) and any(v.standing is Standing.FAILS for v in verdicts):
+    unsupported = any(v.standing in (Standing.FAILS, Standing.TAKEN) for v in anywhere)
+    if unsupported and any(v.standing is Standing.FAILS for v in verdicts):
         return verdicts, replace(setting, broken=after.broken)
     return anywhere, after_all
 
@@ -88,8 +91,13 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
     """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
     premises = []
     names: set[str] = set()
-    for pair in pairs(alternatives(where)[0]):
-        for a, b in lower_pair(pair, setting.context.world).parts:
+    options = [[(p, lower_pair(p, setting.context.world)) for p in pairs(o)] for o in alternatives(where)]
+    if len(options) > 1:
+        whole = product_of([[lowered for _, lowered in option] for option in options])
+        premises.append(Premise(as_text(where), whole, "=", False, False, source.number))
+        names |= {v.name for v in variables(whole)}
+    for pair, lowered in options[0] if len(options) == 1 else ():
+        for a, b in lowered.parts:
             premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
             names |= {v.name for v in variables(a, b)}
     case = Case(as_text(where), premises=tuple(premises))
@@ -150,6 +158,8 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return _said_under_all(statement, setting, source)
     if instant is None:
         return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
+    if statement.claim is not None and len(alternatives(statement.claim)) > 1:
+        return supposed(statement, setting, source)  # one of several says nothing for certain of the instant
     key, time = instant
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
     words = as_text(statement.where)
@@ -229,11 +239,27 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
     where = statement.where if statement.where is not None else _large_in(source.words, setting)
     verdicts = []
-    for pair in pairs(alternatives(statement.claim)[0]):
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return (_tends_to_one(options, where, setting, source),), setting
+    for pair in pairs(options[0]):
         decision = _limit_said_first(pair, where, setting) or _tends(pair, where, setting, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+# Best first: what a reader would hold to of several readings.
+_PREFERRED = (
+    Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.CARRIED, Standing.TAKEN,
+    Standing.UNDECIDED, Standing.FAILS, Standing.REMARK, Standing.UNREADABLE)
+
+
+def _tends_to_one(options: Sequence[Claim], where: Claim | None, setting: Setting, source: Source) -> Verdict:
+    """`as t → ∞: v → ±u`: what is best of the alternatives, each whole. Nothing is kept for later lines."""
+    found = [[_tends(p, where, setting, source).verdict for p in pairs(o)] for o in options]
+    worst = [max(verdicts, key=lambda v: _PREFERRED.index(v.standing)) for verdicts in found]
+    return min(worst, key=lambda v: _PREFERRED.index(v.standing))
 
 
 def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Decision | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Relation
+from derive.notation.tree import Claim, Expr, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states.context import Premise
 from derive.states.said import Outcome, Source, matter, moved_on
@@ -48,7 +48,8 @@ def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Dec
     if anew is not None and anew.verdict.standing is Standing.FOLLOWS:
         return anew
     decision = judge(matter(pair, setting, source, word))
-    if anew is not None and anew.verdict.standing is Standing.FAILS and decision.verdict.standing is Standing.TAKEN:
+    unsure = anew is not None and anew.verdict.standing in (Standing.FAILS, Standing.TAKEN)
+    if anew is not None and unsure and decision.verdict.standing is Standing.TAKEN:
         return anew
     return decision
 
@@ -62,7 +63,7 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
     if taken.code not in ("taken.definition", "taken.start") or any(v.standing is not Standing.FOLLOWS for v in rest):
         return setting
     if not without_limits(claim.sides[1]) or without_limits(last):
-        return setting
+        return _with_ends_joined(first, last, setting, source)
     open_ended = setting.context.world.primitives
     kept = tuple(
         p for p in setting.context.premises
@@ -86,8 +87,12 @@ def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, 
         decision = judge(matter(Pair(first, last, "=", claim.span), setting, source))
         span = verdicts[-1].span
         return (*verdicts[:-1], replace(decision.verdict, span=span)), moved_on(setting, decision.after)
+    return verdicts, _with_ends_joined(first, last, setting, source)
+
+
+def _with_ends_joined(first: Expr, last: Expr, setting: Setting, source: Source) -> Setting:
     ends = tuple(lower(e, setting.context.world) for e in (first, last))
     if not isinstance(ends[0], Term) or not isinstance(ends[1], Term):
-        return verdicts, setting
+        return setting
     joined = Premise(source.label, sub(ends[0], ends[1]), "=", True, True, source.number)
-    return verdicts, setting.within(setting.context.adding(joined))
+    return setting.within(setting.context.adding(joined))

@@ -7,15 +7,16 @@ from dataclasses import replace
 from derive.notation.printing import as_text
 from derive.notation.tree import Name, Statement
 from derive.records import Standing, Verdict
-from derive.states.context import tied_names
+from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import defining, fresh, motion
 from derive.steps.trials import tried_out
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, postorder, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposing
+from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import judge
 
 
@@ -24,7 +25,10 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
     if statement.claim is None:
         return (), setting
     verdicts = []
-    for pair in pairs(alternatives(statement.claim)[0]):
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return decide_claim(statement.claim, setting, source, statement.word)
+    for pair in pairs(options[0]):
         m = matter(pair, setting, source)
         tied = tied_names(setting.context)
         loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
@@ -71,7 +75,10 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (), setting
     verdicts = []
-    for pair in pairs(alternatives(statement.claim)[0]):
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return decide_claim(statement.claim, setting, source, statement.word)
+    for pair in pairs(options[0]):
         m = matter(pair, setting, source)
         target = setting.regime.context if setting.regime else setting.context
         left, right = m.lowered.parts[0]
@@ -94,16 +101,26 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 def _complex_if_needed(setting: Setting) -> Setting:
-    """A trial such as e^(λt) may fit only with complex constants: then let its undeclared ones be so."""
+    """A trial such as e^(λt) may fit only with complex constants: then let its undeclared ones be so; and the rates of
+    one in an equation of the second order, which is damped a little or much."""
     context = setting.regime.context if setting.regime else setting.context
-    if setting.states.of(context).size:
-        return setting
     world = context.world
     names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
+    if setting.states.of(context).size:
+        names = _rates(context) if not setting.strict else set()
     undeclared = frozenset(n for n in names if n not in world.symbols or not world.symbols[n].declared)
     loosened = context.knowing(replace(world, free_complex=world.free_complex | undeclared))
-    if not undeclared or not setting.states.of(loosened).size:
+    if not undeclared - world.free_complex or not setting.states.of(loosened).size:
         return setting
     if setting.regime:
         return replace(setting, regime=replace(setting.regime, context=loosened))
     return setting.within(loosened)
+
+
+def _rates(context: Context) -> set[str]:
+    """The constants in the exponents of trial courses whose equations speak of a second derivative."""
+    second = {v.name for p in context.premises for v in variables(p.term) if v.order > 1 and v.wrt == TIME}
+    courses = [f for name, f in context.world.functions.items() if name in second]
+    exponents = [t.args[0] for f in courses for t in postorder(f) if t.op == "fun" and t.value == "exp"]
+    tied = {v.name for p in context.premises if not p.implied for v in variables(p.term)}
+    return {v.name for t in exponents for v in variables(t)} - {TIME} - tied

@@ -121,6 +121,24 @@ def holds_in_open_case(m: Matter) -> Decision | None:
     return None
 
 
+def follows_in_open_case_if(m: Matter) -> Decision | None:
+    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
+    inside = _inside_open_case(m)
+    found = conditions.follows_if(inside) if inside is not None else None
+    return None if found is None else replace(found, after=m.setting)
+
+
+def _inside_open_case(m: Matter) -> Matter | None:
+    """The pair in the latest supposition that is open, where anything is left there."""
+    case = next((c for c in reversed(m.setting.cases) if c.premises and c.line in (0, m.number)), None)
+    if case is None:
+        return None
+    context = m.context.loosened(case.loose).adding(*case.premises)
+    if not m.setting.states.any(context).size:
+        return None
+    return replace(m, setting=replace(m.setting.within(context), cases=()))
+
+
 def in_case(m: Matter, case: Case) -> Decision | None:
     if case.premises:
         context = m.context.loosened(case.loose)
@@ -201,6 +219,9 @@ def fails(m: Matter) -> Decision | None:
     before, context = m.setting, linked(m.context, m.setting)
     if context is not None and m.setting.states.any(context).size:
         m = replace(m, setting=before.within(context))  # states of one motion from instant to instant
+    inside = _inside_open_case(m)
+    if inside is not None and any(e.fails.any() for e in evidence(inside)[0]):
+        m = inside  # what is said of a case is refuted there
     found, cloud = evidence(m)
     bad = next((k for k, e in enumerate(found) if e.fails.any()), None)
     if bad is None:
@@ -264,6 +285,7 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     conditions.kept_apart,
     conditions.follows_if,
+    follows_in_open_case_if,
     quick.side_of_a_root,
     quick.value_of_a_name,
     limits.of_known_limit,

@@ -52,8 +52,17 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     claim = statement.claim if statement.claim is not None else statement.where
     if statement.role not in ("claim", "at", "suppose") or statement.where not in (None, claim):
         return statement
+    if _names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
+        return replace(statement, role="suppose", claim=None, where=claim)
     where = spoken_case(source.words, setting)
     return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
+
+
+def _names_a_case(words: str) -> bool:
+    """`underdamped: γ < ω0`, `light damping (γ < ω0)`: what follows says which case is meant."""
+    said = words.lower().replace(",", " ").split()
+    damped = "damping" in said and bool({"light", "heavy"} & set(said))
+    return damped or bool({"underdamped", "overdamped"} & set(said))
 
 
 def seeing(statement: Statement, setting: Setting) -> Setting:
