@@ -26,7 +26,9 @@ _SPIN, _INERTIA = dimension(kg=1, m=2, s=-1), dimension(kg=1, m=2)
 _KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
     ("m", (_MASS,)),
     ("M", (_MASS, _ENERGY)),
-    ("x y z s h d l", (_LENGTH,)),
+    ("x y z s d", (_LENGTH,)),
+    ("h", (_LENGTH, dimension(m=2, s=-1))),  # and what an orbit keeps
+    ("l", (_LENGTH, _SPIN)),
     ("r", (_LENGTH, dimension(kg=1, s=-1))),
     ("R", (_LENGTH, _FORCE)),
     ("t", (_TIME,)),
@@ -43,7 +45,7 @@ _KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
 # What is not believed of these before a working says so.
 _OPEN_KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
     ("T", (_FORCE, _TIME, _ENERGY)),
-    ("E", (_ENERGY,)),
+    ("E", (_ENERGY, _PRESSURE)),
     ("L", (_LENGTH, _SPIN, _ENERGY)),
     ("p", (_MOMENTUM, _PRESSURE, _LENGTH)),
     ("P", (_POWER, _FORCE, _PRESSURE, _MOMENTUM)),
@@ -100,9 +102,13 @@ class UsualDimensions:
     def _ways(self, stems: frozenset[str]) -> Iterator[Dimensions]:
         """All that letters may stand for together, where those that have been met stand for what they do."""
         names = sorted(stems)
-        kinds = [_POSSIBLE[n][:1] if n in self._met else _POSSIBLE[n] for n in names]
+        kinds = [self._kinds(n) for n in names]
         for choice in product(*kinds):
             yield Dimensions([Symbol(n, dimension=d) for n, d in zip(names, choice, strict=True)], declared=False)
+
+    def _kinds(self, stem: str) -> tuple[Dimension, ...]:
+        found = self._dimensions.of(Name(stem)) if stem in self._met else None
+        return _POSSIBLE[stem] if found is None else (found,)
 
     def _scales(self, claim: Claim) -> bool:
         """`y_1 = y/h`: a name for a quantity in some unit of its own, which is a plain number."""
