@@ -6,7 +6,7 @@ points need of each other; `implied` finds what was put in without being written
 
 from __future__ import annotations
 
-from derive.marking.costs import Awards, charged, spoiled, with_needs
+from derive.marking.costs import Awards, attempted, charged, spoiled, with_needs
 from derive.marking.found import Award, Found, carried_for, found
 from derive.marking.heard import Heard, heard
 from derive.marking.implied import behind_results, by_another_road, put_in
@@ -29,7 +29,8 @@ def awarded(judged: Judged, scheme: Scheme, rehearing: Rehearing) -> tuple[Award
     awards = put_in(scheme.points, awards, h, again)
     awards = charged(scheme.points, awards, h, again)
     awards = with_needs(scheme.points, awards, h)
-    return tuple(by_another_road(scheme.points, awards, h).values())
+    awards = by_another_road(scheme.points, awards, h)
+    return tuple(attempted(scheme.points, awards, h).values())
 
 
 def _from_lines(scheme: Scheme, h: Heard) -> Awards:

@@ -122,6 +122,27 @@ def _first_not_reached(points: Iterable[Point], awards: Awards, line: int, h: He
     return None
 
 
+def attempted(points: Iterable[Point], awards: Awards, h: Heard) -> Awards:
+    """Of a point that no line says, the line that went for it all the same and slipped, or came to it from a slip."""
+    out = dict(awards)
+    for point in points:
+        award = awards[point.label]
+        if award.found is not Found.NOT or award.code != "award.not_met":
+            continue
+        slipped = next((p for p in h.slipped if _goes_for(p, point, h)), None)
+        carried = next((p for p in h.carried if _goes_for(p, point, h)), None)
+        if slipped is not None:
+            out[point.label] = award.as_found(Found.NOT, "award.slipped", slipped.line)
+        elif carried is not None:
+            out[point.label] = award.as_found(Found.NOT, "award.from_slip", carried.line)
+    return out
+
+
+def _goes_for(piece: Piece, point: Point, h: Heard) -> bool:
+    """In the point's form, or giving its quantity in its symbols, one too many or too few."""
+    return bool(tries(point, (piece,), h)) or (gives_same(piece, point, h) and nearly_speaks_as(piece, point, h))
+
+
 # --- what points need of each other -------------------------------------------------------------------------
 
 

@@ -1,7 +1,6 @@
 """What has been marked already, one small file a content, so that a run stopped at any moment goes on where it was.
 
-A result is kept under a digest of the working, the exercise and the version of what marks it; anything else is
-marked anew.
+A result is kept under a digest of the working, the exercise and the code that marks it; anything else is marked anew.
 """
 
 from __future__ import annotations
@@ -9,13 +8,17 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError, version
+from functools import cache
+from importlib.metadata import version
 from pathlib import Path
 
 from derive.marking.records import VERSION, Marked, as_text, from_text
 from derive.marking.writing import sweep, write_whole
+from derive.notation.grammar_files import grammar_text
 
 FOLDER = ".marked"
+_PACKAGE = Path(__file__).resolve().parent.parent
+_UNDERNEATH = ("numpy", "sympy", "lark")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +41,7 @@ class Journal:
             write_whole(self._path(marked.digest), as_text(marked))
 
     def _path(self, digest: str) -> Path:
-        key = hashlib.sha256(f"{VERSION} {_release()} {self.exercise} {digest}".encode()).hexdigest()
+        key = hashlib.sha256(f"{VERSION} {_code()} {self.exercise} {digest}".encode()).hexdigest()
         return self.folder / f"{key[:40]}.json"
 
     def forget_others(self, digests: Iterable[str]) -> None:
@@ -50,8 +53,12 @@ class Journal:
         sweep(self.folder)
 
 
-def _release() -> str:
-    try:
-        return version("thence")
-    except PackageNotFoundError:
-        return ""
+@cache
+def _code() -> str:
+    """A digest of what marks: the package's own sources and the grammar, and the versions of what they stand on."""
+    own = hashlib.sha256(grammar_text().encode())
+    for path in sorted(_PACKAGE.rglob("*.py")):
+        own.update(f"{path.relative_to(_PACKAGE)} ".encode() + path.read_bytes())
+    for name in _UNDERNEATH:
+        own.update(f"{name} {version(name)}".encode())
+    return own.hexdigest()

@@ -20,6 +20,11 @@ MARKING: dict[str, tuple[str, ...]] = {
     ),
     "award.by_road": ("The working holds and arrives by another way, which does what this asks for.",),
     "award.not_met": ("No line says this.",),
+    "award.slipped": ("{line} tries for this and goes wrong.", "A line tries for this and goes wrong."),
+    "award.from_slip": (
+        "{line} comes to this from an earlier slip; this point is not followed through.",
+        "A line comes to this from an earlier slip; this point is not followed through.",
+    ),
     "award.copied": ("Only the goal as the question gives it says this; no line leads to it.",),
     "award.spoiled": ("{line} goes wrong where it comes to this.", "The working goes wrong where it comes to this."),
     "award.slip_before": (

@@ -56,7 +56,16 @@ def test_a_carried_line_about_another_quantity_or_other_symbols_is_not_followed_
 
 def test_a_point_without_ft_is_not_followed_through():
     scheme = WINCH.replace("(R w' + g)   ft        -- needs p1", "(R w' + g)             -- needs p1")
-    assert marks("a = 2 R w'", "F = m (2 R w' + g)", scheme=scheme)[2] == 0
+    point = marked("a = 2 R w'", "F = m (2 R w' + g)", scheme=scheme).points[2]
+    assert (point.marks, point.place) == (0, "line 3")
+    assert "from an earlier slip" in point.why
+
+
+def test_a_line_that_tries_for_a_point_and_slips_is_told_apart_from_no_line():
+    tried = marked("a = R w'", "F = m (R w' - g)").points[2]
+    assert (tried.marks, tried.place) == (0, "line 3")
+    assert "wrong" in tried.why
+    assert marked("a = R w'", "F = m (a + g)").points[3].why == "No line says this."
 
 
 def test_a_line_that_cannot_be_read_leaves_open_what_it_may_have_said():

@@ -162,6 +162,14 @@ def test_a_change_to_the_exercise_marks_all_anew(exercise, folder, tmp_path):
     assert rows(folder)["s1"][1] == "3"
 
 
+def test_other_code_marks_all_anew(exercise, folder, monkeypatch):
+    mark_class(exercise, asked(folder))
+    monkeypatch.setattr("derive.marking.journal._code", lambda: "other")
+    engine = Here()
+    mark_class(exercise, asked(folder, engine))
+    assert len(engine.asked) == 5
+
+
 @pytest.mark.parametrize("stop_after", range(5))
 def test_a_run_stopped_anywhere_goes_on_and_gives_the_same_sheet(exercise, folder, stop_after):
     with pytest.raises(KeyboardInterrupt):
