@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from derive.diagnosis.pieces import terms_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
-from derive.notation.tree import Relation, Statement, names_in
+from derive.notation.tree import Expr, Relation, Statement, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
@@ -53,11 +54,17 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         shrunk = _shrunk(lowered, opened)
         regime = opened.regime
         small = () if regime is None else orders.small_with([v.name for v in regime.small], context)
-        kept = max((orders.degree(p.right, small) for p in pairs(alternatives(claim)[0])), default=0)
+        kept = max((_highest(p.right, small) for p in pairs(alternatives(claim)[0])), default=0)
         return Trial(
             statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _highest(side: Expr, small: tuple[str, ...]) -> int:
+    """The highest power of the small that is written out beside lower ones; one that stands alone keeps no order."""
+    degrees = {orders.degree(t, small) for t in terms_of(side)}
+    return max(degrees) if len(degrees) > 1 else 0
 
 
 def _meant(statement: Statement, setting: Setting, source: Source) -> Setting:

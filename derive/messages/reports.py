@@ -52,7 +52,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "brings.initial": ("Conditions at an instant: {lines}.",),
     "brings.regime": ("Taken as small: {lines}.",),
     "brings.case": ("Cases opened: {lines}.",),
-    "brings.start": ("Taken as the way things start: {lines}.",),
+    "brings.start": ("Relations taken as they are stated: {lines}.",),
     "brings.value": ("Values taken as they are given: {lines}.",),
     "brings.bound": ("Bounds taken as they are given: {lines}.",),
     "brings.law": ("Laws and links taken as they are stated: {lines}.",),

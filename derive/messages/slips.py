@@ -28,7 +28,7 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "The sign of an exponent does not fit: should this grow or die away?",
     ),
     "slip.upside_down": (
-        "Something in “{term}” is on the wrong side of a fraction line.",
+        "“{term}”, or a part of it, is on the wrong side of a fraction line.",
         "Something in this line is on the wrong side of a fraction line.",
     ),
     "slip.power_of_sum": (

@@ -7,8 +7,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "fails.state": (
         "There are values for which everything before this line holds and this line does not.",
     ),
+    "fails.alternatives": (
+        "For the values below none of the cases named here holds; the sides are those of the first.",
+    ),
     "fails.contradicts": (
-        "This line cannot be true together with what stands before it, whatever the values.",
+        "No values were found for which this line is true together with what stands before it.",
     ),
     "fails.dimension": (
         "The dimensions do not fit: {term} is {found}, where {expected} is needed.",
@@ -125,8 +128,8 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "A name that is not among the declared symbols; this line was taken to say what it stands for.",
     ),
     "taken.start": (
-        "Says how {name} starts; nothing before it does.",
-        "Says how things start; nothing before it does.",
+        "Says how {name} goes or starts; nothing before it does.",
+        "Says how things go or start; nothing before it does.",
     ),
     "taken.value": ("Gives {name} its value; nothing before it settles one.", "Gives a value."),
     "taken.put_in": (
@@ -195,4 +198,5 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Plain numbers stand here without units; they were read as SI values.",
     ),
     "note.reading": ("“{typed}” was read as {taken}.",),
+    "note.argument": ("In “{typed}” the function was taken of {taken} alone.",),
 }

@@ -1,4 +1,4 @@
-"""A dimension in words that a student knows: `kg m s⁻² (a force)`, and the unit a value is shown in.
+"""A dimension in words that a student knows: `a force (N)`, and the unit a value is shown in.
 
 For showing only; nothing is decided here.
 """
@@ -62,10 +62,9 @@ def base_units(found: Dimension) -> str:
 
 
 def in_words(found: Dimension) -> str:
-    """`kg m s⁻² (a force)`, `a plain number`, and the base units alone where there is no common word."""
-    words = _KNOWN.get(found, ("", ""))[0]
-    base = base_units(found)
-    return f"{base} ({words})" if base and words else base or words
+    """`a force (N)`, `a plain number`, and the base units alone where there is no common word."""
+    words, usual = _KNOWN.get(found, ("", ""))
+    return f"{words} ({usual})" if usual else words or base_units(found)
 
 
 def usual_unit(found: Dimension) -> str:

@@ -78,7 +78,7 @@ def known_unit(name: str) -> str:
 
 def nearest_unit(name: str) -> str:
     """The unit a mistyped one probably is, or ''."""
-    close = difflib.get_close_matches(name[:_LONGEST_TEXT], _table(), n=1, cutoff=0.6)
+    close = difflib.get_close_matches(name[:_LONGEST_TEXT], _table(), n=1, cutoff=0.7)
     return close[0] if close else ""
 
 

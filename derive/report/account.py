@@ -112,12 +112,16 @@ def _broken_lines(check: Check, grade: HelpGrade, taught: Taught) -> list[Remark
     return remarks
 
 
+# Findings that a state says better than their sentence does.
+_A_STATE_SAYS = ("fails.state", "fails.contradicts")
+
+
 def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[str, ...], first: bool) -> Remark:
     heading = sentence("title.broken" if first else "title.broken_too", {"line": line_name(line)})
     expected = {"piece": piece_of(line, verdict), "premises": joined(verdict.premises)}
     said = [sentence("report.expected", expected)]
     verdict = told(verdict, grade)
-    if verdict.code and (verdict.code != "fails.state" or verdict.state is None):  # else the state says it better
+    if verdict.code and (verdict.code not in _A_STATE_SAYS or verdict.state is None):
         said.append(sentence(verdict.code, verdict.facts))
     # Dimensions that do not fit are wrong in every state; one of them would add nothing.
     state = told_state(line, verdict) if verdict.code != "fails.dimension" else None
@@ -278,17 +282,21 @@ def _result(check: Check, taught: Taught) -> list[Remark]:
 
 def _readings(check: Check) -> Remark:
     said = [
-        (line, sentence("note.reading", {"typed": choice.typed, "taken": choice.taken}))
+        (line, sentence(_READ_AS.get(choice.kind, "note.reading"), {"typed": choice.typed, "taken": choice.taken}))
         for line in check.lines if line.reading is not None
         for choice in line.reading.choices if choice.taken and not _goes_without_saying(choice, line)
     ]  # fmt: skip
     return Remark(sentence("title.readings"), _of_lines(said, check))
 
 
+_READ_AS = {"argument": "note.argument"}
+
+
 def _goes_without_saying(choice: Choice, line: LineVerdict) -> bool:
-    """A slash read from left to right, in a line that holds so."""
-    return choice.kind == "slash" and choice.plain and not any(
-        v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in line.verdicts)
+    """A slash read from left to right, or a function of what stands next to it, in a line that holds so; a letter that
+    is no unit."""
+    doubted = any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in line.verdicts)
+    return choice.plain and (choice.kind == "unit" or (choice.kind in ("slash", "argument") and not doubted))
 
 
 # --- small words ----------------------------------------------------------------------------------------

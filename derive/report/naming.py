@@ -100,7 +100,9 @@ def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:
         return "", ""
     claim = verdict.statement.claim if verdict.statement else None
     pairs = [pair for relation in _relations(claim) for pair in _neighbours(relation)]
-    if len(pairs) > 1 and verdict.span is not None:
+    if verdict.code == "fails.alternatives":
+        pairs = pairs[:1]
+    elif len(pairs) > 1 and verdict.span is not None:
         pairs = [(a, b) for a, b in pairs if (a.start, b.end) == (verdict.span.start, verdict.span.end)]
     if len(pairs) != 1:
         return "", ""

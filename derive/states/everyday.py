@@ -19,7 +19,7 @@ from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 from derive.terms.functions import Array
 from derive.terms.prior import Prior
-from derive.terms.term import Term, Var, postorder
+from derive.terms.term import Term, Var, postorder, variables
 from derive.terms.world import TIME, World
 
 TRIES = 24
@@ -40,6 +40,7 @@ _OF_NATURE = ("g", "G")  # a reader would stumble over another value of these, h
 _FORMULA_NUMBER = 12
 
 PLAIN = dimension()
+_FORCE = dimension(kg=1, m=1, s=-2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,16 @@ def measure_of_sides(left: Term, right: Term, world: World) -> Measure:
     found = [d for d in (dimension_of(left, world), dimension_of(right, world)) if d is not None]
     if not found or any(d != found[0] for d in found):
         return Measure()
-    return Measure(usual_unit(found[0]))
+    unit = usual_unit(found[0])
+    return Measure(_TURNING if unit == "J" and _of_moments(left, right, world) else unit)
+
+
+def _of_moments(left: Term, right: Term, world: World) -> bool:
+    """Is it moments that are compared, and not energies: forces at arms, where nothing is said to be an energy?"""
+    symbols = [s for v in variables(left, right) if v.role == "value" and (s := world.symbols.get(v.name)) is not None]
+    turning = any(s.unit.strip().replace("·", " ") == _TURNING for s in symbols)
+    forces = any(s.dimension == _FORCE for s in symbols)
+    return turning or (forces and not any("J" in s.unit for s in world.symbols.values()))
 
 
 def dimension_of(root: Term, world: World) -> Dimension | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -57,6 +58,7 @@ class _Claim:
     right: Term
     sign: str
     small: frozenset[str] = frozenset()
+    others: tuple[tuple[Term, Term], ...] = ()  # sides that differ there too
 
     @property
     def world(self) -> World:
@@ -64,27 +66,39 @@ class _Claim:
 
     @property
     def own(self) -> tuple[Var, ...]:
-        return variables(self.left, self.right)
+        return variables(*self.sides)
+
+    @property
+    def sides(self) -> tuple[Term, ...]:
+        return (self.left, self.right, *(t for pair in self.others for t in pair))
 
 
 def shown_state(
-    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str] = ()
+    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str] = (),
+    others: Sequence[tuple[Term, Term]] = (),
 ) -> State | None:
-    """A state of the context at which `left sign right` fails, with round values where that is possible; one in which
-    no mass is negative, if there is such a state. The names that are said to be small have small ones."""
+    """A state of the context at which `left sign right` fails, and with it the equations of all the `others`; with
+    round values where that is possible; one in which no mass is negative, if there is such a state. The names that are
+    said to be small have small ones."""
     context = None if setting.strict else sized(setting.context, _spoken_of(setting.context, left, right))
-    found = _shown(setting.within(context), left, right, sign, small) if context is not None else None
-    return found or _shown(setting, left, right, sign, small)
+    contexts = [context, setting.context] if context is not None else [setting.context]
+    within = (setting.within(c) for c in contexts)
+    return next((found for s in within if (found := _shown(_claim(s, left, right, sign, small, others)))), None)
+
+
+def _claim(
+    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str], others: Sequence[tuple[Term, Term]]
+) -> _Claim:
+    to = setting.context.resolved
+    return _Claim(setting, to(left), to(right), sign, frozenset(small), tuple((to(a), to(b)) for a, b in others))
 
 
 def _spoken_of(context: Context, left: Term, right: Term) -> tuple[Var, ...]:
     return variables(left, right, *(context.resolved(t) for t in (left, right, *(p.term for p in context.premises))))
 
 
-def _shown(setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str]) -> State | None:
-    context = setting.context
-    claim = _Claim(setting, context.resolved(left), context.resolved(right), sign, frozenset(small))
-    system = context.system((claim.left, claim.right))
+def _shown(claim: _Claim) -> State | None:
+    system = claim.setting.context.system(claim.sides)
     met = variables(*system.equations, *system.positive, *system.nonzero)
     unknowns = tuple(dict.fromkeys((*met, *claim.own)))
     if not unknowns:
@@ -108,7 +122,7 @@ def _proposed(
     """States side by side, and which of them satisfy the context; the most presentable ways to find them first:
     everyday values with the rest solved for, the same brought near first, the states the line was judged in."""
     context = claim.setting.context
-    angles = turned(claim.left, claim.right, *system.equations)
+    angles = turned(*claim.sides, *system.equations)
     start = {
         v: proposals(v, k, context.prior(v), claim.world, small=v.name in claim.small, angle=v in angles)
         for k, v in enumerate(unknowns)}
@@ -117,7 +131,7 @@ def _proposed(
         return
     projector = Projector(system, context.prior)
     order = _solved_for(system.equations, claim.world)
-    cloud = claim.setting.states.of(context, (claim.left, claim.right))
+    cloud = claim.setting.states.of(context, claim.sides)
     # What depends on what is seen where the equations hold: elsewhere it may look otherwise.
     on_them = cloud.size and all(v in cloud.columns for v in projector.free)
     held = weights(projector, cloud.columns if on_them else start, order)
@@ -155,7 +169,8 @@ def _easiest(env: Mapping[Var, Array], ok: NDArray[np.bool_], claim: _Claim) -> 
     count = len(ok)
     cloud = Cloud(dict(env), count)
     found = weigh(claim.left, claim.right, claim.sign, cloud)
-    failing = np.flatnonzero(found.fails & ok)
+    others = [weigh(a, b, "=", cloud).fails for a, b in claim.others]
+    failing = np.flatnonzero(np.logical_and.reduce([found.fails, ok, *others]))
     if not failing.size:
         return None
     shown = {v: a for v, a in cloud.columns.items() if _worth_showing(v, claim)}
@@ -212,31 +227,39 @@ def _as_state(
     at: dict[Var, Array] = {v: a.reshape(-1)[k : k + 1] for v, a in env.items()}
     lv, rv = Tape([claim.left, claim.right]).run(at)
     others = [v for v in env if v not in claim.own and v not in hidden]
-    values = tuple(
+    values = _without_traces(tuple(
         Quantity(written_var(v), _told(at[v][0], measure_of(v, claim.world)), measure_of(v, claim.world).unit)
         for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)
-    )
+    ), len(claim.own))
     both = measure_of_sides(claim.left, claim.right, claim.world)
     left, right = _without_traces(tuple(
         Quantity(name, _told(np.ravel(value)[0], both), both.unit)
         for name, value in (("left side", lv), ("right side", rv))
     ))
-    return State(_without_traces(values[:_MOST_SHOWN]), left, right, claim.sign, settled)
+    return State(values[:_MOST_SHOWN], left, right, claim.sign, settled)
 
 
-def _without_traces(values: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
-    """What is nothing beside another value in the same unit is what an iteration left of a zero."""
+def _without_traces(values: tuple[Quantity, ...], own: int = _MOST_SHOWN) -> tuple[Quantity, ...]:
+    """What is nothing beside another value in the same unit is what an iteration left of a zero; of the root of a zero
+    it leaves more, which is told only of the first ones, that the line speaks of."""
     largest: dict[str, float] = {}
     for q in values:
         largest[q.unit] = max(abs(q.value), largest.get(q.unit, 0.0))
-    return tuple(replace(q, value=0.0) if abs(q.value) < _TRACE * largest[q.unit] else q for q in values)
+    limits = (_TRACE if k < own else math.sqrt(_TRACE) for k in range(len(values)))
+    return tuple(
+        replace(q, value=0.0) if abs(q.value) < limit * largest[q.unit] else q
+        for q, limit in zip(values, limits, strict=True))
 
 
 def _worth_showing(v: Var, claim: _Claim) -> bool:
     """Everything that the line speaks of; of the rest what a reader has a name for, which is every name where nobody
     has declared any."""
-    if v.role != "value" or v.at.startswith("#"):
+    if v.role not in ("value", "differential") or v.at.startswith("#"):
         return False
+    if v.role == "differential":
+        return v in claim.own
+    if v not in claim.own and v.name in claim.world.fields.values():
+        return False  # the place at which F(x) is taken, in a line that speaks of no place
     symbols = claim.world.symbols
     symbol = symbols.get(v.name)
     named = (symbol is not None and symbol.declared) or not any(s.declared for s in symbols.values())

@@ -74,7 +74,7 @@ def follows_if(m: Matter) -> Decision | None:
         return None
     orders = m.pair.sign not in ("=", "≈")
     several = among_positive(m, parts) if orders else []
-    if not orders and _other_roots(m):
+    if (orders and not several and _fails_among_positive(m, parts)) or (not orders and _other_roots(m)):
         return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
     if condition is not None:
@@ -102,20 +102,11 @@ _SIGNED = 8
 
 def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]:
     """`v² ≥ g r` by `N ≥ 0`: right for positive masses and lengths, where nobody has declared what is positive."""
-    if m.setting.strict:
-        return []
-    c = m.context
-    premises = [c.resolved(p.term) for p in c.premises]
-    bounded_here = [t for part in parts for t in part] if m.pair.sign not in ("=", "≈") else []  # N in `N ≥ 0`
-    unsigned = [
-        v for v in variables(*(t for part in parts for t in part), *premises)
-        if v.role == "value" and not v.order and not v.at and v.name != TIME and var(v) not in bounded_here
-        and not c.world.is_changing(v) and not c.prior(v).bounded and not c.prior(v).complex][:_SIGNED]
+    unsigned = _unsigned(m, parts)
 
     def all_hold(positive: list[Var]) -> bool:
-        assumed = [Premise("condition", var(v), ">", False) for v in positive]
-        cloud = m.setting.states.of(c, [t for part in parts for t in part], assumed, count=24)
-        return cloud.size >= _BRANCH and all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts)
+        found = _among(positive, m, parts)
+        return bool(found) and all(e.all_hold for e in found)
 
     if not unsigned or not all_hold(unsigned):
         return []
@@ -124,6 +115,47 @@ def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]
         if fewer and all_hold(fewer):
             unsigned = fewer
     return [Condition(var(v), ">") for v in unsigned]
+
+
+def turned_about(m: Matter) -> Decision | None:
+    """`tan θ ≥ μ` by `sin θ ≤ μ cos θ`: a bound that is right only where sizes are negative, and nobody has said that
+    they are, is no case of what stands above but the wrong way round."""
+    if m.lowered.primitives or m.pair.sign not in ("<", ">", "≤", "≥") or m.setting.broken:
+        return None
+    parts = [(m.context.resolved(a), m.context.resolved(b)) for a, b in m.lowered.parts]
+    if not _fails_among_positive(m, parts):
+        return None
+    positive = m.context.adding(*(Premise("condition", var(v), ">", False) for v in _unsigned(m, parts)))
+    state = shown_state(m.setting.within(positive), *parts[0], m.pair.sign)
+    verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.state")
+    after = replace(m.setting, broken=m.premises(implied=False))
+    return None if state is None else Decision(verdict, after)
+
+
+def _fails_among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> bool:
+    unsigned = _unsigned(m, parts)
+    found = _among(unsigned, m, parts) if unsigned else []
+    return bool(found) and all(e.all_fail for e in found)
+
+
+def _unsigned(m: Matter, parts: list[tuple[Term, Term]]) -> list[Var]:
+    """What may have either sign although nobody has said so, in the line and before it."""
+    if m.setting.strict:
+        return []
+    c = m.context
+    premises = [c.resolved(p.term) for p in c.premises]
+    bounded_here = [t for part in parts for t in part] if m.pair.sign not in ("=", "≈") else []  # N in `N ≥ 0`
+    return [
+        v for v in variables(*(t for part in parts for t in part), *premises)
+        if v.role == "value" and not v.order and not v.at and v.name != TIME and var(v) not in bounded_here
+        and not c.world.is_changing(v) and not c.prior(v).bounded and not c.prior(v).complex][:_SIGNED]
+
+
+def _among(positive: list[Var], m: Matter, parts: list[tuple[Term, Term]]) -> list[Evidence]:
+    """What the states say in which all these are positive; nothing where there are too few."""
+    assumed = [Premise("condition", var(v), ">", False) for v in positive]
+    cloud = m.setting.states.of(m.context, [t for part in parts for t in part], assumed, count=24)
+    return [weigh(a, b, m.pair.sign, cloud) for a, b in parts] if cloud.size >= _BRANCH else []
 
 
 def separating_together(

@@ -104,7 +104,8 @@ def last_digit_of_result(n: Num) -> int:
 
 # Factors by which a number is wrong when a unit or a constant was mistaken (SI Brochure, prefixes).
 FAMILIAR: tuple[tuple[str, float], ...] = (
-    *((f"10^{k}", 10.0**k) for k in (1, 2, 3, 4, 6, 9, -1, -2, -3, -4, -6, -9)),
+    *((f"{10**k}", 10.0**k) for k in (1, 2, 3)), *((f"1/{10**k}", 10.0**-k) for k in (1, 2, 3)),
+    *((f"10^{k}", 10.0**k) for k in (4, 6, 9, -4, -6, -9)),
     ("3.6 (km/h and m/s)", 3.6), ("3.6 (km/h and m/s)", 1 / 3.6), ("60 (minutes and seconds)", 60.0),
     ("60 (minutes and seconds)", 1 / 60), ("3600 (hours and seconds)", 3600.0), ("3600 (hours and seconds)", 1 / 3600),
     ("180/π (degrees and radians)", 180 / pi), ("180/π (degrees and radians)", pi / 180), ("2π", 2 * pi),

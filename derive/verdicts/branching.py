@@ -130,15 +130,13 @@ def _either_fails(lowered: Options, setting: Setting, source: Source) -> Decisio
             return Decision(verdict, replace(setting, broken=(*setting.broken, own)))
     state = _failing_state(lowered, setting)
     verdict = Verdict(Standing.FAILS if state else Standing.UNDECIDED, strength="unsupported", state=state,
-                      code="fails.state" if state else "undecided.budget")
+                      code="fails.alternatives" if state else "undecided.budget")
     return Decision(verdict, replace(setting, broken=(*setting.broken, own)))
 
 
 def _failing_state(lowered: Options, setting: Setting) -> State | None:
     """A state in which no alternative holds: some part of each fails there."""
     options = [[part for low in option for part in low.parts] for option in lowered]
-    for parts in islice(product(*options), _MOST_WAYS):
-        state = shown_state(setting, mul(*(sub(*part) for part in parts)), ZERO, "=")
-        if state is not None:
-            return shown_state(setting, *parts[0], "=") or state
-    return None
+    ways = islice(product(*options), _MOST_WAYS)
+    states = (shown_state(setting, *first, "=", others=others) for first, *others in ways)
+    return next((state for state in states if state is not None), None)

@@ -284,6 +284,7 @@ RULES: tuple[Rule, ...] = (
     smallness.right_to_its_order,
     quick.bound_of_a_name,
     conditions.kept_apart,
+    conditions.turned_about,
     conditions.follows_if,
     follows_in_open_case_if,
     quick.side_of_a_root,

@@ -107,6 +107,6 @@ def test_a_final_result_is_looked_at_where_it_is_given_by_symbols() -> None:
 
     assert found is not None
     assert [sentence(seen.code, seen.facts) for seen in found[1]] == [
-        "T comes out as s (a time), as it should.", "As m goes to 0, so does T.",
+        "T comes out as a time (s), as it should.", "As m goes to 0, so does T.",
         "As m grows very large, T grows without bound.",
     ]

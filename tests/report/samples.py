@@ -82,7 +82,9 @@ BROKEN = Check(
         line(25, "  (6)  y'' = -(ρ g S/m) y", Verdict(S.FOLLOWS, support="proved", premises=("(2)",))),
         line(26, "  (7)  m = ρ T", Verdict(
             S.FAILS, code="fails.dimension",
-            facts=(("term", "ρ T"), ("found", "kg s m⁻³"), ("expected", "kg (a mass)")))),
+            facts=(("term", "ρ T"), ("found", "kg s m⁻³"), ("expected", "a mass (kg)")))),
+        line(27, "  (8)  d = 0 or d = 4", Verdict(S.FAILS, code="fails.alternatives",
+             state=State((Quantity("d", 2.0, "m"),), Quantity("", 2.0, "m"), Quantity("", 0.0, "m")))),
     ),
     goal=(_GOAL_MISSED,), first_break=23,
 )  # fmt: skip

@@ -314,6 +314,11 @@ UNBROKEN = {
 }
 
 BROKEN = {
+    "a bound the wrong way round": (4, """
+        f ≤ μ N
+        N = m g cos θ
+        f = m g sin θ
+        tan θ ≥ μ"""),
     "a logarithm with the other sign": (2, """
         y = a e^(-k t)
         ln y = ln a + k t"""),
