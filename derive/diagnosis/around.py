@@ -104,10 +104,12 @@ def look_around(
     measure = None if measure is None else remembering(measure)
     neighbours = {n: _neighbours(n, reach, known) for n in here}
     slopes = differentiated(premises, frozenset(moving)) if _speaks_of_change(claim) else ()
-    terms = tuple(_unique((
+    found = _unique((
         *islice(slopes, 8), *_at_lower_limits(claim, premises),
         *islice(_terms(premises, known, claim), MOST_TERMS), *_like_its_own(claim, neighbours),
-    )))[: 2 * MOST_TERMS]
+    ))
+    # Nobody loses an integral in a line that has none.
+    terms = tuple(t for t in found if _integrates(claim) or not _integrates(t))[: 2 * MOST_TERMS]
     factors = tuple(_unique(_factors((claim, *premises), reach)))[:MOST_FACTORS]
     return Around(
         terms=terms,
@@ -232,6 +234,10 @@ def alike_to_the_eye(a: str, b: str) -> bool:
 
 def _speaks_of_change(claim: Claim) -> bool:
     return any(isinstance(n, Derivative) for n in walk(claim))
+
+
+def _integrates(piece: Claim | Expr) -> bool:
+    return any(isinstance(n, Integral) for n in walk(piece))
 
 
 def differentiated(premises: Sequence[Claim], moving: frozenset[str]) -> Iterator[Expr]:

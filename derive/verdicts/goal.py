@@ -42,7 +42,8 @@ def _concluded(v: Verdict, claim: object, setting: Setting, lines: Sequence[Line
         return replace(v, code="fails.goal_not_reached", state=None)
     where = _reached(claim, setting, lines)
     if where is None:
-        return replace(v, standing=Standing.UNDECIDED, code="goal.not_reached")
+        # What it would follow from, and by which proof, is the way there: not to be told.
+        return Verdict(Standing.UNDECIDED, code="goal.not_reached", span=v.span)
     return replace(v, code="goal.reached", facts=(("line", str(where.line.number)),))
 
 

@@ -94,6 +94,14 @@ def test_neither_marks_nor_the_number_that_would_be_right_are_said(row: Expected
     assert [answer for answer in answers if answer in shown] == []
 
 
+def test_of_a_goal_that_no_line_arrives_at_nothing_says_from_which_lines_it_would_follow() -> None:
+    check = check_document(working_document(next(row for row in ROWS if row.broken_at)), proofs=True)
+    missed = [v for line in check.goal for v in line.verdicts if v.code == "goal.not_reached"]
+
+    assert missed
+    assert all((v.premises, v.support, v.state, v.certificate) == ((), "", None, None) for v in missed)
+
+
 def test_a_state_in_which_all_is_settled_is_kept_from_whoever_may_not_see_the_answer() -> None:
     row = next(r for r in ROWS if (r.exercise, r.working) == ("tow", "slip_number"))
     verdict = next(v for x in checked(row).lines for v in x.verdicts if v.standing is Standing.FAILS)
