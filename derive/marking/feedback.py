@@ -9,7 +9,7 @@ from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
 from derive.marking.decisions import Applied
-from derive.marking.records import Marked
+from derive.marking.records import Marked, MarkedLine
 from derive.messages import sentence
 from derive.report.cells import paragraph, visible
 
@@ -49,15 +49,22 @@ def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
         out += [" " * _BEFORE_WHY + row for row in more]
     if marked.lines:
         out += ["", "Line by line"]
+        places = [_place(x) for x in marked.lines]
         width = max(len(x.standing) for x in marked.lines)
-        for x in marked.lines:
-            out.append(f"  {x.standing:{width}}  {visible(x.text.strip())}")
+        before = width + 4 + max(map(len, places)) + (2 if any(places) else 0)
+        for x, place in zip(marked.lines, places, strict=True):
+            out.append(f"{f'  {x.standing:{width}}  {place}':{before}}{visible(x.text.strip())}")
             if x.sentence:
-                out += ["  " + " " * (width + 2) + row for row in paragraph(x.sentence, _WIDTH - width - 4)]
+                out += [" " * before + row for row in paragraph(x.sentence, _WIDTH - before)]
     for heading, said in marked.account:
         out += ["", heading, *(row for s in said for row in _indented(s))]
     out += ["", *paragraph(sentence("feedback.closing"), _WIDTH)]
     return "\n".join(row.rstrip() for row in out) + "\n"
+
+
+def _place(x: MarkedLine) -> str:
+    """What a line is called, where it does not begin with that itself."""
+    return "" if x.text.strip().startswith(x.place) else x.place
 
 
 def _marks(applied: Applied, most: int) -> str:

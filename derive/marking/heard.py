@@ -134,13 +134,18 @@ def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> li
 
 
 def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:
-    """A goal may be reached in pieces (`b = …`, then `x = b sin ωt`): a line that gives its quantity is enough."""
+    """A goal may be reached in pieces (`b = …`, then `x = b sin ωt`): a line that gives its quantity is enough. A line
+    about something else in which the quantity stands as well is not."""
     return check.outcome == "unbroken" and bool(goals) and all(
-        any(_gives(p, g) or same(p, g, ground) for p in reversed(good)) for g in goals)
+        any(_gives(p, g) or (not _gives_another(p, g) and same(p, g, ground)) for p in reversed(good)) for g in goals)
 
 
 def _gives(piece: Piece, goal: Piece) -> bool:
     return goal.subject is not None and piece.subject == goal.subject
+
+
+def _gives_another(piece: Piece, goal: Piece) -> bool:
+    return goal.subject is not None and piece.subject is not None and piece.subject != goal.subject
 
 
 def led_to_all(h: Heard) -> Iterator[bool]:

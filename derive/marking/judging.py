@@ -16,7 +16,7 @@ from derive.marking.sameness import Ground, Memory, ground_of
 from derive.marking.scheme import Scheme
 from derive.opening import opened
 from derive.page import Page
-from derive.records import Check, Document, LineVerdict, RawLine, Reading, Unreadable
+from derive.records import Check, Document, LineVerdict, Problem, RawLine, Reading, Unreadable
 from derive.states.states import States
 
 # Pages kept in one process; a class of a few hundred with common beginnings needs fewer.
@@ -119,10 +119,15 @@ class Judging:
         goal = tuple(own_line(x, places, own=False) for x in ending.check.goal)
         check = replace(
             ending.check, document=document, lines=lines, goal=goal, first_break=broken,
-            problems=(*document.problems, *page.problems), stages=())
+            problems=self._own_problems(document, page), stages=())
         slip = _own_slip(ending.slips, places) if ending.slips else None
         seed = self.scheme.exercise.title + self.scheme.exercise.statement
         return Judged(check, slip, ground_of(page.setting, page.givens, seed, self.memory))
+
+    def _own_problems(self, document: Document, page: Page) -> tuple[Problem, ...]:
+        """What is to be mended in the working: the exercise's own faults are not its writer's business."""
+        exercise = {*self.scheme.exercise.problems, *self.scheme.page.problems}
+        return tuple(p for p in (*document.problems, *page.problems) if p not in exercise)
 
 
 def _quiet(page: Page) -> Page:

@@ -228,7 +228,9 @@ def _serves(s: Shorthand, said: Piece, wanted: Piece, ground: Ground) -> bool:
         return False
     subject = wanted.subject
     if has:
-        return not isinstance(subject, Name) or _has(subject.ident, said, ground)
+        # A line that gives the abbreviation itself is about that, whatever else stands in it.
+        elsewhere = isinstance(said.subject, Name) and said.subject.ident == s.name
+        return not isinstance(subject, Name) or (not elsewhere and _has(subject.ident, said, ground))
     if not (isinstance(subject, Name) and subject.ident == s.name):
         return True
     return isinstance(said.claim, Relation) and s.meaning in said.claim.sides

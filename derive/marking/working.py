@@ -129,7 +129,7 @@ def _result(a: Award, scheme: Scheme, places: dict[int, str]) -> PointResult:
     name = next(p.name for p in scheme.points if p.label == a.label)
     place = places.get(a.line, "")
     why = sentence(a.code, {"line": place, "needed": dict(a.facts).get("point", "")})
-    return PointResult(a.label, name, a.most, a.marks, a.found.value, place, why)
+    return PointResult(a.label, name, a.most, a.marks, a.found.value, place, why[:1].upper() + why[1:])
 
 
 def _line(x: LineVerdict) -> MarkedLine:

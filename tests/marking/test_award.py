@@ -61,6 +61,12 @@ def test_a_point_without_ft_is_not_followed_through():
     assert "from an earlier slip" in point.why
 
 
+def test_a_goal_is_not_met_inside_a_line_that_gives_another_quantity():
+    scheme = WINCH.replace("Show:\n", "Show:\n  F = m (R w' + g)\n")
+    result = marked("P = F v", "P = (m a + m g) v", "P = m (R w' + g) R w", scheme=scheme)
+    assert [p.marks for p in result.points[2:]] == [0, 2]
+
+
 def test_a_line_that_tries_for_a_point_and_slips_is_told_apart_from_no_line():
     tried = marked("a = R w'", "F = m (R w' - g)").points[2]
     assert (tried.marks, tried.place) == (0, "line 3")

@@ -9,7 +9,7 @@ import pytest
 
 from derive.marking.decisions import Applied
 from derive.marking.feedback import page_of, text_of
-from tests.marking.made import marked
+from tests.marking.made import WINCH, marked, marker
 
 BROWSER = next((b for b in ("chromium", "chromium-browser", "google-chrome") if shutil.which(b)), None)
 HOSTILE = ("a = R w'", "<img src=x onerror=alert(1)> = {{ 7*7 }}", "F = m (a - g)  [<script>alert(2)</script>]")
@@ -43,6 +43,23 @@ def test_every_element_closes_and_the_language_and_title_are_told():
     assert made.open == []
     assert ("html", {"lang": "en"}) in made.tags
     assert [t for t, _ in made.tags].count("title") == 1
+
+
+def test_in_plain_text_every_line_has_the_name_by_which_the_page_speaks_of_it():
+    def rows(*lines):
+        result = marked(*lines)
+        text = text_of(result, Applied(result.points, result.looks, ()), "A winch", 5)
+        return [row.strip() for row in text.split("Line by line")[1].split("\n\n")[0].splitlines() if row.strip()]
+
+    assert rows("a = R w'", "F = m (a - g)") == [
+        "follows          line 2  a = R w'", "does not follow  line 3  F = m (a - g)"]
+    assert rows("(1) a = R w'") == ["follows  (1) a = R w'"]
+
+
+def test_what_is_wrong_in_the_exercise_is_not_told_to_those_who_work_it():
+    scheme = WINCH.replace("R    : m, positive", "R    : m, positive, rather quite large")
+    assert marker(scheme).exercise.problems
+    assert "To mend in the file" not in [heading for heading, _ in marked("a = R w'", scheme=scheme).account]
 
 
 def test_tables_have_captions_and_headings_for_a_screen_reader():
