@@ -23,12 +23,11 @@ _UNREADABLE = ("??? see the sketch on the back = (", "so that = = then", "m ( y'
 
 @dataclass(frozen=True, slots=True)
 class Truth:
-    """A shipped working: its lines, and for each point either its marks or the numbers of the line that meets it and of
-    the one that says it as the point does, which may be the same."""
+    """A shipped working: its lines, and for each point either the number of the line that meets it or its marks."""
 
     path: str
     lines: tuple[tuple[int, str], ...]
-    met_at: tuple[tuple[int, int], ...] = ()
+    met_at: tuple[int, ...] = ()
     marks: tuple[int, ...] = ()
 
 
@@ -55,13 +54,8 @@ def truths(exercise: str, folder: Path | None = None) -> tuple[Truth, ...]:
         if words[1] == "marks":
             found.append(Truth(words[0], lines, marks=tuple(map(int, words[2:]))))
         else:
-            found.append(Truth(words[0], lines, met_at=tuple(map(_met_at, words[1:]))))
+            found.append(Truth(words[0], lines, met_at=tuple(map(int, words[1:]))))
     return tuple(found)
-
-
-def _met_at(word: str) -> tuple[int, int]:
-    numbers = [int(n) for n in word.split("/")]
-    return numbers[0], numbers[-1]
 
 
 def _working_lines(text: str) -> list[tuple[int, str]]:
@@ -109,5 +103,4 @@ def _slipped(rng: random.Random, truth: Truth, most: Sequence[int]) -> tuple[lis
     at = rng.choice(places)
     number, row = truth.lines[at]
     lines = [r for _, r in truth.lines[:at]] + [with_slip(row, rng)]
-    return lines, tuple(
-        m if met < number != said else 0 for m, (met, said) in zip(most, truth.met_at, strict=True))
+    return lines, tuple(m if met < number else 0 for m, met in zip(most, truth.met_at, strict=True))

@@ -23,7 +23,8 @@ _CITED = re.compile(r"\(\d+\)")
 def in_another_hand(lines: Sequence[str], rng: random.Random) -> str:
     """The same lines as somebody else would type them."""
     rows = [row.rstrip() for row in lines]
-    rows = rng.choice((_as_they_are, _without_reasons, _bare, _numbered, _with_signs, _turned_about, _talkative))(rows)
+    cited = any(_CITED.search(_LABEL.sub("", REASON.sub("", r))) for r in rows)  # `(2)/(1) gives …` needs its labels
+    rows = rng.choice(_KEEPING_LABELS if cited else (*_KEEPING_LABELS, *_WITHOUT_LABELS))(rows)
     if rng.random() < 0.5:
         rows = [_in_ascii(r) for r in rows]
     if rng.random() < 0.3:
@@ -90,6 +91,10 @@ def _talkative(rows: list[str]) -> list[str]:
         out += [_TALK[k % len(_TALK)]] if k % 3 == 1 else []
         out.append(f"{row}." if k % 4 == 2 and row[-1:].isalpha() else row)
     return out
+
+
+_KEEPING_LABELS = (_as_they_are, _without_reasons)
+_WITHOUT_LABELS = (_bare, _numbered, _with_signs, _turned_about, _talkative)
 
 
 def _in_ascii(row: str) -> str:

@@ -68,6 +68,13 @@ def test_another_hand_turns_sides_about_puts_signs_between_factors_and_talks():
         assert piece in made
 
 
+def test_lines_that_are_cited_keep_their_labels():
+    lines = ["(1)  u = v", "(2)  w = v", "(3)  (2)/(1): w/u = 1"]
+    for k in range(20):
+        made = in_another_hand(lines, random.Random(k)).split()
+        assert {"(1)", "(2)"} <= set(made)
+
+
 def test_a_differential_stays_one_in_ascii():
     made = "".join(in_another_hand(["dF/F = μ dφ"], random.Random(k)) for k in range(10))
     assert "mu dphi" in made
