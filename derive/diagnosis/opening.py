@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.diagnosis.pieces import terms_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
-from derive.notation.tree import Expr, Relation, Statement, names_in
+from derive.notation.tree import Expr, Relation, Statement, Sum, names_in, walk
 from derive.quantities.dimensions import Dimensions
 from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
@@ -63,8 +62,9 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
 
 def _highest(side: Expr, small: tuple[str, ...]) -> int:
     """The highest power of the small that is written out beside lower ones; one that stands alone keeps no order."""
-    degrees = {orders.degree(t, small) for t in terms_of(side)}
-    return max(degrees) if len(degrees) > 1 else 0
+    sums = (n for n in walk(side) if isinstance(n, Sum))
+    several = any(len({orders.degree(t, small) for t in n.terms}) > 1 for n in sums)
+    return orders.degree(side, small) if several else 0
 
 
 def _meant(statement: Statement, setting: Setting, source: Source) -> Setting:

@@ -118,7 +118,7 @@ class Trial:
 
         def glanced(other: Claim) -> bool:
             self.effort.spent += A_LOOK if moving else A_GLANCE
-            return rules_out(other)
+            return (moving and not self.fits(other)) or rules_out(other)  # what moves takes longer than dimensions do
 
         return glanced
 
