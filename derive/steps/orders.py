@@ -131,7 +131,8 @@ def _solved_for(
 def degree(e: Expr, small: Sequence[str]) -> int:
     """The highest power of small names that a side writes out term by term.
 
-    Functions, roots and powers of brackets are closed forms, not expansions, and count for nothing.
+    Functions, roots and powers of brackets are closed forms, not expansions, and count for nothing; a bracket below the
+    line, as in `k/(R (1 + h/R))`, is no less written out than one beside it.
     """
     if isinstance(e, Name):
         return int(e.ident in small)
@@ -142,7 +143,8 @@ def degree(e: Expr, small: Sequence[str]) -> int:
     if isinstance(e, Sum):
         return max(degree(t, small) for t in e.terms)
     if isinstance(e, Quotient):
-        return degree(e.num, small)
+        below = e.den.factors if isinstance(e.den, Product) else (e.den,)
+        return max(degree(e.num, small), *(degree(f, small) for f in below if isinstance(f, Sum)), 0)
     if isinstance(e, Product):
         plain = [degree(f, small) for f in e.factors if not isinstance(f, Sum | Neg)]
         brackets = [degree(f, small) for f in e.factors if isinstance(f, Sum | Neg)]
