@@ -22,6 +22,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
+from derive.steps.customary import with_sizes
 from derive.steps.divisions import within_integral
 from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
@@ -35,6 +36,7 @@ _MANY = 160
 # States wanted on either side of a sign before it is believed to tell them apart: with 400 quantities looked
 # at, eight and eight leave one chance in a hundred of a coincidence.
 _BRANCH = 8
+_OVER_OR_UNDER = ("<", ">", "≤", "≥")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +80,28 @@ def follows_if(m: Matter) -> Decision | None:
         return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
     if condition is not None:
-        return decided(m, condition, cloud)
+        return _turned_round(condition, m) or decided(m, condition, cloud)
     several = several or separating_together(cloud, holds, bad, terms, m) or (
         [] if orders else among_positive(m, parts))
     return decided(m, several[0], cloud, several[1:]) if several else None
+
+
+def _turned_round(condition: Condition, m: Matter) -> Decision | None:
+    """The break of an order that was turned: `tan θ ≥ μ` after `f ≤ μ N` would follow for N < 0, and in a working
+    without declarations nobody thinks of such an N."""
+    if m.setting.strict or m.pair.sign not in _OVER_OR_UNDER or condition.sign != "<":
+        return None
+    term, inside = condition.term, with_sizes(m)
+    lone = term.op == "var" or (term.op == "fun" and term.value in ("sin", "cos", "tan"))
+    if not lone and (inside is None or not weigh(
+            term, ZERO, ">", m.setting.states.of(inside.context, [term])).all_hold):
+        return None
+    thought_of = m.context.adding(_assumed(replace(condition, sign=">")))
+    state = shown_state(m.setting.within(thought_of), *m.lowered.parts[0], m.pair.sign)
+    if state is None:
+        return None
+    verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.state", state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
 def _other_roots(m: Matter) -> bool:
@@ -311,7 +331,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
         elif t.op == "add":
             yield t
     yield from (m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides)
-    yield from _slopes_of_quadratics(m)
+    yield from _slopes(m)
     for i, a in enumerate(near):
         for b in near[i + 1 :]:
             if a.order == b.order and _comparable(a, b, m):
@@ -319,15 +339,15 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
                 yield add(var(a), var(b))
 
 
-def _slopes_of_quadratics(m: Matter) -> Iterator[Term]:
-    """`g t - u` by which `t = …` picks a root of `½ g t² - u t = h`: it rises at one and falls at the other."""
+def _slopes(m: Matter) -> Iterator[Term]:
+    """`g t - u` where `t = …` picks a root of `½ g t² - u t = h`, cos 2θ where `θ = 15°` does of `sin 2θ = ½`: what is
+    equal at two roots beside each other rises at one of them and falls at the other."""
     for side in m.lowered.parts[0] if m.pair.sign == "=" else ():
         if side.op != "var" or not isinstance(side.value, Var):
             continue
         for p in m.context.premises:
             slope = partial(p.term, side.value) if p.sign == "=" else ZERO
-            bend = partial(slope, side.value)
-            if bend is not ZERO and partial(bend, side.value) is ZERO:
+            if side.value in variables(slope):
                 yield slope
 
 

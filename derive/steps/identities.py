@@ -26,6 +26,7 @@ from derive.terms.term import ZERO, Term, Var, fun, postorder, sub, substitute, 
 # Beside values of about one; where a square vanishes, states are met to its root.
 _NOTHING = 1e-4
 _LEAST = 6
+_MOSTLY = 0.5
 _PARTNERS = {"sin": "cos", "cos": "sin"}
 _TURNING = ("sin", "cos", "tan")
 
@@ -72,8 +73,10 @@ def _all_vanish(pieces: list[Term], m: Matter, claimed: tuple[Premise, ...], cou
     if after.size < _LEAST or before.size < _LEAST or not pieces:
         return False
     something = np.median(_sizes(pieces, before), axis=1) > _NOTHING
-    sizes = _sizes([t for t, alive in zip(pieces, something, strict=True) if alive], after)
-    return bool(something.any()) and bool((sizes.min(axis=0) < _NOTHING).all())
+    alive = [t for t, is_something in zip(pieces, something, strict=True) if is_something]
+    if not alive or np.mean(_sizes(alive, before).min(axis=0) > _NOTHING) < _MOSTLY:
+        return False
+    return bool((_sizes(alive, after).min(axis=0) < _NOTHING).all())
 
 
 def _sizes(terms: list[Term], cloud: Cloud) -> NDArray[np.float64]:

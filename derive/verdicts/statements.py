@@ -17,6 +17,7 @@ from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, w
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
 from derive.states.context import Context, tied_names
+from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.steps import smallness
@@ -73,7 +74,12 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
             if part is not None:
                 world = _with_new_vectors(world.seeing(part), part, tied_names(context))
                 world = world if setting.strict else _with_courses(world, part, context)
-        return context if world == context.world else moving.settled(context.knowing(world), setting.states)
+        if world == context.world:
+            return context
+        known = context.knowing(world)
+        if world.moving > context.world.moving and not setting.strict:
+            known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
+        return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
 
