@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from statistics import median_low
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +21,8 @@ from derive.terms.term import Term, Var, var, variables
 
 _KEPT = 160
 _LAYOUTS = 40
+_TELLS = 1e-8
+_ROUNDING = 1e-12
 
 
 @dataclass(slots=True)
@@ -128,8 +129,9 @@ def _with_unmentioned(cloud: Cloud, wanted: Sequence[Term], context: Context) ->
 def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise], states: States) -> int:
     """How many of some unknowns can be varied independently on the solution set, at a typical state.
 
-    The rank of the null space of the equations' Jacobian, restricted to the unknowns; -1 where no state is
-    known. Equal to len(unknowns) where the premises put no relation among them.
+    All of them, less what the equations say of them beyond what they say of the others: the rank of the equations'
+    Jacobian over that of its other columns. -1 where no state is known. Equal to len(unknowns) where the premises put
+    no relation among them.
     """
     wanted = [var(v) for v in unknowns]
     cloud = states.of(context, wanted, extra)
@@ -137,20 +139,14 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
         return -1
     system = without_identities(context.system(wanted, extra), context.prior, context.generator())
     projector = Projector(system, context.prior)
-    bound = [v for v in unknowns if v in projector.free]
-    loose = len(unknowns) - len(bound)
+    bound = [projector.free.index(v) for v in unknowns if v in projector.free]
     if not bound or not system.equations:
         return len(unknowns)
-    pick = _typical(cloud, projector.free)
-    env = {v: a[pick] for v, a in cloud.columns.items()}
-    _, slopes = projector.tape.jacobian(env, projector.free)
-    ranks = []
-    for k in range(len(pick)):
-        jac = np.array([np.broadcast_to(s, (len(projector.free), len(pick)))[:, k] for s in slopes[: projector.count]])
-        ranks.append(_rank_within(np.real_if_close(jac), [projector.free.index(v) for v in bound], env, projector, k))
-    # The middle of several: where an exponential is lost beside other terms, equations say less than they do.
-    known = [r for r in ranks if r >= 0]
-    return (median_low(known) if known else 0) + loose
+    jacobians = _scaled_jacobians(projector, cloud, _typical(cloud, projector.free))
+    if not len(jacobians):
+        return len(unknowns) - len(bound)
+    others = np.delete(jacobians, bound, axis=2)
+    return len(unknowns) - max(_generic_rank(jacobians) - _generic_rank(others), 0)
 
 
 def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:
@@ -162,18 +158,23 @@ def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[n
     return np.argsort(-np.min(alive, axis=0), kind="stable")[:most]
 
 
-def _rank_within(
-    jac: NDArray[np.float64], places: list[int], env: dict[Var, NDArray[np.float64]], projector: Projector, k: int
-) -> int:
-    scale = np.array([max(abs(env[v][k]), 1e-3) for v in projector.free])
-    jac = jac * scale
-    sizes = np.linalg.norm(jac, axis=1, keepdims=True)
+def _scaled_jacobians(projector: Projector, cloud: Cloud, pick: NDArray[np.intp]) -> NDArray[np.float64]:
+    """The equations' slopes at some states, by shares of each unknown, every equation brought to the size of one."""
+    env = {v: a[pick] for v, a in cloud.columns.items()}
+    _, slopes = projector.tape.jacobian(env, projector.free)
+    shape = (len(projector.free), len(pick))
+    jac = np.real_if_close(np.array([np.broadcast_to(s, shape) for s in slopes[: projector.count]])).transpose(2, 0, 1)
+    jac = jac * np.array([np.maximum(np.abs(env[v]), 1e-3) for v in projector.free]).T[:, None, :]
+    parts = [np.broadcast_to(a, len(pick)) for a in projector.tape.magnitudes(env)[: projector.count]]
+    jac[np.abs(jac) < _ROUNDING * np.array(parts).T[:, :, None]] = 0  # a slope of what cancels is rounding
+    sizes = np.linalg.norm(jac, axis=2, keepdims=True)
     jac = jac / np.where(sizes > 0, sizes, 1)
-    if not np.isfinite(jac).all():
-        return -1
-    _, s, vt = np.linalg.svd(jac)
-    rank = int((s > 1e-8).sum())
-    null = vt[rank:].conj().T
-    if not null.size:
+    return jac[np.isfinite(jac).all(axis=(1, 2))]
+
+
+def _generic_rank(jacobians: NDArray[np.float64]) -> int:
+    """The rank at most states of a solution set. It is only ever less at special ones: where an exponential is lost
+    beside other terms, equations say less than they do."""
+    if not jacobians.shape[2]:
         return 0
-    return int(np.linalg.matrix_rank(null[places], tol=1e-7))
+    return int((np.linalg.svd(jacobians, compute_uv=False) > _TELLS).sum(axis=1).max())
