@@ -141,9 +141,12 @@ _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 
 
 def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`a = 3i + 4j` without declarations: i and j side by side as terms are the unit vectors."""
+    """`a = 3i + 4j` without declarations: i and j side by side as terms are the unit vectors, and one of them by
+    itself is where the line names a vector (`dv/dt = -10 j`)."""
     alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
-    if not scope.quick or not {"i", "j"} <= set(alone) or any(scope.knows(n) for n in alone):
+    if not scope.quick or not alone or any(scope.knows(n) for n in alone):
+        return lexemes
+    if not {"i", "j"} <= set(alone) and not any(scope.is_vector(x.text.strip("d")) for x in lexemes if x.kind == "run"):
         return lexemes
     return [
         replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)

@@ -13,6 +13,8 @@ from derive.notation.names import canonical
 _NAME = r"(?:^|[,;:=]|\b(?:and|so|with|where)\b|[)\]](?=\s))\s*([^\W\d_](?:_?\w{1,3})?)"
 _TUPLE = r"\([^()=,]+,[^()=]+\)"
 _GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;]*[^=,;+*/·-]\s*=\s*)?{_TUPLE}(?!\s*[·*/^²])")
+# `F = 3i + 4j`: a sum with i and j in it by themselves, as terms.
+_SUMMED = re.compile(rf"{_NAME}\s*=(?=[^=,;]*(?<![^\W\d_])i(?!\w))(?=[^=,;]*(?<![^\W\d_])j(?!\w))[^=,;()]*[+-]")
 _CROSSED = re.compile(rf"{_NAME}\s*×\s*([^\W\d_](?:_?\w{{1,3}})?)\s*=\s*(?:{_TUPLE}|-?[^=]*[îĵẑx̂])")
 
 
@@ -23,5 +25,6 @@ def vectors_in(lines: Iterable[str]) -> tuple[str, ...]:
 
 def _typed(line: str) -> Iterator[str]:
     yield from _GIVEN.findall(line)
+    yield from _SUMMED.findall(line)
     for pair in _CROSSED.findall(line):
         yield from pair

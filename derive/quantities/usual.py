@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import islice, product
 
-from derive.notation.tree import Claim, Name, Num, Power, Quotient, Relation, names_in, walk
+from derive.notation.tree import Claim, Expr, Name, Num, Power, Quotient, Relation, Unit, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
@@ -123,9 +123,17 @@ def _stems(claim: Claim) -> frozenset[str]:
 
 
 def _formula(claim: Claim) -> bool:
-    """Are the numbers of a claim only those that formulas have?"""
+    """Are the numbers of a claim only those that formulas have, none of them a value without its unit?"""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    if any(not names_in(side) and _is_bare_value(side) for side in sides):
+        return False
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     return all(n.last_digit is None and abs(n.value) <= _FORMULA_NUMBER for n in numbers)
+
+
+def _is_bare_value(side: Expr) -> bool:
+    nodes = list(walk(side))
+    return any(isinstance(n, Num) and n.value for n in nodes) and not any(isinstance(n, Unit) for n in nodes)
 
 
 def _tells(claim: Claim) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from statistics import median_high
 
 import numpy as np
 from numpy.typing import NDArray
@@ -145,8 +146,11 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     jacobians = _scaled_jacobians(projector, cloud, _typical(cloud, projector.free))
     if not len(jacobians):
         return len(unknowns) - len(bound)
-    others = np.delete(jacobians, bound, axis=2)
-    return len(unknowns) - max(_generic_rank(jacobians) - _generic_rank(others), 0)
+    ranks = _ranks(jacobians)
+    telling = ranks == ranks.max()  # elsewhere some term is lost beside another, and less is said than is meant
+    tied = ranks - _ranks(np.delete(jacobians, bound, axis=2))
+    # On different branches of the set different unknowns may be free: what most of the states say.
+    return len(unknowns) - median_high(map(int, tied[telling]))
 
 
 def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:
@@ -172,9 +176,7 @@ def _scaled_jacobians(projector: Projector, cloud: Cloud, pick: NDArray[np.intp]
     return jac[np.isfinite(jac).all(axis=(1, 2))]
 
 
-def _generic_rank(jacobians: NDArray[np.float64]) -> int:
-    """The rank at most states of a solution set. It is only ever less at special ones: where an exponential is lost
-    beside other terms, equations say less than they do."""
+def _ranks(jacobians: NDArray[np.float64]) -> NDArray[np.int_]:
     if not jacobians.shape[2]:
-        return 0
-    return int((np.linalg.svd(jacobians, compute_uv=False) > _TELLS).sum(axis=1).max())
+        return np.zeros(len(jacobians), dtype=int)
+    return np.asarray((np.linalg.svd(jacobians, compute_uv=False) > _TELLS).sum(axis=1))

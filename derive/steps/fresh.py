@@ -166,7 +166,8 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
     name = _given_by_motion(m)
     if name:
-        return context.knowing(replace(context.world, moving=context.world.moving | {name}))
+        moves = context.knowing(replace(context.world, moving=context.world.moving | {name}))
+        return moves if name in m.fresh else with_restless(moves, m.setting.states)
     name, along = _given_by_slope(m)
     return context.knowing(replace(context.world, fields={**context.world.fields, name: along})) if name else context
 
@@ -184,9 +185,12 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
 def _given_by_motion(m: Matter) -> str:
     """The new name on the left of a line that gives it by what moves, unless by custom it stays all the same."""
     name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    if name not in m.fresh or name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
+    if name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
         return ""
     world = m.context.world
+    if name not in m.fresh and (not name or name in world.definitions or m.setting.strict or freedom(
+            m.context, [Var(name)], (), m.setting.states) != 1):
+        return ""  # below `L = T - V`, `V = m g y` says no less of V than if it were new
     right = m.lowered.parts[0][1]
     moves = any(v.name in world.moving or v.wrt == TIME for v in variables(right))
     return name if moves or (world.moving and world.changes(right)) else ""  # beside what moves, t is no duration

@@ -17,7 +17,7 @@ import numpy as np
 from derive.notation.tree import Claim
 from derive.proof.support import proof_of_vanishing, with_proof, without_integrals
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.precise import DIGITS, Beyond, Chart, Values, values
 from derive.states.projection import Cloud, System
@@ -63,7 +63,9 @@ def of_known_limit(m: Matter) -> Decision | None:
     names = {v.name for v in m.unknowns}
     for limit in reversed(m.setting.limits):
         lone = limit.value.op == "var" and isinstance(limit.value.value, Var)
-        if lone and limit.value.value.name in names and not any(m.context.world.changes(r) for r in m.residuals):
+        known = tied_names(m.context) & {v.name for v in variables(limit.quantity)}
+        changes = any(m.context.world.changes(r) for r in m.residuals)
+        if lone and known and limit.value.value.name in names and not changes:
             return tends(m.pair, limit.where, m.setting, Source(m.label, m.number))
     return None
 

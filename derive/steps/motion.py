@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from derive.notation.tree import Name
 from derive.proof.support import proof_of
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -50,6 +51,8 @@ def integrated(m: Matter) -> Decision | None:
         if all(_zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
             return _held(m, context, "follows.plain", slopes, key=key)
     constants = _free_constants(residuals, m, context)
+    if _gives_an_integral(m):
+        return None
     if constants:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
@@ -57,6 +60,13 @@ def integrated(m: Matter) -> Decision | None:
         after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
     return _constant_missing(m, context, residuals)
+
+
+def _gives_an_integral(m: Matter) -> bool:
+    """`U = -∫_a^x F dx` says what U is, and no constant of integration."""
+    left, right = m.lowered.parts[0]
+    return isinstance(m.pair.left, Name) and left.op == "var" and m.pair.left.ident in m.fresh and any(
+        t.op == "int" for t in postorder(right))
 
 
 def with_constants(context: Context, constants: Sequence[Var]) -> Context:

@@ -252,6 +252,9 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
         return None  # right only where something else is small, which nobody has said
     after = replace(m.setting, regime=replace(regime, context=decision.after.context), rounded=decision.after.rounded,
                     broken=decision.after.broken)
+    if v.standing is Standing.TAKEN:  # what is brought in is brought in for the exact lines too
+        new = [p for p in decision.after.context.premises if p not in regime.context.premises]
+        after = after.within(m.context.adding(*new))
     if v.standing is Standing.FOLLOWS:
         dropped = written(_dropped([s.name for s in regime.small], regime.order + 1))
         facts = (("dropped", dropped), *(f for f in v.facts if f[0] != "dropped"))

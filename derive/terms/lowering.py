@@ -325,7 +325,10 @@ def _integral_of(low: Lowering, body: Term, e: tree.Integral) -> Term:
         p = _primitive(low, body, bound, e)
         return sub(_taken(low, p, bound, upper), _taken(low, p, bound, lower))
     dummy = Var(f"{bound.name}", bound.order, role="dummy")
-    return integral(substitute(body, {wrt: var(dummy)}), dummy, lower, upper)
+    inside = substitute(body, {wrt: var(dummy)})
+    if lower is INFINITY:  # `-∫_∞^r F dr`: read from the end that has a value
+        return neg(integral(inside, dummy, upper, lower))
+    return integral(inside, dummy, lower, upper)
 
 
 def _primitive(low: Lowering, body: Term, bound: Var, e: tree.Integral) -> Term:

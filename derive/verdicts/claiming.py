@@ -18,6 +18,9 @@ from derive.terms.term import Term, sub, variables
 from derive.verdicts.branching import either
 from derive.verdicts.judge import judge
 
+# What a course comes to without its trial, and what the trial lets pass of it then.
+_LENIENT = {Standing.FAILS: (Standing.TAKEN, Standing.UNDECIDED), Standing.TAKEN: (Standing.TAKEN,)}
+
 
 def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
     claim = without_bare_integrals(claim, setting.context.world)
@@ -48,8 +51,8 @@ def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Dec
     if anew is not None and anew.verdict.standing is Standing.FOLLOWS:
         return anew
     decision = judge(matter(pair, setting, source, word))
-    unsure = anew is not None and anew.verdict.standing in (Standing.FAILS, Standing.TAKEN)
-    if anew is not None and unsure and decision.verdict.standing is Standing.TAKEN:
+    lenient = _LENIENT.get(anew.verdict.standing, ()) if anew is not None else ()
+    if anew is not None and decision.verdict.standing in lenient:
         return anew
     return decision
 
