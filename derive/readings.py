@@ -95,6 +95,7 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     inside = [n for n in nodes if _within(n, choice.span)]
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
+    outside = {n.ident for n in nodes if isinstance(n, Name) and not _within(n, choice.span)}
     numeric = numeric or any(isinstance(n, Unit) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
@@ -103,11 +104,13 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
             return True
         if not numbers and len(names) == 1 and _stands_after_a_name(choice.span, nodes):
             return False  # `m g (h)`
-        new = {n for n in names if not scope.knows(n) or not scope.quick}
+        new = {n for n in names if (not scope.knows(n) and n not in outside) or not scope.quick}
         return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
     if not numbers and len(letters) == 1 and scope.quick and _stands_after_a_name(choice.span, nodes):
         return True
+    if scope.quick and letters & outside and not _is_customary(value_of, letters):
+        return True  # `t = √(2 s/a), s = 3 m`
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)

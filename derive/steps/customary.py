@@ -23,6 +23,7 @@ from derive.terms.term import ZERO, Term, Var, num, postorder, sub, var, variabl
 from derive.terms.world import TIME
 
 _G = Var("g")
+_USUAL_G = "the usual g"
 # As it is rounded on paper, the commonest first.
 _VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
 # A ten may be anything.
@@ -37,7 +38,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
-        yield from _lagrange(m)
+        yield from _lagrange(inside or m)
         yield from _rates(m)
         yield from _near_the_ground(m)
     yield from _acute_angles(m)
@@ -62,6 +63,10 @@ _PUTTING_IN = frozenset(("substituting", "inserting", "plugging"))
 def _worked_out(m: Matter) -> bool:
     """Does the writer say that the number comes from those above?"""
     return claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
+
+
+def usual_g(decision: Decision) -> bool:
+    return _USUAL_G in decision.verdict.premises
 
 
 def said(decision: Decision, inside: Matter) -> Decision:
@@ -104,7 +109,7 @@ def _near_the_ground(m: Matter) -> Iterator[Matter]:
         return
     for value in _VALUES_OF_G:
         sides = (var(_G), num(value))
-        fixed = Premise("the usual g", sub(*sides), "=", False, False, m.number, "custom", sides)
+        fixed = Premise(_USUAL_G, sub(*sides), "=", False, False, m.number, "custom", sides)
         inside = _with(m, fixed)
         if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
             yield inside

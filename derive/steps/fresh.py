@@ -164,12 +164,24 @@ _CONSERVED = ("E", "H", *_CONSTANTS)
 
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
-    name = _given_by_motion(m)
-    if name:
-        moves = context.knowing(replace(context.world, moving=context.world.moving | {name}))
-        return moves if name in m.fresh else with_restless(moves, m.setting.states)
+    names = _given_by_motion(m)
+    if names:
+        return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
     name, along = _given_by_slope(m)
     return context.knowing(replace(context.world, fields={**context.world.fields, name: along})) if name else context
+
+
+def _moving_with(names: frozenset[str], world: World) -> frozenset[str]:
+    """What moves where some names do: `L = T - V` above says that L moves with V."""
+    moving = world.moving | names
+    for _ in world.definitions:
+        more = {
+            n for n, t in world.definitions.items()
+            if n.split("_")[0] not in _CONSERVED and moving & {v.name for v in variables(t)}}
+        if more <= moving:
+            break
+        moving |= more
+    return moving
 
 
 def _given_by_slope(m: Matter) -> tuple[str, str]:
@@ -182,18 +194,24 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
     return (name, along.pop()) if len(along) == 1 else ("", "")
 
 
-def _given_by_motion(m: Matter) -> str:
-    """The new name on the left of a line that gives it by what moves, unless by custom it stays all the same."""
-    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    if name.split("_")[0] in _CONSERVED or len(m.lowered.parts) != 1:
-        return ""
+def _given_by_motion(m: Matter) -> frozenset[str]:
+    """The names on the left of a line (the components of one) that it gives by what moves, where they are new or have
+    only stood in what gives others (`V = m g y` below `L = T - V`), unless by custom they stay all the same."""
+    if not isinstance(m.pair.left, Name) or m.pair.left.ident.split("_")[0] in _CONSERVED:
+        return frozenset()
     world = m.context.world
-    if name not in m.fresh and (not name or name in world.definitions or m.setting.strict or freedom(
-            m.context, [Var(name)], (), m.setting.states) != 1):
-        return ""  # below `L = T - V`, `V = m g y` says no less of V than if it were new
-    right = m.lowered.parts[0][1]
-    moves = any(v.name in world.moving or v.wrt == TIME for v in variables(right))
-    return name if moves or (world.moving and world.changes(right)) else ""  # beside what moves, t is no duration
+
+    def is_open(name: str) -> bool:
+        return name in m.fresh or (name not in world.definitions and not m.setting.strict and freedom(
+            m.context, [Var(name)], (), m.setting.states) == 1)
+
+    def moves(right: Term) -> bool:  # beside what moves, t is no duration
+        own = variables(right)
+        return any(v.name in world.moving or v.wrt == TIME for v in own) or (
+            bool(world.moving) and world.changes(right))
+
+    parts = [(a.value.name, b) for a, b in m.lowered.parts if isinstance(a.value, Var) and not a.value.order]
+    return frozenset(name for name, right in parts if moves(right) and is_open(name))
 
 
 def _no_constants_fit(m: Matter, loose: set[str]) -> bool:

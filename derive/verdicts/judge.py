@@ -202,10 +202,16 @@ def by_custom(m: Matter) -> Decision | None:
     for inside in customary.views(m):
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
-            return customary.said(decision, inside)
+            return _still_a_value(m, customary.said(decision, inside))
         if customary.binding(m, inside):
             return numeric.wrong_number(inside) or fails(inside)
     return None
+
+
+def _still_a_value(m: Matter, decision: Decision) -> Decision:
+    """`T = 2.01 s` is right with the usual g, and it may be what g is going to be found from: that is left open."""
+    value = quick.value_of_a_name(m) if customary.usual_g(decision) else None
+    return replace(decision, after=value.after) if value is not None else decision
 
 
 def by_values_put_in(m: Matter) -> Decision | None:
