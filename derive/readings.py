@@ -12,6 +12,7 @@ from dataclasses import replace
 from derive.notation.names import Scope
 from derive.notation.tree import (
     Claim,
+    Derivative,
     Differential,
     Either,
     Name,
@@ -61,6 +62,9 @@ def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
     """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m`, `λ = -γ ± i ω1, ω1 = √(ω0² -
     γ²)` say last what a name is."""
     order = list(range(len(statements)))
+    told = _told_beside(statements, scope)
+    if told:
+        return sorted(order, key=lambda k: k not in told)
     last = statements[-1] if len(statements) > 1 else None
     if last is None or not isinstance(last.claim, Relation) or last.where is not None:
         return order
@@ -73,6 +77,17 @@ def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
     rest = [n for side in last.claim.sides[1:] for n in names_in(side)]
     listed = not last.word.strip(", ") and met and all(map(scope.knows, rest))
     return [order[-1], *order[:-1]] if said or listed else order
+
+
+def _told_beside(statements: Sequence[Statement], scope: Scope) -> set[int]:
+    """Statements that say what a function is of which another on the line takes partial derivatives: `U = x² y` beside
+    `F_x = -∂U/∂x`."""
+    taken = {
+        n.body.ident for s in statements for n in walk(s)
+        if isinstance(n, Derivative) and n.partial and isinstance(n.body, Name) and not scope.knows(n.body.ident)}
+    return {
+        k for k, s in enumerate(statements)
+        if isinstance(s.claim, Relation) and isinstance(s.claim.sides[0], Name) and s.claim.sides[0].ident in taken}
 
 
 def _misfits(reading: Reading, dimensions: Dimensions) -> int:
@@ -95,7 +110,7 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     inside = [n for n in nodes if _within(n, choice.span)]
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
-    outside = {n.ident for n in nodes if isinstance(n, Name) and not _within(n, choice.span)}
+    outside = {n.sides[0].ident for n in nodes if _gives_a_value(n)}  # type: ignore[attr-defined]
     numeric = numeric or any(isinstance(n, Unit) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
@@ -135,6 +150,13 @@ def _is_value(node: object, span: Span | None) -> bool:
     if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
         return False
     return span is not None and node.sides[1].span == span
+
+
+def _gives_a_value(node: object) -> bool:
+    """`s = 3 m`"""
+    if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
+        return False
+    return not any(isinstance(n, Name) for n in walk(node.sides[1]))
 
 
 def _could_be_coefficient(number: Num) -> bool:

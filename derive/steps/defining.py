@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import replace
 
-from derive.notation.tree import Derivative, Name
+from derive.notation.tree import Derivative, Name, walk
 from derive.records import Symbol
 from derive.states.context import Context
 from derive.states.setting import Matter
 from derive.terms.calculus import partial
+from derive.terms.claims import Pair, lower_pair
 from derive.terms.isolation import isolated
 from derive.terms.placing import in_terms_of
 from derive.terms.term import (
@@ -82,7 +83,8 @@ def with_definition(context: Context, m: Matter) -> Context:
                 world = replace(world, definitions={**world.definitions, v.name: rest})
         world = _with_rate(world, sub(left, right))
     new = world.definitions.keys() - context.world.definitions.keys()
-    return _seen_in_integrals(context.knowing(world), new) if new else context.knowing(world)
+    known = context.knowing(world)
+    return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
 
 
 def _seen_in_integrals(context: Context, new: Set[str]) -> Context:
@@ -97,6 +99,28 @@ def _seen_in_integrals(context: Context, new: Set[str]) -> Context:
         replace(p, term=substitute(p.term, change), sides=_both(p.sides, change)) for p in context.premises)
     told = {n: substitute(t, change) for n, t in world.definitions.items()}
     return replace(context, premises=premises, world=replace(world, definitions=told))
+
+
+def _seen_in_partials(context: Context, new: Set[str]) -> Context:
+    """`F_x = -∂U/∂x`, and U = x² y further down: until then U was a name without x in it."""
+    for k, p in enumerate(context.premises):
+        if not isinstance(p.pair, Pair) or not new & _taken_partially(p.pair):
+            continue
+        parts = lower_pair(p.pair, context.world).parts
+        if len(parts) != 1:
+            continue
+        seen = replace(p, term=sub(*parts[0]), sides=parts[0])
+        told = dict(context.world.definitions)
+        told.update({v.name: rest for v, rest in isolated(seen.term)[:1] if v.name in told})
+        premises = (*context.premises[:k], seen, *context.premises[k + 1 :])
+        context = replace(context, premises=premises, world=replace(context.world, definitions=told))
+    return context
+
+
+def _taken_partially(pair: Pair) -> set[str]:
+    return {
+        n.body.ident for n in walk(pair.relation())
+        if isinstance(n, Derivative) and n.partial and isinstance(n.body, Name)}
 
 
 def _integrated_anew(t: Term, new: Set[str], world: World) -> Term:
