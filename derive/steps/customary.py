@@ -170,7 +170,7 @@ def _rates(m: Matter) -> Iterator[Matter]:
     if len(set(told)) != 1 or not time or len(named) != 1:
         return
     world = m.context.world
-    moving = m.context.knowing(replace(world, moving=world.moving | {told[0]}))
+    moving = m.context.knowing(replace(world, moving=world.moving | {told[0], named[0]}))
     rate = var(Var(told[0], 1 if named == ["v"] else 2, TIME))
     inside = replace(m, setting=m.setting.within(moving))
     yield _with(inside, Premise(_RATES[named[0]], sub(var(Var(named[0])), rate), "=", True, False, m.number, "custom"))

@@ -17,7 +17,7 @@ from derive.states.states import freedom
 from derive.steps.othernumbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
-from derive.terms.term import TWO, ZERO, Term, postorder, power, variables
+from derive.terms.term import TWO, ZERO, Term, Var, postorder, power, variables
 
 # A quantity this large (beside values of about one) has not vanished.
 _SOMETHING = 1e-6
@@ -30,9 +30,11 @@ def law(m: Matter) -> Decision | None:
     already say something of its kind about the same names."""
     if not open_to_starts(m) or claims_to_follow(m):
         return None
+    premises = m.premises(implied=False, kind="start")
+    if _names_a_rate(m):
+        return started(m, "taken.law", premises)
     if not (_another_balance(m) or _stands_beside(m)):
         return None
-    premises = m.premises(implied=False, kind="start")
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
 
 
@@ -44,6 +46,14 @@ def _another_balance(m: Matter) -> bool:
     if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
         return False
     return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
+
+
+def _names_a_rate(m: Matter) -> bool:
+    """`x' = v` where nothing above ties them."""
+    sides = [t.value for t in m.lowered.parts[0] if isinstance(t.value, Var) and not t.value.at]
+    orders = sorted(v.order for v in sides if m.context.world.is_changing(v))
+    return len(orders) == 2 and orders[0] == 0 < orders[1] and freedom(
+        m.context, sides, (), m.setting.states) == len(sides)
 
 
 def _stands_beside(m: Matter) -> bool:

@@ -35,8 +35,12 @@ _SOMETHING = 1e-6
 
 def value_of_a_name(m: Matter) -> Decision | None:
     """`m = 60 kg`, `u = 0` of a name met above, as long as nothing above settles it."""
+    if claims_to_follow(m):
+        return None
+    if len(m.lowered.parts) > 1:
+        return _value_of_a_vector(m)
     found = _valued(m) if open_to_starts(m) else None
-    if found is None or claims_to_follow(m):
+    if found is None:
         return None
     v, _ = found
     if v.name == TIME and something_moves(m.context):
@@ -48,6 +52,15 @@ def value_of_a_name(m: Matter) -> Decision | None:
         return None
     inside = replace(m, setting=m.setting.within(context))
     return started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
+
+
+def _value_of_a_vector(m: Matter) -> Decision | None:
+    """`F = (2, 1)` below `F·d = |F| |d| cos φ`, as long as nothing settles any of its components."""
+    own = [a.value for a, b in m.lowered.parts if isinstance(a.value, Var) and not a.value.order and not variables(b)]
+    if m.setting.strict or m.pair.sign != "=" or len(own) != len(m.lowered.parts) or freedom(
+            m.context, own, (), m.setting.states) != len(own):
+        return None
+    return started(m, "taken.value", m.premises(implied=False, kind="value"))
 
 
 # What stands apart by more than this share is another root; an equation of a working has few.

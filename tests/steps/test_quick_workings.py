@@ -276,6 +276,60 @@ UNBROKEN = {
     "a limit said before the course": """
         as t -> ∞, v -> mg/b
         v = (mg/b)(1 - e^(-bt/m))""",
+    "a force that moves with the spring": """
+        F = -kx
+        m x'' = -kx
+        x'' + (k/m) x = 0
+        w^2 = k/m
+        x = A cos wt + B sin wt""",
+    "energies told after their difference": """
+        L = T - V
+        T = 1/2 m (x'^2 + y'^2)
+        V = m g y
+        d/dt(∂L/∂y') = m y''
+        m y'' = -m g""",
+    "a moment of momentum by components": """
+        L = r × p
+        r = (x, y, 0)
+        p = m (x', y', 0)
+        L_z = m (x y' - y x')""",
+    "a potential by its integral from afar": """
+        F = -GMm/r²
+        U = -∫_∞^r F dr
+        U = -GMm/r""",
+    "a period measured to find gravity": """
+        T = 2π√(L/g)
+        L = 1.00 m, T = 2.01 s
+        g = 4π²L/T² = 9.77 m/s²""",
+    "a sum of vectors before they are given": """
+        F = F1 + F2
+        F1 = 3i + 4j
+        F2 = -i + 2j
+        F = 2i + 6j""",
+    "an angle of two that are acute": """
+        2 sinθ cosθ = 1/2
+        sin2θ = 1/2
+        θ = 15°""",
+    "a speed that is reached at last": """
+        as t -> infinity, v -> v_T
+        0 = mg - k v_T^2
+        v_T = sqrt(mg/k)""",
+    "equal masses after very unequal ones": """
+        a = (m1 - m2)g/(m1+m2)
+        m1 >> m2: a ≈ g
+        m1 = m2 => a = 0""",
+    "a length named beside the time it gives": """
+        a = 4.9 m/s^2
+        t = sqrt(2 s/a), s = 3 m
+        t = 1.1 s""",
+    "a potential told beside its slope": """
+        F_x = -∂U/∂x, U = x^2 y + y^3
+        F_x = -2 x y""",
+    "components told after a product": """
+        F·d = |F||d| cosφ
+        F = (2, 1), d = (3, 4)
+        F·d = 10
+        cosφ = 2/√5""",
     "a root of a quadratic by its formula": """
         1/2 g t^2 - u t - h = 0
         t = (u + sqrt(u^2+2gh))/g""",
@@ -319,6 +373,24 @@ BROKEN = {
         N = m g cos θ
         f = m g sin θ
         tan θ ≥ μ"""),
+    "a first order that is half of it": (2, """
+        g(h) = GM/(R+h)^2
+        for h << R: g(h) ≈ GM/R^2 (1 - h/R)"""),
+    "a term that no motion has": (2, """
+        x'' + w^2 x = 0
+        x = A cos(wt) + B sin(wt) + C"""),
+    "an equation of motion with the other sign": (4, """
+        L = T - V
+        T = 1/2 m y'^2
+        V = m g y
+        m y'' = m g"""),
+    "a cube of a sum": (1, """
+        (a+b)³ = a³ + b³"""),
+    "a greatest distance after a time": (4, """
+        x = v0 t - 1/2 b t^2
+        v = v0 - b t
+        v = 0 when t = v0/b
+        x_max = v0^2/b"""),
     "a logarithm with the other sign": (2, """
         y = a e^(-k t)
         ln y = ln a + k t"""),
