@@ -202,8 +202,9 @@ def _given_by_motion(m: Matter) -> frozenset[str]:
     world = m.context.world
 
     def is_open(name: str) -> bool:
-        return name in m.fresh or (name not in world.definitions and not m.setting.strict and freedom(
-            m.context, [Var(name)], (), m.setting.states) == 1)
+        known = name in world.definitions or world.is_changing(Var(name)) or m.setting.strict
+        return name in m.fresh or (
+            not known and freedom(m.context, [Var(name)], (), m.setting.states) == 1)
 
     def moves(right: Term) -> bool:  # beside what moves, t is no duration
         own = variables(right)
