@@ -303,7 +303,8 @@ def _at_bare_heads(out: list[Statement]) -> list[Statement]:
     """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
     colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
     head = out[:colon]
-    if not head or not all(s.role == "claim" and _name_is_number(s.claim) for s in head):
+    if not head or not _name_is_number(head[0].claim) or not all(
+            s.role == "claim" and _state_value(s.claim) for s in head):
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]

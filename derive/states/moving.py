@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.states.context import Context
+from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import States
 from derive.terms.term import variables
 from derive.terms.world import TIME
@@ -17,6 +18,7 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
+    context = _with_parts_moving(context)
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -26,6 +28,18 @@ def settled(context: Context, states: States) -> Context:
             return context
         context = promoted
     return context
+
+
+def _with_parts_moving(context: Context) -> Context:
+    """`dp/dt` below `p = m v`: what changes is made of something that does, and that is no mass."""
+    world = context.world
+    moving = set(world.moving)
+    for name in world.moving & world.definitions.keys():
+        parts = variables(world.seen_through(world.definitions[name]))
+        undeclared = {v.name for v in parts if v.name not in world.symbols and v.role == "value" and not v.at}
+        if not any(world.is_changing(v) for v in parts):
+            moving |= {n for n in undeclared if n.partition("_")[0] not in CONSTANT_SIZES}
+    return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
 
 
 def _stuck(context: Context, states: States) -> set[str]:

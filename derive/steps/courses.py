@@ -6,7 +6,6 @@ known initial values) as their order (existence and uniqueness of solutions, Pic
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,16 +14,15 @@ from derive.notation.tree import Name
 from derive.proof.support import proof_of
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
-from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
+from derive.steps.equations import equations_of
 from derive.steps.motion import explicit, with_constants
 from derive.terms.calculus import derivative
-from derive.terms.isolation import isolated
 from derive.terms.tape import Tape
-from derive.terms.term import ONE, ZERO, Term, Var, div, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, substitute, var, variables
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,17 +55,7 @@ def proposal(m: Matter) -> Proposal | None:
     if course is None:
         return None
     name = left.value.name
-    equations = tuple(
-        p for p in m.context.premises
-        if p.sign == "=" and p.always and not p.implied and _about(name, p.term, m.context)
-        and not _names_another(p, name, m.context)
-    )
-    aside = equations
-    order = _order(equations, name)
-    if not order:  # `u = x - F/k` and an equation for x: that for u was drawn from them
-        equations = _drawn(name, m.context)
-        aside = tuple(p for p in m.context.premises if m.context.world.changes(p.term))
-        order = _order(equations, name)
+    equations, aside, order = equations_of(name, m.context)
     if not order:
         return None
     tied = tied_names(m.context)
@@ -75,60 +63,6 @@ def proposal(m: Matter) -> Proposal | None:
     tied -= m.context.world.constants
     free = tuple(v for v in variables(course) if v.name not in tied and v.name != variable)
     return Proposal(left.value, course, free, order, equations, aside)
-
-
-def _order(equations: Sequence[Premise], name: str) -> int:
-    return max((v.order for p in equations for v in variables(p.term) if v.name == name), default=0)
-
-
-def _drawn(name: str, context: Context) -> tuple[Premise, ...]:
-    """The latest line that holds and is an equation of motion of a name alone."""
-    for p in reversed(context.premises):
-        here = variables(p.term)
-        alone = all(
-            v.name in (name, context.world.variable_of(name)) for v in here if context.world.is_changing(v) or v.order)
-        if p.sign == "=" and p.always and p.implied and alone and any(v.order and v.name == name for v in here) and (
-            not any(v.at for v in here)
-        ):
-            return (p,)
-    return _carried_over(name, context)
-
-
-def _carried_over(name: str, context: Context) -> tuple[Premise, ...]:
-    """The equations of motion of x as those of y where `y = x - e` says what y is."""
-    world = context.world
-    rest = world.definitions.get(name)
-    moving = [v for v in variables(rest) if world.is_changing(v)] if rest is not None else []
-    split = linear(rest, moving[0]) if rest is not None and len(moving) == 1 and not moving[0].order else None
-    if split is None or any(world.changes(t) for t in split):
-        return ()
-    of = moving[0]
-    back = div(sub(var(Var(name)), split[1]), split[0])
-    out = []
-    for p in context.premises:
-        here = [v for v in variables(p.term) if v.name == of.name]
-        alone = all(v in here or not world.is_changing(v) for v in variables(p.term))
-        if p.sign == "=" and p.always and alone and any(v.order for v in here) and not any(v.at for v in here):
-            change = {
-                var(v): div(var(v._replace(name=name)), split[0]) if v.order else back for v in here}
-            out.append(replace(p, term=substitute(p.term, change), sides=None))
-    return tuple(out)
-
-
-def _about(name: str, t: Term, context: Context) -> bool:
-    """Does an equation hold a name's derivative, or the name as its only changing quantity beside its variable?"""
-    here = [v for v in variables(t) if v.name == name and not v.at]
-    changing = {v.name for v in variables(t) if context.world.is_changing(v)}
-    return any(v.order for v in here) or (bool(here) and changing <= {name, context.world.variable_of(name)})
-
-
-def _names_another(p: Premise, name: str, context: Context) -> bool:
-    """Does a premise only say what another name is that nothing else speaks of (`L = ½ m r'² + …`)?"""
-    others = [q for q in context.premises if q is not p and not q.implied]
-    spoken_of = {v.name for q in others for v in variables(q.term)} | context.world.functions.keys()
-    return any(
-        v.name not in spoken_of and v.name != name and not v.order and not v.at and context.world.is_changing(v)
-        for v, _ in isolated(p.term))
 
 
 def general_solution(m: Matter) -> Decision | None:
