@@ -211,7 +211,7 @@ def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) ->
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it."""
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
         return False
-    if any(v.code in ("taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law") for v in verdicts):
+    if any(v.code in ("taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial") for v in verdicts):
         return False
     if _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts):
         return True

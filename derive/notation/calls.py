@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from derive.notation import raw
 from derive.notation.items import Builder, Item, powered
 from derive.notation.tree import Derivative, Expr, Name, Span, Value
@@ -34,6 +36,8 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
         return ["call"] if function or (bracket.tight and not scope.knows(item.ident)) else []
     if not bracket.tight:
         return ["call", "product"] if function and _short(bracket) else []
+    if function and _holds_a_rate(b.line[bracket.span.start:bracket.span.end]):
+        return ["product", "call"]  # v(m v' + m g) is no v of anything
     if function or isinstance(item.expr, Derivative):
         return ["call", "product"]
     inner = _sole(bracket)
@@ -48,6 +52,14 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
     ):
         return ["call", "product"]
     return ["product", "call"]
+
+
+# A prime, a dot or a quotient of differentials: no place that a function is taken at.
+_RATE = re.compile(r"[^\W\d]['\u2032\u2019]|/\s*d[^\W\d]|[\u0307\u0308]")
+
+
+def _holds_a_rate(typed: str) -> bool:
+    return _RATE.search(typed) is not None
 
 
 def _stands_alone(item: Item, bracket: Item, inner: raw.RawLetters, b: Builder) -> bool:

@@ -108,7 +108,7 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     What stands before a colon without a relation only announces what follows: `sin ωt: …`.
     """
     entries = segment.entries
-    if _regime(segment):
+    if _regime(segment, scope):
         return segment
     relations = [i for i, e in enumerate(entries) if is_relation(e)]
     words = [e for e in entries if e.kind in ("prose", "strange", "small")]
@@ -167,15 +167,17 @@ def _all_words(segment: Segment) -> None:
     segment.lead, segment.entries, segment.opening = opening + segment.entries, [], None
 
 
-def _regime(segment: Segment) -> bool:
-    """`for small θ`, `when θ is small`: the words go, the small expressions stay."""
+def _regime(segment: Segment, scope: Scope) -> bool:
+    """`for small θ`, `when θ is small`, `θ small ⇒ …`: the words go, the small expressions stay."""
     smalls = [e for e in segment.entries if e.kind == "small"]
     relations = [e for e in segment.entries if is_relation(e)]
-    if not smalls or relations or segment.opening is None:
-        return False
     kept = [e for e in segment.entries if e.kind == "math"]
-    if not kept:
+    if not smalls or relations or not kept:
         return False
+    names = all(e.lexeme.kind == "run" and scope.knows(canonical(e.lexeme.text)) for e in kept)
+    if segment.opening is None and not (names and len(kept) == 1):
+        return False
+    segment.opening = segment.opening or smalls[0]
     segment.before = segment.before + [e for e in segment.entries if e.kind != "math" and e not in smalls]
     segment.entries, segment.small = kept, True
     return True

@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from derive.states.context import Context
-from derive.states.sizes import CONSTANT_SIZES
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES
 from derive.states.states import States
-from derive.terms.term import variables
+from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 
 
@@ -18,7 +18,7 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
-    context = _with_parts_moving(context)
+    context = _with_wholes_moving(_with_parts_moving(context))
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -40,6 +40,20 @@ def _with_parts_moving(context: Context) -> Context:
         if not any(world.is_changing(v) for v in parts):
             moving |= {n for n in undeclared if n.partition("_")[0] not in CONSTANT_SIZES}
     return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
+
+
+def _with_wholes_moving(context: Context) -> Context:
+    """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
+    world = context.world
+    for name, rest in world.definitions.items():
+        if name in world.symbols or name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
+            continue
+        parts = [v for v in variables(world.seen_through(rest)) if v.role == "value" and not v.at]
+        if any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
+            world = replace(world, moving=world.moving | {name})
+        elif any(v.name in world.varying for v in parts):
+            world = replace(world, varying=world.varying | {name})
+    return context if world == context.world else context.knowing(world)
 
 
 def _stuck(context: Context, states: States) -> set[str]:

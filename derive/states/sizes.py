@@ -18,6 +18,10 @@ KIND = "custom"
 
 # Masses, gravity, stiffness, lengths that are given, density, friction, inertia, periods, amplitudes and their rates.
 CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", "I", "A", "λ"])
+# Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
+CONSTANTS = ("C", "K", "c", "const")
+# What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
+CONSERVED = ("E", "H", *CONSTANTS)
 _SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
 
 

@@ -18,7 +18,7 @@ from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
-from derive.steps.equations import equations_of
+from derive.steps.equations import equations_of, with_rates_written_out
 from derive.steps.motion import explicit, with_constants
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
@@ -40,8 +40,11 @@ class Proposal:
     aside: tuple[Premise, ...] = ()
 
 
-def proposal(m: Matter) -> Proposal | None:
-    """The pair read as a solution of the equations of motion of its left side, or of its right one, if it can be."""
+def proposal(m: Matter, written_out: bool = False) -> Proposal | None:
+    """The pair read as a solution of the equations of motion of its left side, or of its right one, if it can be.
+
+    written_out: with what stands for its rates (`v = dx/dt`) put into the equations.
+    """
     if m.pair.sign != "=" or len(m.lowered.parts) != 1:
         return None
     left, right = m.lowered.parts[0]
@@ -55,7 +58,8 @@ def proposal(m: Matter) -> Proposal | None:
     if course is None:
         return None
     name = left.value.name
-    equations, aside, order = equations_of(name, m.context)
+    equations, aside, order = (with_rates_written_out(name, m.context) if written_out else None) or equations_of(
+        name, m.context)
     if not order:
         return None
     tied = tied_names(m.context)
@@ -70,7 +74,11 @@ def general_solution(m: Matter) -> Decision | None:
     p = proposal(m)
     if p is None:
         return None
-    return _solution(p, m) or _beside_others(p, m)
+    found = _solution(p, m) or _beside_others(p, m)
+    if found is not None or m.setting.strict:
+        return found
+    whole = proposal(m, written_out=True)
+    return _solution(whole, m) if whole is not None and whole.equations != p.equations else None
 
 
 def _beside_others(p: Proposal, m: Matter) -> Decision | None:

@@ -24,8 +24,6 @@ def equations_of(name: str, context: Context) -> tuple[tuple[Premise, ...], tupl
         and not _names_another(p, name, context)
     )
     aside = equations
-    if any(v.name != name and context.world.is_changing(v) for p in equations for v in variables(p.term)):
-        equations, aside = _with_rates_written_out(name, context) or (equations, aside)
     order = _order(equations, name)
     if not order:  # `u = x - F/k` and an equation for x: that for u was drawn from them
         equations = _drawn(name, context)
@@ -34,9 +32,9 @@ def equations_of(name: str, context: Context) -> tuple[tuple[Premise, ...], tupl
     return equations, aside, order
 
 
-def _with_rates_written_out(
+def with_rates_written_out(
     name: str, context: Context
-) -> tuple[tuple[Premise, ...], tuple[Premise, ...]] | None:
+) -> tuple[tuple[Premise, ...], tuple[Premise, ...], int] | None:
     """`a = -ω² x` below `v = dx/dt, a = dv/dt` is `x'' = -ω² x`: the equations of a name alone, and the premises that
     they are. What only says that another name is a rate, or a multiple of one, is put in."""
     world = context.world
@@ -58,7 +56,10 @@ def _with_rates_written_out(
         (q, p) for q, p in written
         if {v.name for v in variables(q.term) if world.is_changing(v)} <= {name, world.variable_of(name)}
         and any(v.name == name for v in variables(q.term))]
-    return (tuple(q for q, _ in own), tuple(p for _, p in own)) if known and own else None
+    if not known or not own:
+        return None
+    equations = tuple(q for q, _ in own)
+    return equations, tuple(p for _, p in own), _order(equations, name)
 
 
 def _is_multiple(t: Term, v: Var) -> bool:

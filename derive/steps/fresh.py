@@ -18,7 +18,7 @@ from derive.states.elimination import linear
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
-from derive.states.sizes import CONSTANT_SIZES, KIND
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.steps.defining import defining, something_moves, with_definition, works_out
@@ -77,15 +77,11 @@ def has_no_value(m: Matter, t: Term) -> bool:
     return not bool((np.isfinite(tape.run(env)[0]) & np.isfinite(tape.magnitudes(env)[0])).any())
 
 
-# Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
-_CONSTANTS = ("C", "K", "c", "const")
-
-
 def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
     """Is the new name said to be what a changing expression always comes to, rather than short for it?"""
     v, rest = found
     right = m.lowered.parts[0][1]
-    return right is var(v) and v.name.split("_")[0] in _CONSTANTS and m.context.world.changes(rest)
+    return right is var(v) and v.name.split("_")[0] in CONSTANTS and m.context.world.changes(rest)
 
 
 def starting_relation(m: Matter) -> Decision | None:
@@ -96,7 +92,7 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in _resolved_unknowns(m)}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
-    meant = _meaning_of_a_course(m, unknown)
+    meant = _meaning_of_a_course(m, unknown) or _density_along(m)
     if meant is not None:
         return meant
     wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
@@ -150,6 +146,27 @@ def _meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
     return Decision(verdict, m.setting.within(with_definition(context, m)))
 
 
+def _density_along(m: Matter) -> Decision | None:
+    """`λ = λ0 (1 + x/L)` below `dm = λ dx`: a factor of an element that lines above say nothing else of goes along."""
+    world = m.context.world
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    if m.setting.strict or not name or name in m.fresh or world.is_changing(Var(name)) or name in world.definitions:
+        return None
+    changing = {v.name for part in m.lowered.parts for v in variables(part[1]) if world.is_changing(v)}
+    beside = [
+        p for p in m.context.premises
+        if p.sign == "=" and Var(name) in variables(p.term) and any(
+            v.role == "differential" and v.name in changing for v in variables(p.term))]
+    if not changing <= world.varying or not beside:
+        return None
+    context = m.context.knowing(replace(world, varying=world.varying | {name}))
+    context = with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
+    if not m.setting.states.any(context).size:
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(m.fresh))
+    return Decision(verdict, m.setting.within(context))
+
+
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
     if not loose and works_out(m):
         return False
@@ -158,15 +175,17 @@ def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
     return not loose and not m.setting.strict and _nothing_above_says(m, own)
 
 
-# What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
-_CONSERVED = ("E", "H", *_CONSTANTS)
-
-
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
     names = _given_by_motion(m)
     if names:
         return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
+    changes = any(map(context.world.changes, m.residuals))
+    beside = (_COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
+    if beside and context.world.moving:
+        return context.knowing(replace(context.world, moving=context.world.moving | beside))
+    if beside:
+        return context.knowing(replace(context.world, varying=context.world.varying | beside))
     name, along = _given_by_slope(m)
     return context.knowing(replace(context.world, fields={**context.world.fields, name: along})) if name else context
 
@@ -177,11 +196,15 @@ def _moving_with(names: frozenset[str], world: World) -> frozenset[str]:
     for _ in world.definitions:
         more = {
             n for n, t in world.definitions.items()
-            if n.split("_")[0] not in _CONSERVED and moving & {v.name for v in variables(t)}}
+            if n.split("_")[0] not in CONSERVED and moving & {v.name for v in variables(t)}}
         if more <= moving:
             break
         moving |= more
     return moving
+
+
+# What goes its own way along with whatever changes beside it, and is no constant to choose.
+_COORDINATES = frozenset(("v", "x", "y", "z", "s", "θ", "a"))
 
 
 def _given_by_slope(m: Matter) -> tuple[str, str]:
@@ -197,7 +220,7 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
 def _given_by_motion(m: Matter) -> frozenset[str]:
     """The names on the left of a line (the components of one) that it gives by what moves, where they are new or have
     only stood in what gives others (`V = m g y` below `L = T - V`), unless by custom they stay all the same."""
-    if not isinstance(m.pair.left, Name) or m.pair.left.ident.split("_")[0] in _CONSERVED:
+    if not isinstance(m.pair.left, Name) or m.pair.left.ident.split("_")[0] in CONSERVED:
         return frozenset()
     world = m.context.world
 
@@ -218,7 +241,9 @@ def _given_by_motion(m: Matter) -> frozenset[str]:
 def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
     """Does the line bring in constants, and can no values of them make it hold along the motion?"""
     world = m.context.world
-    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) for n in loose) or _given_by_motion(m):
+    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) or n in _COORDINATES for n in loose):
+        return False
+    if _given_by_motion(m):
         return False
     if not any(world.changes(t) for t in m.residuals):
         return False
@@ -241,7 +266,7 @@ def _changes_otherwise(m: Matter) -> Decision | None:
 def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
     """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
     is put in, whatever the constants are."""
-    p = courses.proposal(m) if loose or not m.setting.strict else None
+    p = courses.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
     if p is None:
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})

@@ -18,6 +18,7 @@ from derive.steps.othernumbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
 from derive.terms.term import TWO, ZERO, Term, Var, postorder, power, variables
+from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
 _SOMETHING = 1e-6
@@ -40,6 +41,8 @@ def law(m: Matter) -> Decision | None:
 
 def _another_balance(m: Matter) -> bool:
     """A balance of a kind that the lines above do not strike between the same names, or a link between such."""
+    if _is_rate_named(m):
+        return True
     own = names_of(m.context.resolved(t) for t in m.lowered.parts[0])
     kind = _kind(*m.lowered.parts[0])
     alike = [p for p in m.context.premises if p.sides is not None and own <= names_of((p.term,))]
@@ -111,6 +114,20 @@ def _squared(t: Term) -> bool:
     """`½ m v²`: a square with something before it."""
     squares = [f for f in _factors(t) if f.op == "pow" and f.args[0].op == "var"]
     return len(squares) == 1 and len(_factors(t)) > 1
+
+
+# Letters that stand for the rate of a coordinate, and for that of a rate.
+_RATES = ("v", "u", "V", "w", "ω", "Ω", "a", "α")
+
+
+def _is_rate_named(m: Matter) -> bool:
+    """`dy/dt = v`: what the letter means, wherever it is said."""
+    sides = [s.value for s in m.lowered.parts[0] if s.op == "var"]
+    if len(sides) != 2:
+        return False
+    name, rate = sorted(sides, key=lambda v: v.order)
+    return rate.order == 1 and rate.wrt == TIME and not name.order and not rate.at and not name.at and (
+        name.name != rate.name and name.name.partition("_")[0] in _RATES)
 
 
 def _links(m: Matter, alike: Sequence[Premise]) -> bool:

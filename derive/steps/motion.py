@@ -250,6 +250,8 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     """The derivative is right and nothing fixes the constant: said so, with a state where it is not zero."""
     if any(s.op == "int" for r in residuals for s in postorder(r)) or _of_highest_order(residuals, context):
         return None
+    if not m.setting.strict and not context.instants and all(_has_constant(r, context) for r in residuals):
+        return None
     left, right = m.lowered.parts[0]
     state = shown_state(m.setting, left, right, m.pair.sign)
     if state is None:
@@ -262,6 +264,12 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return replace(decision, verdict=verdict)
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _has_constant(residual: Term, context: Context) -> bool:
+    """`½ m v² + ½ k x² = ½ k A²`: a term of constants stands beside what changes."""
+    parts = residual.args if residual.op == "add" else ()
+    return any(variables(t) and not context.world.changes(t) for t in parts)
 
 
 def _of_highest_order(residuals: Sequence[Term], context: Context) -> bool:

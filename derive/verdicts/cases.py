@@ -13,6 +13,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
+from derive.states.states import freedom
 from derive.steps import carrying, limits
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
@@ -229,6 +230,12 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     free = [v for v in placed.unknowns if v.at]
     if not free or not setting.states.of(target, (), premises).size:
         return judge(placed)
+    own = [v for v in placed.unknowns if v.role == "value"]
+    if 0 <= freedom(target, own, (), setting.states) < len(own):  # the page says what it is there
+        found = judge(placed)
+        given_up = found.verdict.standing is Standing.UNDECIDED and not setting.hopeful
+        if found.verdict.standing is not Standing.TAKEN and not given_up:
+            return found
     verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
     return Decision(verdict, everywhere(setting, lambda c: c.adding(*premises)))
 

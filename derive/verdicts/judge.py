@@ -38,6 +38,7 @@ from derive.steps import (
     starting,
     stationary,
     substituting,
+    totals,
 )
 from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
@@ -281,6 +282,7 @@ RULES: tuple[Rule, ...] = (
     stationary.taken,
     numeric.right_to_its_figures,
     proportion.proportional,
+    totals.total,
     motion.integrated,
     by_constant_rates,
     by_meaning,
