@@ -206,12 +206,17 @@ def _gives(reading: Reading) -> bool:
     return bool(words) and words[-1] in GIVING
 
 
+# What a reading may be taken for whatever it says.
+_SAY_NOTHING = (
+    "taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial")
+
+
 def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) -> bool:
     """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it."""
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
         return False
-    if any(v.code in ("taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial") for v in verdicts):
+    if any(v.code in _SAY_NOTHING for v in verdicts):
         return False
     if _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts):
         return True
