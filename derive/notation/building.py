@@ -32,6 +32,7 @@ from derive.notation.tree import (
     Sum,
     Unit,
     Value,
+    names_in,
 )
 
 # No inverse function of an angle gives more than π.
@@ -104,10 +105,10 @@ class Build:
             sign, term = total.terms[at]
             expr, at = self._term(total, at)
             terms.append(_signed(sign, expr, total, term))
-        if len(terms) == 1:
-            return terms[0]
         units, self.unit_of_sum = self.unit_of_sum, None
-        result = Sum(tuple(terms), span=total.span)
+        result = terms[0] if len(terms) == 1 else Sum(tuple(terms), span=total.span)
+        if units is not None and self.scope.quick and names_in(result):
+            return result  # `x = 3t² - t³ (m)`: what x is measured in, and no factor
         return Product((result, units), span=total.span) if units is not None else result
 
     def _term(self, total: raw.RawSum, at: int) -> tuple[Expr, int]:
@@ -116,7 +117,9 @@ class Build:
         if isinstance(term, raw.RawEvaluated):
             return self._evaluated(term), at + 1
         items = self._items(term)
-        if at and at + 1 == len(total.terms) and len(items) > 1 and items[-1].ident == UNIT_BRACKET:
+        last = at + 1 == len(total.terms) and len(items) > 1
+        if last and items[-1].ident == UNIT_BRACKET and (
+                at or (self.scope.quick and any(i.kind == "name" for i in items))):
             self.unit_of_sum = items.pop().expr  # -4 î + 3 ĵ (m/s)
         if not needs_more(items):
             result = self.product(items)

@@ -180,7 +180,8 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     names = _given_by_motion(m)
     if names:
         return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
-    changes = any(map(context.world.changes, m.residuals))
+    world = context.world
+    changes = any(world.is_changing(v) and v.name != TIME for t in m.residuals for v in variables(t))
     beside = (_COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
