@@ -36,7 +36,7 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
         return ["call"] if function or (bracket.tight and not scope.knows(item.ident)) else []
     if not bracket.tight:
         return ["call", "product"] if function and _short(bracket) else []
-    if function and _holds_a_rate(b.line[bracket.span.start:bracket.span.end]):
+    if function and scope.quick and _holds_a_rate(b.line[bracket.span.start:bracket.span.end]):
         return ["product", "call"]  # v(m v' + m g) is no v of anything
     if function or isinstance(item.expr, Derivative):
         return ["call", "product"]
