@@ -54,8 +54,18 @@ def no_identity(m: Matter) -> Decision | None:
 
 def _only_of_nothing(m: Matter) -> bool:
     """In every state that satisfies the line, does a name or a function in it vanish that is not nothing before?"""
+    if _gives_a_new_name(m):
+        return False
     claimed, pieces = m.premises(implied=False, always=False), list(_pieces(m))
     return len(m.lowered.parts) == 1 and _all_vanish(pieces, m, claimed, 12) and _all_vanish(pieces, m, claimed, 40)
+
+
+def _gives_a_new_name(m: Matter) -> bool:
+    """`x = y^(10^9)`: whatever its right side is, a name may be given to it."""
+    if len(m.lowered.parts) != 1:
+        return False
+    left, right = m.lowered.parts[0]
+    return left.op == "var" and left.value.name in m.fresh and left.value not in variables(right)
 
 
 def _pieces(m: Matter) -> Iterator[Term]:
