@@ -18,7 +18,7 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
-    context = _with_wholes_moving(_with_parts_moving(context))
+    context = _with_company(_with_wholes_moving(_with_parts_moving(context)))
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -53,6 +53,30 @@ def _with_wholes_moving(context: Context) -> Context:
             world = replace(world, moving=world.moving | {name})
         elif any(v.name in world.varying for v in parts):
             world = replace(world, varying=world.varying | {name})
+        elif along := {v.name for v in parts if v.name in world.fields.values()} or {
+                world.fields[v.name] for v in parts if v.name in world.fields}:
+            world = replace(world, fields={**world.fields, name: min(along)})
+    return context if world == context.world else context.knowing(world)
+
+
+# What goes along with something that moves, the likelier first: a place, a speed, an acceleration, a force.
+_GO_ALONG = ("x", "y", "z", "s", "θ", "v", "ω", "a", "α", "F", "T", "N", "f")
+
+
+def _with_company(context: Context) -> Context:
+    """`m a = F - b v` once v is seen to move: with all else constant it could not, so that a does too."""
+    world = context.world
+    for p in context.premises:
+        here = [v for v in variables(p.term) if v.role == "value"]
+        if p.sign != "=" or p.implied or not p.always or any(v.order or v.at or v.name == TIME for v in here):
+            continue
+        if len({v.name for v in here if world.is_changing(v)} & world.moving) != 1 or any(
+                world.is_changing(v) and v.name not in world.moving for v in here):
+            continue
+        left = {v.name for v in here} - world.moving - world.symbols.keys()
+        beside = next((n for n in _GO_ALONG if n in left), "")
+        if beside:
+            world = replace(world, moving=world.moving | {beside})
     return context if world == context.world else context.knowing(world)
 
 

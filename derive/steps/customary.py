@@ -41,7 +41,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from _lagrange(inside or m)
         yield from _rates(m)
         yield from _near_the_ground(m)
-    yield from _acute_angles(m)
+    yield from _acute_angles(inside or m)
 
 
 def binding(m: Matter, inside: Matter) -> bool:
@@ -124,7 +124,8 @@ def _about_numbers(m: Matter) -> bool:
 
 
 def _acute_angles(m: Matter) -> Iterator[Matter]:
-    """`θ = 17.7°` after `tan θ = 0.319`: of all angles with this tangent the one that a triangle can have."""
+    """`θ = 17.7°` after `tan θ = 0.319`, `θ = 90°` after `cos θ = 0`: of all angles with this tangent or cosine the
+    one that a triangle can have."""
     world = m.context.world
     terms = [*m.residuals, *(p.term for p in m.context.premises)]
     angles = {
@@ -134,11 +135,12 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
     asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
     if not asked:
         return
-    acute = {n: Symbol(n, bounds=(_between_nothing_and_right(n),), declared=False) for n in asked}
-    inside = replace(m, setting=m.setting.within(m.context.knowing(
-        replace(world, symbols={**world.symbols, **acute}))))
-    words = f"{asked[0]} being acute"
-    yield _with(inside, Premise(words, var(Var(asked[0])), ">", False, False, m.number, "custom"))
+    for upper, words in ((Fraction(1, 2), "being acute"), (Fraction(1), "being between 0 and 180°")):
+        bounded = {n: Symbol(n, bounds=(_between_nothing_and(upper, n),), declared=False) for n in asked}
+        inside = replace(m, setting=m.setting.within(m.context.knowing(
+            replace(world, symbols={**world.symbols, **bounded}))))
+        said = f"{asked[0]} {words}"
+        yield _with(inside, Premise(said, var(Var(asked[0])), ">", False, False, m.number, "custom"))
 
 
 def _one_angle(t: Term) -> tuple[Var, ...]:
@@ -148,9 +150,9 @@ def _one_angle(t: Term) -> tuple[Var, ...]:
     return here if len(times) == 1 and times[0].op == "var" else ()
 
 
-def _between_nothing_and_right(name: str) -> Relation:
-    right = Quotient(Constant("π"), Num(Fraction(2)))
-    return Relation((Num(Fraction(0)), Name(name), right), ("<", "<"))
+def _between_nothing_and(turns: Fraction, name: str) -> Relation:
+    end = Quotient(Constant("π"), Num(1 / turns))
+    return Relation((Num(Fraction(0)), Name(name), end), ("<", "<"))
 
 
 # --- velocity and acceleration --------------------------------------------------------------------------------

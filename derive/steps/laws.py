@@ -104,10 +104,13 @@ def _factors(t: Term) -> list[Term]:
 
 
 def _plain(t: Term) -> bool:
-    """A product of names, sums of names and one or more squares: nothing divided by a name, no function."""
-    return all(
-        f.op in ("var", "add") or (f.op == "pow" and f.args[1] is TWO and f.args[0].op in ("var", "add"))
-        for f in _factors(t))
+    """A product of names, sums of names, squares and a sine or cosine (`m g r cos θ`): nothing divided by a name."""
+    def known(f: Term) -> bool:
+        turned = f.op == "fun" and f.value in ("sin", "cos")
+        return turned or f.op in ("var", "add") or (
+            f.op == "pow" and f.args[1] is TWO and f.args[0].op in ("var", "add"))
+
+    return all(map(known, _factors(t)))
 
 
 def _squared(t: Term) -> bool:
