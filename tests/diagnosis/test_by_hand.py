@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections import Counter
 
 import pytest
 
 from derive.check import check_document
+from tests.sampling import WHOLE
 
 from .by_hand import ByHand, workings_by_hand
 from .slipped import outcome
 
 # Every sixth one by default: THENCE_ALL=1 takes them all, and then 95 in a hundred are named rightly and none wrongly.
-EVERY = 1 if os.environ.get("THENCE_ALL") == "1" else 6
+EVERY = 1 if WHOLE else 6
 WORKINGS = list(workings_by_hand())[::EVERY]
 
 

@@ -6,7 +6,6 @@ the search knows is tried at every place where it makes the line wrong, up to th
 
 from __future__ import annotations
 
-import os
 from collections import Counter
 from collections.abc import Iterator
 
@@ -17,12 +16,13 @@ from derive.diagnosis.around import look_around
 from derive.diagnosis.edits import Edit, slips
 from derive.diagnosis.search import find_slip
 from derive.notation.tree import Statement
+from tests.sampling import WHOLE
 
 from .lines import LINES, Line
 from .trees import holds_in, measure_in, worlds
 
 # Every tenth of them by default; THENCE_ALL=1 takes every third, which is as telling as all.
-EVERY = 3 if os.environ.get("THENCE_ALL") == "1" else 10
+EVERY = 3 if WHOLE else 10
 # Slips up to this cost: every kind but the odd ones (a factor 8, a number read wrongly).
 ORDINARY = 1.75
 

@@ -14,11 +14,13 @@ from hypothesis import strategies as st
 from derive.check import check_document
 from derive.records import Check, Document, LineVerdict, Standing
 from tests.exercises.table import Expected, expected, working_document
+from tests.sampling import WHOLE
 
 from .rewriting import RIGHT, WRONG, changeable, renamed, rewritten, said_twice
 
 RIGHT_ONES = [row for row in expected() if not row.broken_at]
-often = settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+often = settings(
+    max_examples=40 if WHOLE else 16, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 
 
 @cache

@@ -1,6 +1,5 @@
 """Every shipped working is worth what was found by hand, before it was marked by the program."""
 
-import os
 from functools import lru_cache
 
 import pytest
@@ -10,9 +9,9 @@ from derive.marking.working import Marker
 from derive.text.exercise_files import shipped_folder
 from tests.marking.made import shipped
 from tests.marking.test_sheet import NAMES
+from tests.sampling import WHOLE
 
 # Of each exercise one working, of the next one the next, by default; THENCE_ALL=1 takes them all.
-WHOLE = os.environ.get("THENCE_ALL") == "1"
 FOLDER = shipped_folder()
 assert FOLDER is not None
 

@@ -1,6 +1,5 @@
 """A made-up class is marked as it deserves: every row that nobody has to look at has its true marks."""
 
-import os
 import random
 
 import pytest
@@ -11,9 +10,9 @@ from derive.marking.demo_slips import can_slip, with_slip
 from derive.marking.working import Marker
 from tests.marking.made import shipped
 from tests.marking.test_sheet import NAMES
+from tests.sampling import WHOLE
 
 # The shortest exercises by default; THENCE_ALL=1 takes all of them and larger classes, the bench one of 300.
-WHOLE = os.environ.get("THENCE_ALL") == "1"
 EXERCISES, SIZE = (NAMES, 40) if WHOLE else (("capstan", "drone", "lantern"), 12)
 
 

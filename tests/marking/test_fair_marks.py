@@ -1,12 +1,12 @@
 """Workings as students hand them in, and what a fair marker gives for each point: `?` where one would look twice."""
 
-import os
 from functools import lru_cache
 
 import pytest
 
 from derive.marking.working import Marker
 from tests.marking.made import shipped
+from tests.sampling import some
 
 # exercise, what is particular about the working, its lines, the marks
 WORKINGS = (
@@ -221,7 +221,7 @@ WORKINGS = (
 
 
 # Every third one by default; THENCE_ALL=1 takes them all.
-TRIED = WORKINGS if os.environ.get("THENCE_ALL") == "1" else WORKINGS[::3]
+TRIED = some(WORKINGS, 3)
 
 
 @lru_cache(maxsize=8)
