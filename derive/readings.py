@@ -180,7 +180,7 @@ def with_own_constant(reading: Reading, number: int) -> Reading:
 def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim."""
-    if not _gives(reading):
+    if not _gives(reading) and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
     if first.role == "claim" and first.claim is not None and _was_alternative(first.claim, above):
@@ -189,6 +189,14 @@ def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
         return reading
     following = replace(following, role="suppose", where=first.claim)
     return replace(reading, statements=(first, following, *rest))
+
+
+def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
+    """`ω² = k/m: A = B` below `ω² = k/m or ω² = 3k/m`."""
+    if len(reading.statements) < 2 or not reading.statements[1].word.endswith(":"):
+        return False
+    first = reading.statements[0].claim
+    return first is not None and _was_alternative(first, above)
 
 
 def _was_alternative(claim: Claim, above: Sequence[LineVerdict]) -> bool:

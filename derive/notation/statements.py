@@ -71,7 +71,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
-    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out))))
+    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out, b.scope))))
 
 
 def _condition(out: list[Statement], opened: Statement | None, role: str, claim: Claim, word: str, line: raw.RawLine,
@@ -289,8 +289,15 @@ def _attach_regime(out: list[Statement], regime: Statement, line: raw.RawLine, i
         out[-1] = replace(out[-1], role="regime", small=regime.small)
 
 
-def _cases(out: list[Statement]) -> list[Statement]:
-    """`v = 0 gives u = w`: the first statement opens a case."""
+_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
+
+
+def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r."""
+    if len(out) > 1 and out[1].word.strip() in _ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
+        changing = [n for n in names_in(out[0].claim) if scope.quick and scope.variable_of(n) is not None]
+        if changing:
+            return [replace(out[0], role="suppose"), *out[1:]]
     for at in range(len(out) - 1):
         here, following = out[at], out[at + 1]
         if at == 0 and following.word.lower().split()[-1:] and following.word.lower().split()[-1] in GIVING \

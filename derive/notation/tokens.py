@@ -231,12 +231,27 @@ def _known_by_words(entries: list[Entry], scope: Scope) -> list[Entry]:
     out: list[Entry] = []
     at = 0
     while at < len(entries):
+        if entries[at].lexeme.text == "Σ" and not scope.knows("Σ") and at + 1 < len(entries):
+            summed = _summed(entries[at], entries[at + 1])
+            out += [summed] if summed is not None else entries[at:at + 1]
+            at += 2 if summed is not None else 1
+            continue
         sizes = range(min(_MOST_WORDS, len(entries) - at), 1, -1)
         size = next((n for n in sizes if _names_something(entries[at:at + n], scope)), 1)
         named = _one_name(entries[at:at + size]) if size > 1 else None
         out.append(named or entries[at])
         at += size if named is not None else 1
     return out
+
+
+def _summed(sign: Entry, what: Entry) -> Entry | None:
+    """`Σ F_y`: all the forces along y, a quantity of its own."""
+    if what.lexeme.kind != "run" or what.depth != sign.depth:
+        return None
+    whole = sign.lexeme.text + what.lexeme.text
+    places = (*sign.lexeme.places, *what.lexeme.places)
+    span = Span(sign.lexeme.span.start, what.lexeme.span.end)
+    return replace(sign, lexeme=Lexeme("run", whole, span, sign.lexeme.spaced, places=places), kind="math")
 
 
 def _names_something(entries: list[Entry], scope: Scope) -> bool:

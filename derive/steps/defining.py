@@ -50,6 +50,8 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
         # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
         symbols[v.name] = Symbol(v.name, sign="positive", declared=False)
     moving = world.moving | {v.name} if moves else world.moving
+    if v.name in moving and v.name not in world.symbols and any(u.name.startswith("const_") for u in m.unknowns):
+        moving -= {v.name}  # `T = const`: it was only thought to move
     varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
     varying = world.varying | {v.name} if varies else world.varying
     context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
