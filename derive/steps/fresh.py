@@ -18,10 +18,11 @@ from derive.states.elimination import linear
 from derive.states.restless import forbids_motions, with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND
+from derive.states.sizes import CONSERVED, CONSTANTS, KIND
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.steps.defining import defining, something_moves, with_definition, works_out
+from derive.steps.meanings import density_along, meaning_of_a_course
 from derive.steps.principles import is_lagranges_equation
 from derive.terms.calculus import derivative
 from derive.terms.isolation import isolated
@@ -92,7 +93,7 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in _resolved_unknowns(m)}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
-    meant = _meaning_of_a_course(m, unknown) or _density_along(m)
+    meant = meaning_of_a_course(m, unknown) or density_along(m)
     if meant is not None:
         return meant
     wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
@@ -122,49 +123,6 @@ def _of_what_moves(p: Premise) -> Premise:
         if split is not None and split[1] is ZERO and variables(split[0]):
             return replace(p, term=split[0], sides=None)
     return p
-
-
-def _meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
-    """`p = m v` after `F = dp/dt`: what p is, as long as nothing above ties its course. It changes, so that what it is
-    made of does too, but for what is a size by its letter."""
-    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    variable = m.context.world.variable_of(name) if name not in m.fresh else ""
-    if m.setting.strict or not variable or not new or len(m.lowered.parts) != 1 or m.pair.sign != "=":
-        return None
-    right = m.lowered.parts[0][1]
-    course = [Var(name, order, variable if order else "") for order in range(3)]
-    if any(v.name in (TIME, name) for v in variables(right)) or freedom(
-        m.context, course, (), m.setting.states) != len(course):
-        return None
-    world = m.context.world
-    if variable == TIME and not world.changes(right):
-        world = replace(world, moving=world.moving | {n for n in new if n.partition("_")[0] not in CONSTANT_SIZES})
-    if not world.changes(right) and Var(variable) not in variables(right):
-        return None
-    context = m.context.knowing(world).adding(*m.premises(implied=False, kind="definition"))
-    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(sorted(new)))
-    return Decision(verdict, m.setting.within(with_definition(context, m)))
-
-
-def _density_along(m: Matter) -> Decision | None:
-    """`λ = λ0 (1 + x/L)` below `dm = λ dx`: a factor of an element that lines above say nothing else of goes along."""
-    world = m.context.world
-    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    if m.setting.strict or not name or name in m.fresh or world.is_changing(Var(name)) or name in world.definitions:
-        return None
-    changing = {v.name for part in m.lowered.parts for v in variables(part[1]) if world.is_changing(v)}
-    beside = [
-        p for p in m.context.premises
-        if p.sign == "=" and Var(name) in variables(p.term) and any(
-            v.role == "differential" and v.name in changing for v in variables(p.term))]
-    if not changing <= world.varying or not beside:
-        return None
-    context = m.context.knowing(replace(world, varying=world.varying | {name}))
-    context = with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
-    if not m.setting.states.any(context).size:
-        return None
-    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(m.fresh))
-    return Decision(verdict, m.setting.within(context))
 
 
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:

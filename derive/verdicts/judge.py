@@ -17,6 +17,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Case, Decision, Matter
 from derive.states.showing import shown_state
+from derive.states.states import freedom
 from derive.steps import (
     antiderivatives,
     carrying,
@@ -127,6 +128,19 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
     inside = _inside_open_case(m)
     found = conditions.follows_if(inside) if inside is not None else None
     return None if found is None else replace(found, after=m.setting)
+
+
+def refuted_in_open_case(m: Matter) -> Decision | None:
+    """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
+    inside = _inside_open_case(m) if m.setting.cases else None
+    if inside is None or m.pair.sign != "=":
+        return None
+    found, cloud = evidence(inside)
+    if not cloud.size or not any(e.all_fail for e in found):
+        return None
+    own = [v for v in m.unknowns if v.role == "value"]
+    states = m.setting.states
+    return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
 
 
 def _inside_open_case(m: Matter) -> Matter | None:
@@ -300,6 +314,7 @@ RULES: tuple[Rule, ...] = (
     limits.of_known_limit,
     by_values_put_in,
     identities.no_identity,
+    refuted_in_open_case,
     fresh.starting_relation,
     laws.law,
     starting.start_of_motion,

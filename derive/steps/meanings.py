@@ -1,0 +1,57 @@
+"""What a name that others were given by is itself, told below them: a momentum, a density."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.tree import Name
+from derive.records import Standing, Verdict
+from derive.states.setting import Decision, Matter
+from derive.states.sizes import CONSTANT_SIZES
+from derive.states.states import freedom
+from derive.steps.defining import with_definition
+from derive.terms.term import Var, variables
+from derive.terms.world import TIME
+
+
+def meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
+    """`p = m v` after `F = dp/dt`: what p is, as long as nothing above ties its course. It changes, so that what it is
+    made of does too, but for what is a size by its letter."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    variable = m.context.world.variable_of(name) if name not in m.fresh else ""
+    if m.setting.strict or not variable or not new or len(m.lowered.parts) != 1 or m.pair.sign != "=":
+        return None
+    right = m.lowered.parts[0][1]
+    course = [Var(name, order, variable if order else "") for order in range(3)]
+    if any(v.name in (TIME, name) for v in variables(right)) or freedom(
+        m.context, course, (), m.setting.states) != len(course):
+        return None
+    world = m.context.world
+    if variable == TIME and not world.changes(right):
+        world = replace(world, moving=world.moving | {n for n in new if n.partition("_")[0] not in CONSTANT_SIZES})
+    if not world.changes(right) and Var(variable) not in variables(right):
+        return None
+    context = m.context.knowing(world).adding(*m.premises(implied=False, kind="definition"))
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(sorted(new)))
+    return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
+def density_along(m: Matter) -> Decision | None:
+    """`λ = λ0 (1 + x/L)` below `dm = λ dx`: a factor of an element that lines above say nothing else of goes along."""
+    world = m.context.world
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    if m.setting.strict or not name or name in m.fresh or world.is_changing(Var(name)) or name in world.definitions:
+        return None
+    changing = {v.name for part in m.lowered.parts for v in variables(part[1]) if world.is_changing(v)}
+    beside = [
+        p for p in m.context.premises
+        if p.sign == "=" and Var(name) in variables(p.term) and any(
+            v.role == "differential" and v.name in changing for v in variables(p.term))]
+    if not changing <= world.varying or not beside:
+        return None
+    context = m.context.knowing(replace(world, varying=world.varying | {name}))
+    context = with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
+    if not m.setting.states.any(context).size:
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(m.fresh))
+    return Decision(verdict, m.setting.within(context))
