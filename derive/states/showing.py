@@ -227,10 +227,13 @@ def _as_state(
     at: dict[Var, Array] = {v: a.reshape(-1)[k : k + 1] for v, a in env.items()}
     lv, rv = Tape([claim.left, claim.right]).run(at)
     others = [v for v in env if v not in claim.own and v not in hidden]
-    values = _without_traces(tuple(
-        Quantity(written_var(v), _told(at[v][0], measure_of(v, claim.world)), measure_of(v, claim.world).unit)
-        for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)
-    ), len(claim.own))
+    told = [v for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)]
+    priors = (claim.setting.context.prior(v) for v in told)
+    values = _without_traces(
+        tuple(
+            Quantity(written_var(v), _told(at[v][0], measure_of(v, claim.world)), measure_of(v, claim.world).unit)
+            for v in told),
+        len(claim.own), [p.lower >= 0 or p.upper <= 0 for p in priors])
     both = measure_of_sides(claim.left, claim.right, claim.world)
     left, right = _without_traces(tuple(
         Quantity(name, _told(np.ravel(value)[0], both), both.unit)
@@ -239,13 +242,18 @@ def _as_state(
     return State(values[:_MOST_SHOWN], left, right, claim.sign, settled)
 
 
-def _without_traces(values: tuple[Quantity, ...], own: int = _MOST_SHOWN) -> tuple[Quantity, ...]:
+def _without_traces(
+    values: tuple[Quantity, ...], own: int = _MOST_SHOWN, signed: Sequence[bool] = ()
+) -> tuple[Quantity, ...]:
     """What is nothing beside another value in the same unit is what an iteration left of a zero; of the root of a zero
-    it leaves more, which is told only of the first ones, that the line speaks of."""
+    it leaves more, which is told only of the first ones, that the line speaks of. What has a sign is no zero: a ship's
+    mass is small beside a planet's."""
     largest: dict[str, float] = {}
     for q in values:
         largest[q.unit] = max(abs(q.value), largest.get(q.unit, 0.0))
-    limits = (_TRACE if k < own else math.sqrt(_TRACE) for k in range(len(values)))
+    limits = [_TRACE if k < own else math.sqrt(_TRACE) for k in range(len(values))]
+    for k, has_sign in enumerate(signed):
+        limits[k] = 0.0 if has_sign else limits[k]
     return tuple(
         replace(q, value=0.0) if abs(q.value) < limit * largest[q.unit] else q
         for q, limit in zip(values, limits, strict=True))
