@@ -84,7 +84,7 @@ class UsualDimensions:
 
     def misfit(self, claim: Claim) -> Mismatch | None:
         """What does not fit in a formula, as far as its letters can only mean what they usually do."""
-        if not (self._believed and _formula(claim)) or self._scales(claim):
+        if not (self._believed and _formula(claim)) or self._scales(claim) or _by_numbers(claim):
             return None
         stems = _stems(claim)
         if stems <= self._met:
@@ -136,7 +136,13 @@ def _is_bare_value(side: Expr) -> bool:
     return any(isinstance(n, Num) and n.value for n in nodes) and not any(isinstance(n, Unit) for n in nodes)
 
 
-def _tells(claim: Claim) -> bool:
+def _by_numbers(claim: Claim) -> bool:
+    """`v = 3 t² + 2 t`: a side of numbers and one quantity, where the numbers have the units that are wanted."""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    return any(len(set(names_in(s))) == 1 and not _tells(s) for s in sides)
+
+
+def _tells(claim: Claim | Expr) -> bool:
     """Can no number of a claim be a quantity without its unit? Powers are none, nor is a half."""
     plain = {id(n.exponent) for n in walk(claim) if isinstance(n, Power)}
     for n in walk(claim):

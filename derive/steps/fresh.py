@@ -350,10 +350,24 @@ def _gives_another(p: Premise, own: set[str]) -> bool:
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
     here = variables(m.context.resolved(p.term))
     names = {v.name for v in here} | {v.wrt for v in here if v.order}
+    if own < names and (_names_a_rate(p) or _moves_them(p, m)):
+        return False
     if _gives_another(p, own) and any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part):
         return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
+
+
+def _names_a_rate(p: Premise) -> bool:
+    """`v = ds/dt` says nothing of how v goes."""
+    return sorted(v.order for v in variables(p.term)) == [0, 1]
+
+
+def _moves_them(p: Premise, m: Matter) -> bool:
+    """An equation of motion is about other things than a link of places is: `y = x - x0`."""
+    own = {v for t in m.residuals for v in variables(t)}
+    places = {v.name for v in own if v.name in m.context.world.moving}
+    return len(places) > 1 and not any(v.order for v in own) and any(v.order > 1 for v in variables(p.term))
 
 
 def _resolved_unknowns(m: Matter) -> list[Var]:
