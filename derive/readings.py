@@ -95,7 +95,13 @@ def _misfits(reading: Reading, dimensions: Dimensions) -> int:
 
 
 def _has_units(reading: Reading) -> bool:
-    return any(isinstance(n, Unit) for s in reading.statements for n in walk(s))
+    return any(_measures(n) for s in reading.statements for n in walk(s))
+
+
+def _measures(node: object) -> bool:
+    """Is it a unit of something? Below `θ = 60°` alone, `T = 2mg` is no mass."""
+    found = unit(node.ident) if isinstance(node, Unit) else None
+    return found is not None and found.dimension != dimension()
 
 
 def _unlikely(reading: Reading, scope: Scope, numeric: bool) -> int:
@@ -111,7 +117,7 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
     outside = {n.sides[0].ident for n in nodes if _gives_a_value(n)}  # type: ignore[attr-defined]
-    numeric = numeric or any(isinstance(n, Unit) and not _within(n, choice.span) for n in nodes)
+    numeric = numeric or any(_measures(n) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
     if names:
@@ -126,6 +132,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return True
     if scope.quick and letters & outside and not _is_customary(value_of, letters):
         return True  # `t = √(2 s/a), s = 3 m`
+    spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
+    if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
+        return True  # `T = 2mg` where m and g are about
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
