@@ -9,8 +9,10 @@ from functools import partial
 
 from derive.proof.records import Facts
 from derive.proof.records import Premise as Usable
+from derive.proof.relevance import expected
 from derive.records import Verdict
 from derive.states.context import Context, Premise
+from derive.states.projection import Cloud
 from derive.terms.calculus import derivative
 from derive.terms.declared import sign_of
 from derive.terms.signs import Known
@@ -22,9 +24,12 @@ _BUDGET = 0.2
 
 def proof_of(
     context: Context, parts: Sequence[tuple[Term, Term]], sign: str, extra: Sequence[Premise] = (),
-    budget: float = _BUDGET,
+    budget: float = _BUDGET, cloud: Cloud | None = None,
 ) -> tuple[object, ...] | None:
-    """Certificates that every part's relation follows from the context, or None."""
+    """Certificates that every part's relation follows from the context, or None.
+
+    cloud: states of the context at which the parts have values, to see by which premises are likely to be needed.
+    """
     from derive.proof import prover  # the algebra is loaded only where something is to be proved
 
     facts = Facts(partial(sign_of, world=context.world), _known(context, extra), context.world.along_time)
@@ -34,7 +39,12 @@ def proof_of(
     for left, right in parts:
         target = context.resolved(sub(left, right))
         if sign in ("=", "≈"):
-            found = prover.prove(target, premises, facts, budget)
+            few = expected(target, premises, cloud) if cloud is not None else None
+            found = None
+            if few is not None and len(few) < len(premises):
+                found = prover.prove(target, [premises[i] for i in few], facts, budget / 2)
+            if found is None:
+                found = prover.prove(target, premises, facts, budget)
         else:
             found = prover.prove_sign(target, sign, premises, facts, budget)
         if found is None:

@@ -143,7 +143,7 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     bound = [projector.free.index(v) for v in unknowns if v in projector.free]
     if not bound or not system.equations:
         return len(unknowns)
-    jacobians = _scaled_jacobians(projector, cloud, _typical(cloud, projector.free))
+    jacobians = _scaled_jacobians(projector, cloud, typical(cloud, projector.free))
     if not len(jacobians):
         return len(unknowns) - len(bound)
     ranks = _ranks(jacobians)
@@ -153,7 +153,7 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     return len(unknowns) - median_high(map(int, tied[telling]))
 
 
-def _typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:
+def typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:
     """The states farthest from any unknown's vanishing: where a mass is nothing, equations say less than they do."""
     sizes = [np.abs(cloud.columns[v]) for v in unknowns if v in cloud.columns]
     alive = [a / (1 + a) for a in sizes if a.any()]

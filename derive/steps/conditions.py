@@ -380,7 +380,7 @@ def decided(
         Standing.FOLLOWS_IF, points=cloud.size, condition=text, state=lost, code="follows.if",
         facts=(("condition", text),))
     within = m.context.adding(*map(_assumed, conditions))
-    certificates = proof_of(within, m.lowered.parts, m.pair.sign) if m.setting.proofs else None
+    certificates = proof_of(within, m.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None
     verdict = with_proof(verdict, certificates, m.cites)
     after = within.adding(*m.premises(implied=False))
     return Decision(verdict, m.setting.within(after))

@@ -28,7 +28,7 @@ def total(m: Matter) -> Decision | None:
     if not cloud.size or not weigh(left, element, "=", cloud).all_hold:
         return None
     verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
-    proof = proof_of(m.context, [(left, element)], "=") if m.setting.proofs else None
+    proof = proof_of(m.context, [(left, element)], "=", cloud=cloud) if m.setting.proofs else None
     context = m.context.knowing(replace(world, varying=world.varying - {name}))
     after = with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
     return Decision(with_proof(verdict, proof, m.cites), m.setting.within(after))

@@ -86,7 +86,7 @@ def holds_at_states(m: Matter) -> Decision | None:
         if inside is not None and decision is not None:
             return customary.said(decision, inside)
         return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
-    decision = follows(m, m.context, cloud.size)
+    decision = follows(m, m.context, cloud)
     return None if decision.verdict.support != "proved" and _broken_on_purpose(m) is not None else decision
 
 
@@ -98,14 +98,14 @@ def _broken_on_purpose(m: Matter) -> Context | None:
 
 
 def follows(
-    m: Matter, context: Context, points: int, code: str = "follows.plain", extra: Sequence[object] = ()
+    m: Matter, context: Context, cloud: Cloud, code: str = "follows.plain", extra: Sequence[object] = ()
 ) -> Decision:
     """The verdict on a pair that holds at every state, with its proof where one is found."""
-    verdict = Verdict(Standing.FOLLOWS, points=points, code=code)
+    verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code=code)
     parts = m.lowered.parts
     certificates = None
     if m.setting.proofs:
-        certificates = proof_of(context, parts, m.pair.sign, extra)  # type: ignore[arg-type]
+        certificates = proof_of(context, parts, m.pair.sign, extra, cloud=cloud)  # type: ignore[arg-type]
     verdict = with_proof(verdict, certificates, m.cites)
     after = m.context.adding(*m.premises(implied=True))
     return Decision(verdict, m.setting.within(defining.with_definition(after, m)))
@@ -162,7 +162,7 @@ def in_case(m: Matter, case: Case) -> Decision | None:
             return None
         verdict = with_proof(
             Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
-            proof_of(context, m.lowered.parts, m.pair.sign, case.premises) if m.setting.proofs else None,
+            proof_of(context, m.lowered.parts, m.pair.sign, case.premises, cloud=cloud) if m.setting.proofs else None,
             (case.words,))
         return Decision(verdict, m.setting)
     if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
@@ -175,7 +175,8 @@ def in_case(m: Matter, case: Case) -> Decision | None:
         return None
     verdict = with_proof(
         Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
-        proof_of(moved.context, moved.lowered.parts, m.pair.sign) if m.setting.proofs else None, (case.words,))
+        proof_of(moved.context, moved.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
+        (case.words,))
     after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=True)))
     return Decision(verdict, m.setting.within(after))
 
