@@ -90,6 +90,10 @@ class Page:
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,))))
         return guarded(lambda: self._read_and_decided(line), lambda code: self._left_open(line, code), line.number)
 
+    def after_reading(self, line: RawLine, found: Sequence[Reading]) -> Page:
+        """The page with one more line decided that has been read before."""
+        return guarded(lambda: self._decided_as(line, found), lambda code: self._left_open(line, code), line.number)
+
     def _left_open(self, line: RawLine, code: str) -> Page:
         """The page after a line at which the program gave up."""
         return replace(self, lines=(*self.lines, given_up(line, code)))
@@ -100,6 +104,10 @@ class Page:
             facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
+        return self._decided_as(line, found)
+
+    def _decided_as(self, line: RawLine, found: Sequence[Reading]) -> Page:
+        """The page after a line in the first of its readings that holds, else in the likeliest."""
         best: Page | None = None
         readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
         for reading in readings:

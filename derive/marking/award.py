@@ -20,7 +20,7 @@ __all__ = ["Award", "Found", "awarded"]
 
 def awarded(judged: Judged, scheme: Scheme, rehearing: Rehearing) -> tuple[Award, ...]:
     """The award of every point, in the order of the scheme."""
-    again = rehearing.of(judged.check)
+    again = rehearing.of(judged)
     h = heard(judged, scheme, again.lead_to)
     awards = _from_lines(scheme, h)
     for goal in h.copied:

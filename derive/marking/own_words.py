@@ -9,13 +9,17 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from derive.diagnosis.edits import Edit
 from derive.diagnosis.explain import Explained
+from derive.diagnosis.sites import bare, span_of
+from derive.marking.bare import CITED
 from derive.notation.tree import Span, Statement, walk
 from derive.records import LineVerdict, RawLine, Reading, Verdict
 
 _LINE = re.compile(r"line (\d+)\Z")
+_NAMES_A_LINE = ("label", "equation")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,12 @@ class Place:
     starts: dict[int, int] = field(default_factory=dict)
     ends: dict[int, int] = field(default_factory=dict)
     statements: dict[Statement, Statement] = field(default_factory=dict)
+
+    @property
+    def cites(self) -> tuple[str, ...]:
+        """The labels that the writer gives for the line, as premises are named."""
+        named = (self.reading.cites if self.reading else ()) or self.line.cites
+        return tuple(f"({c})" for c in named)
 
     def span(self, span: Span | None) -> Span | None:
         """The writer's own stretch for a stretch of the shared line, None where there is none."""
@@ -47,14 +57,17 @@ class Places:
         return place.line.number if place else 0
 
     def premise(self, label: str) -> str:
+        """The writer's own label for a shared line, or its number, where a label names one."""
         found = _LINE.match(label)
-        own = self.number(int(found[1])) if found else 0
-        return f"line {own}" if own else label
+        place = self.by_ordinal.get(int(found[1])) if found else None
+        if place is None:
+            return label
+        return f"({place.line.label})" if place.line.label else f"line {place.line.number}"
 
     def fact(self, name: str, value: str) -> tuple[str, str]:
         if name == "line" and value.isdigit():
             return name, str(self.number(int(value)) or value)
-        return name, self.premise(value) if name == "label" else value
+        return name, self.premise(value) if name in _NAMES_A_LINE else value
 
     def slip(self, found: Explained) -> Explained:
         """A slip with its places in the writer's own line."""
@@ -65,7 +78,12 @@ class Places:
 
 
 def _own_edit(edit: Edit, place: Place) -> Edit:
-    return replace(edit, before=replace(edit.before, span=place.span(edit.span)))
+    return replace(edit, before=_own_piece(edit.before, place), piece=_own_piece(edit.piece, place))
+
+
+def _own_piece(piece: Any, place: Place) -> Any:
+    """A piece that a slip speaks of, with its stretch in the writer's own line and no other."""
+    return replace(bare(piece), span=place.span(span_of(piece)))
 
 
 def places_of(
@@ -101,8 +119,10 @@ def own_line(shared: LineVerdict, places: Places, own: bool = True) -> LineVerdi
 
 
 def _own_verdict(v: Verdict, place: Place | None, places: Places) -> Verdict:
+    cites = place.cites if place is not None else ()
+    premises = (p for label in v.premises for p in (cites if label == CITED else (places.premise(label),)))
     moved = replace(
-        v, premises=tuple(places.premise(p) for p in v.premises), carried_from=places.number(v.carried_from),
+        v, premises=tuple(dict.fromkeys(premises)), carried_from=places.number(v.carried_from),
         facts=tuple(places.fact(name, value) for name, value in v.facts))
     if place is None or place.reading is None or v.statement is None:
         return moved

@@ -11,11 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from derive.guarding import guarded
+from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_line
 from derive.notation.tree import Claim, Statement
 from derive.opening import opened
 from derive.page import Page
-from derive.records import Check, Document, LineVerdict, RawLine, Reading, Standing, Verdict
+from derive.records import Document, LineVerdict, RawLine, Reading, Standing, Verdict
 from derive.states.said import Source as Label
 from derive.verdicts.premises import given_premises
 
@@ -55,8 +56,8 @@ class Rehearing:
 
     _pages: OrderedDict[Key, Page] = field(default_factory=OrderedDict)
 
-    def of(self, check: Check) -> Reheard:
-        return Reheard(self, check.document, check.lines)
+    def of(self, judged: Judged) -> Reheard:
+        return Reheard(self, judged.check.document, judged.shared, judged.places)
 
     def page(self, key: Key, make: object) -> Page:
         found = self._pages.get(key)
@@ -71,11 +72,15 @@ class Rehearing:
 
 @dataclass(frozen=True, slots=True)
 class Reheard:
-    """One working, to be heard again as its lines were read."""
+    """One working, to be heard again as its lines were read.
+
+    lines: those that say something, as they are shared; places: where among them a line stands, by its number.
+    """
 
     memory: Rehearing
     document: Document
     lines: tuple[LineVerdict, ...]
+    places: dict[int, int]
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -85,7 +90,7 @@ class Reheard:
 
     def stands(self, piece: Piece, change: Change = UNCHANGED) -> bool | None:
         """Is a piece of the working established there? None where that could not be decided."""
-        place = next((k for k, x in enumerate(self.lines) if x.line.number == piece.line), None)
+        place = self.places.get(piece.line)
         if place is None or place >= _MOST_LINES:
             return None
         heard = pieces_of_line(self._after(place, change).lines[place])
@@ -146,9 +151,8 @@ class Reheard:
         left = tuple(s.at for s in change.without if s.part == "given")
         key: Key = (self.document.symbols, left, change.instead)
         for k, x in enumerate(self.lines[: place + 1]):
-            gone = Source("line", k) in change.without
-            said = x.reading.statements if x.reading is not None and not gone else ()
-            key = (key, said, x.line.label, x.line.reason, x.line.cites)
+            gone = Source("line", k) in change.without or not _stood(x)
+            key = (key, x.reading.statements if x.reading is not None and not gone else ())
         return key
 
     def _begun(self, change: Change) -> Page:

@@ -54,3 +54,30 @@ def test_a_check_made_for_marking_has_the_verdicts_of_a_check_made_alone():
     alone = check_document(document, proofs=False)
     assert [[v.standing for v in x.verdicts] for x in ours.lines] == [
         [v.standing for v in x.verdicts] for x in alone.lines]
+
+
+def test_labels_reasons_and_talk_between_change_no_verdict_and_are_shared():
+    judging = Judging(read_scheme(winch()))
+    judged(judging, "Working:\na = R w'\nF = m (a + g)\n")
+    begun = len(judging._begun)
+    other = judged(judging, "Working:\n1. a = R w'  [from (a)]\n# now put it in\n2. so F = m (a + g)  [from 1 and (b)]\n")
+    assert len(judging._begun) == begun
+    assert [x.line.label for x in other.check.lines] == ["1", "", "2"]
+    assert [x.line.number for x in other.check.lines] == [2, 3, 4]
+
+
+def test_premises_are_named_as_each_writer_labels_and_cites_them():
+    judging = Judging(read_scheme(winch()))
+    judged(judging, "Working:\na = R w'\nF = m (a + g)\n")
+    line = judged(judging, "Working:\n(i) a = R w'\n(ii) F = m (a + g)   [from (i)]\n").check.lines[-1]
+    alone = Judging(read_scheme(winch()))
+    told = judged(alone, "Working:\n(i) a = R w'\n(ii) F = m (a + g)   [from (i)]\n").check.lines[-1]
+    assert [v.premises for v in line.verdicts] == [v.premises for v in told.verdicts] == [("(i)",)]
+
+
+def test_what_a_slip_should_read_is_quoted_from_each_writers_own_line():
+    judging = Judging(read_scheme(winch()))
+    judged(judging, "Working:\nF = 2 m (R w' + g)\n")
+    other = judged(judging, "Working:\n(1)    F   =   2 * m*(R*w' + g)\n")
+    said = [text for hint in other.slip.told("edit") for name, text in hint.facts if name == "before"]
+    assert said == ["2 * m*(R*w' + g)"]
