@@ -6,16 +6,42 @@ points need of each other; `implied` finds what was put in without being written
 
 from __future__ import annotations
 
+from collections import OrderedDict
+from dataclasses import dataclass, field, replace
+
 from derive.marking.costs import Awards, attempted, charged, spoiled, with_needs
 from derive.marking.found import Award, Found, carried_for, found
-from derive.marking.heard import Heard, heard
+from derive.marking.heard import Heard, heard, undone
 from derive.marking.implied import behind_results, by_another_road, put_in
-from derive.marking.judging import Judged
+from derive.marking.judging import Judged, Key, kept
 from derive.marking.pieces import Piece
 from derive.marking.resting import Reheard, Rehearing
 from derive.marking.scheme import Scheme
 
-__all__ = ["Award", "Found", "awarded"]
+__all__ = ["Award", "Awarding", "Found", "awarded"]
+
+# Stands for the first line that could not be read, in awards that are shared.
+_UNREAD = -1
+
+
+@dataclass(slots=True)
+class Awarding:
+    """Awards for workings of one exercise. Those that say the same, and break by the same slip, earn the same."""
+
+    scheme: Scheme
+    rehearing: Rehearing = field(default_factory=Rehearing)
+    _known: OrderedDict[Key, tuple[Award, ...]] = field(default_factory=OrderedDict)
+
+    def of(self, judged: Judged) -> tuple[Award, ...]:
+        """The award of every point, with the writer's own line by which it was earned, lost or left open."""
+        unread = next((x.line.number for x in judged.check.lines if x.unreadable is not None), 0)
+        places = {number: place + 1 for number, place in judged.places.items()} | {0: 0}
+        if unread:
+            places[unread] = _UNREAD
+        own = {place: number for number, place in places.items()}
+        shared = kept(self._known, (judged.key, undone(judged), bool(unread)), lambda: tuple(
+            replace(a, line=places[a.line]) for a in awarded(judged, self.scheme, self.rehearing)))
+        return tuple(replace(a, line=own[a.line]) for a in shared)
 
 
 def awarded(judged: Judged, scheme: Scheme, rehearing: Rehearing) -> tuple[Award, ...]:

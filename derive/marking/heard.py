@@ -85,10 +85,11 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
         tuple(p for p in said if p.standing is Standing.FAILS),
         tuple(p for p in said if p.standing is Standing.CARRIED),
         tuple(p for p in said if p.standing is Standing.UNDECIDED or p.code == "taken.start"),
-        tuple(x for x in check.lines if x.unreadable is not None), arrived, _undone(judged))
+        tuple(x for x in check.lines if x.unreadable is not None), arrived, undone(judged))
 
 
-def _undone(judged: Judged) -> Piece | None:
+def undone(judged: Judged) -> Piece | None:
+    """The first broken line as it would read without its slip, where one slip was found in it."""
     explained = judged.slip
     if explained is None or explained.slip.found != "one":
         return None

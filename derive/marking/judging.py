@@ -44,7 +44,7 @@ class Judged:
     """A checked working, the slip of its first break, and the ground its lines are compared on.
 
     shared: its lines that say something, as all who say the same share them.    places: where among those a line of
-    the check stands, by its number.
+    the check stands, by its number.    key: the same for workings that say the same.
     """
 
     check: Check
@@ -52,6 +52,7 @@ class Judged:
     ground: Ground
     shared: tuple[LineVerdict, ...] = ()
     places: dict[int, int] = field(default_factory=dict)
+    key: object = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +95,14 @@ class Judging:
                 before = at
                 at, reading = self._after(before, line, found)
                 steps.append(_Step(line, reading, before))
-        ending = _kept(self._endings, (at,), lambda: self._ended(at.page, document))
-        return self._owned(ending, at.page, document, steps, silent)
+        ending = kept(self._endings, (at,), lambda: self._ended(at.page, document))
+        return replace(self._owned(ending, at.page, document, steps, silent), key=at)
 
     def _opened(self, document: Document) -> _Begun:
         if document.symbols == self.scheme.exercise.symbols:
-            return _kept(self._begun, (), lambda: _Begun(_quiet(self.scheme.page)))
+            return kept(self._begun, (), lambda: _Begun(_quiet(self.scheme.page)))
         bare = replace(document, working=(), solution=())
-        return _kept(self._begun, (document.symbols,), lambda: _Begun(_quiet(opened(bare, proofs=False))))
+        return kept(self._begun, (document.symbols,), lambda: _Begun(_quiet(opened(bare, proofs=False))))
 
     def _after(self, before: _Begun, line: RawLine, found: Sequence[Reading]) -> tuple[_Begun, Reading | None]:
         """The page with a line decided, and the reading that was taken, as its writer typed it."""
@@ -109,7 +110,7 @@ class Judging:
         readings = bare_readings(found, page)
         shared = replace(bare_line(line), number=len(page.lines) + 1)
         key = (before, tuple(_said(r) for r in readings))
-        after = _kept(self._begun, key, lambda: _Begun(_fresh(page).after_reading(shared, readings)))
+        after = kept(self._begun, key, lambda: _Begun(_fresh(page).after_reading(shared, readings)))
         taken = after.page.lines[-1].reading
         own = (taken_up(r, page.lines) for r, b in zip(found, readings, strict=True)
                if taken is not None and _said(taken_up(b, page.lines)) == _said(taken))
@@ -152,7 +153,7 @@ class Judging:
             page = replace(before, lines=named)
             return explain(Check(page.document, "broken", (line,), stages=Stages([page])), 1)
 
-        return places.slip(_kept(self._slips, key, searched)[0])
+        return places.slip(kept(self._slips, key, searched)[0])
 
     def _own_problems(self, document: Document, page: Page) -> tuple[Problem, ...]:
         """What is to be mended in the working: the exercise's own faults are not its writer's business."""
@@ -160,7 +161,7 @@ class Judging:
         return tuple(p for p in (*document.problems, *page.problems) if p not in exercise)
 
 
-def _kept(shelf: OrderedDict[Key, T], key: Key, make: Callable[[], T]) -> T:
+def kept(shelf: OrderedDict[Key, T], key: Key, make: Callable[[], T]) -> T:
     """What was made before for a key, or is made now; what was not asked for longest makes room."""
     found = shelf.get(key)
     if found is None:

@@ -12,10 +12,9 @@ import stat
 from dataclasses import dataclass, field, replace
 
 from derive.loading import bytes_of
-from derive.marking.award import Award, Found, awarded
+from derive.marking.award import Award, Awarding, Found
 from derive.marking.judging import Judged, Judging
 from derive.marking.records import Marked, MarkedLine, PointResult, Slip
-from derive.marking.resting import Rehearing
 from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
 from derive.notation.mathml import as_mathml
@@ -41,10 +40,11 @@ class Marker:
 
     exercise: Document
     judging: Judging = field(init=False)
-    rehearing: Rehearing = field(default_factory=Rehearing)
+    awarding: Awarding = field(init=False)
 
     def __post_init__(self) -> None:
         self.judging = Judging(read_scheme(self.exercise))
+        self.awarding = Awarding(self.judging.scheme)
 
     @property
     def scheme(self) -> Scheme:
@@ -70,7 +70,7 @@ class Marker:
     def _marked(self, judged: Judged, own: Document, name: str) -> Marked:
         check = judged.check
         places = {x.line.number: line_name(x) for x in check.lines}
-        awards = awarded(judged, self.scheme, self.rehearing)
+        awards = self.awarding.of(judged)
         slip = slip_of(judged)
         taught = Taught({check.first_break: slip.told} if slip and slip.told else {})
         return Marked(

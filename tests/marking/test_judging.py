@@ -60,7 +60,8 @@ def test_labels_reasons_and_talk_between_change_no_verdict_and_are_shared():
     judging = Judging(read_scheme(winch()))
     judged(judging, "Working:\na = R w'\nF = m (a + g)\n")
     begun = len(judging._begun)
-    other = judged(judging, "Working:\n1. a = R w'  [from (a)]\n# now put it in\n2. so F = m (a + g)  [from 1 and (b)]\n")
+    other = judged(
+        judging, "Working:\n1. a = R w'  [from (a)]\n# now put it in\n2. so F = m (a + g)  [from 1 and (b)]\n")
     assert len(judging._begun) == begun
     assert [x.line.label for x in other.check.lines] == ["1", "", "2"]
     assert [x.line.number for x in other.check.lines] == [2, 3, 4]
