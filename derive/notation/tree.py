@@ -298,17 +298,18 @@ class Statement:
 
 
 @lru_cache(maxsize=256)  # of the types of this file: looked up for every node of every walk
-def _field_names(kind: type) -> tuple[str, ...]:
-    return tuple(item.name for item in fields(kind))
+def _limbs(kind: type) -> tuple[str, ...]:
+    """The fields of a type of node in which nodes stand."""
+    return tuple(item.name for item in fields(kind) if "Expr" in str(item.type) or "Claim" in str(item.type))
 
 
 def children(node: object) -> Iterator[object]:
     """The nodes directly below one, left to right as typed."""
-    for name in _field_names(type(node)):  # type: ignore[arg-type]
+    for name in _limbs(type(node)):  # type: ignore[arg-type]
         value = getattr(node, name)
-        if isinstance(value, tuple):
-            yield from (v for v in value if hasattr(v, "span"))
-        elif hasattr(value, "span"):
+        if type(value) is tuple:
+            yield from value
+        elif value is not None:
             yield value
 
 
@@ -318,7 +319,12 @@ def walk(node: object) -> Iterator[object]:
     while pending:
         here = pending.pop()
         yield here
-        pending.extend(reversed(list(children(here))))
+        for name in reversed(_limbs(type(here))):  # type: ignore[arg-type]  # written out: nothing is done more often
+            value = getattr(here, name)
+            if type(value) is tuple:
+                pending.extend(reversed(value))
+            elif value is not None:
+                pending.append(value)
 
 
 def rebuilt(node: object, change: dict[int, object]) -> object:

@@ -158,20 +158,24 @@ _MOST_PARTS, _MOST_TERMS = 60_000, 20_000
 def postorder(*roots: Term) -> list[Term]:
     """Every distinct subterm, arguments before what is made of them. Raises TooLarge."""
     done: dict[int, Term] = {}
-    stack = list(reversed(roots))
+    stack: list[Term | None] = list(reversed(roots))
+    waiting: list[Term] = []  # for their arguments; each has left a None below them
     while stack:
-        t = stack[-1]
-        before = len(stack)
-        if id(t) not in done:
-            stack += [a for a in reversed(t.args) if id(a) not in done]
-            if len(stack) > before:
-                continue
-            done[id(t)] = t
-            if not len(done) % 1024:
-                look()
-                if len(done) > _MOST_PARTS:
-                    raise TooLarge
-        stack.pop()
+        t = stack.pop()
+        if t is None:
+            t = waiting.pop()
+        elif id(t) in done:
+            continue
+        elif t.args:
+            waiting.append(t)
+            stack.append(None)
+            stack += t.args[::-1]
+            continue
+        done[id(t)] = t
+        if not len(done) % 1024:
+            look()
+            if len(done) > _MOST_PARTS:
+                raise TooLarge
     return list(done.values())
 
 
