@@ -10,6 +10,8 @@ from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
 
+_SAME_SYMBOLS = 4  # how far a piece is from what it shares no more with than its symbols
+
 
 def unlikeness(piece: Piece, wanted: Piece, h: Heard) -> int:
     """0 for a piece in the form of what is wanted, 1 for one that speaks of the same, 2 for any other."""
@@ -33,14 +35,16 @@ def tries(point: Point, pieces: Iterable[Piece], h: Heard) -> list[Piece]:
 
 
 def aims_of(piece: Piece, h: Heard) -> frozenset[str]:
-    """The points that a piece comes nearest to; none where it comes near none."""
+    """The points that a piece comes nearest to; none where it comes near none. What only speaks of the same symbols as
+    several points goes for the first of them: it costs one and leads to the others."""
     near: dict[str, int] = {}
     for point in h.scheme.points:
         found = [d for aim in point.aims for w in aim for d in [_distance(piece, w, h)] if d is not None]
         if found:
             near[point.label] = min(found)
     least = min(near.values(), default=0)
-    return frozenset(label for label, d in near.items() if d == least)
+    nearest = [label for label, d in near.items() if d == least]
+    return frozenset(nearest[:1] if least == _SAME_SYMBOLS else nearest)
 
 
 def _distance(piece: Piece, wanted: Piece, h: Heard) -> int | None:
@@ -50,7 +54,7 @@ def _distance(piece: Piece, wanted: Piece, h: Heard) -> int | None:
     if own.comparable(form):
         return 3
     other = bool(own.subject and form.subject) and own.subject != form.subject
-    return 4 if own.speaks_as(form) and not other else None
+    return _SAME_SYMBOLS if own.speaks_as(form) and not other else None
 
 
 def says(piece: Piece, point: Point, h: Heard) -> bool:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from derive.marking.costs import Awards, attempted, charged, spoiled, with_needs
 from derive.marking.found import Award, Found, carried_for, found
-from derive.marking.heard import Heard, heard, undone
+from derive.marking.heard import Heard, heard, touched, undone
 from derive.marking.implied import behind_results, by_another_road, put_in
 from derive.marking.judging import Judged, Key, kept
 from derive.marking.pieces import Piece
@@ -39,7 +39,7 @@ class Awarding:
         if unread:
             places[unread] = _UNREAD
         own = {place: number for number, place in places.items()}
-        shared = kept(self._known, (judged.key, undone(judged), bool(unread)), lambda: tuple(
+        shared = kept(self._known, (judged.key, undone(judged), touched(judged), bool(unread)), lambda: tuple(
             replace(a, line=places[a.line]) for a in awarded(judged, self.scheme, self.rehearing)))
         return tuple(replace(a, line=own[a.line]) for a in shared)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from derive.marking.form import Form, form_of, gives, lone_side
+from derive.marking.form import Form, form_of, gives, lone_side, typed
 from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
 from derive.marking.sameness import TOO_MUCH, Ground, same
@@ -76,9 +76,11 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
     goals = [p for x in check.goal for p in pieces_of_line(x)]
     good = [p for p in said if _counts(p) and _content(p, ground) not in copies]
     at_goal = {p for p in good if any(_states(p, g, ground, scheme) for g in goals)}
+    as_given = {_content(g, ground) for g in goals} - {None}
+    outright = {p for p in at_goal if _content(p, ground) in as_given}
     leading = [p for p in good if p.standing in ESTABLISHED and p not in at_goal]
     arrived = bool(leading) and _arrived(check, good, goals, ground)
-    bare = frozenset(p for p in at_goal if not _stepwise(p, at_goal))
+    bare = frozenset(p for p in at_goal if not _stepwise(p, outright))
     copied = [] if arrived else [p for p in good if p in bare and not leads(p, _before(p, leading, said))]
     return Heard(
         judged, scheme, tuple(p for p in good if p not in copied), tuple(copied), tuple(leading), bare,
@@ -95,6 +97,12 @@ def undone(judged: Judged) -> Piece | None:
         return None
     pieces = pieces_of_claim(explained.slip.edits[0].claim)
     return pieces[0] if len(pieces) == 1 else None
+
+
+def touched(judged: Judged) -> frozenset[str]:
+    """The symbols in what the slip of the first break changed."""
+    edits = judged.slip.slip.edits[:1] if judged.slip is not None else ()
+    return frozenset(name for e in edits for piece in (e.before, e.after) for name in typed(piece))
 
 
 def _counts(piece: Piece) -> bool:
@@ -119,11 +127,11 @@ def _states(piece: Piece, goal: Piece, ground: Ground, scheme: Scheme) -> bool:
     return alike and side in getattr(piece.claim, "sides", ()) and same(piece, goal, ground)
 
 
-def _stepwise(piece: Piece, at_goal: set[Piece]) -> bool:
-    """Does a chain come to the goal over a side that is not the goal yet (`T = 2π/ω = 2π √(m/k)`)?"""
+def _stepwise(piece: Piece, outright: set[Piece]) -> bool:
+    """Does a chain come to the goal over a side that is not the goal as it stands (`F = k v √(m/k) = v √(k m)`)?"""
     side = lone_side(piece)
     return piece.steps > 1 and not any(
-        p.line == piece.line and p.steps == 1 and gives(p, side) for p in at_goal)
+        p.line == piece.line and p.steps == 1 and gives(p, side) for p in outright)
 
 
 def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> list[Piece]:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from derive.marking.aiming import gives_same, says, tries
 from derive.marking.costs import Awards
 from derive.marking.found import Award, Found
-from derive.marking.heard import Heard, is_goal, led_to_all
+from derive.marking.heard import Heard, is_goal, led_to_all, touched
 from derive.marking.pieces import Piece
 from derive.marking.resting import Change, Reheard
 from derive.marking.scheme import Aim, Point
@@ -81,7 +81,25 @@ def put_in(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) ->
             if _has_put_in(step, point, again, h):
                 out[point.label] = out[point.label].as_found(Found.MET, "award.implied", step.line)
                 break
+        else:
+            if _slipped_beyond(point, again, h):
+                out[point.label] = out[point.label].as_found(Found.MET, "award.implied", h.slipped[0].line)
     return out
+
+
+def _slipped_beyond(point: Point, again: Reheard, h: Heard) -> bool:
+    """Is the first broken line a method with one symbol written out, and was the slip made in something that the method
+    does not speak of (`(M + m) a = m g - μ M` for `(M + m) a = m g - f`)? Then the method was used."""
+    if point.row.kind != "M" or h.undone is None:
+        return False
+    changed, claims = touched(h.judged), (h.undone.claim,)
+    for aim in point.aims:
+        names = frozenset(name for w in aim for name in h.form(w).names)
+        if len(names - h.form(h.undone).names) == 1 and not changed <= names and (
+            again.needed_for(_claims(aim)) < again.needed_for(claims) and again.rests_on(claims, _claims(aim))
+        ):
+            return True
+    return False
 
 
 def by_another_road(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
