@@ -89,6 +89,8 @@ _TIMES_TEN = re.compile(
 _CHANGE_SIGNS = {"Delta": "Δ", "Δ": "Δ", "Σ": "Σ", "sum": "Σ", "Sum": "Σ"}
 _DOTS = re.compile(r"\.\.(?!\.)|\.(?= ?[=+*/^)²]| -| [^\W\d_]{1,5}\.)")
 _DECIMAL_COMMA = re.compile(r"\d,\d")
+# Where a bracket could hold components: two such numbers worked with, or one that begins with nothing.
+_WORKED_WITH = re.compile(r"\d,\d+\s*[-+*/·]\s*\d+,\d")
 
 
 def scan(line: str, scope: Scope, start: int = 0, end: int | None = None) -> list[Lexeme]:
@@ -179,11 +181,14 @@ class _Scanner:
         return None, at
 
     def _no_decimal_comma(self, start: int, end: int) -> None:
-        """`2,5` outside brackets is a decimal typed with a comma: say so rather than guess."""
+        """`2,5` outside brackets is a decimal typed with a comma, and so are those in `(9,81 - 1,96)` and
+        `(25 - 0,3·40)`: say so rather than guess."""
         if not _DECIMAL_COMMA.match(self.text, end - 1):
             return
         opened = sum(x.kind == "open" for x in self.found) - sum(x.kind == "close" for x in self.found)
-        if opened <= 0:
+        before_it = self.text[:start].rstrip()[-1:]
+        worked = _WORKED_WITH.match(self.text, end - 1) or (self.text[start:end] == "0" and before_it in tuple("-+*/·"))
+        if opened <= 0 or worked:
             more = _PLAIN.match(self.text, end + 1)
             assert more is not None
             before, after = self.text[start:end], more.group()
