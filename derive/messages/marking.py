@@ -50,6 +50,10 @@ MARKING: dict[str, tuple[str, ...]] = {
     "award.undecided": (
         "{line} may say this and could not be decided.", "A line that could not be decided may say this.",
     ),
+    "award.number_alone": (
+        "{line} gives this number without saying what it is; a person should look.",
+        "A line gives this number without saying what it is; a person should look.",
+    ),
     "award.unreadable": (
         "{line} could not be read and may say this.", "A line that could not be read may say this.",
     ),

@@ -70,6 +70,20 @@ WORKINGS = (
         m a = m g sin θ - μ m g cos θ
         a = g (sin θ - μ cos θ)
         v = √(g ℓ (sin θ - μ cos θ))""", "1 1 1 2 0"),
+    # --- tow: v, F = m a + R, F, d, P as numbers ------------------------------------------------------------
+    ("tow", "nothing but numbers, none of them said to be anything", """
+        5.4 km/h = 1.5 m/s
+        1.5/90 = 0.0167
+        12000·0.0167 = 200
+        200 + 300 = 500 N
+        0.5·1.5·90 = 67.5 m
+        500·1.5 = 750 W""", "? ? ? ? ?"),
+    ("tow", "numbers put in at once", """
+        v = 1.5 m/s
+        a = 0.0167 m/s^2
+        F = 12000 kg · 0.0167 m/s² + 300 N = 500 N
+        d = 68 m
+        P = 0.75 kW""", "1 1 1 1 1"),
     # --- buoy: m y'', y'', trial differentiated, ω², T ------------------------------------------------------
     ("buoy", "nothing but the goal", "T = 2π √(m/(ρ g S))", "0 0 0 0 0"),
     ("buoy", "from the equation of motion straight to the goal", """
