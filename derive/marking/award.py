@@ -1,7 +1,8 @@
 """Which points a working meets, and why: the order in which the rooms around this one are asked.
 
 `heard` sorts what the working says; `found` looks for one point in it; `costs` settles what a slip spoils and what
-points need of each other; `implied` finds what was put in without being written down.
+points need of each other; `implied` finds what was put in without being written down; `unnamed` leaves right numbers
+without a name to a person.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from derive.marking.judging import Judged, Key, kept
 from derive.marking.pieces import Piece
 from derive.marking.resting import Reheard, Rehearing
 from derive.marking.scheme import Scheme
+from derive.marking.unnamed import numbers_alone
 
 __all__ = ["Award", "Awarding", "Found", "awarded"]
 
@@ -55,7 +57,7 @@ def awarded(judged: Judged, scheme: Scheme, rehearing: Rehearing) -> tuple[Award
     awards = put_in(scheme.points, awards, h, again)
     awards = charged(scheme.points, awards, h, again)
     awards = with_needs(scheme.points, awards, h)
-    awards = by_another_road(scheme.points, awards, h)
+    awards = numbers_alone(scheme.points, by_another_road(scheme.points, awards, h), h)
     return tuple(attempted(scheme.points, awards, h).values())
 
 

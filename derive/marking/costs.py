@@ -156,19 +156,10 @@ def with_needs(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
              or any(nearly_speaks_as(x, p, h) for x in h.slipped)}
     out: Awards = {}
     for point in points:
-        award = _open_with_result(point, awards[point.label], points, awards)
+        award = awards[point.label]
         missing = [n for n in point.row.needs if n in by_label and _lacks(n, {**awards, **out}, by_label, tried)]
         out[point.label] = award if not (missing and award.earned) else _without(award, missing[0], {**awards, **out})
     return out
-
-
-def _open_with_result(point: Point, award: Award, points: Iterable[Point], awards: Awards) -> Award:
-    """A method that nobody wrote down is implied by its result: where that is for a person to see, so is the method."""
-    results = (awards[p.label] for p in points if point.label in p.row.needs)
-    open_result = next((a for a in results if a.code == "award.number_alone"), None)
-    if point.row.kind != "M" or award.code != "award.not_met" or open_result is None:
-        return award
-    return award.as_found(Found.OPEN, open_result.code, open_result.line)
 
 
 def _lacks(label: str, awards: Awards, by_label: dict[str, Point], tried: set[str], depth: int = 0) -> bool:

@@ -10,12 +10,11 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from derive.marking.aiming import tries, unlikeness
-from derive.marking.form import Form, gives, lone_side, typed
+from derive.marking.form import Form, gives, lone_side
 from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
-from derive.notation.tree import Relation
 
 
 class Found(Enum):
@@ -142,14 +141,6 @@ def _falls_short(own: Form, form: Form, point: Point) -> bool:
 # --- what leaves a point open -------------------------------------------------------------------------------
 
 
-def _gives_number_of(piece: Piece, wanted: Piece, h: Heard) -> bool:
-    """`200 + 300 = 500 N` where `F = 500 N` is wanted: right, but nobody says of what."""
-    if wanted.subject is None or h.form(wanted).symbols or typed(piece.claim):
-        return False
-    sides = getattr(piece.claim, "sides", ())
-    return any(same(replace(piece, claim=Relation((wanted.subject, x), ("=",))), wanted, h.ground) for x in sides)
-
-
 def _doubtful(point: Point, h: Heard, best: Award) -> Award | None:
     """A line that says the point itself, in its own terms, and was not found to follow; a goal is easily copied."""
     if is_goal(point, h):
@@ -171,9 +162,6 @@ def _perhaps(point: Point, h: Heard, best: Award) -> Award:
         own = h.form(p)
         if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and not own.symbols) for w in wanted):
             return best.as_found(Found.OPEN, "award.undecided", p.line)
-    alone = next((p for p in h.good if any(_gives_number_of(p, w, h) for aim in point.aims for w in aim)), None)
-    if alone is not None:
-        return best.as_found(Found.OPEN, "award.number_alone", alone.line)
     if h.unread:
         return best.as_found(Found.OPEN, "award.unreadable", h.unread[0].line.number)
     if any(same(p, w, h.ground) for p in h.copied for aim in point.aims for w in aim):
