@@ -20,6 +20,7 @@ from derive.notation.tree import (
     Claim,
     Constant,
     Derivative,
+    Differential,
     Either,
     Expr,
     Integral,
@@ -69,6 +70,7 @@ class Around:
     moving:     names that are functions of time.
     ways:       for a name, what the premises say it is.
     stock:      the same terms and factors with their values at states, where the caller can measure.
+    calculus:   is anything differentiated or integrated hereabouts?
     """
 
     terms: tuple[Expr, ...] = ()
@@ -78,6 +80,7 @@ class Around:
     moving: frozenset[str] = frozenset()
     ways: Mapping[str, tuple[Expr, ...]] = field(default_factory=dict)
     stock: Stock | None = None
+    calculus: bool = False
 
     def near(self, name: str) -> tuple[str, ...]:
         return (self.neighbours or {}).get(name, ())
@@ -120,6 +123,8 @@ def look_around(
         ways=_ways(premises),
         stock=None if measure is None else Stock(
             measure, *(_measured(pieces, measure) for pieces in (terms, factors, _atoms(premises, here)))),
+        calculus=any(
+            isinstance(n, (Derivative, Differential, Integral)) for p in (claim, *premises) for n in walk(p)),
     )
 
 

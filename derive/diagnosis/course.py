@@ -25,7 +25,7 @@ def fits_equations(left: Term, right: Term, context: Context, cloud: Cloud) -> b
 
     The states of the cloud give the constants their values; names that are new, and the time, may be anything.
     """
-    course = motion.explicit(left.value, right, context) if left.op == "var" else None
+    course = course_of(left, right, context)
     if course is None or not cloud.size:
         return None
     assert isinstance(left.value, Var)
@@ -52,10 +52,11 @@ def starts_wrong(left: Term, right: Term, context: Context, cloud: Cloud) -> boo
 
     What it comes to later may be what a name stands for (`b = x(T/4)`), and no state says that before it is found.
     """
-    course = motion.explicit(left.value, right, context) if isinstance(left.value, Var) else None
+    course = course_of(left, right, context)
     if course is None:
         return False
-    for name, along in _derivatives(left.value, course, 1, context.world):
+    assert isinstance(left.value, Var)
+    for name, along in _derivatives(left.value, course, left.value.order + 1, context.world):
         for key in (key for key, time in context.instants if time is ZERO):
             known, found = (context.resolved(context.placed(t, key)) for t in (name, along))
             told = known != found and all(v in cloud.columns for v in variables(known, found))
@@ -64,9 +65,16 @@ def starts_wrong(left: Term, right: Term, context: Context, cloud: Cloud) -> boo
     return False
 
 
+def course_of(left: Term, right: Term, context: Context) -> Term | None:
+    """The course of a name or of a rate of it (`x' = u e^(-b t)`) that a pair of sides gives."""
+    v = left.value if left.op == "var" else None
+    return motion.explicit(v._replace(order=0, wrt=""), right, context) if isinstance(v, Var) else None
+
+
 def _derivatives(v: Var, course: Term, highest: int, world: World) -> Iterator[tuple[Term, Term]]:
-    for order in range(highest + 1):
-        if order:
+    """A name, or the rate of it that a course is given for, with its further rates, each with what the course gives."""
+    for order in range(v.order, highest + 1):
+        if order > v.order:
             course = motion.slope(course, world)
         yield var(Var(v.name, order, TIME if order else "")), course
 

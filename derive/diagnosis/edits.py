@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from derive.diagnosis import kinds_forms as forms
 from derive.diagnosis import kinds_motion as motion
 from derive.diagnosis import kinds_numbers as numbers
+from derive.diagnosis import kinds_powers as reaches
 from derive.diagnosis import kinds_sums as sums
 from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
@@ -61,6 +62,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("root_reach", 1.6, forms.root_reach, family="bracket"),
     Kind("bracket", 1.6, forms.bracket, family="bracket"),
     Kind("one_term_only", 1.6, terms.one_term_only, family="bracket"),
+    Kind("power_reach", 1.6, reaches.power_reach, family="bracket"),
     Kind("product_of_sums", 1.6, sums.product_of_sums, sums.like_parts_multiplied, family="bracket"),
     Kind("common_denominator", 1.6, sums.common_denominator, sums.added_above_and_below, family="fraction_of_sum"),
     Kind("power_of_ten", 1.6, numbers.power_of_ten),
@@ -78,6 +80,8 @@ KINDS: tuple[Kind, ...] = (
     Kind("extra_term", 1.9, terms.extra_term, family="term"),
     Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),
     Kind("missing_term", 2.0, terms.missing_term, terms.extra_term, family="term"),
+    Kind("power_rule", 2.0, reaches.power_rule),
+    Kind("multiplied", 2.1, sums.multiplied, sums.added),
     Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
     Kind("number_in_front", 2.1, terms.number_in_front, family="number"),
     Kind("sum_of_powers", 2.1, sums.sum_of_powers, sums.power_of_sum, family="power_of_sum"),
@@ -176,12 +180,14 @@ def _is_zero(side: Any) -> bool:
 
 # A number that was worked out lacks no quantity: one that makes it up fits by chance.
 BRING_IN_NAMES = ("dropped_term", "missing_term", "product_part", "forgotten_factor", "inner_factor", "one_side_only")
+# Nor is an uncommon number said of it a name for anything: some number always makes it up.
+MAKE_UP = ("unusual_factor", "root_of_two", "power_rule")
 
 
 def _may_be(kind: Kind, about: _About) -> bool:
     if about.sign_only:
         return kind.name == "direction"
-    return not (about.started and kind.name in BRING_IN_NAMES)
+    return not (about.started and kind.name in (*BRING_IN_NAMES, *MAKE_UP))
 
 
 def _loose(kind: Kind, about: _About) -> float:

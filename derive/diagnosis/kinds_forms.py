@@ -156,6 +156,8 @@ def root(site: Site, _: Around) -> Iterator[Change]:
         for i, f in enumerate(others if len(others) > 1 else ()):  # `A k/m` for `A √(k/m)`
             rest = product(others[:i] + others[i + 1 :])
             yield Change(product((*numbers, f, Apply("sqrt", Quotient(rest, node.den)))), extra=0.15)
+            if numbers:  # `2 R E/I` for `R √(2 E/I)`
+                yield Change(product((f, Apply("sqrt", Quotient(product((*numbers, rest)), node.den)))), extra=0.2)
 
 
 def _could_stand_under_a_root(site: Site) -> bool:
@@ -254,6 +256,9 @@ def _gathered(node: Sum) -> Iterator[Change]:
         if isinstance(here, Apply):  # `sin a + b` for `sin(a + b)`
             made = Apply(here.function, total((here.arg, *rest)))
             yield Change(total((*before, Neg(made) if minus else made)), extra=0.1)
+        inner = [negated(t) if minus else t for t in rest]
+        made = product((here, total((ONE, *inner))))  # `A - b` for `A (1 - b)`
+        yield Change(total((*before, Neg(made) if minus else made)), extra=0.25)
         if minus:  # `- a + b` for `-(a + b)`, the same as `- a - b`
             yield Change(total((*before, terms[i], *map(negated, rest))), extra=0.2)
     yield from _gathered_between(terms)

@@ -221,7 +221,9 @@ def added(site: Site, _: Around) -> Iterator[Change]:
 
 
 def multiplied(site: Site, _: Around) -> Iterator[Change]:
-    """`a b` where `a + b` was meant; the last of the factors taken for a term."""
+    """`a b` where `a + b` was meant, or `a - b`; the last of the factors taken for a term."""
     node = site.node
     if isinstance(node, Product) and isinstance(node.factors[-1], (Name, Apply, Power)):
-        yield Change(total((product(node.factors[:-1]), node.factors[-1])))
+        first, last = product(node.factors[:-1]), node.factors[-1]
+        yield Change(total((first, last)))
+        yield Change(total((first, Neg(last))), extra=0.1)

@@ -329,6 +329,10 @@ def _part_upside_down(node: Quotient) -> Iterator[Change]:
     if numbers:
         others = [f for f in above if f not in numbers]
         yield Change(Quotient(product((*numbers, node.den)), product(others)), extra=0.1)
+        under = [f for f in below if isinstance(f, (Num, Constant))]
+        if under and others:  # `3 W/(2 k)` for `2 W/(3 k)`
+            others_below = [f for f in below if f not in under]
+            yield Change(quotient(product((*under, *others)), product((*numbers, *others_below))), extra=0.05)
     for f in above:
         for g in below:
             if f not in numbers and not isinstance(g, Num):  # `b u/m` for `m u/b`

@@ -129,8 +129,8 @@ def _is_one(value: float) -> bool:
 
 
 def _constant(ratios: Values) -> float | None:
-    """The one real value that all the ratios have, or None."""
-    known = ratios[:MOST_STATES]
+    """The one real value that all the ratios have, or None. Nothing over nothing may be anything."""
+    known = ratios[~np.isnan(ratios)][:MOST_STATES]
     if known.size < 4 or not np.all(np.isfinite(known)):
         return None
     middle = complex(known[0])

@@ -15,7 +15,7 @@ from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
-from derive.steps import motion, orders, smallness
+from derive.steps import customary, motion, orders, smallness
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning
 from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
@@ -33,6 +33,7 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         return None
     try:
         statement, setting, key = _inside(statement, setting, source)
+        setting = _as_judged(setting, statement, source)
         context = setting.context if setting.regime is None else setting.regime.context
         claim = statement.claim
         assert claim is not None
@@ -58,6 +59,21 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _as_judged(setting: Setting, statement: Statement, source: Source) -> Setting:
+    """The setting with what goes without saying: no mass is nothing, Lagrange's equation holds, a period is that of
+    the approximated motion."""
+    pair = None if statement.claim is None else next(pairs(alternatives(statement.claim)[0]), None)
+    if pair is None or (setting.strict and setting.regime is None):
+        return setting
+    if setting.regime is not None:
+        linear = replace(setting.within(setting.regime.context), regime=None)
+        inside = with_meaning(matter(pair, linear, source)) if statement.role == "claim" else None
+        return setting if inside is None or not setting.states.any(inside.context).size else inside.setting
+    m = matter(pair, setting, source)
+    views = (customary.with_sizes(m), *(v for v in customary.views(m) if customary.binding(m, v)))
+    return next((v.setting for v in reversed(views) if v is not None), setting)
 
 
 def _highest(side: Expr, small: tuple[str, ...]) -> int:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.diagnosis.course import fits_equations, starts_wrong
+from derive.diagnosis.course import course_of, fits_equations, starts_wrong
 from derive.diagnosis.glance import Glance
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
 from derive.notation.tree import Claim, Expr, Name, Statement, names_in
@@ -24,7 +24,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Decision, Matter, Setting
-from derive.steps import conditions, courses, motion, numeric, orders, smallness
+from derive.steps import conditions, courses, motion, numeric, orders, smallness, staying
 from derive.steps.smallness import expanded
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
@@ -47,11 +47,13 @@ A_GLANCE, A_LOOK, A_RULE, A_DECISION, A_SHRINKING, A_LIMIT = 0.05, 1, 5, 30, 40,
 WEIGHED = ("=", "≈", "≠", "<", ">", "≤", "≥", "≪", "≫")
 # A line that holds but for a case it loses is no answer to what a broken one should have been.
 GOOD = (Standing.FOLLOWS, Standing.APPROXIMATES)
+# Where the states all agree the one condition is that nothing is divided by nothing, which every division has.
+LOSING = (*GOOD, Standing.FOLLOWS_IF)
 TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError)
 
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
-    holds_at_states, courses.general_solution, holds_in_open_case, numeric.right_to_its_figures,
+    holds_at_states, courses.general_solution, staying.kept, holds_in_open_case, numeric.right_to_its_figures,
     numeric.from_rounded_values, motion.integrated, by_constant_rates, by_meaning,
 )
 
@@ -127,6 +129,8 @@ class Trial:
         if isinstance(left, Name):
             return True
         parts = lower_pair(Pair(left, right, "="), self.context.world).parts
+        if any(course_of(a, b, self.context) is not None for a, b in parts):
+            return True
         return self._may_be_integrated([(self._to_order(a), self._to_order(b)) for a, b in parts])
 
     def _settled_measure(self, piece: Expr) -> NDArray[np.complex128] | None:
@@ -151,8 +155,8 @@ class Trial:
                 self.effort.spent += A_RULE if setting.regime is None else A_SHRINKING
                 m = matter(pair, setting, self.source, self.statement.word)
                 rules = PASSES if setting.regime is None else (smallness.right_to_its_order,)
-                decision = next((d for rule in rules if (d := rule(m)) is not None), None)
-                if decision is None or decision.verdict.standing not in GOOD:
+                rule, decision = next(((r, d) for r in rules if (d := r(m)) is not None), (None, None))
+                if decision is None or decision.verdict.standing not in (LOSING if rule is holds_at_states else GOOD):
                     equation = pair.sign == "=" and self.setting.regime is None
                     if decision is None and equation:
                         self.perhaps[claim] = m

@@ -114,6 +114,18 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "“{term}”: something is added here that should be multiplied or divided.",
         "Something is added in this line that should be multiplied or divided.",
     ),
+    "slip.multiplied": (
+        "“{term}”: something is multiplied here that should be added or subtracted.",
+        "Something is multiplied in this line that should be added or subtracted.",
+    ),
+    "slip.power_reach": (
+        "“{term}”: how far does the power reach?",
+        "How far does a power in this line reach?",
+    ),
+    "slip.power_rule": (
+        "“{term}”: the power and the number in front do not go together. Differentiate it, and see what comes out.",
+        "A power and the number in front of it do not go together. Differentiate, and see what comes out.",
+    ),
     "slip.inner_factor": (
         "“{term}”: what the inside brings when it is differentiated is missing, or there twice.",
         "What the inside of a function brings when it is differentiated is missing, or there twice.",

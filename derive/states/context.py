@@ -374,3 +374,10 @@ def definition_in(t: Term) -> tuple[Var, Term] | None:
     """`unknown = rest` where an equation reads so at sight, the first way; None otherwise."""
     found = isolated(t)
     return found[0] if found else None
+
+
+def given_by_time(context: Context) -> set[Var]:
+    """What a premise gives outright by t: `x = u t cos α`."""
+    return {
+        v for p in context.premises if Var(TIME) in variables(p.term) for v, _ in isolated(p.term)
+        if not v.at and not v.order}

@@ -18,6 +18,7 @@ from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
+from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
 from derive.steps.motion import explicit, with_constants
 from derive.terms.calculus import derivative
@@ -179,6 +180,8 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
                           facts=(("name", p.v.name),))
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    if have + known < need and (kept := staying.kept(m)) is not None:
+        return kept  # its start is told of something else: of x' where v = x'
     if have + known < need and not m.setting.strict:
         return _from_its_start(p, m, with_course)
     if have + known < need:

@@ -10,8 +10,10 @@ from dataclasses import replace
 
 from derive.notation.tree import Derivative, Differential, Expr, Name, Num, Quotient, Relation
 from derive.records import Standing, Verdict
+from derive.states.context import given_by_time
 from derive.states.setting import Decision, Matter
 from derive.terms.claims import Pair
+from derive.terms.term import variables
 from derive.terms.world import TIME, World
 
 
@@ -44,7 +46,7 @@ def taken(m: Matter) -> Decision | None:
     left, right = m.pair.left, m.pair.right
     if _is_zero(left):
         left, right = right, left
-    if m.pair.sign != "=" or not _is_zero(right) or not is_slope(left, m.context.world):
+    if m.pair.sign != "=" or not _is_zero(right) or not (is_slope(left, m.context.world) or _of_a_path(left, m)):
         return None
     if m.words.split()[-1:] in (["under"], ["at"]):  # `dR/dα = 0 at α = π/4` says where it is so
         return None
@@ -53,3 +55,17 @@ def taken(m: Matter) -> Decision | None:
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.case")
     return Decision(verdict, m.setting.within(m.context.adding(*condition)))
+
+
+def _of_a_path(e: Expr, m: Matter) -> bool:
+    """`dy/dx` where both places are given by t: level at the top, and no claim about the motion."""
+    if not (isinstance(e, Derivative) and e.order == 1 and isinstance(e.body, Name) and isinstance(e.wrt, Name)):
+        return False
+    return {e.body.ident, e.wrt.ident} <= {v.name for v in given_by_time(m.context)}
+
+
+def said_of_extreme(m: Matter) -> bool:
+    """Is the pair about the very place that a condition has picked out? `tan α = μ` below `dR/dα = 0` gives μ there,
+    and must not be put for μ where R is differentiated."""
+    picked = {v.wrt for p in m.context.premises if not p.always for v in variables(p.term) if v.order} - {TIME}
+    return bool(picked & {v.name for v in m.unknowns})

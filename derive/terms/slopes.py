@@ -55,7 +55,7 @@ def slope_by(world: World, body: Term, v: Var) -> Term:
             return var(Var(u.name, u.order + 1, v.name))
         if u in world.primitives and world.primitives[u][1] == v:
             return world.primitives[u][0]
-        if v.name in world.moving and u.name in world.moving and not u.at and u.role == "value":
+        if v.name in world.moving and (u.name in world.moving or u.name == TIME) and not u.at and u.role == "value":
             return div(world.along_time(u), world.along_time(v))
         if {u.name, v.name} <= world.varying and u.role == "value" and not u.order:
             return div(world.total(u), world.total(v))

@@ -38,6 +38,7 @@ from derive.steps import (
     smallness,
     starting,
     stationary,
+    staying,
     substituting,
     totals,
 )
@@ -108,7 +109,9 @@ def follows(
         certificates = proof_of(context, parts, m.pair.sign, extra, cloud=cloud)  # type: ignore[arg-type]
     verdict = with_proof(verdict, certificates, m.cites)
     after = m.context.adding(*m.premises(implied=True))
-    return Decision(verdict, m.setting.within(defining.with_definition(after, m)))
+    if not stationary.said_of_extreme(m):
+        after = defining.with_definition(after, m)
+    return Decision(verdict, m.setting.within(after))
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:
@@ -293,6 +296,7 @@ RULES: tuple[Rule, ...] = (
     conditions.lost_at_an_edge,
     holds_at_states,
     courses.general_solution,
+    staying.kept,
     holds_in_open_case,
     stationary.taken,
     numeric.right_to_its_figures,
@@ -316,6 +320,7 @@ RULES: tuple[Rule, ...] = (
     by_values_put_in,
     identities.no_identity,
     refuted_in_open_case,
+    staying.strays,
     fresh.starting_relation,
     laws.law,
     starting.start_of_motion,
@@ -336,6 +341,7 @@ PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numer
 WRITERS: tuple[Rule, ...] = (
     holds_at_states,
     courses.general_solution,
+    staying.kept,
     holds_in_open_case,
     proportion.proportional,
     motion.integrated,

@@ -13,20 +13,19 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Name, Num, Relation, Statement, Value, walk
+from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
-from derive.states.context import Context, tied_names
+from derive.states.context import Context, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.steps import smallness
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import alternatives, pairs
-from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.term import Term, Var, variables
-from derive.terms.world import TIME, World
+from derive.terms.term import Term
+from derive.terms.world import World
 from derive.verdicts.cases import limit_of, said_at_instant, spoken_case, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
@@ -85,12 +84,25 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
-    """`x(0) = …` below `x = A cos ωt`: whoever asks for x at an instant calls it a function of time."""
-    asked = {n.function.ident for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name)}
-    given = {
-        v.name for p in context.premises if Var(TIME) in variables(p.term) for v, _ in isolated(p.term) if not v.at}
-    new = (asked & given) - world.moving - world.fields.keys()
-    return replace(world, moving=world.moving | new) if new else world
+    """`x(0) = …` below `x = A cos ωt`: whoever asks for x at an instant calls it a function of time; and whoever asks
+    for dy/dx where both are given by t asks how they go along together."""
+    given = {v.name for v in given_by_time(context)}
+    asked, along = _asked_for(claim)
+    both = {pair for pair in along if given.issuperset(pair)}
+    new = (asked & given) - world.fields.keys() | {n for pair in both for n in pair}
+    fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
+    return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)
+
+
+def _asked_for(claim: Claim) -> tuple[set[str], set[tuple[str, str]]]:
+    """The names whose values at an instant a claim asks for, and the pairs of those it differentiates by another."""
+    values, slopes = set(), set()
+    for n in walk(claim):
+        if isinstance(n, Value) and isinstance(n.function, Name):
+            values.add(n.function.ident)
+        elif isinstance(n, Derivative) and isinstance(n.body, Name) and isinstance(n.wrt, Name) and not n.partial:
+            slopes.add((n.body.ident, n.wrt.ident))
+    return values, slopes
 
 
 def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:

@@ -1,0 +1,137 @@
+"""Courses of what no equation of motion is written for by name: `x' = u e^(-b t)` after `x'' = -b x'` and x'(0) = u.
+
+A relation that holds at one instant, and whose change vanishes wherever it holds, goes on holding: its change is a
+multiple of itself, and nothing but nothing solves such an equation from nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.setting import Decision, Matter, Setting
+from derive.states.showing import shown_state, written
+from derive.states.states import freedom
+from derive.steps import motion
+from derive.terms.term import ZERO, Term, Var, variables
+from derive.terms.world import TIME
+
+
+def kept(m: Matter) -> Decision | None:
+    """A course that holds at a known instant and keeps to itself from there."""
+    if not m.context.instants or not is_course(m):
+        return None
+    (residual,) = map(m.context.resolved, m.residuals)
+    key = next((k for k, _ in m.context.instants if _vanishes(m.context.placed(residual, k), m)), None)
+    if key is None or not _vanishes(_change(m), m, _at_a_moment(m)) or _ties(m, m.context, _at_a_moment(m)):
+        return None
+    after = motion.as_function(m, m.context.adding(*m.premises(implied=False)))
+    verdict = Verdict(Standing.FOLLOWS, support="tested", code="follows.plain", premises=m.cites, points=40)
+    return Decision(verdict, m.setting.within(after))
+
+
+def strays(m: Matter) -> Decision | None:
+    """A course that starts otherwise than what is known, or that no motion keeps to: it starts nothing."""
+    course = is_course(m)
+    if course and not m.lowered.parts[0][0].value.order:
+        return None  # of a name's own course `courses` knows more
+    if not course and not _of_time_passed(m):
+        return None
+    begun = _begins_otherwise(m)
+    if begun is None and not _ties_constants(m):
+        return None
+    setting, sides = begun or _a_moment_later(m)
+    state = shown_state(setting, *sides, "=")
+    if state is None:
+        return None
+    code, facts = "fails.start", (("name", written(m.lowered.parts[0][0])),)
+    if begun is None:
+        code, facts = "fails.derivative", (("left", written(sides[0])), ("right", written(sides[1])))  # type: ignore[assignment]
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code=code, facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _begins_otherwise(m: Matter) -> tuple[Setting, tuple[Term, Term]] | None:
+    """What is known at an instant whose time is a plain number, and what the course gives there, where they differ."""
+    for key, time in m.context.instants:
+        if time is None or variables(time):
+            continue
+        left, right = (m.context.resolved(m.context.placed(m.context.resolved(t), key)) for t in m.lowered.parts[0])
+        cloud = m.setting.states.of(m.context, (left, right))
+        if cloud.size and weigh(left, right, "=", cloud).all_fail:
+            return m.setting, (left, right)
+    return None
+
+
+def _a_moment_later(m: Matter) -> tuple[Setting, tuple[Term, Term]]:
+    """The rates of both sides, at a moment at which the course might hold."""
+    context = _timeless(m).adding(*_at_a_moment(m))
+    left, right = (m.context.resolved(motion.slope(t, m.context.world)) for t in m.lowered.parts[0])
+    return m.setting.within(context), (left, right)
+
+
+def _ties_constants(m: Matter) -> bool:
+    """Could the course hold at all times only for some values of what the lines above leave free, as if b were 0?"""
+    timeless = _timeless(m)
+    tied = _ties(m, timeless, m.premises(implied=False))
+    if tied is None:  # not even so: what is declared of the constants forbids it
+        cloud = m.setting.states.of(timeless, (_change(m),), _at_a_moment(m))
+        return bool(cloud.size) and weigh(_change(m), ZERO, "=", cloud).all_fail
+    return tied
+
+
+def _ties(m: Matter, context: Context, extra: tuple[Premise, ...]) -> bool | None:
+    """Does a relation leave less room to the constants and to the moment? None where it leaves no state at all."""
+    constants = {
+        v for p in context.premises for v in variables(p.term)
+        if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)}
+    known = sorted(constants | {Var(TIME)}, key=lambda v: v.name)
+    before, after = (freedom(context, known, more, m.setting.states) for more in ((), extra))
+    return None if after < 0 <= before else after < before
+
+
+def _timeless(m: Matter) -> Context:
+    """What is known of every moment: how the motion starts is left open."""
+    kept = tuple(p for p in m.context.premises if not any(v.at for v in variables(p.term)))
+    return replace(m.context, instants=(), premises=kept)
+
+
+def is_course(m: Matter) -> bool:
+    """`x' = u e^(-b t)`: what moves, or a rate of it, by the time that has passed and by constants."""
+    if m.pair.sign != "=" or m.lowered.primitives or len(m.lowered.parts) != 1:
+        return False
+    left, right = m.lowered.parts[0]
+    v, world, here = left.value, m.context.world, variables(m.context.resolved(right))
+    return (
+        left.op == "var" and isinstance(v, Var) and v.role == "value" and not v.at and v.wrt in ("", TIME)
+        and v.name in world.moving and v.name not in world.functions and Var(TIME) in here
+        and not any(u.order or u.at or u.role != "value" or (u.name != TIME and world.is_changing(u)) for u in here))
+
+
+def _of_time_passed(m: Matter) -> bool:
+    """`1/v - 1/u = -c t/m`, where the equation of motion for v is known: what integrating it is to have given."""
+    if m.pair.sign != "=" or m.lowered.primitives or len(m.lowered.parts) != 1:
+        return False
+    world, here = m.context.world, variables(*map(m.context.resolved, m.residuals))
+    moving = [v for v in here if v.name in world.moving]
+    known = [v for p in m.context.premises if not p.implied and p.always for v in variables(p.term) if not v.at]
+    return Var(TIME) in here and bool(moving) and not m.fresh and all(
+        v.role == "value" and not v.at and v.wrt in ("", TIME)
+        and any(u.name == v.name and u.order > v.order for u in known) for v in moving)
+
+
+def _change(m: Matter) -> Term:
+    (residual,) = map(m.context.resolved, m.residuals)
+    return m.context.resolved(motion.slope(residual, m.context.world))
+
+
+def _at_a_moment(m: Matter) -> tuple[Premise, ...]:
+    """The course as it might hold now, without saying that it holds the moment after."""
+    return m.premises(implied=False, always=False)
+
+
+def _vanishes(t: Term, m: Matter, extra: tuple[Premise, ...] = ()) -> bool:
+    cloud = m.setting.states.of(m.context, (t,), extra)
+    return bool(cloud.size) and weigh(t, ZERO, "=", cloud).all_hold
