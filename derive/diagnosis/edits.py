@@ -21,7 +21,7 @@ from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Derivative, Name, Num, Span, names_in
+from derive.notation.tree import Claim, Derivative, Name, Num, Product, Quotient, Span, Sum, names_in
 
 
 class Kind(NamedTuple):
@@ -140,7 +140,7 @@ def _candidates(claim: Claim, around: Around, look: Callable[[Kind], Look]) -> I
         if not _may_be(kind, about):
             continue
         for site in places:
-            if about.approximate and site.path[:1] == (("sides", 0),):
+            if site.path[:1] == (("sides", 0),) and (about.approximate or (about.started and _is_asked_for(site))):
                 continue
             for change in look(kind)(site, around):
                 cost = kind.cost + change.extra + _rarely_blamed(site, about) + _loose(kind, about)
@@ -192,6 +192,11 @@ def _may_be(kind: Kind, about: _About) -> bool:
 
 def _loose(kind: Kind, about: _About) -> float:
     return LOOSE if about.bound and kind.name != "direction" else 0.0
+
+
+def _is_asked_for(site: Site) -> bool:
+    """What a number is found for is not off by anything: of `F = 12 N` the 12 is."""
+    return site.is_side and not isinstance(site.node, (Sum, Product, Quotient))
 
 
 def _rarely_blamed(site: Site, about: _About) -> float:

@@ -14,6 +14,7 @@ from derive.diagnosis.pieces import (
     ONE,
     PI,
     factors_of,
+    figures_of,
     negated,
     number,
     over,
@@ -106,7 +107,9 @@ def factor(site: Site, _: Around) -> Iterator[Change]:
     inside = 0.3 if isinstance(site.parent, Apply) else 0.0
     whole = 0.1 if isinstance(site.node, Sum) else 0.0
     pointed = site.node
-    for value, extra in FACTORS:
+    # To a single figure one of many numbers fits by chance.
+    vague = isinstance(pointed, Num) and pointed.last_digit is not None and figures_of(pointed) < 2
+    for value, extra in FACTORS[:2] if vague else FACTORS:
         if isinstance(site.node, Num) and site.node.last_digit is not None:
             extra += 0.4  # a decimal was read off or computed: twice as much is a rarer slip than a power of ten
         yield Change(scaled(site.node, value), at=pointed, extra=extra + inside + whole + _without_a_number(site.node))

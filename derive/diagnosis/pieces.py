@@ -103,13 +103,17 @@ def rewritten(node: Num, by: Fraction) -> Num:
     return result(node, node.value * by)
 
 
+def figures_of(node: Num) -> int:
+    """How many figures a number that was worked out shows."""
+    return math.floor(math.log10(abs(node.value))) - last_digit_of_result(node) + 1 if node.value else 0
+
+
 def result(node: Num, value: Fraction) -> Num:
     """Another value for a number that was worked out, to as many figures as the written one shows, and to three at
     least: with few figures one of many changes fits by chance."""
     if not value or not node.value:
         return number(value)
-    figures = math.floor(math.log10(abs(node.value))) - last_digit_of_result(node) + 1
-    return Num(value, math.floor(math.log10(abs(value))) - max(figures, FEWEST_FIGURES) + 1)
+    return Num(value, math.floor(math.log10(abs(value))) - max(figures_of(node), FEWEST_FIGURES) + 1)
 
 
 def rounded(piece: Any) -> Any:

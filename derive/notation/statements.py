@@ -28,6 +28,7 @@ from derive.notation.tree import (
     Role,
     Span,
     Statement,
+    Sum,
     Value,
     names_in,
     walk,
@@ -335,11 +336,17 @@ def _runs_off(claim: Claim | None) -> bool:
 
 
 def _names_agree(claim: Claim | None) -> bool:
-    """`v = u`, `v = -u`: one name is another."""
+    """`v = u`, `v = -u`, `v - u = 0`: one name is another."""
     if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
         return False
-    right = claim.sides[1].arg if isinstance(claim.sides[1], Neg) else claim.sides[1]
-    return isinstance(claim.sides[0], Name) and isinstance(right, Name)
+    left, right = claim.sides[:2]
+    names = left.terms if isinstance(left, Sum) and _is_zero(right) else claim.sides
+    return len(names) == 2 and isinstance(names[0], Name) and all(
+        isinstance(n.arg if isinstance(n, Neg) else n, Name) for n in names)
+
+
+def _is_zero(side: Expr) -> bool:
+    return isinstance(side, Num) and not side.value
 
 
 def _name_is_number(claim: Claim | None) -> bool:
