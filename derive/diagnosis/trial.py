@@ -13,9 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.diagnosis.course import course_of, fits_equations, starts_wrong
+from derive.diagnosis.drift import Drift, drifts
 from derive.diagnosis.glance import Glance
 from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
-from derive.notation.tree import Claim, Expr, Name, Statement, names_in
+from derive.notation.tree import Claim, Derivative, Expr, Name, Statement, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 from derive.states import probing
@@ -116,18 +117,26 @@ class Trial:
         several = self.setting.cases or len(alternatives(claim)) > 1
         if not plain or self.setting.regime is not None or several or (moving and self.fresh):
             return None
-        rules_out = Glance(claim, self._settled_measure, self._integrated if moving else None).rules_out
+        moved = drifts(claim, self.deep, self.context, self._measured) if moving else ()
+
+        def integrated(left: Expr, right: Expr) -> bool:
+            return self._integrated(left, right, moved)
+
+        rules_out = Glance(claim, self._settled_measure, integrated if moving else None).rules_out
 
         def glanced(other: Claim) -> bool:
-            self.effort.spent += A_LOOK if moving else A_GLANCE
-            return (moving and not self.fits(other)) or rules_out(other)  # what moves takes longer than dimensions do
+            self.effort.spent += A_GLANCE
+            return rules_out(other)
 
         return glanced
 
-    def _integrated(self, left: Expr, right: Expr) -> bool:
+    def _integrated(self, left: Expr, right: Expr, moved: tuple[Drift, ...]) -> bool:
         """May sides that differ come from integrating, or be a course, of which other things are asked?"""
         if isinstance(left, Name):
             return True
+        if not isinstance(left, Derivative) and moved and all(d.apart(left, right) for d in moved):
+            return False
+        self.effort.spent += A_LOOK
         parts = lower_pair(Pair(left, right, "="), self.context.world).parts
         if any(course_of(a, b, self.context) is not None for a, b in parts):
             return True
@@ -291,7 +300,7 @@ class Trial:
         return bool(self.shrunk) and orders.degree(pair.right, self.small) < self.kept
 
     def _decided(self, claim: Claim, setting: Setting) -> bool:
-        self.effort.spent += A_LIMIT if self.statement.role == "limit" else A_DECISION
+        self.effort.spent += A_LIMIT if self.statement.role in ("limit", "regime") else A_DECISION
         verdicts, _ = decide(replace(self.statement, claim=claim), setting, self.source)
         return bool(verdicts) and all(v.standing in GOOD for v in verdicts)
 
@@ -322,17 +331,21 @@ class Trial:
         self, piece: Expr, wanted: Callable[[Var], bool] = lambda _: True
     ) -> NDArray[np.complex128] | None:
         """The values of a piece at the states found for the line as typed, where it has them all."""
-        context = self.context
+        return self._measured(piece, self.cloud, wanted)
+
+    def _measured(
+        self, piece: Expr, cloud: Cloud, wanted: Callable[[Var], bool] = lambda _: True
+    ) -> NDArray[np.complex128] | None:
         try:
-            lowered = lower(piece, context.world)
-            if not isinstance(lowered, Term) or not self.cloud.size:
+            lowered = lower(piece, self.context.world)
+            if not isinstance(lowered, Term) or not cloud.size:
                 return None
             term = self._to_order(lowered)
-            if not all(v in self.cloud.columns and wanted(v) for v in variables(term)):
+            if not all(v in cloud.columns and wanted(v) for v in variables(term)):
                 return None
             with np.errstate(all="ignore"):
-                (values,) = Tape([term]).run(self.cloud.columns)
-            return np.broadcast_to(np.asarray(values), self.cloud.size).astype(complex)
+                (values,) = Tape([term]).run(cloud.columns)
+            return np.broadcast_to(np.asarray(values), cloud.size).astype(complex)
         except TOO_MUCH:
             return None
 

@@ -223,7 +223,7 @@ def by_custom(m: Matter) -> Decision | None:
         if decision is not None:
             return _still_a_value(m, customary.said(decision, inside))
         if customary.binding(m, inside):
-            return numeric.wrong_number(inside) or fails(inside)
+            return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
     return None
 
 
