@@ -244,10 +244,11 @@ class Context:
             chain.append(slope)
         chain.extend(self._differentials(t))
         # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations between
-        # values are taken there, and slopes that are given by the place itself.
+        # values are taken there, and slopes that are given by the place itself. Its differentials are not those here.
         placed = [
             self.placed(c, key) for key in self._places(t) for c in chain
-            if not any(v.order and v.wrt != TIME for v in variables(c)) or _explicit_slope(c, self.world)]
+            if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
+            or _explicit_slope(c, self.world)]
         return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
 
     def _differentials(self, t: Term) -> list[Term]:

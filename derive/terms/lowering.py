@@ -293,8 +293,15 @@ def _variable_of(world: World, function: Expr) -> Var:
     for n in walk(function):
         if isinstance(n, Name):
             symbol = world.symbols.get(n.ident)
-            return Var(world.fields.get(n.ident) or (symbol.of if symbol and symbol.of else TIME))
+            of = symbol.of if symbol is not None else None
+            return Var(world.fields.get(n.ident) or of or _varying_beside(world, n.ident) or TIME)
     return Var(TIME)
+
+
+def _varying_beside(world: World, name: str) -> str:
+    """φ for the T of `dT = μ T dφ`, the one other quantity there that runs; '' where there is none, or several."""
+    others = world.varying - {name}
+    return next(iter(others)) if name in world.varying and name not in world.moving and len(others) == 1 else ""
 
 
 def _integral(low: Lowering, e: tree.Integral) -> Lowered:
