@@ -16,6 +16,7 @@ from derive.diagnosis import kinds_forms as forms
 from derive.diagnosis import kinds_motion as motion
 from derive.diagnosis import kinds_numbers as numbers
 from derive.diagnosis import kinds_powers as reaches
+from derive.diagnosis import kinds_results as results
 from derive.diagnosis import kinds_sums as sums
 from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change, relations
@@ -55,7 +56,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("function_of_sum", 1.4, sums.function_of_sum, sums.sum_of_functions),
     Kind("fraction_of_sum", 1.5, sums.fraction_of_sum, sums.sum_of_fractions),
     Kind("degrees", 1.5, numbers.degrees),
-    Kind("calculator", 1.5, numbers.calculator, family="degrees"),
+    Kind("calculator", 1.5, results.calculator, family="degrees"),
     Kind("root", 1.5, forms.root, family="power"),
     Kind("power", 1.5, forms.powers, family="power"),
     Kind("power_of_result", 1.5, numbers.power_of_result, family="power"),
@@ -69,6 +70,10 @@ KINDS: tuple[Kind, ...] = (
     Kind("cancelled", 1.7, sums.cancelled, sums.cancelled_in_part, family="quantity"),
     Kind("circle", 1.7, terms.circle, family="number"),
     Kind("digits", 1.8, numbers.digits),
+    Kind("worked_sign", 1.8, results.wrong_sign),
+    Kind("worked_way_up", 1.8, results.wrong_way_up),
+    Kind("worked_power", 1.8, results.wrong_power),
+    Kind("worked_function", 1.8, results.wrong_function),
     Kind("doubled_term", 1.8, terms.doubled_term, family="term"),
     Kind("neighbour", 1.8, motion.neighbour),
     Kind("inner_factor", 1.8, motion.inner_factor, family="quantity"),

@@ -16,7 +16,7 @@ from derive.diagnosis.pieces import rounded
 from derive.diagnosis.search import Slip
 from derive.diagnosis.sites import span_of
 from derive.notation.quoting import with_its_brackets
-from derive.notation.tree import Span
+from derive.notation.tree import Apply, Derivative, Differential, Integral, Name, Span, walk
 from derive.terms.numbers import bare_number
 
 Grade = Literal["place", "kind", "edit"]
@@ -53,9 +53,18 @@ def hints(
 
 def _kind(edit: Edit) -> str:
     """A number that was worked out has none in front of it: there it is the result that is off."""
+    if edit.kind == "function" and not _is_of_an_angle(edit):
+        return "function_alone"
     if edit.family == "number" and isinstance(edit.before, EXPRESSIONS) and bare_number(edit.before) is not None:
         return "factor_of_result"
     return edit.kind
+
+
+def _is_of_an_angle(edit: Edit) -> bool:
+    """Does a side of a triangle decide between a sine and a cosine, and not a rate of change or the time?"""
+    changing = any(isinstance(n, Derivative | Differential | Integral) or n == Name("t") for n in walk(edit.claim))
+    return not changing and all(
+        n.function in ("sin", "cos", "tan", "cot") for n in walk(edit.before) if isinstance(n, Apply))
 
 
 def _of_several(slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str]) -> tuple[Hint, ...]:

@@ -9,14 +9,11 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
-import numpy as np
-
 from derive.diagnosis.around import Around, Change
 from derive.diagnosis.kinds_forms import is_measured
-from derive.diagnosis.kinds_terms import EXPRESSIONS
-from derive.diagnosis.pieces import PI, factors_of, number, product, result, rewritten
+from derive.diagnosis.pieces import PI, factors_of, figures_of, number, product, result, rewritten
 from derive.diagnosis.sites import Site
-from derive.notation.tree import Apply, Expr, Name, Neg, Num, Product, Quotient, Relation, Unit, rebuilt, walk
+from derive.notation.tree import Apply, Expr, Name, Num, Product, Quotient, Relation, Unit, walk
 from derive.terms.numbers import bare_number, last_digit_of_result
 
 TENS = ((3, 0.0), (-3, 0.0), (2, 0.1), (-2, 0.1), (1, 0.2), (-1, 0.2), (6, 0.3), (-6, 0.3), (4, 0.5), (-4, 0.5))
@@ -31,7 +28,11 @@ def power_of_ten(site: Site, _: Around) -> Iterator[Change]:
         return  # the 2 of `2 g h` carries no decimal point to lose
     likely = -0.4 if _measured(site) else 0.0
     for exponent, extra in TENS:
-        yield Change(_another(site, Fraction(10) ** exponent), at=node, extra=extra + likely)
+        if _is_a_result(site) and figures_of(node) > 1:  # the same figures, at another place
+            moved = Num(node.value * Fraction(10) ** exponent, last_digit_of_result(node) + exponent)
+        else:
+            moved = _another(site, Fraction(10) ** exponent)
+        yield Change(moved, at=node, extra=extra + likely)
 
 
 def _is_exponent(site: Site) -> bool:
@@ -109,35 +110,6 @@ def degrees(site: Site, _: Around) -> Iterator[Change]:
     elif isinstance(node, Num) and node.value and _is_a_result(site):
         for factor, by in ((Quotient(PI, HALF_TURN), math.pi / 180), (Quotient(HALF_TURN, PI), 180 / math.pi)):
             yield Change(product((node, factor)), at=node, into=result(node, node.value * Fraction(by)), extra=0.05)
-
-
-def calculator(site: Site, around: Around) -> Iterator[Change]:
-    """The result of a sine whose angle was typed in degrees into a calculator that took it for radians."""
-    written = bare_number(site.node) if site.is_side and isinstance(site.node, EXPRESSIONS) else None
-    if written is None or not written.value or around.stock is None or len(site.parent.sides) != 2:
-        return
-    other = site.parent.sides[1 - site.path[-1][1]]
-    says, should = around.stock.measure(site.node), around.stock.measure(other)
-    if says is None or should is None:
-        return
-    half = 0.5 * 10.0 ** last_digit_of_result(written) / abs(float(written.value))
-    for way in (other, *around.ways.get(other.ident, ())) if isinstance(other, Name) else (other,):
-        taken = _in_radians(way)
-        found = around.stock.measure(taken) if taken != way else None
-        if found is not None and np.all(np.abs(found - says) <= half * np.abs(says)):
-            right = float(np.real(should[0] / says[0])) * float(written.value)
-            instead: dict[int, object] = {id(written): result(written, Fraction(abs(right)))}
-            made: Expr = rebuilt(site.node.arg if isinstance(site.node, Neg) else site.node, instead)  # type: ignore[assignment]
-            yield Change(Neg(made) if (right < 0) is not isinstance(site.node, Neg) else made)
-            return
-
-
-def _in_radians(way: Expr) -> Expr:
-    """The same with the degrees of every angle taken for so many radians."""
-    turned: dict[int, object] = {
-        id(n): Apply(n.function, product((n.arg, Quotient(HALF_TURN, PI))))
-        for n in walk(way) if isinstance(n, Apply) and n.function in TURNING}
-    return rebuilt(way, turned)  # type: ignore[return-value]
 
 
 def _without_degrees(arg: Expr) -> Expr:

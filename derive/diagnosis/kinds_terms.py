@@ -91,8 +91,10 @@ FACTORS = ((Fraction(2), 0.0), (Fraction(1, 2), 0.0), (Fraction(4), 0.3), (Fract
 
 
 def takes_a_factor(site: Site) -> bool:
-    """Terms, and the insides of roots and functions; an exponent is another matter."""
+    """Terms, and the insides of roots and functions; an exponent is another matter, and so is a written component."""
     node = site.node
+    if isinstance(site.parent, Vector) and isinstance(node, Num):
+        return False
     if is_term(site):
         return not isinstance(node, Neg) and not (isinstance(node, Num) and node.value == 0)
     if isinstance(site.parent, Neg) and isinstance(node, EXPRESSIONS):

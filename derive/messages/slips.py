@@ -19,6 +19,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "Another function is needed in “{term}”. Draw the angle and see which side it belongs to.",
         "Another function is needed somewhere in this line.",
     ),
+    "slip.function_alone": (
+        "Another function is needed in “{term}”.",
+        "Another function is needed somewhere in this line.",
+    ),
     "slip.factor": (
         "A number in front is wrong, missing or too much in “{term}”.",
         "A number in front is wrong, missing or too much in this line.",
@@ -84,6 +88,22 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.calculator": (
         "“{term}” is what comes out when a calculator takes degrees for radians.",
         "This number is what comes out when a calculator takes degrees for radians.",
+    ),
+    "slip.worked_sign": (
+        "“{term}” is what comes out when one sign on the way to it is the other one.",
+        "This number is what comes out when one sign on the way to it is the other one.",
+    ),
+    "slip.worked_way_up": (
+        "“{term}” is what comes out when something is multiplied on the way to it that should divide, or the reverse.",
+        "This number is what comes out when something is multiplied that should divide, or the reverse.",
+    ),
+    "slip.worked_power": (
+        "“{term}” is what comes out when a power on the way to it is left out, or is another one.",
+        "This number is what comes out when a power on the way to it is left out, or is another one.",
+    ),
+    "slip.worked_function": (
+        "“{term}” is what comes out with another function of the angle, as a cosine for a sine.",
+        "This number is what comes out with another function of the angle, as a cosine for a sine.",
     ),
     "slip.root": ("A root is missing, or too much, at “{term}”.", "A root is missing, or too much."),
     "slip.power": ("The power in “{term}” does not fit.", "A power in this line does not fit."),

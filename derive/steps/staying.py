@@ -38,7 +38,7 @@ def strays(m: Matter) -> Decision | None:
     if course and not m.lowered.parts[0][0].value.order:
         return None  # of a name's own course `courses` knows more
     if not course and not _of_time_passed(m):
-        return None
+        return _refuted_law(m)
     begun = _begins_otherwise(m)
     if begun is None and not _ties_constants(m):
         return None
@@ -50,6 +50,23 @@ def strays(m: Matter) -> Decision | None:
     if begun is None:
         code, facts = "fails.derivative", (("left", written(sides[0])), ("right", written(sides[1])))  # type: ignore[assignment]
     verdict = Verdict(Standing.FAILS, strength="contradicts", code=code, facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _refuted_law(m: Matter) -> Decision | None:
+    """`m d'' = -k d`, where d = x1 - x2 and the lines above say how both of these go: no law of its own, since it could
+    hold only if the spring between them were none."""
+    world = m.context.world
+    rates = [v for r in m.residuals for v in variables(r) if v.order and v.wrt == TIME and not v.at]
+    given = any(v.name in world.definitions and v.name in world.moving for v in rates)
+    if m.pair.sign != "=" or m.lowered.primitives or m.fresh or not given:
+        return None
+    if not _ties(m, _timeless(m), m.premises(implied=False)):
+        return None
+    state = shown_state(m.setting, *m.lowered.parts[0], "=")
+    if state is None:
+        return None
+    verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.state", state=state)
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
@@ -85,7 +102,7 @@ def _ties_constants(m: Matter) -> bool:
 def _ties(m: Matter, context: Context, extra: tuple[Premise, ...]) -> bool | None:
     """Does a relation leave less room to the constants and to the moment? None where it leaves no state at all."""
     constants = {
-        v for p in context.premises for v in variables(p.term)
+        v for p in context.premises if context.world.changes(p.term) for v in variables(p.term)
         if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)}
     known = sorted(constants | {Var(TIME)}, key=lambda v: v.name)
     before, after = (freedom(context, known, more, m.setting.states) for more in ((), extra))

@@ -101,6 +101,9 @@ ROWS = [
     ("root_of_two", rel(F, k * a / sqrt(T(number(2)))), rel(F, k * a), k * a),
     ("digits", rel(s, decimal("3.52") * v0), rel(s, decimal("3.25") * v0), None),
     ("doubled_term", rel(s, a + b), rel(s, a + b + a), a),
+    ("multiplied", rel(s, F / (m + k)), rel(s, F / (m * k)), m * k),
+    ("power_reach", rel(W, m * (r * ω / k) ** 2), rel(W, m * r * ω ** 2 / k), m * r * ω ** 2 / k),
+    ("power_rule", rel(W, d(x) * k * ell ** 2 / 2), rel(W, d(x) * k * ell), d(x) * k * ell),
 ]
 PREMISES = (rel(d(y), v), rel(Q, μ * N - k * u), rel(h, m1 + m2), rel(t, v0 + ell))
 
@@ -126,6 +129,14 @@ MEASURED = [
      lambda w: {"N": w["m"] * w["g"] / w["a"] + w["m"] * w["a"] ** 2}),
     ("calculator", "g", rel(F, decimal("5.00")), rel(F, -decimal("9.88")), (rel(F, 10 * sin(θ)),),
      lambda w: {"θ": math.pi / 6, "F": 5.0}),
+    ("worked_sign", "m g a", rel(F, decimal("12.0")), rel(F, decimal("8.00")), (rel(F, m * g + m * a),),
+     lambda w: {"m": 2.0, "g": 5.0, "a": 1.0, "F": 12.0}),
+    ("worked_way_up", "s t", rel(v, decimal("6.40")), rel(v, decimal("16.9")), (rel(v, s / t),),
+     lambda w: {"s": 10.4, "t": 1.625, "v": 6.4}),
+    ("worked_power", "k x", rel(W, decimal("7.84")), rel(W, decimal("5.60")), (rel(W, k * x ** 2),),
+     lambda w: {"k": 4.0, "x": 1.4, "W": 7.84}),
+    ("worked_function", "N", rel(N, decimal("8.66")), rel(N, decimal("5.00")), (rel(N, 10 * cos(θ)),),
+     lambda w: {"θ": math.acos(0.866), "N": 8.66}),
     ("unusual_factor", "m R", rel(I, 7 * m * R ** 2 / 5), rel(I, m * R ** 2), (),
      lambda w: {"I": 1.4 * w["m"] * w["R"] ** 2}),
 ]
