@@ -53,6 +53,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "place and dropped in another.",
         "Terms of different smallness are mixed here: what is dropped in one place must be dropped in all.",
     ),
+    "fails.order_term": (
+        "What stands here of the size of {dropped} is not what comes out.",
+        "One of the small terms here is not what comes out.",
+    ),
     "fails.redefined": (
         "{name} already has a meaning, so this line cannot give it a new one. Choose a letter not yet in use.",
         "This name already has a meaning. Choose a letter not yet in use.",

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, walk
+from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, Sum, walk
 from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, State, Verdict
 from derive.states.context import Premise
@@ -201,7 +201,8 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
         mixed = mixed or found.power < beyond + 0.65
         dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
     if mixed:
-        verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.order", state=_state_of(m, named),
+        code = "fails.order_term" if dropped in _written_orders(m.pair.right, small) else "fails.order"
+        verdict = Verdict(Standing.FAILS, strength="unsupported", code=code, state=_state_of(m, named),
                           facts=(("dropped", written(_dropped(named, dropped))),))
         own = (*m.setting.broken, *m.premises(implied=False))
         return Decision(verdict, replace(m.setting, broken=own))
@@ -211,6 +212,11 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     if m.setting.proofs:
         verdict = with_proof(verdict, _proof(m, small, max(dropped, 1)), m.cites)
     return Decision(verdict, _adopting(m, m.setting))
+
+
+def _written_orders(side: Expr, small: Sequence[str]) -> set[int]:
+    """The orders of which a side writes out some term: one of these is wrong there and not left out."""
+    return {degree(t, small) for n in walk(side) if isinstance(n, Sum) for t in n.terms}
 
 
 def _proof(m: Matter, small: Sequence[str], order: int) -> tuple[object, ...] | None:

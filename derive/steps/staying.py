@@ -101,8 +101,10 @@ def _ties_constants(m: Matter) -> bool:
 
 def _ties(m: Matter, context: Context, extra: tuple[Premise, ...]) -> bool | None:
     """Does a relation leave less room to the constants and to the moment? None where it leaves no state at all."""
+    of_motion = [
+        p.term for p in m.context.premises if context.world.changes(p.term) or any(v.at for v in variables(p.term))]
     constants = {
-        v for p in context.premises if context.world.changes(p.term) for v in variables(p.term)
+        v for t in of_motion for v in variables(t)
         if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)}
     known = sorted(constants | {Var(TIME)}, key=lambda v: v.name)
     before, after = (freedom(context, known, more, m.setting.states) for more in ((), extra))
