@@ -118,8 +118,9 @@ def _only_rearranged(source: Relation, claim: Relation) -> bool:
 
 
 def _is_squared(source: Relation, claim: Relation) -> bool:
+    """The sides squared, up to a factor that both may have been divided by."""
     a, b, c, d = map(number_of, (*source.sides, *claim.sides))
-    return (same(a * a, c) and same(b * b, d)) or (same(a * a, d) and same(b * b, c))
+    return (same(a * a * d, b * b * c) or same(a * a * c, b * b * d)) and not same(a, b)
 
 
 def _differentiated_otherwise(source: Relation, claim: Relation, _: Expr | None) -> bool:

@@ -23,6 +23,7 @@ from derive.notation.tree import Claim, Expr, Relation
 FollowsFrom = Callable[[Claim, tuple[str, ...]], bool]
 LONGEST = 300  # characters of a reason that are looked at; a longer one is an essay, not an operation
 LARGEST = 300  # nodes of a line
+MOST_OTHERS = 6  # lines that are tried in the place of one that was cited
 
 
 class Operation(NamedTuple):
@@ -122,15 +123,29 @@ def remarks_on_right_line(
             is no fault; one that names a line in place of the one that gives the claim is.
     """
     if cited and not follows_from(claim, tuple(cited)):
-        rather = next((o for o in others if follows_from(claim, (o,))), None)
-        if rather is not None:
-            return (Hint("reason.lines", (("cited", _listed(cited)), ("found", f"({rather})"))),)
+        rather = _lines_that_give(claim, tuple(cited), follows_from, others)
+        if rather:
+            return (Hint("reason.lines", (("cited", _listed(cited)), ("found", _listed(rather)))),)
         return ()
     source = _source(cited, before)
     if said is None or source is None or not isinstance(claim, Relation):
         return ()
     not_done = size(claim) <= LARGEST and was_not_done(said.name, said.by, source, claim)
     return (Hint("reason.operation", (("reason", reason.strip()),)),) if not_done else ()
+
+
+def _lines_that_give(
+    claim: Claim, cited: tuple[str, ...], follows_from: FollowsFrom, others: Sequence[str]
+) -> tuple[str, ...]:
+    """One line that gives a claim by itself, or one that gives it in the place of one of those cited."""
+    for other in others:
+        if follows_from(claim, (other,)):
+            return (other,)
+    for other in others[:MOST_OTHERS] if len(cited) == 2 else ():
+        for kept in cited:
+            if follows_from(claim, (kept, other)):
+                return tuple(sorted((kept, other)))
+    return ()
 
 
 def explained(

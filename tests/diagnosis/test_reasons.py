@@ -74,6 +74,8 @@ def test_a_reason_that_fits_what_was_done_gets_no_remark(claim: Relation, reason
     (rel(2 * v, 2 * a), "square both sides", rel(v, a)),
     (rel(v ** 2, a ** 2), "take the root", rel(v, a)),
     (rel(v, a), "square", rel(v ** 2, a ** 2)),
+    (rel(v, sqrt(2 * a / k)), "squaring", rel(k * v ** 2, 2 * a)),
+    (rel(k * v ** 2, 2 * a), "take the root", rel(v, sqrt(2 * a / k))),
     (rel(v + x, a + x), "subtract x", rel(v, a)),
     (rel(a, F / m), "divide by F", rel(F, m * a)),
     (rel(2 * v, 2 * a), "times k", rel(v, a)),
@@ -94,6 +96,14 @@ def test_a_right_line_that_comes_from_another_line_than_the_one_cited_gets_a_rem
 
     said = [sentence(h.code, h.facts) for h in found]
     assert said == ["The line is right, but it comes from (3) rather than from (1) and (2)."]
+
+
+def test_a_right_line_for_which_one_of_two_lines_is_cited_wrongly_gets_a_remark() -> None:
+    found = remarks_on_right_line(
+        rel(a, g), "from (1) and (2)", None, CITED, None, lambda _, labels: labels == ("2", "3"), others=("4", "3"))
+
+    said = [sentence(h.code, h.facts) for h in found]
+    assert said == ["The line is right, but it comes from (2) and (3) rather than from (1) and (2)."]
 
 
 def test_a_reason_that_only_names_too_few_lines_gets_no_remark() -> None:
