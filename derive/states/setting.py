@@ -24,6 +24,7 @@ class Case:
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from one that goes on with "so"; 0 if open.
+    drawn: something was drawn from it there (`v = 0 gives t = u/g`), and the next line may go on with that.
     """
 
     words: str
@@ -31,6 +32,7 @@ class Case:
     premises: tuple[Premise, ...] = ()
     loose: frozenset[str] = frozenset()
     line: int = 0
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
 from derive.steps import carrying, limits
+from derive.steps.fresh import CLAIMING
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
@@ -31,7 +32,8 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     case = _case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
-        case = replace(case, line=source.number)
+        drawn = any(w in CLAIMING for w in statement.word.lower().replace(",", " ").split())
+        case = replace(case, line=source.number, drawn=drawn)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
         if not _can_be(case, setting):

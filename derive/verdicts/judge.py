@@ -114,16 +114,27 @@ def follows(
     return Decision(verdict, m.setting.within(after))
 
 
+NEXT = 2  # lines below: an empty one may stand between
+
+
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
     for back, case in enumerate(reversed(m.setting.cases)):
-        if case.line not in (0, m.number) and not (goes_on and back == 0):
+        below = back == 0 and (goes_on or (case.drawn and m.number <= case.line + NEXT))
+        if case.line not in (0, m.number) and not below:
             continue
-        decision = in_case(m, case)
+        decision = in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
             return decision
     return None
+
+
+def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
+    """`h = u²/(2 g)` in the case v = 0, where nobody has said that g is more than nothing."""
+    inside = customary.with_sizes(m) if case.premises else None
+    decision = in_case(inside, case) if inside is not None else None
+    return customary.said(decision, inside) if decision is not None and inside is not None else None
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
