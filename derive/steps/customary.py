@@ -90,7 +90,9 @@ def with_sizes(m: Matter) -> Matter | None:
     if m.setting.strict:
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
-    context = sized(m.context, variables(*map(m.context.resolved, m.residuals), *premises))
+    spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}  # `ω = 0 gives …`
+    here = variables(*map(m.context.resolved, m.residuals), *premises)
+    context = sized(m.context, [v for v in here if v not in spoken])
     if context is None or not m.setting.states.any(context).size:
         return None
     return replace(m, setting=m.setting.within(context))
