@@ -99,6 +99,8 @@ def takes_a_factor(site: Site) -> bool:
         return not isinstance(node, Neg) and not (isinstance(node, Num) and node.value == 0)
     if isinstance(site.parent, Neg) and isinstance(node, EXPRESSIONS):
         return True
+    if isinstance(site.parent, Power) and site.path[-1][0] == "base":  # as inside a root: `(B/A)^(1/3)`
+        return isinstance(node, EXPRESSIONS) and (plain(site.parent.exponent) or ONE.value).denominator > 1
     return isinstance(site.parent, Apply) and site.parent.function != "abs"
 
 
@@ -330,11 +332,11 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
 def _part_upside_down(node: Quotient) -> Iterator[Change]:
     """`2 k/m` for `2 m/k`: a number in front stays where it is; a factor above the line belongs below, or back."""
     above, below = factors_of(node.num), factors_of(node.den)
-    numbers = [f for f in above if isinstance(f, (Num, Constant))]
+    numbers = [f for f in above if not names_in(f)]
     if numbers:
         others = [f for f in above if f not in numbers]
         yield Change(Quotient(product((*numbers, node.den)), product(others)), extra=0.1)
-        under = [f for f in below if isinstance(f, (Num, Constant))]
+        under = [f for f in below if not names_in(f)]
         if under and others:  # `3 W/(2 k)` for `2 W/(3 k)`
             others_below = [f for f in below if f not in under]
             yield Change(quotient(product((*under, *others)), product((*numbers, *others_below))), extra=0.05)
