@@ -152,7 +152,7 @@ class Page:
             v.code in _BROUGHT_IN for v in verdicts
         ):
             mismatch = self.usual.misfit(statement.claim)
-        if mismatch is not None and any(v.standing in _NOT_OUTRIGHT for v in verdicts):
+        if mismatch is not None and any(self._falls_by_dimension(v) for v in verdicts):
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
@@ -162,6 +162,10 @@ class Page:
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
             verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
         return replace(self, setting=setting), verdicts
+
+    def _falls_by_dimension(self, v: Verdict) -> bool:
+        """What was left open falls as well, but below a slip: that may have brought in the wrong dimension."""
+        return v.standing in _NOT_OUTRIGHT or (v.standing is Standing.UNDECIDED and not self.setting.broken)
 
     def _mismatch(self, statement: Statement) -> Mismatch | None:
         if statement.claim is None or (

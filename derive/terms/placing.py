@@ -42,14 +42,16 @@ def depends_on(world: World, v: Var, bound: Var) -> bool:
 
 
 def in_terms_of(world: World, body: Term, bound: Var) -> Term:
-    """Write out the names that the context gives by the integration variable (`F` where F = -k x)."""
+    """Write out the names that the context gives by the integration variable: `F` where F = -k x, and v where v = x'
+    says what it is and its course has been found."""
     for _ in range(6):
         change = {var(v): world.rates[v] for v in variables(body) if v in world.rates}
         for v in variables(body):
-            known = world.definitions.get(v.name) if not v.order else None
-            if known is None and bound.name == TIME and not v.order and not v.at:
-                known = world.functions.get(v.name)
-            if known is not None and v != bound and not v.at and _reaches(world, known, bound, v):
+            if v.order or v.at or v == bound:
+                continue
+            ways = (world.definitions.get(v.name), world.functions.get(v.name) if bound.name == TIME else None)
+            known = next((t for t in ways if t is not None and _reaches(world, t, bound, v)), None)
+            if known is not None:
                 change[var(v)] = known
         if not change:
             return body
