@@ -119,7 +119,7 @@ def said_twice(document: Document, row: LineVerdict) -> Document:
 
 def renamed(document: Document, check: Check) -> Document | None:
     """A document with every name but t another; None where its lines cannot be typed anew by themselves."""
-    rows = {row.line.number: row for row in (*check.givens, *check.lines, *check.goal)}
+    rows = {row.line: row for row in (*check.givens, *check.lines, *check.goal)}
     said = [s for row in rows.values() if row.reading is not None for s in row.reading.statements]
     if any(s.vector for s in document.symbols) or any(s.role == "suppose" or s.claim is None for s in said):
         return None
@@ -127,7 +127,7 @@ def renamed(document: Document, check: Check) -> Document | None:
     new = {name: f"q_{k}" for k, name in enumerate(sorted(names - {"t"}), start=10)}
 
     def over(line: RawLine) -> RawLine:
-        reading = rows[line.number].reading
+        reading = rows[line].reading
         if reading is None or not reading.statements:
             return line
         return retyped(line, ", ".join(as_text(_with_names(s, new)) for s in reading.statements))
