@@ -27,6 +27,8 @@ from derive.records import (
 from derive.states.context import tied_names
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
+from derive.states.sizes import constant_sizes
+from derive.terms.term import Var, var
 from derive.terms.world import TIME
 from derive.verdicts.goal import judge_goal
 from derive.verdicts.hindsight import reconsidered
@@ -113,17 +115,24 @@ class Page:
         for reading in readings:
             # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
             hopeful = best is not None and not self.setting.broken
-            page = self._with(hopeful).as_read(line, taken_up(reading, self.lines))._with(False)
+            taken = taken_up(reading, self.lines, constant_sizes(tied_names(self.setting.context)))
+            page = self._with(hopeful).as_read(line, taken)._with(False)
             verdicts = page.lines[-1].verdicts
             if best is None:
                 best = page
                 if not any(v.standing in _BAD for v in verdicts):
                     break
-            elif takes_over(reading, readings[0], verdicts):
+            elif takes_over(reading, readings[0], verdicts, self._constants()):
                 best = page
                 break
         assert best is not None
         return best
+
+    def _constants(self) -> set[str]:
+        """The names met so far that are known to hang on nothing that changes."""
+        context = self.setting.context
+        world = context.world
+        return {n for n in tied_names(context) if not world.changes(world.seen_through(var(Var(n))))}
 
     def _with(self, hopeful: bool) -> Page:
         return replace(self, setting=replace(self.setting, hopeful=hopeful))

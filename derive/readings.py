@@ -6,7 +6,7 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from derive.notation.names import Scope
@@ -18,10 +18,13 @@ from derive.notation.tree import (
     Name,
     Num,
     Power,
+    Product,
+    Quotient,
     Relation,
     Span,
     Statement,
     Unit,
+    Value,
     names_in,
     rebuilt,
     walk,
@@ -130,8 +133,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     letters = {n.ident for n in inside if isinstance(n, Unit)}
     if not numbers and len(letters) == 1 and scope.quick and _stands_after_a_name(choice.span, nodes):
         return True
-    if scope.quick and letters & outside and not _is_customary(value_of, letters):
-        return True  # `t = √(2 s/a), s = 3 m`
+    value = bool(value_of and numbers) and not _could_be_coefficient(numbers[0])
+    if scope.quick and letters & outside and not value and not _is_customary(value_of, letters):
+        return True  # `t = √(2 s/a), s = 3 m`; but `k = 800 N/m, m = 50 g`
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
     if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
         return True  # `T = 2mg` where m and g are about
@@ -186,13 +190,15 @@ def with_own_constant(reading: Reading, number: int) -> Reading:
     return replace(reading, statements=tuple(rebuilt(s, own) for s in reading.statements))  # type: ignore[misc]
 
 
-def taken_up(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
+def taken_up(reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str] = ()) -> Reading:
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
-    `w = u - V or w = V - u`: an alternative taken up is no claim."""
-    if not _gives(reading) and not _heads(reading, above):
+    `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of
+    the `sizes` that are about."""
+    compared = _heads_by_sizes(reading, sizes)
+    if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
-    if first.role == "claim" and first.claim is not None and _was_alternative(first.claim, above):
+    if first.role == "claim" and first.claim is not None and (compared or _was_alternative(first.claim, above)):
         first = replace(first, role="suppose")
     if first.role != "suppose" or first.where is not None or following.role != "claim":
         return reading
@@ -206,6 +212,18 @@ def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
         return False
     first = reading.statements[0].claim
     return first is not None and _was_alternative(first, above)
+
+
+def _heads_by_sizes(reading: Reading, sizes: Collection[str]) -> bool:
+    """`m1 = m2:`, `M = 2 m:`, `l = L/2:` between masses, lengths and the like that are about: nobody claims it."""
+    if len(reading.statements) < 2 or not reading.statements[1].word.endswith(":"):
+        return False
+    first = reading.statements[0].claim
+    if not isinstance(first, Relation) or first.signs != ("=",) or not isinstance(first.sides[0], Name):
+        return False
+    names, numbers = names_in(first), [n for n in walk(first) if isinstance(n, Num)]
+    plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) for n in walk(first))
+    return plain and len(names) == 2 and len(numbers) < 2 and set(names) <= set(sizes)
 
 
 def _was_alternative(claim: Claim, above: Sequence[LineVerdict]) -> bool:
@@ -228,9 +246,12 @@ _SAY_NOTHING = (
     "taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial")
 
 
-def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict]) -> bool:
+def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], constants: Collection[str] = ()) -> bool:
     """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
-    letters of a unit or a differential read as names could stand for anything, and prove nothing by it."""
+    letters of a unit or a differential read as names could stand for anything, and prove nothing by it, and a
+    constant taken somewhere is the same whatever stands in the bracket."""
+    if any(n not in _called(first) for n in _called(reading) if n in constants):
+        return False
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
         return False
     if any(v.code in _SAY_NOTHING for v in verdicts):
@@ -245,6 +266,12 @@ def _confirms(verdict: Verdict, place: Span | None) -> bool:
     if verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES) or verdict.span is None or place is None:
         return False
     return verdict.span.start <= place.start and place.end <= verdict.span.end
+
+
+def _called(reading: Reading) -> set[str]:
+    """The names that are taken somewhere: y in `y(0)`."""
+    nodes = [n for s in reading.statements for n in walk(s) if isinstance(n, Value)]
+    return {n.function.ident for n in nodes if isinstance(n.function, Name)}
 
 
 def _letters(reading: Reading) -> set[tuple[str, str]]:

@@ -39,6 +39,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "nothing. The values below are those of the two.",
         "Differentiated, the bracket does not give what is integrated.",
     ),
+    "fails.element": (
+        "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those of "
+        "the two.",
+        "What is added up here is not what the integral without limits adds up.",
+    ),
     "fails.not_a_solution": (
         "Put into {equation}, this does not satisfy it. The values below are those of its two sides.",
         "This does not satisfy the equation of motion.",

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import islice, product
 
-from derive.notation.tree import Claim, Expr, Name, Num, Power, Quotient, Relation, Unit, names_in, walk
+from derive.notation.tree import Apply, Claim, Expr, Name, Num, Power, Quotient, Relation, Unit, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
@@ -57,6 +57,8 @@ _POSSIBLE = {n: kinds for names, kinds in (*_KINDS, *_OPEN_KINDS) for n in names
 # A formula with none of these may have its units chosen so that a constant is one: `y = x²`, `x'' = -x`.
 _PHYSICAL = frozenset("mMgFE")
 _MOST_WAYS = 96
+# Typed for α and β; nobody means the sine of a length by `sin x` beside a mass.
+_LETTERS_OF_ANGLES = frozenset("abAB")
 # A larger number in a line may hide a unit.
 _FORMULA_NUMBER = 12
 
@@ -92,17 +94,17 @@ class UsualDimensions:
         if not (stems <= _POSSIBLE.keys() and stems & _PHYSICAL and _tells(claim)):
             return None
         found: Mismatch | None = None
-        for way in islice(self._ways(stems), _MOST_WAYS):
+        for way in islice(self._ways(stems, _angles(claim)), _MOST_WAYS):
             mismatch = way.examine_strictly(claim)
             if mismatch is None:
                 return None
             found = found or mismatch
         return found
 
-    def _ways(self, stems: frozenset[str]) -> Iterator[Dimensions]:
+    def _ways(self, stems: frozenset[str], angles: frozenset[str]) -> Iterator[Dimensions]:
         """All that letters may stand for together, where those that have been met stand for what they do."""
         names = sorted(stems)
-        kinds = [self._kinds(n) for n in names]
+        kinds = [(_PLAIN,) if n in angles - self._met else self._kinds(n) for n in names]
         for choice in product(*kinds):
             yield Dimensions([Symbol(n, dimension=d) for n, d in zip(names, choice, strict=True)], declared=False)
 
@@ -120,6 +122,12 @@ class UsualDimensions:
 
 def _stems(claim: Claim) -> frozenset[str]:
     return frozenset(n.partition("_")[0] for n in names_in(claim))
+
+
+def _angles(claim: Claim) -> frozenset[str]:
+    """Letters that can only be angles, whatever else they mostly are: a in `N = m g cos a`."""
+    found = [n.arg for n in walk(claim) if isinstance(n, Apply) and n.function in ("sin", "cos", "tan")]
+    return frozenset(a.ident for a in found if isinstance(a, Name) and a.ident in _LETTERS_OF_ANGLES)
 
 
 def _formula(claim: Claim) -> bool:

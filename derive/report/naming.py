@@ -91,7 +91,7 @@ def piece_of(line: LineVerdict, verdict: Verdict | None) -> str:
 
 
 # Breaks whose state shows the two sides of something else: rates, or an equation that the line was put into.
-_OF_OTHER_SIDES = ("fails.derivative", "fails.not_a_solution", "fails.antiderivative")
+_OF_OTHER_SIDES = ("fails.derivative", "fails.not_a_solution", "fails.antiderivative", "fails.element")
 
 
 def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:

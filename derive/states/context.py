@@ -38,7 +38,8 @@ class Premise:
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
     kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
     sides: what was equated, as typed, where the term is the difference of two sides.
-    pair: the sides as trees (claims.Pair), where partial derivatives in them depend on what a name stands for.
+    pair: the sides as trees (claims.Pair), where partial derivatives or integrals without limits in them depend on
+    what a name stands for.
     """
 
     label: str

@@ -94,16 +94,18 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
 
 
 def _without_shared(equation: Term, sign_of: Signs) -> Term:
-    """An equation divided by the unknowns that stand in each of its terms and have a sign.
+    """An equation divided by the unknowns that stand in each of its terms and have a sign, and multiplied by those
+    that stand below a line.
 
-    `½ m v² - G M m/R` is as good as met where m is tiny beside G M: a search would go there, and find nothing.
+    `½ m v² - G M m/R` is as good as met where m is tiny beside G M: a search would go there, and find nothing; and
+    `η = P/Q` gives Q at sight.
     """
     if equation.op != "add":
         return equation
     powers = [_powers(part) for part in equation.args]
     shared = {
-        v: least for v in powers[0]
-        if (least := min(p.get(v, 0) for p in powers)) > 0 and signs.is_nonzero(sign_of(v))}
+        v: least for v in dict.fromkeys(v for p in powers for v in p)
+        if (least := min(p.get(v, 0) for p in powers)) and signs.is_nonzero(sign_of(v))}
     return add(*(_divided(part, shared) for part in equation.args)) if shared else equation
 
 
@@ -128,7 +130,7 @@ def _base(factor: Term) -> tuple[Term, int]:
 def _divided(part: Term, shared: Mapping[Term, int]) -> Term:
     powers = _powers(part)
     others = [f for f in (part.args if part.op == "mul" else (part,)) if _base(f)[0] not in shared]
-    return mul(*others, *(power(v, num(powers[v] - least)) for v, least in shared.items()))
+    return mul(*others, *(power(v, num(powers.get(v, 0) - least)) for v, least in shared.items()))
 
 
 def _uses(equations: Iterable[Term]) -> Counter[Var]:

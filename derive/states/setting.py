@@ -137,7 +137,8 @@ class Matter:
     def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
         """The pair as premises for the lines after it."""
         sign = self.pair.sign if self.pair.sign != "≈" else "="
-        partial = any(isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
+        partial = bool(self.lowered.primitives) or any(
+            isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
         return tuple(
             Premise(
                 self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)

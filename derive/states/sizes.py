@@ -25,6 +25,11 @@ CONSERVED = ("E", "H", *CONSTANTS)
 _SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
 
 
+def constant_sizes(names: Iterable[str]) -> set[str]:
+    """Those that stand by their letter for what is given and stays: m_1, R, ρ."""
+    return {n for n in names if n.partition("_")[0] in CONSTANT_SIZES}
+
+
 def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
     """The context in which each of some names that is a size by its letter is positive; None where none is new."""
     return _positive(context, {v.name for v in unknowns if _is_size(v, context.world)})

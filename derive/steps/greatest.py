@@ -9,12 +9,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.states.context import Premise
+from derive.states.evidence import weigh
 from derive.states.setting import Matter
 from derive.states.states import freedom
 from derive.steps.fresh import defined_by
 from derive.terms.calculus import partial
 from derive.terms.isolation import isolated
-from derive.terms.term import Term, Var, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, var, variables
 from derive.terms.world import TIME
 
 _EXTREMES = ("max", "min")
@@ -31,8 +32,10 @@ def with_meaning(m: Matter) -> Matter | None:
     own, left = set(variables(course)), set(variables(given_by))
     dropped = own - left
     along = Var(TIME) if Var(TIME) in dropped else next(iter(dropped), None) if len(dropped) == 1 else None
-    if along is None or not left <= own or freedom(
-            m.context, sorted(own, key=str), (), m.setting.states) != len(own):
+    if along is None or not left <= own:
+        return None
+    free = freedom(m.context, sorted(own, key=str), (), m.setting.states) == len(own)
+    if not free and not _at_rest_already(partial(course, along), m):
         return None
     label = f"meaning of {name.name}"
     terms = sub(var(name), course), partial(course, along)
@@ -41,6 +44,12 @@ def with_meaning(m: Matter) -> Matter | None:
     if not inside.states.any(inside.context).size:
         return None
     return replace(m, setting=inside, fresh=tuple(n for n in m.fresh if n != name.name))
+
+
+def _at_rest_already(slope: Term, m: Matter) -> bool:
+    """Do the lines above speak of nothing but the place where it changes no more (`dR/dθ = 0`, `so θ = 45°`)?"""
+    cloud = m.setting.states.of(m.context, (slope,))
+    return bool(cloud.size) and weigh(slope, ZERO, "=", cloud).all_hold
 
 
 def _course(name: str, m: Matter) -> Term | None:

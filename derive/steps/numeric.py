@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -34,7 +35,7 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
     if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
         return None
     relation = m.pair.relation()
-    rounded = with_decimals_named(relation)
+    rounded = with_decimals_named(relation, _given_values(m))
     if rounded is None or not isinstance(rounded.claim, Relation):
         return None
     pair = next(pairs(rounded.claim))
@@ -50,6 +51,15 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
         return None  # said of an instant: the trees speak of the general one
     slack = _slack(left, right, cloud, written, rounded.halves)
     return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _given_values(m: Matter) -> set[float]:
+    """The values that names have been given outright, but for those that a result was rounded to as well."""
+    def values(premises: Iterable[Premise]) -> set[float]:
+        sides = [p.sides for p in premises if p.sides is not None and p.sign == "=" and not p.implied]
+        return {float(b.value) for a, b in sides if a.op == "var" and b.op == "num"}
+
+    return values(m.context.premises) - values(m.setting.rounded)
 
 
 def _slack(

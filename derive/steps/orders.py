@@ -19,7 +19,7 @@ from derive.states.dependence import weights
 from derive.states.projection import Cloud, Projector
 from derive.states.states import States
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import Term, Var, variables
 
 # Halvings from a tenth: far enough to see the power, not so far that rounding hides a fourth-order gap.
 _SHRINK = (0.1, 0.05, 0.025, 0.0125)
@@ -114,13 +114,14 @@ def shrunk(
 def _solved_for(
     free: Sequence[Var], small: Sequence[str], context: Context, left: Term, own: Sequence[Var]
 ) -> list[Var]:
-    """The quantity that the line is about first, then names defined by others and derivatives from the highest down,
-    what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's
+    """The quantity that the line is about first (v in `v² ≈ …`), then names defined by others and
+    derivatives from the highest down, what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's
     own value last."""
     defined = set(context.world.definitions)
+    about = variables(left)
     def reluctance(v: Var) -> tuple[bool, bool, bool, int, bool, bool]:
         size = context.prior(v).lower >= 0  # a mass is held rather than a speed
-        return (v.name in small and not v.order, var(v) is not left, v.name not in defined, -v.order, size, v in own)
+        return (v.name in small and not v.order, (v,) != about, v.name not in defined, -v.order, size, v in own)
 
     return sorted(free, key=reluctance)
 

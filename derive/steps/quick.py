@@ -51,7 +51,9 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if freedom(context, [v], (), m.setting.states) != 1:
         return None
     inside = replace(m, setting=m.setting.within(context))
-    return started(inside, "taken.value", m.premises(implied=False, kind="value"), v.name)
+    # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
+    always = v.name not in context.world.varying
+    return started(inside, "taken.value", m.premises(implied=False, always=always, kind="value"), v.name)
 
 
 def _value_of_a_vector(m: Matter) -> Decision | None:

@@ -1,16 +1,24 @@
-"""The whole of an element: `F = ∫_0^H p w dh` below `dF = p w dh` is what the element adds up to, and a constant."""
+"""The whole of an element: `F = ∫_0^H p w dh` below `dF = p w dh` is what the element adds up to, and a constant.
+
+`I = ∫ r² dm` is meant over the whole body; where that lies only the limits of a later integral say, and what stands
+under it is settled by `dm = σ 2π r dr`.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
-from derive.notation.tree import Name
+from derive.notation.tree import Integral, Name
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state, written
 from derive.steps.defining import with_definition
-from derive.terms.term import ONE, Term, Var, mul, substitute, var
+from derive.terms.claims import Pair, lower_pair, without_limits
+from derive.terms.term import ONE, Term, Var, mul, substitute, var, variables
 
 
 def total(m: Matter) -> Decision | None:
@@ -34,15 +42,64 @@ def total(m: Matter) -> Decision | None:
     return Decision(with_proof(verdict, proof, m.cites), m.setting.within(after))
 
 
+def over_the_body(m: Matter) -> Decision | None:
+    """`I = ∫_0^R r² σ 2π r dr` below `I = ∫ r² dm`, or beside it in a chain: both add up the same elements, or not."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    spelt = _integrand(m.lowered.parts[0][1])
+    meant = _meant(m, spelt[1]) if spelt is not None else None
+    if spelt is None or meant is None or any(v.name in m.fresh for v in variables(spelt[0])):
+        return None
+    cloud = m.setting.states.of(m.context, [meant, spelt[0]])
+    found = weigh(meant, spelt[0], "=", cloud)
+    if cloud.size and found.all_hold:
+        verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
+        proof = proof_of(m.context, [(meant, spelt[0])], "=") if m.setting.proofs else None
+        after = m.context.adding(*m.premises(implied=False, kind="definition"))
+        return Decision(with_proof(verdict, proof, m.cites), m.setting.within(with_definition(after, m)))
+    state = shown_state(m.setting, meant, spelt[0], "=") if found.all_fail else None
+    if state is None:
+        return None
+    facts = (("found", written(spelt[0])), ("wanted", written(meant)), ("along", spelt[1].name))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.element", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _meant(m: Matter, along: Var) -> Term | None:
+    """What the integral without limits that a pair is about adds up along some variable, where the lines above say how
+    its element goes with that."""
+    own = m.pair if isinstance(m.pair.left, Integral) and without_limits(m.pair.left) else None
+    named = isinstance(m.pair.left, Name)
+    said = [p.pair for p in m.context.premises if named and isinstance(p.pair, Pair) and p.pair.left == m.pair.left]
+    for pair in (own, *said):
+        if pair is None:
+            continue
+        lowered = lower_pair(pair, m.context.world)
+        found = _integrand(lowered.parts[0][0 if pair is own else 1], dict(lowered.primitives))
+        rate = m.context.world.rates.get(Var(found[1].name, 1, along.name)) if found is not None else None
+        if found is not None and rate is not None:
+            return mul(found[0], rate)
+    return None
+
+
 def _element(t: Term) -> Term | None:
-    """`p w dh` of `∫ p w dh`, a factor before the integral put in."""
+    """`p w dh` of `∫ p w dh`."""
+    found = _integrand(t)
+    return mul(found[0], var(found[1]._replace(role="differential"))) if found is not None else None
+
+
+def _integrand(t: Term, open_ended: Mapping[Var, tuple[Term, Var]] = MappingProxyType({})) -> tuple[Term, Var] | None:
+    """`p w` and h of `∫ p w dh`, a factor before the integral put in."""
     factors = t.args if t.op == "mul" else (t,)
-    whole = [f for f in factors if f.op == "int"]
+    whole = [f for f in factors if f.op == "int" or f.value in open_ended]
     if len(whole) != 1:
         return None
-    bound = whole[0].value
-    assert isinstance(bound, Var)
-    along = Var(bound.name, bound.order)
-    body = substitute(whole[0].args[0], {var(bound): var(along)})
+    if whole[0].op == "int":
+        bound, body = whole[0].value, whole[0].args[0]
+        assert isinstance(bound, Var)
+        along = Var(bound.name, bound.order)
+        body = substitute(body, {var(bound): var(along)})
+    else:
+        body, along = open_ended[whole[0].value]
     others = mul(*(f for f in factors if f is not whole[0])) if len(factors) > 1 else ONE
-    return mul(others, body, var(along._replace(role="differential")))
+    return mul(others, body), along

@@ -6,6 +6,7 @@ sum over its decimals of half a unit in the last written digit times how strongl
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import pi
 
@@ -34,6 +35,7 @@ _MARK = "#"
 # A whole number of three figures with its unit (`918 N`) is a value put in, mostly a rounded one; a smaller one is
 # as likely exact, and half a unit of its last figure would excuse too much.
 _FIGURES_OF_A_VALUE = 100
+_HALF = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,20 +47,24 @@ class Rounded:
     halves: dict[Var, float]
 
 
-def with_decimals_named(claim: Relation) -> Rounded | None:
-    """The claim with every inexact number as an unknown of its own; None where all numbers are exact."""
+def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Rounded | None:
+    """The claim with every inexact number as an unknown of its own; None where all numbers are exact.
+
+    A half and the plain numbers `given` are put in as they are: `0.5·0.2·3²` is no tenth more or less.
+    """
     change: dict[int, object] = {}
     values: dict[Var, float] = {}
     halves: dict[Var, float] = {}
     results = {id(n) for side in claim.sides for n in [bare_number(side)] if n is not None}
     put_in = {id(n) for node in walk(claim) for n in numbers_with_unit(node)} - results
+    exact = {_HALF, *given}
     for node in walk(claim):
         if not isinstance(node, Num):
             continue
         digit = node.last_digit if id(node) not in results else last_digit_of_result(node)
         if digit is None and id(node) in put_in and abs(node.value) >= _FIGURES_OF_A_VALUE:
             digit = 0
-        if digit is None:
+        if digit is None or (float(node.value) in exact and id(node) not in results | put_in):
             continue
         v = Var(f"{_MARK}{len(values)}")
         values[v], halves[v] = float(node.value), 0.5 * 10.0**digit
@@ -117,13 +123,12 @@ FAMILIAR: tuple[tuple[str, float], ...] = (
 
 
 def familiar_factor(written: float, exact: float, allowance: float) -> str:
-    """The name of the factor by which a written number differs from the exact one, or ''."""
+    """The name of the factor by which a written number differs from the exact one, or ''. Of several that one figure
+    leaves open the nearest is meant."""
     if not exact or not np.isfinite(written / exact):
         return ""
-    for name, factor in FAMILIAR:
-        if abs(written - exact * factor) <= max(allowance, 1e-3 * abs(written)):
-            return name
-    return ""
+    gap, name = min(((abs(written - exact * factor), name) for name, factor in FAMILIAR), key=lambda g: g[0])
+    return name if gap <= max(allowance, 1e-3 * abs(written)) else ""
 
 
 def spread(values: NDArray[np.float64]) -> float:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Expr, Name, Relation
+from derive.notation.tree import Claim, Expr, Integral, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states.context import Premise
 from derive.states.said import Outcome, Source, matter, moved_on
 from derive.states.setting import Decision, Setting
-from derive.steps import limits, stationary, trials
+from derive.steps import limits, stationary, totals, trials
 from derive.steps.motion import as_function
 from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.terms.lowering import lower
@@ -23,6 +23,9 @@ _LENIENT = {Standing.FAILS: (Standing.TAKEN, Standing.UNDECIDED), Standing.TAKEN
 
 
 def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
+    wrong = _wrongly_spelt_out(claim, setting, source)
+    if wrong is not None:
+        return (wrong.verdict,), wrong.after
     claim = without_bare_integrals(claim, setting.context.world)
     options = alternatives(claim)
     if len(options) > 1:
@@ -41,6 +44,16 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
     if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
         return _ends_joined(options[0], tuple(verdicts), setting, source)
     return tuple(verdicts), _worked_out(options[0], verdicts, setting, source)
+
+
+def _wrongly_spelt_out(claim: Claim, setting: Setting, source: Source) -> Decision | None:
+    """`I = ∫ x² dm = ∫_0^L x λ dx`: the break of what is said there of the integral without limits."""
+    for pair in pairs(claim) if isinstance(claim, Relation) else ():
+        if isinstance(pair.left, Integral) and without_limits(pair.left) and not without_limits(pair.right):
+            found = totals.over_the_body(matter(pair, setting, source))
+            if found is not None and found.verdict.standing is Standing.FAILS:
+                return replace(found, verdict=replace(found.verdict, span=pair.span))
+    return None
 
 
 def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision:

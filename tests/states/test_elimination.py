@@ -31,6 +31,12 @@ def test_what_is_given_satisfies_the_equations_it_came_from(name: str) -> None:
     assert not {v for v, _ in left.given} & set(variables(*left.equations))
 
 
+def test_an_unknown_below_the_line_is_given_where_it_has_a_sign() -> None:
+    s = system("e = P/Q", "e = 1/2", "P = 3")
+
+    assert reduced(s.equations, (), priors("e P Q")).equations == ()
+
+
 def test_an_unknown_is_not_divided_out_by_what_may_vanish() -> None:
     s = system("u*v = w*v")
 

@@ -50,3 +50,22 @@ def test_a_chain_past_an_integral_without_limits_has_its_constant_or_misses_one(
     away = DRIFTING.format(start="3 m")
     assert said(away, "x = ∫ v dt = a0 (t²/2 - t³/(6τ)) + D", "D = 3 m") == [FOLLOWS, FOLLOWS]
     assert said(away, "x = ∫ v dt = a0 (t²/2 - t³/(6τ))") == [FAILS]
+
+
+DISC = """
+Symbols:
+  m : kg, positive
+  R, r : m, positive
+  σ : kg/m²
+  I : kg m²
+Given:
+  σ = m/(π R²)
+  I = ∫ r² dm
+"""
+
+
+def test_an_integral_over_a_body_is_spelt_out_with_what_its_element_is() -> None:
+    ring = "dm = σ 2π r dr"
+    assert said(DISC, ring, "I = ∫_0^R r² σ 2π r dr", "I = ½ m R²") == [TAKEN, FOLLOWS, FOLLOWS]
+    assert said(DISC, ring, "I = ∫_0^R r σ 2π r dr") == [TAKEN, FAILS]
+    assert said(DISC, ring, "I = ∫_0^R r² σ 2π dr") == [TAKEN, FAILS]
