@@ -139,6 +139,8 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
     if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
         return True  # `T = 2mg` where m and g are about
+    if scope.quick and letters and letters <= _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
+        return True  # `K2 = 1.44 K`
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)

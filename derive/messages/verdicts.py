@@ -40,8 +40,8 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Differentiated, the bracket does not give what is integrated.",
     ),
     "fails.element": (
-        "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those of "
-        "the two.",
+        "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those "
+        "of the two.",
         "What is added up here is not what the integral without limits adds up.",
     ),
     "fails.not_a_solution": (

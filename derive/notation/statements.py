@@ -6,11 +6,12 @@ Roles, the instants and limits that conditions say, and what a bare expression m
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from derive.notation import raw
 from derive.notation.building import Build
 from derive.notation.failures import ReadError
-from derive.notation.names import Scope
+from derive.notation.names import TIME, Scope
 from derive.notation.tree import (
     Apply,
     Both,
@@ -29,6 +30,7 @@ from derive.notation.tree import (
     Span,
     Statement,
     Sum,
+    Unit,
     Value,
     names_in,
     walk,
@@ -72,7 +74,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
-    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out, b.scope))))
+    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out, b.scope), b.scope)))
 
 
 def _condition(out: list[Statement], opened: Statement | None, role: str, claim: Claim, word: str, line: raw.RawLine,
@@ -247,10 +249,15 @@ def _has_head(line: raw.RawLine, index: int) -> bool:
 
 
 def _more_of_condition(line: raw.RawLine, index: int) -> bool:
-    """`for θ = 0 and m1 = m2: …`: what is joined by "and" before the colon belongs to the condition."""
+    """`for θ = 0 and m1 = m2: …`, `for μ = 0.4, r = 2 m: …`: what is listed before the colon belongs to it."""
     joint = line.statements[index].joint
-    follower = line.statements[index + 1].joint if index + 1 < len(line.statements) else None
-    return joint is not None and joint.word.lower().strip(" ,") == "and" and follower is not None and follower.colon
+    for following in line.statements[index + 1:]:
+        if joint is None or not joint.listing:
+            return False
+        joint = following.joint
+        if joint is not None and joint.colon:
+            return True
+    return False
 
 
 def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.RawStatement,
@@ -307,15 +314,24 @@ def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
     return out
 
 
-def _at_bare_heads(out: list[Statement]) -> list[Statement]:
+def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
     """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
     colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
     head = out[:colon]
-    if not head or not _name_is_number(head[0].claim) or not all(
+    if not head or not _name_is_number(head[0].claim, scope) or not all(
             s.role == "claim" and _state_value(s.claim) for s in head):
         return out
     where = head[0].claim
+    if len(head) > 1 and not scope.quick and all(_is_case(s.claim, scope) for s in head):
+        where, out = Both(tuple(s.claim for s in head if s.claim is not None), span=head[0].span), out[len(head) - 1:]
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _is_case(claim: Claim | None, scope: Scope) -> bool:
+    """Is a value one that a constant may have, and no instant or place?"""
+    named = claim.sides[0] if isinstance(claim, Relation) else None
+    return _name_is_number(claim, scope) and isinstance(named, Name) and (
+        named.ident != TIME and scope.variable_of(named.ident) is None)
 
 
 def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
@@ -349,6 +365,20 @@ def _is_zero(side: Expr) -> bool:
     return isinstance(side, Num) and not side.value
 
 
-def _name_is_number(claim: Claim | None) -> bool:
-    return (isinstance(claim, Relation) and claim.signs == ("=",) and not claim.carries_on
-            and isinstance(claim.sides[0], Name | Derivative) and isinstance(claim.sides[1], Num | Constant))
+def _name_is_number(claim: Claim | None, scope: Scope | None = None) -> bool:
+    """`v = 0`; with a scope also `θ = 90°`, and among declared names `β = 1/2`, `m = 2 kg`: on a quick page that is how
+    the values come in that all the lines below rest on."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
+        return False
+    name, number = claim.sides
+    if not isinstance(name, Name | Derivative):
+        return False
+    if isinstance(number, Num | Constant) or (scope is not None and number in _RIGHT_ANGLES):
+        return True
+    return scope is not None and not scope.quick and all(
+        isinstance(n, Num | Constant | Unit | Neg | Product | Quotient | Power) for n in walk(number))
+
+
+_RIGHT_ANGLES = (
+    *(Product((Num(Fraction(n)), Unit(u))) for n in (90, 180) for u in ("°", "deg")),
+    Quotient(Constant("π"), Num(Fraction(2))))

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from derive.states.elimination import reduced
 from derive.states.projection import MET, Cloud, Projector, System
+from derive.states.roots import begin_at_roots
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
 from derive.terms.prior import PriorOf, draw
@@ -201,6 +202,7 @@ def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[
     the turns where it reads `a x³ = …`; what only one equation speaks of comes last, for it binds nothing."""
     given: set[Var] = set(skip)
     given |= _determined(system, env, prior_of, given)
+    begin_at_roots(system.equations, env, prior_of, given)
     uses = Counter(v for e in system.equations for v in variables(e))
     last = [e for e in system.equations if any(uses[v] == 1 and v not in given for v, _ in isolated(e))]
     for equation in system.equations:

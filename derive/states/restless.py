@@ -1,4 +1,4 @@
-"""Names declared without `(t)` that must change all the same, because what they stand for does.
+"""Names declared without `(t)` or `(θ)` that must change all the same, because what they stand for does.
 
 `L : J` with `L = ½ m x'² - ½ k x²` is as much a function of the motion as x is; held constant it would forbid
 most motions. `E = ½ m x'² + ½ k x²` may be constant, and is left so, as long as that forbids no state of the
@@ -10,17 +10,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from derive.states.context import Context, Premise
 from derive.states.states import States, freedom
-from derive.terms.term import Var, variables
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME, World
 
 # More names than this given by the motion are a page of definitions; asking each in turn would be slow.
 _ASKED = 8
+_AT_REST = 1e-7
 
 
 def with_restless(context: Context, states: States) -> Context:
     """The context in which every name given by moving quantities moves, if holding it constant would not do."""
+    context = _with_restless_fields(context, states)
     names = _given_by_motion(context.world)[:_ASKED]
     if not names:
         return context
@@ -32,6 +36,21 @@ def with_restless(context: Context, states: States) -> Context:
     others = {n: _moving(context, [o for o in names if o != n]) for n in names}
     restless = [n for n in names if freedom(others[n], unknowns, (), states) < most]
     return _moving(context, restless) if restless else context
+
+
+def _with_restless_fields(context: Context, states: States) -> Context:
+    """`F = μ m g/D` with D a function of θ: F is one as well, if held constant it would let D be nothing else."""
+    world = context.world
+    for name, rest in list(world.definitions.items())[:_ASKED]:
+        beside = [v for v in variables(rest) if v.name in world.fields and not v.order and not v.at]
+        if not beside or world.is_changing(Var(name)) or name in world.functions:
+            continue
+        slopes = [Var(v.name, 1, world.fields[v.name]) for v in beside]
+        cloud = states.of(context, [var(v) for v in slopes])
+        if cloud.size and all((np.abs(cloud.columns[v]) < _AT_REST).all() for v in slopes):
+            context = context.knowing(replace(
+                context.world, fields={**context.world.fields, name: slopes[0].wrt}))
+    return context
 
 
 def _given_by_motion(world: World) -> list[str]:

@@ -79,10 +79,11 @@ def has_no_value(m: Matter, t: Term) -> bool:
 
 
 def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
-    """Is the new name said to be what a changing expression always comes to, rather than short for it?"""
+    """Is the new name said to be what a changing expression always comes to (`½ m v² + m g y = C`), or to differ from
+    it by (`U = ½ k x² + C`), rather than short for it?"""
     v, rest = found
-    right = m.lowered.parts[0][1]
-    return right is var(v) and v.name.split("_")[0] in CONSTANTS and m.context.world.changes(rest)
+    left = m.lowered.parts[0][0]
+    return left is not var(v) and v.name.split("_")[0] in CONSTANTS and m.context.world.changes(rest)
 
 
 def starting_relation(m: Matter) -> Decision | None:
@@ -110,9 +111,18 @@ def starting_relation(m: Matter) -> Decision | None:
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
     said = map(_of_what_moves, m.premises(implied=False, kind="start"))
-    context = with_definition(m.context.adding(*said), m)
+    context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _with_open_integrals(m: Matter) -> Context:
+    """`U = -∫ F dx` of what changes with x: the integral changes along, by what is integrated. (`I = ∫ r² dm` does not:
+    that is the whole of a body.)"""
+    world = m.context.world
+    if not m.lowered.primitives or not any(map(world.is_changing, m.unknowns)):
+        return m.context
+    return m.context.knowing(replace(world, primitives={**world.primitives, **dict(m.lowered.primitives)}))
 
 
 def _of_what_moves(p: Premise) -> Premise:

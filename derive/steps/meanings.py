@@ -23,8 +23,10 @@ def meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
         return None
     right = m.lowered.parts[0][1]
     course = [Var(name, order, variable if order else "") for order in range(3)]
+    # Beside what it is made of: `U = ½ a x² + C` below `dU/dx = -a x` says nothing new of U.
+    told = list(dict.fromkeys((*course, *(v for v in variables(right) if v.role == "value"))))
     if any(v.name in (TIME, name) for v in variables(right)) or freedom(
-        m.context, course, (), m.setting.states) != len(course):
+        m.context, told, (), m.setting.states) != len(told):
         return None
     world = m.context.world
     if variable == TIME and not world.changes(right):

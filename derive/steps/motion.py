@@ -250,6 +250,8 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     """The derivative is right and nothing fixes the constant: said so, with a state where it is not zero."""
     if any(s.op == "int" for r in residuals for s in postorder(r)) or _of_highest_order(residuals, context):
         return None
+    if not all(variables(t) for part in m.lowered.parts for t in part):
+        return None  # `P = 1000·0.5·9.81` is no integral of anything
     if not m.setting.strict and not context.instants and all(_has_constant(r, context) for r in residuals):
         return None
     left, right = m.lowered.parts[0]

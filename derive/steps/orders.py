@@ -114,9 +114,9 @@ def shrunk(
 def _solved_for(
     free: Sequence[Var], small: Sequence[str], context: Context, left: Term, own: Sequence[Var]
 ) -> list[Var]:
-    """The quantity that the line is about first (v in `v² ≈ …`), then names defined by others and
-    derivatives from the highest down, what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not); a small name's
-    own value last."""
+    """The quantity that the line is about first (v in `v² ≈ …`), then names defined by others and derivatives from the
+    highest down, what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not);
+    a small name's own value last."""
     defined = set(context.world.definitions)
     about = variables(left)
     def reluctance(v: Var) -> tuple[bool, bool, bool, int, bool, bool]:

@@ -6,14 +6,19 @@ after it without being differentiated further. Rates in time are left alone: `v'
 
 from __future__ import annotations
 
+from collections.abc import Collection, Set
 from dataclasses import replace
 
 from derive.notation.tree import Derivative, Differential, Expr, Name, Num, Quotient, Relation
+from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import given_by_time
+from derive.states.context import Context, Premise, given_by_time
+from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
+from derive.terms.calculus import partial
 from derive.terms.claims import Pair
-from derive.terms.term import variables
+from derive.terms.isolation import isolated
+from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME, World
 
 
@@ -28,6 +33,58 @@ def is_slope(e: Expr, world: World) -> bool:
 
 def _moves(name: Name, world: World) -> bool:
     return name.ident == TIME or name.ident in world.moving
+
+
+def slope_of_one_form(m: Matter) -> Decision | None:
+    """`dA/dx = 2x - 4V/x²` below `A = x² + 4 x h` and `A = x² + 4V/x`: the form is differentiated that says what is
+    held. The lines that give A by what then goes along with x are about values only from here on."""
+    slope = m.pair.left
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or not is_slope(slope, m.context.world):
+        return None
+    if not isinstance(slope, Derivative) or not isinstance(slope.body, Name) or not isinstance(slope.wrt, Name):
+        return None
+    whole, along, claimed = Var(slope.body.ident), Var(slope.wrt.ident), m.lowered.parts[0][1]
+    forms = [p for p in m.context.premises if p.sign == "=" and whole in variables(p.term) and not any(
+        v.order or v.at for v in variables(p.term))]
+    for form in forms if len(forms) > 1 else ():
+        rest = next((t for v, t in isolated(form.term) if v == whole and along in variables(t)), ZERO)
+        found = partial(rest, along)
+        cloud = m.setting.states.of(m.context, (found, claimed))
+        if rest is not ZERO and cloud.size and weigh(found, claimed, "=", cloud).all_hold:
+            held = {v.name for v in variables(rest)} - {along.name}
+            return _differentiated(m, found, _by_one_form(_itself(m.context, along), form, forms, held))
+    return None
+
+
+def _differentiated(m: Matter, found: Term, after: Context) -> Decision | None:
+    if not m.setting.states.any(after).size:
+        return None
+    verdict = Verdict(Standing.FOLLOWS, points=24, code="follows.plain")
+    proof = proof_of(m.context, [(found, m.lowered.parts[0][1])], "=") if m.setting.proofs else None
+    return Decision(with_proof(verdict, proof, m.cites), m.setting.within(after.adding(*m.premises(implied=True))))
+
+
+def _by_one_form(context: Context, form: Premise, forms: Collection[Premise], held: Set[str]) -> Context:
+    """The context in which of some forms one is differentiated, and the others only hold."""
+    premises = tuple(
+        replace(p, always=p is form, implied=p.implied and p is not form) if p in forms else p
+        for p in context.premises)
+    return _holding(replace(context, premises=premises), held)
+
+
+def _itself(context: Context, along: Var) -> Context:
+    """The context in which a variable is no shorthand: x below `2x + y = L`, now that it is what is varied."""
+    world = context.world
+    definitions = {n: t for n, t in world.definitions.items() if n != along.name}
+    return context.knowing(replace(world, definitions=definitions))
+
+
+def _holding(context: Context, names: Set[str]) -> Context:
+    """The context in which some names are constants, whatever lines give them by."""
+    world = context.world
+    return context.knowing(replace(
+        world, fields={n: by for n, by in world.fields.items() if n not in names}, varying=world.varying - names,
+        definitions={n: t for n, t in world.definitions.items() if n not in names}))
 
 
 def of_chain(pair: Pair, claim: Relation, world: World) -> Pair:

@@ -50,17 +50,18 @@ def over_the_body(m: Matter) -> Decision | None:
     meant = _meant(m, spelt[1]) if spelt is not None else None
     if spelt is None or meant is None or any(v.name in m.fresh for v in variables(spelt[0])):
         return None
-    cloud = m.setting.states.of(m.context, [meant, spelt[0]])
-    found = weigh(meant, spelt[0], "=", cloud)
+    meant, added = m.context.resolved(meant), m.context.resolved(spelt[0])
+    cloud = m.setting.states.of(m.context, [meant, added])
+    found = weigh(meant, added, "=", cloud)
     if cloud.size and found.all_hold:
         verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
-        proof = proof_of(m.context, [(meant, spelt[0])], "=") if m.setting.proofs else None
+        proof = proof_of(m.context, [(meant, added)], "=") if m.setting.proofs else None
         after = m.context.adding(*m.premises(implied=False, kind="definition"))
         return Decision(with_proof(verdict, proof, m.cites), m.setting.within(with_definition(after, m)))
-    state = shown_state(m.setting, meant, spelt[0], "=") if found.all_fail else None
+    state = shown_state(m.setting, meant, added, "=") if found.all_fail else None
     if state is None:
         return None
-    facts = (("found", written(spelt[0])), ("wanted", written(meant)), ("along", spelt[1].name))
+    facts = (("found", written(added)), ("wanted", written(meant)), ("along", spelt[1].name))
     verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.element", facts=facts, state=state)
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 

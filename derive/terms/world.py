@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
-from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Value, names_in, walk
+from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, Value, names_in, walk
 from derive.records import Symbol
 from derive.terms.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
 
@@ -68,6 +68,9 @@ class World:
         for n in walk(node):
             if isinstance(n, Value) and isinstance(n.function, Name) and len(n.args) == 1:
                 _note_field(n.function.ident, n.args[0], moving, fields, self.symbols)
+        for n in walk(node):
+            if isinstance(n, Relation):
+                fields = {**_field_given(n, moving), **fields}
         return replace(self, moving=frozenset(moving), varying=frozenset(varying), fields=fields)
 
     def declaring(self, symbols: Iterable[Symbol]) -> World:
@@ -119,6 +122,9 @@ class World:
             return self.along_time
 
         def slope(v: Var) -> Term:
+            if v in self.primitives:
+                body, bound = self.primitives[v]
+                return mul(body, slope(bound))
             if v.at or v.role != "value":
                 return ZERO
             if v.name == variable and not v.order:
@@ -216,6 +222,16 @@ def _note_field(name: str, at: Expr, moving: set[str], fields: dict[str, str], s
     """`U(r)` beside r': a name that nobody has said anything of is a function of the place."""
     if isinstance(at, Name) and at.ident in moving and name not in moving and name not in symbols:
         fields.setdefault(name, at.ident)
+
+
+def _field_given(claim: Relation, moving: set[str]) -> dict[str, str]:
+    """`F(x) = a x - b x²`: whoever gives F like this means a function of x."""
+    given, by = claim.sides[0], claim.sides[1]
+    if not isinstance(given, Value) or not isinstance(given.function, Name) or len(given.args) != 1:
+        return {}
+    name, at = given.function.ident, given.args[0]
+    plain = isinstance(at, Name) and at.ident != TIME and name not in moving and at.ident in names_in(by)
+    return {name: at.ident} if plain and isinstance(at, Name) else {}
 
 
 def _with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:

@@ -12,8 +12,10 @@ from derive.states.evidence import weigh
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.declared import plain_value
 from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless
+from derive.terms.numbers import bare_number, last_digit_of_result
 from derive.terms.term import sub, variables
 from derive.verdicts.claiming import decide_claim
 
@@ -100,9 +102,20 @@ def _gives(said: object, wanted: object, context: Context, setting: Setting) -> 
     names = {v.name for a in aims for part in a.parts for t in part for v in variables(t)}
     # Adopted courses are left out: put in, they would make the goal true without the line.
     context = replace(context, world=replace(context.world, functions={}))
+    slack = _left_open(wanted)
     return any(
-        all(_given(aim, premises, replace(context, premises=words), setting) for aim in aims)
+        all(_given(aim, premises, replace(context, premises=words), setting, slack) for aim in aims)
         for words in _meanings(context, names))
+
+
+def _left_open(wanted: object) -> float:
+    """By how much a number may differ from that of the goal: `a = 3.56 m/s²` gives `a = 3.6 m/s²`."""
+    side = wanted.sides[1] if isinstance(wanted, Relation) and wanted.signs in (("=",), ("≈",)) else None
+    number = bare_number(side) if side is not None else None
+    whole = plain_value(side) if side is not None and number is not None else None
+    if number is None or whole is None or not number.value:
+        return 0.0
+    return 0.5 * 10.0 ** last_digit_of_result(number) * abs(whole / float(number.value))
 
 
 def _said_as_premises(said: object, context: Context) -> list[Premise]:
@@ -127,14 +140,14 @@ def _meanings(context: Context, names: set[str]) -> list[tuple[Premise, ...]]:
 _FINDINGS = 8
 
 
-def _given(aim: Lowered2, premises: list[Premise], words: Context, setting: Setting) -> bool:
+def _given(aim: Lowered2, premises: list[Premise], words: Context, setting: Setting, slack: float) -> bool:
     bare = words.adding(*premises)
     parts = [(bare.resolved(a), bare.resolved(b)) for a, b in aim.parts]
     cloud = setting.states.of(bare, [t for part in parts for t in part])
-    if not cloud.size or not weigh_all(parts, aim.sign, cloud):
+    if not cloud.size or not weigh_all(parts, aim.sign, cloud, slack):
         return False
     # Without the line the goal must not hold by itself: otherwise any line would reach it.
-    return not weigh_all(parts, aim.sign, setting.states.of(words, [t for part in parts for t in part]))
+    return not weigh_all(parts, aim.sign, setting.states.of(words, [t for part in parts for t in part]), slack)
 
 
 def _names_apart(p: Premise, names: set[str]) -> bool:
@@ -143,8 +156,8 @@ def _names_apart(p: Premise, names: set[str]) -> bool:
         v.name not in names and not v.order and not v.at for v, _ in isolated(p.term))
 
 
-def weigh_all(parts: Sequence[tuple[object, object]], sign: str, cloud: object) -> bool:
-    return all(weigh(a, b, "=" if sign == "≈" else sign, cloud).all_hold for a, b in parts)  # type: ignore[arg-type]
+def weigh_all(parts: Sequence[tuple[object, object]], sign: str, cloud: object, slack: float = 0.0) -> bool:
+    return all(weigh(a, b, "=" if sign == "≈" else sign, cloud, slack).all_hold for a, b in parts)  # type: ignore[arg-type]
 
 
 __all__ = ["judge_goal", "says"]

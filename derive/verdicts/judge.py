@@ -310,6 +310,7 @@ RULES: tuple[Rule, ...] = (
     staying.kept,
     holds_in_open_case,
     stationary.taken,
+    stationary.slope_of_one_form,
     numeric.right_to_its_figures,
     proportion.proportional,
     totals.total,

@@ -16,7 +16,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
-from derive.states.context import Context, given_by_time, tied_names
+from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
@@ -24,8 +24,8 @@ from derive.steps import smallness
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import alternatives, pairs
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.term import Term
-from derive.terms.world import World
+from derive.terms.term import Term, Var, mul, substitute, var, variables
+from derive.terms.world import DT, TIME, World
 from derive.verdicts.cases import limit_of, said_at_instant, spoken_case, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
@@ -75,12 +75,23 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
                 world = world if setting.strict else _with_courses(world, part, context)
         if world == context.world:
             return context
-        known = context.knowing(world)
-        if world.moving > context.world.moving and not setting.strict:
+        known = _with_rates_of(context, world.moving - context.world.moving).knowing(world)
+        grown = world.moving > context.world.moving and not setting.strict
+        if grown or world.fields.keys() > context.world.fields.keys():
             known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
         return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
+
+
+def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
+    """`dE = g h dm` above `dm/dt = ρ Q`: now that m is seen to move in time, dm is what it does in dt."""
+    change = {var(Var(n, role="differential")): mul(var(Var(n, 1, TIME)), var(DT)) for n in new}
+    def seen(p: Premise) -> Premise:
+        return replace(p, term=substitute(p.term, change), sides=None) if {*change} & {
+            var(v) for v in variables(p.term)} else p
+
+    return replace(context, premises=tuple(map(seen, context.premises))) if new else context
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
