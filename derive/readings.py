@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from derive.notation.names import Scope
 from derive.notation.tree import (
+    Both,
     Claim,
     Derivative,
     Differential,
@@ -196,7 +197,7 @@ def taken_up(reading: Reading, above: Sequence[LineVerdict], sizes: Collection[s
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of
     the `sizes` that are about."""
-    compared = _heads_by_sizes(reading, sizes)
+    reading, compared = _with_heads_joined(reading, sizes)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
@@ -216,15 +217,28 @@ def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
     return first is not None and _was_alternative(first, above)
 
 
-def _heads_by_sizes(reading: Reading, sizes: Collection[str]) -> bool:
-    """`m1 = m2:`, `M = 2 m:`, `l = L/2:` between masses, lengths and the like that are about: nobody claims it."""
-    if len(reading.statements) < 2 or not reading.statements[1].word.endswith(":"):
+def _with_heads_joined(reading: Reading, sizes: Collection[str]) -> tuple[Reading, bool]:
+    """The reading with all that stands before a colon or an arrow as one condition, where that compares sizes that are
+    about: `m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`. Nobody claims it."""
+    said = reading.statements
+    end = next((k for k, s in enumerate(said) if k and (s.word.endswith(":") or s.word.strip() in _ARROWS)), 0)
+    heads = [s.claim for s in said[:end] if s.role == "claim" and s.claim is not None]
+    compared = [c for c in heads if _compares(c, sizes)]
+    if not end or len(heads) < end or not compared or not all(c in compared or _gives_a_value(c) for c in heads):
+        return reading, False
+    whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
+    return replace(reading, statements=(replace(said[0], claim=whole), *said[end:])), True
+
+
+_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
+
+
+def _compares(claim: Claim, sizes: Collection[str]) -> bool:
+    """`m1 = m2`, `M = 2 m`, `l = L/2` between masses, lengths and the like."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name):
         return False
-    first = reading.statements[0].claim
-    if not isinstance(first, Relation) or first.signs != ("=",) or not isinstance(first.sides[0], Name):
-        return False
-    names, numbers = names_in(first), [n for n in walk(first) if isinstance(n, Num)]
-    plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) for n in walk(first))
+    names, numbers = names_in(claim), [n for n in walk(claim) if isinstance(n, Num)]
+    plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) for n in walk(claim))
     return plain and len(names) == 2 and len(numbers) < 2 and set(names) <= set(sizes)
 
 

@@ -48,6 +48,8 @@ def _with_wholes_moving(context: Context) -> Context:
     for name, rest in world.definitions.items():
         if name in world.symbols or name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
             continue
+        if name in world.fields.values():
+            continue  # x below `2x + y = L` is where y is, and no function of itself
         parts = [v for v in variables(world.seen_through(rest)) if v.role == "value" and not v.at]
         if any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
             world = replace(world, moving=world.moving | {name})

@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.states.context import Context, Premise
+from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import States, freedom
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME, World
@@ -39,18 +40,38 @@ def with_restless(context: Context, states: States) -> Context:
 
 
 def _with_restless_fields(context: Context, states: States) -> Context:
-    """`F = μ m g/D` with D a function of θ: F is one as well, if held constant it would let D be nothing else."""
-    world = context.world
-    for name, rest in list(world.definitions.items())[:_ASKED]:
-        beside = [v for v in variables(rest) if v.name in world.fields and not v.order and not v.at]
-        if not beside or world.is_changing(Var(name)) or name in world.functions:
+    """`F = μ m g/D` with D a function of θ, `E = K + U` with E one of r: what they are made of, or make up, is one as
+    well, if held constant it would let them be nothing else."""
+    for place in sorted(set(context.world.fields.values()) - context.world.moving):
+        fields = [n for n, by in context.world.fields.items() if by == place]
+        if not _at_rest(fields, place, context, states):
             continue
-        slopes = [Var(v.name, 1, world.fields[v.name]) for v in beside]
-        cloud = states.of(context, [var(v) for v in slopes])
-        if cloud.size and all((np.abs(cloud.columns[v]) < _AT_REST).all() for v in slopes):
-            context = context.knowing(replace(
-                context.world, fields={**context.world.fields, name: slopes[0].wrt}))
+        along = _going_along(place, context)
+        freed = context.knowing(replace(
+            context.world, fields={**dict.fromkeys(along, place), **context.world.fields}))
+        if along and not _at_rest(fields, place, freed, states):
+            context = freed
     return context
+
+
+def _at_rest(fields: Sequence[str], place: str, context: Context, states: States) -> bool:
+    """Is there no state, or none in which some field changes with the place?"""
+    slopes = [Var(n, 1, place) for n in fields]
+    cloud = states.of(context, [var(v) for v in slopes])
+    return any(bool((np.abs(cloud.columns[v]) < _AT_REST).all()) for v in slopes if v in cloud.columns)
+
+
+def _going_along(place: str, context: Context) -> list[str]:
+    """The names that equations tie to a place or to a function of it, but for those that are sizes by their letter."""
+    world = context.world
+    tied = {place, *(n for n, by in world.fields.items() if by == place)}
+    equations = [{v.name for v in variables(p.term) if v.role == "value"} for p in context.premises if p.sign == "="]
+    for _ in range(_ASKED):
+        more = {n for names in equations if names & tied for n in names if n.partition("_")[0] not in CONSTANT_SIZES}
+        if more <= tied:
+            break
+        tied |= more
+    return sorted(n for n in tied - {place, TIME} if not world.is_changing(Var(n)) and n not in world.functions)
 
 
 def _given_by_motion(world: World) -> list[str]:

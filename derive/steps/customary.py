@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
+from derive.notation.tree import Constant, Name, Num, Quotient, Relation, Unit, walk
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
@@ -24,6 +24,8 @@ from derive.terms.world import TIME
 
 _G = Var("g")
 _USUAL_G = "the usual g"
+# From a small moon to a giant planet.
+_ANYWHERE = (0.05, 60.0)
 # As it is rounded on paper, the commonest first.
 _VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
 # A ten may be anything.
@@ -53,8 +55,20 @@ def binding(m: Matter, inside: Matter) -> bool:
     if custom.label in _RATES.values():
         return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     value = custom.sides[1].value if custom.sides is not None else None
+    if custom.label == _USUAL_G and _nowhere(m):
+        return True
     put_in = any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
     return (value in _TELLING and put_in) or (value == _VALUES_OF_G[-1] and _worked_out(m))
+
+
+def _nowhere(m: Matter) -> bool:
+    """Would a value (`v = 34 m/s`, unit and all) have g be what it is on no moon and no planet?"""
+    if not any(isinstance(n, Unit) for n in walk(m.pair.relation())):
+        return False  # lengths may have been given in centimetres
+    context = m.context.adding(*m.premises(implied=False))
+    found = m.setting.states.any(context).columns.get(_G)
+    low, high = _ANYWHERE
+    return found is not None and bool(found.size) and bool(((found < low) | (found > high)).all())
 
 
 _PUTTING_IN = frozenset(("substituting", "inserting", "plugging"))

@@ -23,7 +23,7 @@ from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, mul, num, sub, var, variables
+from derive.terms.term import MINUS_ONE, Term, Var, mul, num, sub, var, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -41,7 +41,7 @@ def value_of_a_name(m: Matter) -> Decision | None:
         return _value_of_a_vector(m)
     found = _valued(m) if open_to_starts(m) else None
     if found is None:
-        return None
+        return _value_of_a_ratio(m)
     v, _ = found
     if v.name == TIME and something_moves(m.context):
         case = Case(m.label, premises=tuple(replace(p, always=False) for p in m.premises(implied=False)))
@@ -54,6 +54,19 @@ def value_of_a_name(m: Matter) -> Decision | None:
     # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
     always = v.name not in context.world.varying
     return started(inside, "taken.value", m.premises(implied=False, always=always, kind="value"), v.name)
+
+
+def _value_of_a_ratio(m: Matter) -> Decision | None:
+    """`dr/r = 1 %`, `M/m = 3` of two quantities that nothing above ties to each other."""
+    left, right = m.lowered.parts[0]
+    factors = left.args if left.op == "mul" else ()
+    names = [f.args[0] if f.op == "pow" and f.args[1] is MINUS_ONE else f for f in factors]
+    if not open_to_starts(m) or variables(right) or len(names) != 2 or any(n.op != "var" for n in names):
+        return None
+    if freedom(m.context, [n.value for n in names], (), m.setting.states) != 2:
+        return None
+    always = not any(v.name in m.context.world.varying for v in m.unknowns)
+    return started(m, "taken.value", m.premises(implied=False, always=always, kind="value"))
 
 
 def _value_of_a_vector(m: Matter) -> Decision | None:

@@ -92,3 +92,21 @@ Given:
 """
     assert said(head, "for h ≪ R: v² ≈ 2 g h") == ["approximates"]
     assert said(head, "for h ≪ R: v² ≈ g h") == [FAILS]
+
+
+def test_the_energies_of_an_orbit_change_with_its_radius_without_being_declared_so() -> None:
+    head = """
+Symbols:
+  G : N m²/kg², positive
+  M, m : kg, positive
+  r : m, positive
+  v : m/s, positive
+  K, U, E : J
+Given:
+  G M m/r² = m v²/r
+  K = ½ m v²
+  U = -G M m/r
+  E = K + U
+"""
+    lines = ("E = -G M m/(2r)", "dE/dr = G M m/(2r²)", "dE/dr > 0", "dE/dr = -G M m/(2r²)")
+    assert said(head, *lines) == [FOLLOWS, FOLLOWS, FOLLOWS, FAILS]
