@@ -115,7 +115,7 @@ class Page:
         for reading in readings:
             # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
             hopeful = best is not None and not self.setting.broken
-            taken = taken_up(reading, self.lines, constant_sizes(tied_names(self.setting.context)))
+            taken = taken_up(reading, self.lines, self._sizes())
             page = self._with(hopeful).as_read(line, taken)._with(False)
             verdicts = page.lines[-1].verdicts
             if best is None:
@@ -127,6 +127,10 @@ class Page:
                 break
         assert best is not None
         return best
+
+    def _sizes(self) -> set[str]:
+        context = self.setting.context
+        return constant_sizes(tied_names(context), context.world)
 
     def _constants(self) -> set[str]:
         """The names met so far that are known to hang on nothing that changes."""

@@ -47,10 +47,13 @@ def _with_restless_fields(context: Context, states: States) -> Context:
         if not _at_rest(fields, place, context, states):
             continue
         along = _going_along(place, context)
-        freed = context.knowing(replace(
-            context.world, fields={**dict.fromkeys(along, place), **context.world.fields}))
-        if along and not _at_rest(fields, place, freed, states):
-            context = freed
+        # What a line gives outright before what only stands beside it: `F = F0 (1 - v/u)` does not make u one of v.
+        for some in ([n for n in along if n in context.world.definitions], along):
+            freed = context.knowing(replace(
+                context.world, fields={**dict.fromkeys(some, place), **context.world.fields}))
+            if some and not _at_rest(fields, place, freed, states):
+                context = freed
+                break
     return context
 
 

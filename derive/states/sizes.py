@@ -23,11 +23,14 @@ CONSTANTS = ("C", "K", "c", "const")
 # What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
 CONSERVED = ("E", "H", *CONSTANTS)
 _SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
+# With the index nought these are a load, a pressure, a power that is given; where something starts may be nothing.
+_GIVEN_AT_FIRST = frozenset("FwpUPW")
 
 
-def constant_sizes(names: Iterable[str]) -> set[str]:
-    """Those that stand by their letter for what is given and stays: m_1, R, ρ."""
-    return {n for n in names if n.partition("_")[0] in CONSTANT_SIZES}
+def constant_sizes(names: Iterable[str], world: World) -> set[str]:
+    """Those that stand for what is given and stays: declared so, or by their letter (m_1, R, ρ)."""
+    declared = {n for n, s in world.symbols.items() if s.declared and not s.vector and not world.is_changing(Var(n))}
+    return declared | {n for n in names if n.partition("_")[0] in CONSTANT_SIZES}
 
 
 def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
@@ -57,7 +60,9 @@ def _positive(context: Context, wanted: set[str]) -> Context | None:
 def _is_size(v: Var, world: World) -> bool:
     if v.name in world.free_complex:  # the λ of a trial e^(λ t)
         return False
-    plain = v.role == "value" and not v.order and not v.at and v.name.partition("_")[0] in _SIZES
+    stem, _, index = v.name.partition("_")
+    plain = v.role == "value" and not v.order and not v.at and (
+        stem in _SIZES or (index == "0" and stem in _GIVEN_AT_FIRST))
     # `L = T - V` and `T = ½ m v²` are no length and no period; what moves may pass through nothing.
     return plain and v.name not in world.symbols and not world.is_changing(v) and (
         v.name not in world.definitions or v.name.partition("_")[0] not in "LTAI")

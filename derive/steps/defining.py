@@ -81,7 +81,7 @@ def with_definition(context: Context, m: Matter) -> Context:
         for v, rest in isolated(sub(left, right))[:1]:
             if v.order or v.at or v.role != "value" or v.name in world.definitions or v.name == TIME:
                 continue
-            if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(rest, context):
+            if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
         world = _with_rate(world, sub(left, right))
     new = world.definitions.keys() - context.world.definitions.keys()
@@ -89,12 +89,12 @@ def with_definition(context: Context, m: Matter) -> Context:
     return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
 
 
-def _holds_at_a_place_only(rest: Term, context: Context) -> bool:
-    """`μ = tan θ` below `dD/dθ = 0`: so it is at the best angle, and μ is no function of θ."""
+def _holds_at_a_place_only(name: Var, rest: Term, context: Context) -> bool:
+    """`μ = tan θ`, `θ = arctan μ` below `dD/dθ = 0`: so it is at the best angle, and μ is no function of θ."""
     sought = {
         v.wrt for p in context.premises if p.sign == "=" and not p.always and not p.implied
         for v in variables(p.term) if v.order and v.wrt != TIME and not v.at}
-    return any(v.name in sought for v in variables(rest))
+    return any(v.name in sought for v in (name, *variables(rest)))
 
 
 def _seen_in_integrals(context: Context, new: Set[str]) -> Context:

@@ -345,7 +345,8 @@ RULES: tuple[Rule, ...] = (
 )
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
-CUSTOMARY: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, conditions.follows_if)
+CUSTOMARY: tuple[Rule, ...] = (
+    holds_at_states, numeric.right_to_its_figures, conditions.follows_if, numeric.from_rounded_values)
 
 # What is asked with values put in.
 PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numeric.from_rounded_values)

@@ -110,3 +110,14 @@ Given:
 """
     lines = ("E = -G M m/(2r)", "dE/dr = G M m/(2r²)", "dE/dr > 0", "dE/dr = -G M m/(2r²)")
     assert said(head, *lines) == [FOLLOWS, FOLLOWS, FOLLOWS, FAILS]
+
+
+def test_a_declared_constant_set_to_a_share_of_another_before_a_colon_is_a_case() -> None:
+    head = """
+Symbols:
+  M, m : kg, positive
+  L, b, x : m, positive
+Given:
+  M (L/2 - b) = m x
+"""
+    assert said(head, "b = L/4: x = M L/(4 m)", "b = L/4: x = M L/(2 m)") == [TAKEN, FAILS]
