@@ -260,8 +260,7 @@ class Context:
         if any(v.role == "differential" for v in variables(t)):
             return []
         total = derivative(t, self.world.total)
-        # `r² = R² - z²` with only dz spoken of would have dz be nothing: r goes along, whatever it is then called.
-        return [total] if sum(v.role == "differential" for v in variables(total)) > 1 else []
+        return [] if total.op == "num" else [total]
 
     def placed(self, t: Term, key: str) -> Term:
         """A term that holds at all times, said of one named instant."""
