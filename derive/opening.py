@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.guarding import guarded
+from derive.notation.primed import primed_in
 from derive.notation.tree import Derivative, walk
 from derive.notation.vectors import vectors_in
 from derive.page import Page, given_up, last_side
@@ -33,7 +34,7 @@ from derive.verdicts.premises import given_premises, with_ranges
 
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
-    world = World().declaring(document.symbols or _vectors(document))
+    world = World().declaring(document.symbols or _told_by_their_look(document))
     strict = bool(document.given)
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
@@ -47,10 +48,11 @@ def opened(document: Document, proofs: bool = True) -> Page:
     return page
 
 
-def _vectors(document: Document) -> tuple[Symbol, ...]:
-    """Where nothing is declared, the names that some line gives by components."""
-    lines = (*document.given, *document.working)
-    return tuple(Symbol(n, vector=True, declared=False) for n in vectors_in(x.text for x in lines if not x.remark))
+def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:
+    """Where nothing is declared: the names that some line gives by components, and primes that are no rates."""
+    lines = [x.text for x in (*document.given, *document.working) if not x.remark]
+    vectors = (Symbol(n, vector=True, declared=False) for n in vectors_in(lines))
+    return (*vectors, *(Symbol(n, declared=False) for n in primed_in(lines)))
 
 
 def _knowing_what_moves(page: Page) -> Page:

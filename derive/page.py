@@ -215,10 +215,10 @@ class Page:
             verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
                               facts=(("expected", found.expected),))
             return LineVerdict(line, (verdict,), unreadable=found)
-        reading = likeliest_first(found, self.dimensions, self.scope(), self.lines)[0]
-        if not reading.statements:
-            return LineVerdict(line, (Verdict(Standing.REMARK, note=reading.words),), reading)
-        return LineVerdict(line, judge_goal([reading], self.setting, self.lines), reading)
+        readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
+        if not readings[0].statements:
+            return LineVerdict(line, (Verdict(Standing.REMARK, note=readings[0].words),), readings[0])
+        return LineVerdict(line, judge_goal(readings, self.setting, self.lines), readings[0])
 
     def first_break(self) -> int:
         return next((x.line.number for x in self.lines for v in x.verdicts if v.standing is Standing.FAILS), 0)

@@ -33,8 +33,10 @@ from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, sub, variables
-from derive.verdicts.judge import by_constant_rates, by_meaning, evidence, holds_at_states, holds_in_open_case
+from derive.verdicts.judge import by_constant_rates, by_meaning, holds_at_states
+from derive.verdicts.open_cases import holds_in_open_case
 from derive.verdicts.statements import decide
+from derive.verdicts.weighing import evidence
 
 TIGHT = 12  # states at which a given bound is met
 ROUNDED = 0.02

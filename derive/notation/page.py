@@ -52,7 +52,8 @@ PARTS: tuple[Part, ...] = (
         Row("with a subscript", ("x_0 = 0", "x0 = 0", "x₀ = 0", "v_max = 2 u", "F_net = 0"),
             "x_0, x0 and x₀ are one name"),
         Row("Greek", ("ω = 2 u", "omega = 2 u", "Δp = m u", "Delta p = m u"), "by sign or by name"),
-        Row("after an event", ("v' = e u",), "if v' is declared; otherwise a prime is a derivative"),
+        Row("after an event", ("v' = e u",),
+            "if v' is declared, or in bare lines that say nothing of time; otherwise a prime is a derivative"),
     )),
     Part("Functions", (
         Row("of an angle", ("y = sin θ", "y = sin(θ)", "y = sin ωt", "y = sin²θ", "y = sin θ cos θ", "θ = tan⁻¹(y/x)")),

@@ -51,7 +51,6 @@ _OPEN_KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
     ("P", (_POWER, _FORCE, _PRESSURE, _MOMENTUM)),
     ("W", (_ENERGY, _FORCE)),
     ("I", (_INERTIA, _MOMENTUM)),
-    ("α", (_PLAIN, dimension(s=-2), _ACCELERATION)),
 )
 _POSSIBLE = {n: kinds for names, kinds in (*_KINDS, *_OPEN_KINDS) for n in names.split()}
 # A formula with none of these may have its units chosen so that a constant is one: `y = x²`, `x'' = -x`.

@@ -238,6 +238,8 @@ class Context:
         along = self.world.along(variable_along)
         if variable_along != TIME and any(v.at for v in variables(t)):
             along = self.world.along_time  # how values at instants depend on the field's variable is not said
+        elif variable_along != TIME and Var(TIME) in variables(self.world.seen_through(t)):
+            return [t]  # nor how a time does, that of the flight below `dR/dα`
         while order and len(chain) <= order:
             slope = self.resolved(derivative(chain[-1], along))
             if slope.op == "num" or _highest([slope], depths) > order:
@@ -265,6 +267,7 @@ class Context:
     def placed(self, t: Term, key: str) -> Term:
         """A term that holds at all times, said of one named instant."""
         time = dict(self.instants).get(key)
+        along = self.world.fields.get(key.split("=")[0])  # where v = 0, y is what it is there
         change: dict[Term, Term] = {}
         for v in variables(t):
             if v.at or v.role != "value":
@@ -273,7 +276,7 @@ class Context:
                 change[var(v)] = time if time is not None else var(v._replace(at=key))
             elif key.startswith(f"{v.name}=") and not v.order and time is not None:
                 change[var(v)] = time
-            elif self.world.is_changing(v):
+            elif self.world.is_changing(v) or (not v.order and v.name == along):
                 change[var(v)] = var(v._replace(at=key))
         return substitute(t, change)
 
@@ -379,7 +382,12 @@ def definition_in(t: Term) -> tuple[Var, Term] | None:
 
 
 def given_by_time(context: Context) -> set[Var]:
-    """What a premise gives outright by t: `x = u t cos α`."""
+    """What a premise gives outright by t (`x = u t cos α`), by itself or as what an integral runs over."""
+    primitives = context.world.primitives
+
+    def holds_time(t: Term) -> bool:
+        here = variables(t)
+        return Var(TIME) in here or any(primitives[v][1] == Var(TIME) for v in here if v in primitives)
+
     return {
-        v for p in context.premises if Var(TIME) in variables(p.term) for v, _ in isolated(p.term)
-        if not v.at and not v.order}
+        v for p in context.premises if holds_time(p.term) for v, _ in isolated(p.term) if not v.at and not v.order}

@@ -42,6 +42,10 @@ def _with_parts_moving(context: Context) -> Context:
     return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
 
 
+# What an equation of motion is solved for only by accident.
+_UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
+
+
 def _with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
@@ -51,12 +55,15 @@ def _with_wholes_moving(context: Context) -> Context:
         if name in world.fields.values():
             continue  # x below `2x + y = L` is where y is, and no function of itself
         parts = [v for v in variables(world.seen_through(rest)) if v.role == "value" and not v.at]
-        if any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
+        if name in _UNCHANGING and any(v.order for v in parts):
+            continue  # `v dv/dy = -g` says how v goes, and not what g is
+        timely = bool(world.functions) and Var(TIME) in parts  # beside a course, `a = 6 t` is one too
+        if timely or any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
             world = replace(world, moving=world.moving | {name})
         elif any(v.name in world.varying for v in parts):
             world = replace(world, varying=world.varying | {name})
-        elif along := {v.name for v in parts if v.name in world.fields.values()} or {
-                world.fields[v.name] for v in parts if v.name in world.fields}:
+        elif Var(TIME) not in parts and (along := {v.name for v in parts if v.name in world.fields.values()} or {
+                world.fields[v.name] for v in parts if v.name in world.fields}):
             world = replace(world, fields={**world.fields, name: min(along)})
     return context if world == context.world else context.knowing(world)
 

@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.states.context import Context, Premise
+from derive.states.projection import Cloud
 from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import States, freedom
 from derive.terms.term import Var, var, variables
@@ -21,6 +22,7 @@ from derive.terms.world import TIME, World
 # More names than this given by the motion are a page of definitions; asking each in turn would be slow.
 _ASKED = 8
 _AT_REST = 1e-7
+_NOTHING = 1e-7
 
 
 def with_restless(context: Context, states: States) -> Context:
@@ -105,10 +107,28 @@ def forbids_motions(context: Context, premises: Sequence[Premise], constants: Se
     before = freedom(context, unknowns, (), states)
     if before < 0 or freedom(context, unknowns, premises, states) >= before:
         return False
+    own = [v for v in unknowns if v.name not in context.world.definitions]  # that an energy stays is a law
+    if _lets_something_vanish(own, context, premises, states):
+        return True
     # Below `a = dv/dt` alone an equation of motion rules out motions, as is its business.
     world = context.world
     further = [Var(n, 2, world.variable_of(n)) for n in _moving_with(context, premises) if world.variable_of(n)]
     return freedom(context, [*unknowns, *further], (), states) == before
+
+
+def _lets_something_vanish(
+    unknowns: Sequence[Var], context: Context, premises: Sequence[Premise], states: States
+) -> bool:
+    """Do the relations hold only where some constant or rate is nothing, one or another, that need not be? `v = u ln m`
+    below `m v' = -u m'` is right where nothing is thrown out, and where what is thrown out has no speed."""
+    after, before = (states.of(context, [*map(var, unknowns)], extra) for extra in (premises, ()))
+    return after.size > 0 and _least(unknowns, after) < _NOTHING < _least(unknowns, before)
+
+
+def _least(unknowns: Sequence[Var], cloud: Cloud) -> float:
+    """The smallest of the unknowns, at the state where that is largest."""
+    sizes = [np.broadcast_to(np.abs(cloud.columns[v]), cloud.size) for v in unknowns if v in cloud.columns]
+    return float(np.max(np.min(sizes, axis=0))) if sizes and cloud.size else 0.0
 
 
 def _moving_with(context: Context, premises: Sequence[Premise]) -> list[str]:

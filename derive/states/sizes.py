@@ -35,24 +35,25 @@ def constant_sizes(names: Iterable[str], world: World) -> set[str]:
 
 def sized(context: Context, unknowns: Iterable[Var]) -> Context | None:
     """The context in which each of some names that is a size by its letter is positive; None where none is new."""
-    return _positive(context, {v.name for v in unknowns if _is_size(v, context.world)})
+    return positive(context, {v.name for v in unknowns if _is_size(v, context.world)})
 
 
 def all_positive(context: Context, unknowns: Iterable[Var]) -> Context | None:
     """The same for every constant among them of which nobody has said a sign."""
     world = context.world
-    return _positive(context, {
+    return positive(context, {
         v.name for v in unknowns if v.role == "value" and not v.order and not v.at and v.name != TIME
         and v.name not in world.symbols and v.name not in world.definitions and not world.is_changing(v)})
 
 
-def _positive(context: Context, wanted: set[str]) -> Context | None:
+def positive(context: Context, wanted: set[str]) -> Context | None:
+    """The context in which some names are positive, and said to be; None where there are none."""
     names = sorted(wanted)
     if not names:
         return None
     label = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) + " being positive"
-    positive = {n: Symbol(n, sign="positive", declared=False) for n in names}
-    world = replace(context.world, symbols={**context.world.symbols, **positive})
+    signed = {n: Symbol(n, sign="positive", declared=False) for n in names if n != TIME}
+    world = replace(context.world, symbols={**context.world.symbols, **signed})
     said = (Premise(label, var(Var(n)), ">", always=False, kind=KIND) for n in names)
     return context.knowing(world).adding(*said)
 

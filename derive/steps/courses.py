@@ -20,7 +20,8 @@ from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state, written
 from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
-from derive.steps.motion import explicit, with_constants
+from derive.steps.motion import explicit, integrated, with_constants
+from derive.steps.trials import with_complex_amplitudes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, substitute, var, variables
@@ -76,10 +77,14 @@ def general_solution(m: Matter) -> Decision | None:
     if p is None:
         return None
     found = _solution(p, m) or _beside_others(p, m)
-    if found is not None or m.setting.strict:
+    if found is None and not m.setting.strict:
+        whole = proposal(m, written_out=True)
+        found = _solution(whole, m) if whole is not None and whole.equations != p.equations else None
+    if found is None or found.verdict.standing is not Standing.FOLLOWS_IF:
         return found
-    whole = proposal(m, written_out=True)
-    return _solution(whole, m) if whole is not None and whole.equations != p.equations else None
+    # `x = …` below `x' = v` and v as a function of t: where x starts is all that is to be known.
+    first = integrated(m)
+    return first if first is not None and first.verdict.standing is Standing.FOLLOWS else found
 
 
 def _beside_others(p: Proposal, m: Matter) -> Decision | None:
@@ -102,10 +107,10 @@ def _beside_others(p: Proposal, m: Matter) -> Decision | None:
 
 def _solution(p: Proposal, m: Matter) -> Decision | None:
     context = m.context
-    world = replace(context.world, functions={**context.world.functions, p.v.name: p.course})
-    with_course = context.knowing(world)
+    world = with_complex_amplitudes(context, p.course)
+    with_course = context.knowing(replace(world, functions={**world.functions, p.v.name: p.course}))
     if _satisfied(p, m, with_course):
-        if not _constrained(p, m):
+        if not constrained(p, m):
             return None
         # Right for its own equation, it may still not go with what stands beside it: `v = u₀ e^(-k t/m)` where that is
         # the course of u = v + m g/k would want g = 0.
@@ -127,7 +132,7 @@ def _solution(p: Proposal, m: Matter) -> Decision | None:
     return Decision(verdict, m.setting.within(with_course))
 
 
-def _constrained(p: Proposal, m: Matter) -> bool:
+def constrained(p: Proposal, m: Matter) -> bool:
     """Do the equations say anything of the name's own course? `m v' = -u m'` leaves m any, where v is as it may be."""
     from derive.states.states import freedom
 
@@ -210,10 +215,11 @@ def _from_its_start(p: Proposal, m: Matter, with_course: Context) -> Decision:
     said, course = [], p.course
     for k in range(p.order):
         start = substitute(course, {var(variable): ZERO})
-        if not set(variables(start)) & set(p.free):
-            value = m.setting.states.of(m.context, (start,))
-            nothing = value.size and weigh(start, ZERO, "=", value).all_hold
-            said.append(f"{p.v.name}{chr(39) * k} = {'0' if nothing else written(start)}")
+        value = m.setting.states.of(m.context, (start,))
+        if value.size and weigh(start, ZERO, "=", value).all_hold:
+            said.append(f"{p.v.name}{chr(39) * k} = 0")
+        elif not set(variables(start)) & set(p.free):
+            said.append(f"{p.v.name}{chr(39) * k} = {written(start)}")
         course = derivative(course, lambda u, by=variable: ONE if u == by else ZERO)  # type: ignore[misc]
     words = f"{' and '.join(said)} at {variable.name} = 0" if said else f"{p.v.name} starts so"
     verdict = Verdict(
@@ -285,6 +291,11 @@ def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
     told = [t for t in terms if all(v in cloud.columns for v in variables(t))]
     sizes = [np.broadcast_to(np.abs(a), cloud.size) for a in Tape(told).run(cloud.columns)] if told else []
     return any(bool((a < 1e-6).all()) for a in sizes)
+
+
+def rest_would_do(p: Proposal, m: Matter) -> bool:
+    """Do the equations allow that nothing moves, so that solutions may be added?"""
+    return _rest_would_do(p, m.context, m.setting.states.of(m.context, [q.term for q in p.equations]))
 
 
 def _rest_would_do(p: Proposal, with_course: Context, cloud: Cloud) -> bool:

@@ -1,7 +1,8 @@
 """What goes without saying in a working without givens: g near the ground, Lagrange's equation, positive sizes.
 
 Each custom is a view of the matter with more premises. A line that holds in one is shown as resting on it; a line
-that holds without is never asked. Declared symbols and givens leave nothing to custom.
+that holds without is never asked. Declared symbols and givens leave nothing to custom but
+that equation, where they give an L.
 """
 
 from __future__ import annotations
@@ -14,12 +15,13 @@ from derive.notation.tree import Constant, Name, Num, Quotient, Relation, Unit, 
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import sized
+from derive.states.sizes import positive, sized
 from derive.states.states import freedom
+from derive.steps.defining import something_moves
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
 from derive.terms.slopes import partial_by
-from derive.terms.term import ZERO, Term, Var, num, postorder, sub, var, variables
+from derive.terms.term import HALF, ZERO, Term, Var, num, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _G = Var("g")
@@ -34,9 +36,13 @@ _TELLING = _VALUES_OF_G[:2]
 
 def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
-    if m.setting.strict or m.lowered.primitives:
+    if m.lowered.primitives:
+        return
+    if m.setting.strict:
+        yield from _lagrange(m)
         return
     inside = with_sizes(m)
+    yield from _root_taken(inside or m)
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
@@ -112,6 +118,28 @@ def with_sizes(m: Matter) -> Matter | None:
     return replace(m, setting=m.setting.within(context))
 
 
+# What has a direction or a side, so that its square leaves a case open.
+_SIDED = frozenset(["x", "y", "z", "s", "q", "θ", "φ", "α", "β"])
+
+
+def _root_taken(m: Matter) -> Iterator[Matter]:
+    """`v = √(2 g h)` after `v² = 2 g h`: of what is no place and stays the same, the root that is written is meant."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return
+    left, right = m.lowered.parts[0]
+    name = left.value.name if isinstance(left.value, Var) and not (left.value.order or left.value.at) else ""
+    world = m.context.world
+    changes = something_moves(m.context) if name == TIME else world.is_changing(Var(name))
+    if not name or changes or name.partition("_")[0] in _SIDED or name in world.symbols:
+        return
+    factors = right.args if right.op == "mul" else (right,)
+    rooted = any(f.op == "pow" and f.args[1] is HALF for f in factors)
+    meant = rooted and not any(f.op == "num" and f.value < 0 for f in factors)
+    context = positive(m.context, {name}) if meant else None
+    if context is not None and m.setting.states.any(context).size:
+        yield replace(m, setting=m.setting.within(context))
+
+
 # --- g ----------------------------------------------------------------------------------------------------------
 
 
@@ -185,7 +213,7 @@ def _rates(m: Matter) -> Iterator[Matter]:
     told = [
         v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
         for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])]
-    time = any(v == Var(TIME) or v.at for v in m.unknowns)
+    time = any(v == Var(TIME) or v.at or v.name in told for v in m.unknowns)
     named = [n for n in m.fresh if n in _RATES]
     if len(set(told)) != 1 or not time or len(named) != 1:
         return

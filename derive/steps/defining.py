@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import replace
 
-from derive.notation.tree import Derivative, Name, walk
+from derive.notation.tree import Derivative, Name, Value, walk
 from derive.records import Symbol
 from derive.states.context import Context
 from derive.states.setting import Matter
@@ -44,7 +44,7 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     ) and any(
         u.name in world.moving or u.order or (u.name == TIME and something_moves(context))
         for t in others for u in variables(t) if u != v)
-    moves = moves and not _kept_at(m, v)
+    moves = moves and not _kept_at(m, v) and v.name not in world.fields
     symbols = dict(world.symbols)
     if v.name not in symbols and _squared(m, v):
         # A name brought in by its square (ω² = k/m) stands for the positive root, as a magnitude.
@@ -52,9 +52,14 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     moving = world.moving | {v.name} if moves else world.moving
     if v.name in moving and v.name not in world.symbols and any(u.name.startswith("const_") for u in m.unknowns):
         moving -= {v.name}  # `T = const`: it was only thought to move
+    held = _held_in_field(m, v, world)
+    definitions = {n: t for n, t in world.definitions.items() if n not in held}
+    moving -= held
     varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
     varying = world.varying | {v.name} if varies else world.varying
-    context = context.knowing(replace(world, symbols=symbols, moving=moving, varying=varying))
+    context = context.knowing(replace(
+        world, symbols=symbols, moving=moving, varying=varying, definitions=definitions,
+        primitives={**world.primitives, **dict(m.lowered.primitives)}))
     return with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
 
 
@@ -63,6 +68,16 @@ def _kept_at(m: Matter, v: Var) -> bool:
     left, right = m.pair.left, m.pair.right
     return isinstance(left, Name) and isinstance(right, Name) and right.ident == v.name and (
         left.ident != v.name and left.ident.upper() == v.name)
+
+
+def _held_in_field(m: Matter, v: Var, world: World) -> set[str]:
+    """`V(r) = U(r) + l²/(2 m r²)` below `l = m r² φ'`: what is a function of the place alone says that l stays the
+    same, where nothing has been said of how it changes."""
+    if v.name not in world.fields or not isinstance(m.pair.left, Value):
+        return set()
+    beside = {u.name for u in variables(m.lowered.parts[0][1])} - {world.fields[v.name]}
+    rates = {u.name for p in m.context.premises for u in variables(p.term) if u.order}
+    return beside & world.definitions.keys() - rates
 
 
 def _squared(m: Matter, v: Var) -> bool:

@@ -15,16 +15,21 @@ from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
-from derive.states.restless import forbids_motions, with_restless
+from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
 from derive.states.sizes import CONSERVED, CONSTANTS, KIND
 from derive.states.states import freedom
-from derive.steps import courses
 from derive.steps.defining import defining, something_moves, with_definition, works_out
 from derive.steps.meanings import density_along, meaning_of_a_course
+from derive.steps.misfits import (
+    COORDINATES,
+    changes_otherwise,
+    given_by_motion,
+    integrates_otherwise,
+    no_constants_fit,
+    no_solution,
+)
 from derive.steps.principles import is_lagranges_equation
-from derive.terms.calculus import derivative
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
@@ -54,7 +59,7 @@ def new_name(m: Matter) -> Decision | None:
     candidates = set(m.fresh)
     found = defined_by(m, candidates) if candidates else None
     if found is not None and _said_constant(m, found):
-        return None
+        return _kept_constant(m, found[1])
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
         return None
     if has_no_value(m, found[1]):
@@ -86,6 +91,24 @@ def _said_constant(m: Matter, found: tuple[Var, Term]) -> bool:
     return left is not var(v) and v.name.split("_")[0] in CONSTANTS and m.context.world.changes(rest)
 
 
+def _kept_constant(m: Matter, moving: Term) -> Decision | None:
+    """`ω = const` of what moves and need not: it stays the same from here on."""
+    v, world = moving.value, m.context.world
+    if m.setting.strict or moving.op != "var" or not isinstance(v, Var) or v.at or v.order:
+        return None
+    rate = Var(v.name, 1, world.variable_of(v.name))
+    said = {u for p in m.context.premises for u in variables(p.term) if u.role == "value"}
+    beside = sorted((u for u in said if not (u.order or u.at)), key=str)
+    states = m.setting.states
+    if not rate.wrt or freedom(m.context, [*beside, rate], (), states) == freedom(m.context, beside, (), states):
+        return None
+    premises = m.premises(implied=False, kind="start")
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", v.name),))
+    return Decision(verdict, m.setting.within(m.context.adding(*premises)))
+
+
 def starting_relation(m: Matter) -> Decision | None:
     """A relation about something that nothing above says anything of: taken as a start, and shown so."""
     if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
@@ -94,10 +117,14 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in _resolved_unknowns(m)}
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
-    meant = meaning_of_a_course(m, unknown) or density_along(m)
+    meant = meaning_of_a_course(m, unknown)
+    if meant is not None and m.context.world.changes(m.lowered.parts[0][1]) and no_constants_fit(m, loose):
+        return changes_otherwise(m)  # `v = u ln m` below `m v' = -u m'` is no more its meaning than its course
+    meant = meant or density_along(m)
     if meant is not None:
         return meant
-    wrong = _no_solution(m, loose) or (_changes_otherwise(m) if _no_constants_fit(m, loose) else None)
+    unfit = changes_otherwise(m) if no_constants_fit(m, loose) else None
+    wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
     if wrong is not None:
         return wrong
     if m.setting.strict and unknown:
@@ -145,12 +172,12 @@ def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
 
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
-    names = _given_by_motion(m)
+    names = given_by_motion(m)
     if names:
         return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
     world = context.world
     changes = any(world.is_changing(v) and v.name != TIME for t in m.residuals for v in variables(t))
-    beside = (_COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
+    beside = (COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:
@@ -172,10 +199,6 @@ def _moving_with(names: frozenset[str], world: World) -> frozenset[str]:
     return moving
 
 
-# What goes its own way along with whatever changes beside it, and is no constant to choose.
-_COORDINATES = frozenset(("v", "x", "y", "z", "s", "θ", "a"))
-
-
 def _given_by_slope(m: Matter) -> tuple[str, str]:
     """The new name on the left of `F = -dU/dx`, and x: what the slope of a field gives changes along with it."""
     left = m.pair.left.function if isinstance(m.pair.left, Value) else m.pair.left
@@ -184,84 +207,6 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
         return "", ""
     along = {v.wrt for v in variables(m.lowered.parts[0][1]) if v.order and v.wrt in m.context.world.fields.values()}
     return (name, along.pop()) if len(along) == 1 else ("", "")
-
-
-def _given_by_motion(m: Matter) -> frozenset[str]:
-    """The names on the left of a line (the components of one) that it gives by what moves, where they are new or have
-    only stood in what gives others (`V = m g y` below `L = T - V`), unless by custom they stay all the same."""
-    if not isinstance(m.pair.left, Name) or m.pair.left.ident.split("_")[0] in CONSERVED:
-        return frozenset()
-    world = m.context.world
-
-    def is_open(name: str) -> bool:
-        known = name in world.definitions or world.is_changing(Var(name)) or m.setting.strict
-        return name in m.fresh or (
-            not known and freedom(m.context, [Var(name)], (), m.setting.states) == 1)
-
-    def moves(right: Term) -> bool:  # beside what moves, t is no duration
-        own = variables(right)
-        return any(v.name in world.moving or v.wrt == TIME for v in own) or (
-            bool(world.moving) and world.changes(right))
-
-    parts = [(a.value.name, b) for a, b in m.lowered.parts if isinstance(a.value, Var) and not a.value.order]
-    return frozenset(name for name, right in parts if moves(right) and is_open(name))
-
-
-def _no_constants_fit(m: Matter, loose: set[str]) -> bool:
-    """Does the line bring in constants, and can no values of them make it hold along the motion?"""
-    world = m.context.world
-    if m.pair.sign != "=" or not loose or any(world.is_changing(Var(n)) or n in _COORDINATES for n in loose):
-        return False
-    if _given_by_motion(m):
-        return False
-    if not any(world.changes(t) for t in m.residuals):
-        return False
-    return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
-
-
-def _changes_otherwise(m: Matter) -> Decision | None:
-    """The break, shown by how the two sides change: their slopes differ in some state."""
-    slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
-    if slopes == [ZERO, ZERO]:
-        slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
-    state = shown_state(m.setting, slopes[0], slopes[1], "=")
-    if state is None:
-        return None
-    facts = (("left", written(slopes[0])), ("right", written(slopes[1])))
-    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.derivative", facts=facts, state=state)
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-
-
-def _no_solution(m: Matter, loose: set[str]) -> Decision | None:
-    """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
-    is put in, whatever the constants are."""
-    p = courses.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
-    if p is None:
-        return None
-    world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
-    if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
-        return None  # `y = e^(λ t)`, meant with a complex λ
-    left_out = tuple(q for q in m.context.premises if q not in p.aside)
-    within = m.setting.within(replace(m.context, world=world, premises=left_out))
-    for q in p.equations:
-        state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
-        if state is not None:
-            facts = (("name", p.v.name), ("equation", q.label))
-            verdict = Verdict(
-                Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
-            return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-    return None
-
-
-def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:
-    """Do some values of the constants make a course other than rest a solution?"""
-    context = m.context.knowing(world)
-    cloud = m.setting.states.any(context)
-    return bool(cloud.size) and not courses.vanishes(p, context, cloud)
-
-
-def _complex(world: World, p: courses.Proposal, m: Matter) -> World:
-    return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})
 
 
 def _unknown_name(m: Matter, unknown: set[str]) -> Decision:

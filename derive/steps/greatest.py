@@ -13,12 +13,13 @@ from dataclasses import replace
 from derive.records import Symbol
 from derive.states.context import Premise
 from derive.states.evidence import weigh
-from derive.states.setting import Matter
+from derive.states.setting import Matter, Setting
+from derive.states.sizes import all_positive
 from derive.states.states import freedom
 from derive.steps.fresh import defined_by
-from derive.terms.calculus import partial
+from derive.terms.calculus import derivative, partial
 from derive.terms.isolation import isolated
-from derive.terms.term import TWO, ZERO, Term, Var, sub, substitute, var, variables
+from derive.terms.term import ONE, TWO, ZERO, Term, Var, neg, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 _EXTREMES = ("max", "min")
@@ -32,26 +33,49 @@ def with_meaning(m: Matter) -> Matter | None:
         at_the_end = substitute(bound, {var(Var(stem)): var(found[0])})
         symbols = {**m.context.world.symbols, found[0].name: Symbol(found[0].name, sign="positive", declared=False)}
         magnitude = m.context.knowing(replace(m.context.world, symbols=symbols))  # of v_max² the root that is a size
-        return _meaning(found[0], (at_the_end,), replace(m, setting=m.setting.within(magnitude))) or _meaning(
+        return _at_the_end(found[0], (at_the_end,), replace(m, setting=m.setting.within(magnitude))) or _at_the_end(
             found[0], (at_the_end,), m)
-    course = _course(stem, m) if extreme in _EXTREMES else None
+    course = _course(stem, m) or _rate(stem, m) if extreme in _EXTREMES else None
     if found is None or course is None:
         return None
     name, given_by = found
     own, left = set(variables(course)), set(variables(given_by))
     dropped = own - left
     along = Var(TIME) if Var(TIME) in dropped else next(iter(dropped), None) if len(dropped) == 1 else None
-    if along is None or not left <= own:
+    slope = partial(course, along) if along is not None else ZERO
+    if along is None or not left <= own or slope is ZERO or not (_is_free(own, m) or _stands_still(slope, m)):
         return None
-    free = freedom(m.context, sorted(own, key=str), (), m.setting.states) == len(own)
-    if not free and not _at_rest_already(partial(course, along), m):
-        return None
-    return _meaning(name, (sub(var(name), course), partial(course, along)), m)
-
-
-def _meaning(name: Var, terms: Sequence[Term], m: Matter) -> Matter | None:
     label = f"meaning of {name.name}"
-    premises = (Premise(label, t, "=", False, False, m.number, "meaning") for t in terms)
+    bend = partial(slope, along) if extreme == "max" else neg(partial(slope, along))
+    premises = (
+        *(Premise(label, t, "=", False, False, m.number, "meaning") for t in (sub(var(name), course), slope)),
+        Premise(label, bend, "≤", False, False, m.number, "meaning"))
+    for context in (m.context, all_positive(m.context, own - {along})):
+        inside = m.setting.within(context.adding(*premises)) if context is not None else m.setting
+        if inside.states.any(inside.context).size and (context is not m.context or not _open_in_sign(m, inside)):
+            return replace(m, setting=inside, fresh=tuple(n for n in m.fresh if n != name.name))
+    return None
+
+
+def _is_free(own: set[Var], m: Matter) -> bool:
+    return freedom(m.context, sorted(own, key=str), (), m.setting.states) == len(own)
+
+
+def _stands_still(slope: Term, m: Matter) -> bool:
+    """Has the page gone to where the slope is nothing (`tan α = μ`)?"""
+    cloud = m.setting.states.of(m.context, (slope,))
+    return bool(cloud.size) and weigh(slope, ZERO, "=", cloud).all_hold
+
+
+def _open_in_sign(m: Matter, inside: Setting) -> bool:
+    """Does the line hold in some states only, as `x_max = A` does where nobody has said that A is positive?"""
+    parts = [tuple(map(inside.context.resolved, part)) for part in m.lowered.parts]
+    cloud = inside.states.of(inside.context, [t for part in parts for t in part])
+    return any(weigh(a, b, m.pair.sign, cloud).mixed for a, b in parts)
+
+
+def _at_the_end(name: Var, terms: Sequence[Term], m: Matter) -> Matter | None:
+    premises = (Premise(f"meaning of {name.name}", t, "=", False, False, m.number, "meaning") for t in terms)
     inside = m.setting.within(m.context.adding(*premises))
     if not inside.states.any(inside.context).size:
         return None
@@ -71,17 +95,30 @@ def _bound(name: str, extreme: str, m: Matter) -> Term | None:
     return None
 
 
-def _at_rest_already(slope: Term, m: Matter) -> bool:
-    """Do the lines above speak of nothing but the place where it changes no more (`dR/dθ = 0`, `so θ = 45°`)?"""
-    cloud = m.setting.states.of(m.context, (slope,))
-    return bool(cloud.size) and weigh(slope, ZERO, "=", cloud).all_hold
-
-
 def _course(name: str, m: Matter) -> Term | None:
     """What some line gives a quantity by, in names alone."""
+    known = m.context.world.functions.get(name)
+    if known is not None:
+        return known
     for p in reversed(m.context.premises):
         for v, rest in isolated(p.term) if p.sign == "=" else ():
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
             if v == Var(name) and plain and len(variables(rest)) > 1:
                 return rest
     return None
+
+
+# How often its coordinate is differentiated for what these letters mean.
+_RATES = {"v": 1, "a": 2}
+
+
+def _rate(stem: str, m: Matter) -> Term | None:
+    """`v_max = ω A` below `x = A cos ωt`: with one course on the page, v and a are its rates."""
+    world = m.context.world
+    courses = [c for name in "xyzs" if (c := _course(name, m)) is not None and Var(TIME) in variables(c)]
+    if stem not in _RATES or stem in world.definitions or len(courses) != 1:
+        return None
+    course = courses[0]
+    for _ in range(_RATES[stem]):
+        course = derivative(course, lambda u: ONE if u == Var(TIME) else ZERO)
+    return course

@@ -10,6 +10,7 @@ from derive.states.evidence import weigh
 from derive.states.precise import Chart, charted
 from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Setting
+from derive.states.sizes import CONSTANT_SIZES
 from derive.states.states import freedom
 from derive.steps.running import Run
 from derive.terms.functions import Array
@@ -95,8 +96,8 @@ def worked_out_first(
 ) -> list[Var]:
     """The order in which unknowns are worked out rather than held.
 
-    First the quantity spoken of, derivatives and values at instants, and what a line defines; declared
-    magnitudes late, and the names of the right side last.
+    First the quantity spoken of, derivatives and values at instants, and what a line defines;
+    magnitudes (and what is one by its letter) late, and the names of the right side last.
     """
     at_sight = {v for e in system.equations for v, _ in isolated(e)[:1]}
     kept = {*variables(right), *end}
@@ -104,9 +105,11 @@ def worked_out_first(
 
     def reluctance(v: Var) -> tuple[bool, ...]:
         symbol = symbols.get(v.name)
+        declared = symbol is not None and symbol.declared
         magnitude = v.role == "constant" or (
-            symbol is not None and symbol.declared and symbol.sign == "positive")
-        return (v in kept, var(v) is not left, not (v.order or v.at), magnitude, v not in at_sight)
+            symbol.sign == "positive" if declared and symbol is not None
+            else v.name.partition("_")[0] in CONSTANT_SIZES and not context.world.is_changing(v))
+        return (v in kept, variables(left) != (v,), not (v.order or v.at), magnitude, v not in at_sight)
 
     return sorted(free, key=reluctance)
 

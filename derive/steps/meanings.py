@@ -7,7 +7,7 @@ from dataclasses import replace
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import CONSTANT_SIZES
+from derive.states.sizes import CONSTANT_SIZES, CONSTANTS
 from derive.states.states import freedom
 from derive.steps.defining import with_definition
 from derive.terms.term import Var, variables
@@ -20,6 +20,8 @@ def meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
     name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
     variable = m.context.world.variable_of(name) if name not in m.fresh else ""
     if m.setting.strict or not variable or not new or len(m.lowered.parts) != 1 or m.pair.sign != "=":
+        return None
+    if any(n.partition("_")[0] in CONSTANTS for n in new):  # `ω = const` is no meaning
         return None
     right = m.lowered.parts[0][1]
     course = [Var(name, order, variable if order else "") for order in range(3)]

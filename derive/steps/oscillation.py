@@ -11,8 +11,11 @@ from dataclasses import replace
 
 from derive.quantities.unit_table import dimension
 from derive.states.context import Context, Premise, tied_names
+from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.setting import Matter
+from derive.states.sizes import sized
+from derive.steps.equations import with_rates_written_out
 from derive.terms.calculus import derivative, partial
 from derive.terms.term import (
     HALF,
@@ -63,7 +66,8 @@ def _distinct(rates: Iterator[Term], m: Matter) -> list[Term]:
     """Each rate once, however it is written: √(m g/(m L)) is √(g/L)."""
     out: list[Term] = []
     for rate in dict.fromkeys(rates):
-        cloud = m.setting.states.of(m.context, (rate, *out))
+        there = m.context if m.setting.strict else sized(m.context, variables(rate, *out)) or m.context
+        cloud = m.setting.states.of(there, (rate, *out))
         if not any(cloud.size and weigh(rate, other, "=", cloud).all_hold for other in out):
             out.append(rate)
     return out
@@ -78,9 +82,11 @@ def _word(name: str, m: Matter) -> str:
     if symbol is not None and symbol.declared and not symbol.of:
         return next((word for word, (names, unit) in _USUAL.items()
                      if name in names and symbol.dimension == unit), "")
-    return {"T": "period", "ω": "angular frequency"}.get(name, "") if name in m.fresh else ""
+    return _QUICK.get(name.removesuffix("_0"), "") if name in m.fresh else ""
 
 
+# How they are called where nothing is declared, with a naught or without.
+_QUICK = {"T": "period", "ω": "angular frequency", "w": "angular frequency", "f": "frequency"}
 # How these are called where the declaration does not say what they are.
 _USUAL = {
     "angular frequency": (("ω", "Ω"), dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),
@@ -104,11 +110,37 @@ def _rates(context: Context) -> Iterator[Term]:
                     yield rate
     if context.world.functions:
         return
-    for p in context.premises:
-        if p.sign == "=" and p.always:
-            rate_squared = _of_equation(p.term, context)
-            if rate_squared is not None:
-                yield power(rate_squared, HALF)
+    own = [_of_equation(p.term, context) for p in context.premises if p.sign == "=" and p.always]
+    for rate_squared in own if any(own) else _with_rates_named(context):
+        if rate_squared is not None:
+            yield power(rate_squared, HALF)
+
+
+def _with_rates_named(context: Context) -> Iterator[Term | None]:
+    """The same of `a = -(k/m) x`, where lines above say that v = dx/dt and a = dv/dt."""
+    for name in sorted(context.world.moving):
+        found = with_rates_written_out(name, context)
+        for p in found[0] if found is not None else ():
+            yield _of_equation(p.term, context)
+    if not context.world.moving:
+        yield from (_by_their_letters(p.term) for p in context.premises if p.sign == "=" and p.always)
+
+
+# Accelerations as they are called, and the coordinates that may be meant.
+_ACCELERATIONS = {"a": "xyzs", "α": "θφ"}
+
+
+def _by_their_letters(t: Term) -> Term | None:
+    """Ω² where `m a = -k x` names an acceleration and one coordinate and nobody says more of them."""
+    names = {v.name for v in variables(t)}
+    for acceleration, coordinates in _ACCELERATIONS.items():
+        here = names & set(coordinates)
+        split = linear(t, Var(acceleration)) if acceleration in names and len(here) == 1 else None
+        other = linear(split[1], Var(min(here))) if split is not None else None
+        if split is not None and other is not None and other[1] is ZERO and not here & {
+                v.name for v in variables(split[0], other[0])}:
+            return div(other[0], split[0])
+    return None
 
 
 def _of_equation(t: Term, context: Context) -> Term | None:

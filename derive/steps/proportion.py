@@ -15,6 +15,7 @@ from derive.states.context import Premise, tied_names
 from derive.states.dependence import HELD, weights
 from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Decision, Matter
+from derive.steps.customary import with_sizes
 from derive.steps.holding import worked_out_first
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
@@ -24,13 +25,15 @@ from derive.terms.world import TIME
 # Per unit of ln of the varied name: below the first the ratio stays, above the second it does not.
 _STAYS, _CHANGES = 1e-6, 1e-4
 _COUNT = 24
+_TIED = 1e-9
 
 
 def proportional(m: Matter) -> Decision | None:
     """Decide a pair with the sign ∝, or take it where nothing yet ties its left side."""
     if m.pair.sign != "∝":
         return None
-    answers = [_answer(m, left, right) for left, right in m.lowered.parts]
+    inside = with_sizes(m) or m  # where a mass is nothing, a balance of forces says nothing
+    answers = [_answer(inside, left, right) for left, right in m.lowered.parts]
     if all(a is True for a in answers):
         return Decision(Verdict(Standing.FOLLOWS, support="tested", points=_COUNT, code="follows.plain",
                                 premises=m.cites), m.setting)
@@ -118,4 +121,6 @@ def _along(rows: NDArray[np.float64], dependent: int) -> NDArray[np.float64] | N
         return None
     size = np.linalg.norm(rows, axis=1, keepdims=True)
     rows = rows / np.where(size > 0, size, 1)
+    if np.linalg.matrix_rank(rows[:, :dependent], _TIED) < dependent:  # where a mass is nothing, less is said
+        return None
     return np.asarray(np.linalg.lstsq(rows[:, :dependent], -rows[:, dependent:], rcond=None)[0], dtype=float)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
-from derive.states.sizes import without_size
+from derive.states.sizes import KIND, all_positive, sized, without_size
 from derive.states.states import freedom
 from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.fresh import CLAIMING
@@ -28,6 +28,7 @@ from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
 _SOMETHING = 1e-6
+_ORDERS = ("<", ">", "≤", "≥")
 
 
 # --- values ---------------------------------------------------------------------------------------------------
@@ -48,12 +49,14 @@ def value_of_a_name(m: Matter) -> Decision | None:
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, replace(m.setting, cases=(*m.setting.cases, case)[-6:]))
     context = without_size(_without_zero(v, m.context), v.name)
-    if freedom(context, [v], (), m.setting.states) != 1:
+    premises = m.premises(implied=False, kind="value")
+    there = sized(context, variables(*(p.term for p in context.premises))) or context  # a mass of nothing frees all
+    if freedom(there, [v], (), m.setting.states) != 1 and not _of_another_size(v, context, premises, m):
         return None
     inside = replace(m, setting=m.setting.within(context))
     # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
     always = v.name not in context.world.varying
-    return started(inside, "taken.value", m.premises(implied=False, always=always, kind="value"), v.name)
+    return started(inside, "taken.value", tuple(replace(p, always=always and p.always) for p in premises), v.name)
 
 
 def _value_of_a_ratio(m: Matter) -> Decision | None:
@@ -67,6 +70,17 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
         return None
     always = not any(v.name in m.context.world.varying for v in m.unknowns)
     return started(m, "taken.value", m.premises(implied=False, always=always, kind="value"))
+
+
+def _of_another_size(v: Var, context: Context, premises: tuple[Premise, ...], m: Matter) -> bool:
+    """`g = 9.81` where g = G M/R² and R = 6.4·10⁶ are said, and G and M are not: what is free may be far from one, and
+    g seem to be nothing whatever they are."""
+    whole = all_positive(context, variables(*(p.term for p in context.premises)))
+    if whole is None or m.context.world.is_changing(v):
+        return False
+    seen = m.setting.states.of(whole, (var(v),)).columns.get(v, np.ones(1))
+    cloud = m.setting.states.any(whole, premises) if (np.abs(seen) < _SOMETHING).all() else None
+    return cloud is not None and bool(cloud.size)
 
 
 def _value_of_a_vector(m: Matter) -> Decision | None:
@@ -131,15 +145,24 @@ def _of_either_sign(name: str, context: Context) -> Context:
 
 
 def bound_of_a_name(m: Matter) -> Decision | None:
-    """`N ≥ 0`, `f ≤ μ N` said in passing of a name that nothing above bounds: a start, like a value."""
-    if m.setting.strict or m.pair.sign not in "<>≤≥" or len(m.lowered.parts) != 1 or claims_to_follow(m):
+    """`N ≥ 0`, `f ≤ μ N`, `γ > ω0` said in passing of names that nothing above bounds or ties: a start."""
+    if m.setting.strict or m.pair.sign not in _ORDERS or len(m.lowered.parts) != 1 or claims_to_follow(m):
         return None
     found = _valued(m)
     own = [v for v in m.unknowns if v.role == "value" and v.name != TIME]
     new = [v for v in own if v.name not in tied_names(m.context)]
-    if not new and (found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1):
+    settled = found is None or freedom(m.context, [found[0]], (), m.setting.states) != 1
+    if not new and settled and not _constants_left_open(own, m):
         return None
     return started(m, "taken.bound", m.premises(implied=False, kind="start"), (new or own)[0].name)
+
+
+def _constants_left_open(own: Sequence[Var], m: Matter) -> bool:
+    """May several constants have any values beside each other, as far as the page goes?"""
+    if len(own) < 2 or any(v.order or v.at or m.context.world.is_changing(v) for v in own):
+        return False
+    bounded = any(p.sign in _ORDERS and p.kind not in (KIND, "range") for p in m.context.premises)
+    return not bounded and freedom(m.context, own, (), m.setting.states) == len(own)
 
 
 def _valued(m: Matter) -> tuple[Var, Term] | None:

@@ -110,12 +110,14 @@ def _without_zeros(t: Term) -> Term:
 def opened(setting: Setting, statement: Statement) -> Setting:
     """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`."""
     names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carriers(e)))
-    if not names:
-        return setting
+    return _with_small(setting, names, _degree_claimed(statement, names)) if names else setting
+
+
+def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setting:
     base = setting.regime.context if setting.regime else setting.context
     if setting.regime:
         names = tuple(dict.fromkeys((*(v.name for v in setting.regime.small), *names)))
-    order = max(1, _degree_claimed(statement, names), setting.regime.order if setting.regime else 1)
+    order = max(1, claimed, setting.regime.order if setting.regime else 1)
     premises = tuple(expanded_premise(p, names, order) for p in base.premises)
     regime = Regime(tuple(Var(n) for n in names), order, replace(base, premises=premises), ", ".join(names))
     return replace(setting, regime=regime)
@@ -173,8 +175,15 @@ def right_to_its_order(m: Matter) -> Decision | None:
         for name in _implied_small(m):
             decision = _to_order(m, [name], inferred=name)
             if decision is not None and decision.verdict.standing is Standing.APPROXIMATES:
-                return decision
+                return _kept_small(decision, m, name)
     return None
+
+
+def _kept_small(decision: Decision, m: Matter, name: str) -> Decision:
+    """`sin θ ≈ θ` on a line by itself says that θ is small from here on."""
+    if {v.name for v in m.unknowns} != {name}:
+        return decision
+    return replace(decision, after=_with_small(decision.after, (name,), degree(m.pair.right, (name,))))
 
 
 def _implied_small(m: Matter) -> list[str]:

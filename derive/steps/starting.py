@@ -47,4 +47,4 @@ def _of_courses(context: Context) -> set[str]:
     """The constants in the courses of what moves that no shorthand stands for."""
     world = context.world
     here = {v.name for course in world.functions.values() for v in variables(course)}
-    return here - {TIME} - world.definitions.keys() - {n for n in here if world.is_changing(Var(n))}
+    return here - {TIME} - (world.definitions.keys() - world.constants) - {n for n in here if world.is_changing(Var(n))}

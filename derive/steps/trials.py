@@ -9,15 +9,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.tree import Name
-from derive.states.context import Context, Premise, explicit_in
+from derive.states.context import Context, Premise, explicit_in, tied_names
 from derive.states.setting import Setting, Trial
 from derive.terms.claims import Pair
-from derive.terms.term import Term, variables
+from derive.terms.term import IMAGINARY, Term, postorder, variables
+from derive.terms.world import TIME, World
 
 
 def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tuple[Context, Trial]:
     """The context in which a name has a trial course, without starting values that no such course can have."""
-    world = context.world
+    world = with_complex_amplitudes(context, course)
     adopted = context.knowing(replace(world, functions={**world.functions, name: course}))
     starts = tuple(p for p in adopted.premises if not p.implied and _is_start(p, name))
     aside: tuple[Premise, ...] = ()
@@ -32,6 +33,19 @@ def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tu
     if premises != adopted.premises and setting.states.of(told).size:  # else the search for states is led astray
         adopted = told
     return adopted, Trial(name, len(premises), aside)
+
+
+def with_complex_amplitudes(context: Context, course: Term) -> World:
+    """The world in which what stands before `e^(i ω t)` and is nowhere above may be complex, if nobody has said that it
+    is not: a driven motion lags behind."""
+    world = context.world
+    nodes = postorder(course)
+    if IMAGINARY not in nodes:
+        return world
+    inside = {v.name for t in nodes if t.op == "fun" and t.value == "exp" for v in variables(t.args[0])}
+    plain = {n for n, s in world.symbols.items() if s.declared and (s.sign != "real" or s.bounds)}
+    amplitudes = {v.name for v in variables(course)} - inside - plain - tied_names(context) - {TIME}
+    return replace(world, free_complex=world.free_complex | amplitudes)
 
 
 def _is_start(p: Premise, name: str) -> bool:

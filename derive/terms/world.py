@@ -110,8 +110,14 @@ class World:
         return ZERO
 
     def running(self, t: Term) -> str:
-        """The variable along which a relation is followed: t, or that of its fields where nothing in it moves."""
+        """The variable along which a relation is followed: t, or that of its fields where nothing else in it moves."""
         here = [v for v in variables(t) if v.role == "value" and not v.at]
+        places = {self.fields[v.name] for v in here if v.name in self.fields}
+        if len(places) == 1 and all(
+            v.wrt in places if v.order else v.name in places or self.fields.get(v.name) in places
+            for v in here if self.is_changing(v)
+        ):
+            return places.pop()
         if any(v.name in self.moving or v.wrt == TIME for v in here):
             return TIME
         return next((self.fields[v.name] for v in here if v.name in self.fields), TIME)

@@ -22,7 +22,8 @@ from derive.terms.placing import instant_key
 from derive.terms.term import Term, Var, sub, variables
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import at_instant, in_case, judge
+from derive.verdicts.judge import judge
+from derive.verdicts.open_cases import at_instant, in_case
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from derive.notation.tree import Claim, Expr, Integral, Name, Relation
 from derive.records import Standing, Verdict
+from derive.states import moving
 from derive.states.context import Premise
 from derive.states.said import Outcome, Source, matter, moved_on
 from derive.states.setting import Decision, Setting
@@ -90,7 +91,8 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
         world = replace(world, moving=world.moving | {first.ident})
     context = replace(setting.context.knowing(world), premises=kept)
     m = matter(Pair(first, last, "=", claim.span), setting.within(context), source)
-    return m.setting.within(as_function(m, m.context.adding(*m.premises(implied=False, kind="definition"))))
+    known = as_function(m, m.context.adding(*m.premises(implied=False, kind="definition")))
+    return m.setting.within(moving.settled(known, m.setting.states))
 
 
 def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:

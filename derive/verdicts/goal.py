@@ -21,10 +21,21 @@ from derive.verdicts.claiming import decide_claim
 
 
 def judge_goal(readings: Sequence[Reading], setting: Setting, lines: Sequence[LineVerdict]) -> tuple[Verdict, ...]:
-    """One verdict a statement of the goal: follows, and was reached; follows, not reached; or does not follow."""
+    """One verdict a statement of the goal: follows, and was reached; follows, not reached; or does not follow. Of
+    several readings (`1/2π √(g/d)`) that which the working arrives at is meant."""
+    found = None
+    for reading in readings:
+        verdicts = _judged(reading, setting, lines)
+        if all(v.code == "goal.reached" for v in verdicts):
+            return verdicts
+        found = found or verdicts
+    return found or ()
+
+
+def _judged(reading: Reading, setting: Setting, lines: Sequence[LineVerdict]) -> tuple[Verdict, ...]:
     plain = replace(setting, goal=(), broken=(), strict=True, losses=False)
     out: list[Verdict] = []
-    for statement in readings[0].statements:
+    for statement in reading.statements:
         if statement.claim is None:
             continue
         try:

@@ -11,13 +11,9 @@ from dataclasses import replace
 
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states import probing
-from derive.states.context import Context, shorthand_out
-from derive.states.evidence import Evidence, weigh
+from derive.states.context import Context, Premise
 from derive.states.projection import Cloud
-from derive.states.setting import Case, Decision, Matter
-from derive.states.showing import shown_state
-from derive.states.states import freedom
+from derive.states.setting import Decision, Matter
 from derive.steps import (
     antiderivatives,
     carrying,
@@ -30,6 +26,7 @@ from derive.steps import (
     identities,
     laws,
     limits,
+    logarithms,
     motion,
     numeric,
     proportion,
@@ -41,24 +38,17 @@ from derive.steps import (
     staying,
     substituting,
     totals,
+    valued,
 )
 from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning
 from derive.terms.term import Var
+from derive.verdicts.open_cases import follows_in_open_case_if, holds_in_open_case, in_open_case_by
+from derive.verdicts.refuting import broken_on_purpose, fails, refuted_in_open_case
+from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
-
-
-# --- evidence ---------------------------------------------------------------------------------------------
-
-
-def evidence(m: Matter, context: Context | None = None, extra: Sequence[object] = ()) -> tuple[list[Evidence], Cloud]:
-    """What the states of a context say of every part of a pair."""
-    context = context or m.context
-    parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
-    cloud = m.setting.states.of(context, [t for part in parts for t in part], extra)  # type: ignore[arg-type]
-    return [weigh(a, b, m.pair.sign, cloud) for a, b in parts], cloud
 
 
 # --- rules --------------------------------------------------------------------------------------------------
@@ -81,6 +71,8 @@ def holds_at_states(m: Matter) -> Decision | None:
     if not all(e.all_hold for e in found):
         return None
     divided = can_vanish(m.lowered.parts, m.context, cloud) if m.pair.sign == "=" else None
+    if divided is not None and not m.setting.states.any(m.context, (Premise("", divided, "=", False),)).size:
+        divided = None
     if divided is not None:
         inside = customary.with_sizes(m)
         decision = holds_at_states(inside) if inside is not None else None
@@ -88,14 +80,7 @@ def holds_at_states(m: Matter) -> Decision | None:
             return customary.said(decision, inside)
         return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
     decision = follows(m, m.context, cloud)
-    return None if decision.verdict.support != "proved" and _broken_on_purpose(m) is not None else decision
-
-
-def _broken_on_purpose(m: Matter) -> Context | None:
-    """States at given bounds, or pushed over the line's own, that satisfy the context and not an inequality."""
-    if m.pair.sign not in probing.SIGNS:
-        return None
-    return probing.counterexample(m.lowered.parts, m.pair.sign, m.context, m.setting.states)
+    return None if decision.verdict.support != "proved" and broken_on_purpose(m) is not None else decision
 
 
 def follows(
@@ -114,96 +99,24 @@ def follows(
     return Decision(verdict, m.setting.within(after))
 
 
-NEXT = 2  # lines below: an empty one may stand between
+def by_custom_in_open_case(m: Matter) -> Decision | None:
+    """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are."""
+    return in_open_case_by(m, by_custom)
 
 
-def holds_in_open_case(m: Matter) -> Decision | None:
-    """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
-    goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
-    for back, case in enumerate(reversed(m.setting.cases)):
-        below = back == 0 and (goes_on or (case.drawn and m.number <= case.line + NEXT))
-        if case.line not in (0, m.number) and not below:
-            continue
-        decision = in_case(m, case) or _in_case_by_custom(m, case)
-        if decision is not None:
-            return decision
-    return None
-
-
-def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
-    """`h = u²/(2 g)` in the case v = 0, where nobody has said that g is more than nothing."""
-    inside = customary.with_sizes(m) if case.premises else None
-    decision = in_case(inside, case) if inside is not None else None
-    return customary.said(decision, inside) if decision is not None and inside is not None else None
-
-
-def follows_in_open_case_if(m: Matter) -> Decision | None:
-    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
-    inside = _inside_open_case(m)
-    found = conditions.follows_if(inside) if inside is not None else None
-    return None if found is None else replace(found, after=m.setting)
-
-
-def refuted_in_open_case(m: Matter) -> Decision | None:
-    """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
-    inside = _inside_open_case(m) if m.setting.cases else None
-    if inside is None or m.pair.sign != "=":
+def by_value_in_open_case(m: Matter) -> Decision | None:
+    """`dV/dr = 0 → r0 = …` is decided by what r is there; where several values are left, r0 may name any."""
+    found = valued.as_value_there(m)
+    if found is None:
         return None
-    found, cloud = evidence(inside)
-    if not cloud.size or not any(e.all_fail for e in found):
-        return None
-    own = [v for v in m.unknowns if v.role == "value"]
-    states = m.setting.states
-    return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
-
-
-def _inside_open_case(m: Matter) -> Matter | None:
-    """The pair in the latest supposition that is open, where anything is left there."""
-    case = next((c for c in reversed(m.setting.cases) if c.premises and c.line in (0, m.number)), None)
-    if case is None:
-        return None
-    context = m.context.loosened(case.loose).adding(*case.premises)
-    if not m.setting.states.any(context).size:
-        return None
-    return replace(m, setting=replace(m.setting.within(context), cases=()))
-
-
-def in_case(m: Matter, case: Case) -> Decision | None:
-    if case.premises:
-        context = m.context.loosened(case.loose)
-        found, cloud = evidence(m, context, case.premises)
-        if not cloud.size or not all(e.all_hold for e in found):
-            return None
-        verdict = with_proof(
-            Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
-            proof_of(context, m.lowered.parts, m.pair.sign, case.premises, cloud=cloud) if m.setting.proofs else None,
-            (case.words,))
-        return Decision(verdict, m.setting)
-    if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
-        return None  # a line with t in it is not only about the instant t = 0
-    moved = at_instant(m, case.key)
-    if moved.lowered.parts == m.lowered.parts:
-        return None  # nothing in it depends on where it is said
-    found, cloud = evidence(moved)
-    if not cloud.size or not all(e.all_hold for e in found):
-        return None
-    verdict = with_proof(
-        Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
-        proof_of(moved.context, moved.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
-        (case.words,))
-    after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=True)))
-    return Decision(verdict, m.setting.within(after))
-
-
-def at_instant(m: Matter, key: str) -> Matter:
-    """The same pair said of one named instant."""
-    c = m.context
-    # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
-    seen = shorthand_out if not c.world.is_changing(Var(key.split("=")[0])) else (lambda t, _: t)
-    parts = tuple(
-        (c.placed(seen(c.resolved(a), c.world), key), c.placed(seen(c.resolved(b), c.world), key))
-        for a, b in m.lowered.parts)
-    return replace(m, lowered=replace(m.lowered, parts=parts), at=key)
+    inside, name = found
+    decision = holds_in_open_case(inside)
+    if decision is None:
+        refuted = refuted_in_open_case(inside)
+        return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))
+                       ) if refuted is not None else None
+    verdict = replace(decision.verdict, introduces=(name.name,))
+    return Decision(verdict, m.setting.within(defining.defining(m, name, m.context)))
 
 
 def by_constant_rates(m: Matter) -> Decision | None:
@@ -222,20 +135,32 @@ def by_meaning(m: Matter) -> Decision | None:
 
 
 def by_extreme(m: Matter) -> Decision | None:
-    """`z_max = …` is decided by what the word means, where z is known."""
+    """`z_max = …` is decided by what the word means, where z is known. Only there z changes no more: the lines below
+    are told nothing but the value."""
     inside = greatest.with_meaning(m)
-    return None if inside is None or evidence(inside)[0][0].mixed else judge(inside)
+    if inside is None or evidence(inside)[0][0].mixed:
+        return None
+    decision = judge(inside)
+    if decision.verdict.standing is Standing.FAILS:
+        return replace(decision, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    (name,) = set(m.fresh) - set(inside.fresh)
+    return replace(decision, after=m.setting.within(defining.defining(m, Var(name), m.context)))
 
 
 def by_custom(m: Matter) -> Decision | None:
-    """A line of a working without givens is decided by what everybody takes for granted, where it needs that."""
+    """A line of a working without givens is decided by what everybody takes for granted, where it needs that: first by
+    what leaves no condition open."""
+    with_condition = None
     for inside in customary.views(m):
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
-            return _still_a_value(m, customary.said(decision, inside))
-        if customary.binding(m, inside):
+            decision = _still_a_value(m, customary.said(decision, inside))
+            if decision.verdict.standing is not Standing.FOLLOWS_IF:
+                return decision
+            with_condition = with_condition or decision
+        elif with_condition is None and customary.binding(m, inside):
             return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
-    return None
+    return with_condition
 
 
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
@@ -248,45 +173,6 @@ def by_values_put_in(m: Matter) -> Decision | None:
     """`v = a t = 4·5` where nobody has given t: taken for the values of the task, if it holds with the others."""
     view = substituting.with_values_put_in(m, lambda inside: any(rule(inside) is not None for rule in PUT_IN))
     return substituting.said(view) if view is not None else None
-
-
-def fails(m: Matter) -> Decision | None:
-    """Some state of the context does not satisfy the pair: that state is shown."""
-    before, context = m.setting, linked(m.context, m.setting)
-    if context is not None and m.setting.states.any(context).size:
-        m = replace(m, setting=before.within(context))  # states of one motion from instant to instant
-    inside = _inside_open_case(m)
-    if inside is not None and any(e.fails.any() for e in evidence(inside)[0]):
-        m = inside  # what is said of a case is refuted there
-    found, cloud = evidence(m)
-    bad = next((k for k, e in enumerate(found) if e.fails.any()), None)
-    if bad is None:
-        return _fails_on_purpose(m)
-    left, right = m.lowered.parts[bad]
-    strength = "unsupported"
-    if m.pair.sign == "=" and not found[bad].holds.any() and (
-        not m.setting.states.any(m.context, m.premises(implied=False)).size
-    ):
-        strength = "contradicts"
-    state = shown_state(m.setting, left, right, m.pair.sign)
-    verdict = Verdict(
-        Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
-        code="fails.contradicts" if strength == "contradicts" else "fails.state",
-    )
-    return Decision(verdict, replace(before, broken=(*before.broken, *carrying.writers_own(m))))
-
-
-def _fails_on_purpose(m: Matter) -> Decision | None:
-    """An inequality that fails only at states that were sought for it."""
-    narrowed = _broken_on_purpose(m)
-    if narrowed is None:
-        return None
-    shown = (shown_state(m.setting.within(narrowed), a, b, m.pair.sign) for a, b in m.lowered.parts)
-    state = next((s for s in shown if s is not None), None)
-    if state is None:
-        return None
-    verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, points=1, code="fails.state")
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
 def carried(m: Matter) -> Decision | None:
@@ -320,6 +206,8 @@ RULES: tuple[Rule, ...] = (
     by_meaning,
     by_extreme,
     by_custom,
+    by_custom_in_open_case,
+    by_value_in_open_case,
     fresh.new_name,
     smallness.right_to_its_order,
     quick.bound_of_a_name,
@@ -397,6 +285,7 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             # Before the rules that end the list the writer's own lines have been asked already.
+            decision = logarithms.with_their_domain(decision, m)
             return decision if rule in AFTERWARDS else _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
 

@@ -1,0 +1,144 @@
+"""Relations that bring in constants of their own, and that no values of these make right for the motion above."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.tree import Name
+from derive.records import Standing, Verdict
+from derive.states.evidence import weigh
+from derive.states.restless import forbids_motions
+from derive.states.setting import Decision, Matter
+from derive.states.showing import shown_state, written
+from derive.states.sizes import CONSERVED
+from derive.states.states import freedom
+from derive.steps import courses
+from derive.terms.calculus import derivative
+from derive.terms.term import ZERO, Term, Var, postorder, variables
+from derive.terms.world import TIME, World
+
+# What goes its own way along with whatever changes beside it, and is no constant to choose.
+COORDINATES = frozenset(("v", "x", "y", "z", "s", "θ", "a"))
+
+
+def given_by_motion(m: Matter) -> frozenset[str]:
+    """The names on the left of a line (the components of one) that it gives by what moves, where they are new or have
+    only stood in what gives others (`V = m g y` below `L = T - V`), unless by custom they stay all the same."""
+    if not isinstance(m.pair.left, Name) or m.pair.left.ident.split("_")[0] in CONSERVED:
+        return frozenset()
+    world = m.context.world
+
+    def is_open(name: str) -> bool:
+        known = name in world.definitions or world.is_changing(Var(name)) or m.setting.strict
+        return name in m.fresh or (
+            not known and freedom(m.context, [Var(name)], (), m.setting.states) == 1)
+
+    def moves(right: Term) -> bool:  # beside what moves, t is no duration
+        own = variables(right)
+        return any(v.name in world.moving or v.wrt == TIME for v in own) or (
+            bool(world.moving) and world.changes(right))
+
+    parts = [(a.value.name, b) for a, b in m.lowered.parts if isinstance(a.value, Var) and not a.value.order]
+    return frozenset(name for name, right in parts if moves(right) and is_open(name))
+
+
+def no_constants_fit(m: Matter, loose: set[str]) -> bool:
+    """Does the line hold constants or t, and can no values of them make it hold along the motion?"""
+    world = m.context.world
+    if m.pair.sign != "=" or any(world.is_changing(Var(n)) or n in COORDINATES for n in loose):
+        return False
+    if not loose and (m.setting.strict or not _tells_a_course(m)):
+        return False
+    if given_by_motion(m):
+        return False
+    if not any(world.changes(t) for t in m.residuals):
+        return False
+    return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
+
+
+def _tells_a_course(m: Matter) -> bool:
+    """Does the line tie what moves to t, or say how fast it does, at all times and not at named ones?"""
+    own = m.unknowns
+    moving = [v for v in own if v.name != TIME and m.context.world.is_changing(v)]
+    return not any(v.at for v in own) and (
+        any(v.order and v.wrt == TIME for v in moving) or (Var(TIME) in own and bool(moving)))
+
+
+def changes_otherwise(m: Matter) -> Decision | None:
+    """The break, shown by how the two sides change: their slopes differ in some state."""
+    slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
+    if slopes == [ZERO, ZERO]:
+        slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
+    return _shown_by_slopes(m, slopes)
+
+
+def integrates_otherwise(m: Matter) -> Decision | None:
+    """The break of `∫ a dt = 6 t² + C` for a = 6 t: no constant makes its slope what is integrated."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    world = replace(m.context.world, primitives={**m.context.world.primitives, **dict(m.lowered.primitives)})
+    whole = [world.seen_through(m.context.resolved(t)) for t in m.lowered.parts[0]]
+    over = {world.primitives[v][1] for v in variables(*whole) if v in world.primitives}
+    if len(over) != 1:
+        return None
+    (along,) = over
+    slopes = [world.seen_through(derivative(t, world.along(along.name))) for t in whole]
+    cloud = m.setting.states.of(m.context, slopes)
+    wrong = bool(cloud.size) and weigh(slopes[0], slopes[1], "=", cloud).all_fail
+    return _shown_by_slopes(m, slopes) if wrong else None
+
+
+def _shown_by_slopes(m: Matter, slopes: list[Term]) -> Decision | None:
+    state = shown_state(m.setting, slopes[0], slopes[1], "=")
+    if state is None:
+        return None
+    facts = (("left", written(slopes[0])), ("right", written(slopes[1])))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.derivative", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def no_solution(m: Matter, loose: set[str]) -> Decision | None:
+    """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
+    is put in, whatever the constants are."""
+    p = courses.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
+    if p is None or not courses.constrained(p, m):
+        return None
+    world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
+    if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
+        return None  # `y = e^(λ t)`, meant with a complex λ
+    if _each_by_itself(p, m):
+        return None
+    left_out = tuple(q for q in m.context.premises if q not in p.aside)
+    within = m.setting.within(replace(m.context, world=world, premises=left_out))
+    for q in p.equations:
+        state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
+        if state is not None:
+            facts = (("name", p.v.name), ("equation", q.label))
+            verdict = Verdict(
+                Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
+            return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    return None
+
+
+def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:
+    """Do some values of the constants make a course other than rest a solution?"""
+    context = m.context.knowing(world)
+    cloud = m.setting.states.any(context)
+    return bool(cloud.size) and not courses.vanishes(p, context, cloud)
+
+
+def _each_by_itself(p: courses.Proposal, m: Matter) -> bool:
+    """Is every term of `A e^(p t) + B e^(q t)` a solution? Then so is their sum, hard as its states may be to find."""
+    if p.course.op != "add" or not all(
+            any(s.op == "fun" and s.value == "exp" for s in postorder(t)) for t in p.course.args):
+        return False
+    worlds = (
+        (replace(p, course=t), replace(m.context.world, functions={**m.context.world.functions, p.v.name: t}))
+        for t in p.course.args)
+    return all(
+        any(t in variables(q.course) for t in q.free) and _is_solution(q, m, world) for q, world in worlds
+    ) and courses.rest_would_do(p, m)
+
+
+def _complex(world: World, p: courses.Proposal, m: Matter) -> World:
+    return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})

@@ -1,0 +1,39 @@
+"""New names for values in a case: `dV/dr = 0 → r0 = l²/(m k)`, `y = 0: t1 = 2 u/g`.
+
+The name tells of what it is the value: r0 is what r is there. So its value is decided by the case and not free.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.states.setting import Case, Matter
+from derive.steps.fresh import defined_by
+from derive.terms.term import Term, Var, substitute, var, variables
+from derive.terms.world import TIME
+
+
+def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
+    """The pair with the quantity put for the new name of its value in the case spoken of, and that name."""
+    case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number)), None)
+    found = defined_by(m, set(m.fresh)) if case is not None else None
+    if case is None or found is None:
+        return None
+    name = found[0]
+    stem = name.name.partition("_")[0]
+    if stem == name.name or stem not in _spoken_of(case, m) or Var(stem) in variables(found[1]):
+        return None
+    change: dict[Term, Term] = {var(name): var(Var(stem))}
+    parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
+    fresh = tuple(n for n in m.fresh if n != name.name)
+    return replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name
+
+
+def _spoken_of(case: Case, m: Matter) -> set[str]:
+    """The quantities that a case can give a value: those of its condition, and at an instant all that move."""
+    if case.key:
+        name, world = case.key.split("=")[0], m.context.world
+        return {name, TIME, world.fields.get(name, ""), *world.moving}
+    own = variables(*(m.context.resolved(p.term) for p in case.premises))
+    names = {v.name for v in own}
+    return names | {v.wrt for v in own if v.order} | {m.context.world.fields.get(n, "") for n in names}

@@ -1,0 +1,128 @@
+"""What holds in the case that is being spoken of, or at the instant: `suppose v = 0`, `at t = 0`, `dV/dr = 0 → …`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from derive.proof.support import proof_of, with_proof
+from derive.records import Standing, Verdict
+from derive.states.context import shorthand_out
+from derive.states.setting import Case, Decision, Matter
+from derive.steps import conditions, customary, fresh
+from derive.terms.term import Var
+from derive.terms.world import TIME
+from derive.verdicts.weighing import evidence
+
+NEXT = 2  # lines below: an empty one may stand between
+
+
+def holds_in_open_case(m: Matter) -> Decision | None:
+    """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
+    goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
+    for back, case in enumerate(reversed(m.setting.cases)):
+        below = back == 0 and (goes_on or _next_below(m, case))
+        if case.line not in (0, m.number) and not below:
+            continue
+        decision = in_case(m, case) or _in_case_by_custom(m, case)
+        if decision is not None:
+            return _kept_open(decision, case, m.number) if case.premises and _of_extreme(case) else decision
+    return None
+
+
+def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
+    """`h = u²/(2 g)` in the case v = 0, where nobody has said that g is more than nothing."""
+    inside = customary.with_sizes(m) if case.premises else None
+    decision = in_case(inside, case) if inside is not None else None
+    return customary.said(decision, inside) if decision is not None and inside is not None else None
+
+
+def _next_below(m: Matter, case: Case) -> bool:
+    """Does a line stand next below one that something was drawn from a case in, or that speaks of an extreme
+    (`dT/dθ = 0: tan θ = μ`), which nobody leaves before it is worked out?"""
+    return (case.drawn or _of_extreme(case)) and case.line < m.number <= case.line + NEXT
+
+
+def _of_extreme(case: Case) -> bool:
+    return bool(case.premises) and all(
+        isinstance(p.term.value, Var) and p.term.value.wrt not in ("", TIME) for p in case.premises)
+
+
+def _kept_open(decision: Decision, case: Case, number: int) -> Decision:
+    """The decision with the case it rests on open for the line below."""
+    cases = tuple(replace(c, line=number) if c is case and c.line else c for c in decision.after.cases)
+    return replace(decision, after=replace(decision.after, cases=cases))
+
+
+def follows_in_open_case_if(m: Matter) -> Decision | None:
+    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
+    inside = inside_open_case(m)
+    found = conditions.follows_if(inside) if inside is not None else None
+    return None if found is None else replace(found, after=m.setting)
+
+
+def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
+    """The pair in the latest supposition that is open, where anything is left there.
+
+    beside: also in one that a line just above was said for.
+    """
+    case = next((
+        c for c in reversed(m.setting.cases)
+        if c.premises and (c.line in (0, m.number) or (beside and _next_below(m, c)))), None)
+    if case is None:
+        return None
+    context = m.context.loosened(case.loose).adding(*case.premises)
+    if not m.setting.states.any(context).size:
+        return None
+    return replace(m, setting=replace(m.setting.within(context), cases=()))
+
+
+def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None]) -> Decision | None:
+    """The pair holds in the case spoken of by a rule that takes something for granted there."""
+    inside = inside_open_case(m, beside=True) if m.setting.cases else None
+    decision = rule(inside) if inside is not None else None
+    if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
+        return None
+    case = next(c for c in reversed(m.setting.cases) if c.premises)
+    verdict = decision.verdict
+    if verdict.standing is Standing.FOLLOWS:
+        verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
+    return _kept_open(replace(decision, verdict=verdict, after=m.setting), case, m.number)
+
+
+def in_case(m: Matter, case: Case) -> Decision | None:
+    if case.premises:
+        context = m.context.loosened(case.loose)
+        found, cloud = evidence(m, context, case.premises)
+        if not cloud.size or not all(e.all_hold for e in found):
+            return None
+        verdict = with_proof(
+            Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
+            proof_of(context, m.lowered.parts, m.pair.sign, case.premises, cloud=cloud) if m.setting.proofs else None,
+            (case.words,))
+        return Decision(verdict, m.setting)
+    if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
+        return None  # a line with t in it is not only about the instant t = 0
+    moved = at_instant(m, case.key)
+    if moved.lowered.parts == m.lowered.parts:
+        return None  # nothing in it depends on where it is said
+    found, cloud = evidence(moved)
+    if not cloud.size or not all(e.all_hold for e in found):
+        return None
+    verdict = with_proof(
+        Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
+        proof_of(moved.context, moved.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
+        (case.words,))
+    after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=True)))
+    return Decision(verdict, m.setting.within(after))
+
+
+def at_instant(m: Matter, key: str) -> Matter:
+    """The same pair said of one named instant."""
+    c = m.context
+    # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
+    seen = shorthand_out if not c.world.is_changing(Var(key.split("=")[0])) else (lambda t, _: t)
+    parts = tuple(
+        (c.placed(seen(c.resolved(a), c.world), key), c.placed(seen(c.resolved(b), c.world), key))
+        for a, b in m.lowered.parts)
+    return replace(m, lowered=replace(m.lowered, parts=parts), at=key)

@@ -1,0 +1,32 @@
+"""Primes that are no rates: values after an event, in a working without declarations."""
+
+from __future__ import annotations
+
+import pytest
+
+from derive.notation.primed import primed_in
+
+
+@pytest.mark.parametrize(("lines", "names"), [
+    (["v = sqrt(2 g h)", "v' = e v", "h' = v'^2/(2g)"], ("v'", "h'")),
+    (["m1 v1 + m2 v2 = m1 v1' + m2 v2'"], ("v_1'", "v_2'")),
+    (["mv₁ = mv₁′ + Mv₂′"], ("v_1'", "v_2'")),
+    (["at the top: ½ m v'² = m g h"], ("v'",)),
+])
+def test_a_prime_on_a_page_that_says_nothing_of_time_names_another_value(
+    lines: list[str], names: tuple[str, ...]
+) -> None:
+    assert primed_in(lines) == names
+
+
+@pytest.mark.parametrize("lines", [
+    ["m v' = m g - k v"],                      # one name, and no square of it
+    ["m v' = -k v'^2", "v = v0 e^(-k t)"],     # t
+    ["E = ½ m x'^2 + ½ k x^2"],                # a place
+    ["a = v'", "v'^2 = u", "v'' = 0"],         # a second rate
+    ["m v'^2 = F", "dv/v = F"],                # a differential
+    ["v'^2 + u' = 0", "v(0) = 0"],             # a start
+    ["v'^2 = u'", "v = u + at"],               # t in a product
+])
+def test_a_prime_is_a_rate_where_anything_speaks_of_time_or_of_a_place(lines: list[str]) -> None:
+    assert primed_in(lines) == ()
