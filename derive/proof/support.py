@@ -19,7 +19,7 @@ from derive.terms.signs import Known
 from derive.terms.term import Term, Var, neg, num, postorder, sub, variables
 
 # In seconds of usual work for each part of a pair (see algebra.clock).
-_BUDGET = 0.2
+_BUDGET = 0.1
 
 
 def proof_of(

@@ -6,9 +6,14 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from derive.states.projection import Projector
+from derive.states.elimination import linear
+from derive.states.points import root_of
+from derive.states.projection import Projector, System
 from derive.terms.functions import Array
-from derive.terms.term import Var
+from derive.terms.isolation import powers
+from derive.terms.prior import PriorOf
+from derive.terms.tape import Tape
+from derive.terms.term import Term, Var, variables
 
 # A direction counts as new when at least this much of a column is left after what is already spanned.
 _NEW = 1e-6
@@ -39,6 +44,42 @@ def weights(projector: Projector, env: Mapping[Var, Array], preferred: Sequence[
             basis.append(rest / left)
             chosen.add(v)
     return {v: 1.0 if v in chosen else HELD for v in projector.free}
+
+
+def solved_in_turn(
+    system: System, env: Mapping[Var, Array], held: Mapping[Var, float], prior_of: PriorOf
+) -> dict[Var, Array]:
+    """The same states with every dependent unknown given that some equation gives at sight once the others in it are
+    known, as one puts values into formulas one after another. What is left to solve for is left as it was."""
+    env = dict(env)
+    waiting = {v for v, weight in held.items() if weight != HELD}
+    left = [(e, waiting.intersection(variables(e))) for e in system.equations]
+    while True:
+        ready = next(((e, vs) for e, vs in left if len(vs & waiting) == 1), None)
+        if ready is None:
+            return env
+        left.remove(ready)
+        (unknown,) = ready[1] & waiting
+        value = _at_sight(ready[0], unknown, env)
+        if value is not None:
+            prior = prior_of(unknown)
+            admissible = np.isfinite(value) & (value > prior.lower) & (value < prior.upper)
+            env[unknown] = np.where(admissible, value, env[unknown])
+            waiting.discard(unknown)
+
+
+def _at_sight(equation: Term, unknown: Var, env: Mapping[Var, Array]) -> Array | None:
+    """The value of an unknown that an equation holds to the first power, or in one term as a factor."""
+    split = linear(equation, unknown)
+    value: Array | None = None
+    with np.errstate(all="ignore"):
+        if split is not None:
+            factor, rest = Tape(split).run(dict(env))
+            value = -rest / factor
+        else:
+            power = next((p for p in powers(equation) if p.unknown == unknown), None)
+            value = root_of(power, env) if power is not None else None
+    return None if value is None or np.iscomplexobj(value) else np.broadcast_to(value, env[unknown].shape)
 
 
 def _columns(projector: Projector, env: Mapping[Var, Array]) -> dict[Var, Array]:

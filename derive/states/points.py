@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +16,7 @@ from derive.states.elimination import reduced
 from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.roots import begin_at_roots
 from derive.terms.functions import Array
-from derive.terms.isolation import isolated
+from derive.terms.isolation import Power, isolated, powers
 from derive.terms.prior import PriorOf, draw
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, postorder, variables
@@ -237,36 +236,32 @@ def _assign_isolated(
 
 def _assign_power(equation: Term, env: dict[Var, Array], prior_of: PriorOf, given: set[Var]) -> None:
     """`G M = 4·10¹⁴`, `r³ = G M T²/(4 π²)`: a root that no step along the slope would reach in time."""
-    for unknown, exponent, term, rest in _powers(equation):
+    for power in powers(equation):
+        unknown = power.unknown
         if unknown in given or unknown not in env or prior_of(unknown).complex:
             continue
-        by, *others = Tape([term, *rest]).run({**env, unknown: np.ones_like(env[unknown])})
+        root = root_of(power, env)
+        if root is None:
+            continue
+        prior = prior_of(unknown)
         with np.errstate(all="ignore"):
-            value = -sum(others, np.zeros_like(env[unknown])) / by
-            if np.iscomplexobj(value):
-                continue
-            root = np.abs(value) ** (1 / exponent) * np.where(exponent % 2, np.sign(value), np.sign(env[unknown]))
-            prior = prior_of(unknown)
-            ok = np.isfinite(root) & (root > prior.lower) & (root < prior.upper) & ((value > 0) | (exponent % 2 == 1))
+            ok = np.isfinite(root) & (root > prior.lower) & (root < prior.upper)
         env[unknown] = np.where(ok, root, env[unknown])
         given.update(variables(equation))
         return
 
 
-@lru_cache(maxsize=4096)
-def _powers(equation: Term) -> tuple[tuple[Var, int, Term, tuple[Term, ...]], ...]:
-    """Unknowns that stand in one term of a sum only, as a factor raised to a whole power; that term, and the rest."""
-    parts = equation.args if equation.op == "add" else ()
-    out = []
-    for k, part in enumerate(parts):
-        elsewhere = set(variables(*parts[:k], *parts[k + 1:]))
-        for factor in part.args if part.op == "mul" else (part,):
-            base, exponent = factor.args if factor.op == "pow" else (factor, None)
-            whole = 1 if exponent is None else exponent.value if exponent.op == "num" else 0
-            alone = base.op == "var" and sum(base.value in variables(f) for f in (part.args or (part,))) == 1
-            if alone and base.value not in elsewhere and whole in (1, 2, 3, 4):
-                out.append((base.value, int(whole), part, (*parts[:k], *parts[k + 1:])))
-    return tuple(out)
+def root_of(power: Power, env: Mapping[Var, Array]) -> Array | None:
+    """The value of an unknown in one term as a whole power, of an even one the root on its own side of 0; nan where
+    there is none, None where values are complex."""
+    own, e = env[power.unknown], power.exponent
+    by, *others = Tape([power.term, *power.rest]).run({**env, power.unknown: np.ones_like(own)})
+    with np.errstate(all="ignore"):
+        value = -sum(others, np.zeros_like(own)) / by
+        if np.iscomplexobj(value):
+            return None
+        root = np.abs(value) ** (1 / e) * np.where(e % 2, np.sign(value), np.sign(own))
+        return np.where((value > 0) | (e % 2 == 1), root, np.nan)
 
 
 def _determined(system: System, env: dict[Var, Array], prior_of: PriorOf, given: set[Var]) -> set[Var]:

@@ -29,6 +29,7 @@ _PATIENCE = 7
 # Newton steps arrive in two or three once they are this near.
 _NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _FAR = 30.0
+_STILL = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +102,9 @@ class Projector:
                 if float(np.nanmax(size, initial=0)) < 1e-13:
                     break
                 step = _least_norm(r, jac, weight, self.complex)
+                still = self._still(env, step)
                 self._advance(env, step, n, self._far(env, r, step, n))
-                if headway.is_over(size):
+                if headway.is_over(size, still):
                     break
         return env, self._violations(env)
 
@@ -135,6 +137,14 @@ class Projector:
         step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
         for k, v in enumerate(self.free):
             env[v] = moved(self.priors[k], env[v], step[:, k] if self.complex[k] else step[:, k].real)
+
+    def _still(self, env: dict[Var, Array], step: Array) -> NDArray[np.bool_]:
+        """The states that a step hardly moves: what is wrong after it is less by as much again (Newton), and beside
+        large numbers the residual itself may never be seen to vanish."""
+        reach = [1.0 if p.bounded else np.maximum(1.0, np.abs(env[v]))
+                 for p, v in zip(self.priors, self.free, strict=True)]
+        moves = [np.abs(step[:, k]) / one for k, one in enumerate(reach)]
+        return np.asarray(np.maximum.reduce(moves) < _STILL)
 
     def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
         """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
@@ -184,9 +194,9 @@ class _Headway:
     arrived: int = 0
     waiting: int = 0
 
-    def is_over(self, size: NDArray[np.float64]) -> bool:
+    def is_over(self, size: NDArray[np.float64], still: NDArray[np.bool_]) -> bool:
         """After another step, from the residuals of the states before it (the worst row of each)."""
-        size = np.where(np.isfinite(size), size, np.inf)
+        size = np.where(np.isfinite(size), np.where(still, 0.0, size), np.inf)
         arrived = int((size < 1e-12).sum())
         if arrived == size.size:
             return True

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from derive.records import Quantity, State
 from derive.states.context import Context
-from derive.states.dependence import HELD, weights
+from derive.states.dependence import HELD, solved_in_turn, weights
 from derive.states.everyday import (
     TRIES,
     Measure,
@@ -135,7 +135,7 @@ def _proposed(
     # What depends on what is seen where the equations hold: elsewhere it may look otherwise.
     on_them = cloud.size and all(v in cloud.columns for v in projector.free)
     held = weights(projector, cloud.columns if on_them else start, order)
-    env, bad = projector.project(start, held, _STEPS)
+    env, bad = projector.project(solved_in_turn(system, start, held, context.prior), held, _STEPS)
     yield env, bad < MET
     env, bad = projector.project(start, {v: _give(v, weight) for v, weight in held.items()}, _STEPS)
     yield from _with_round_values(env, bad < MET, projector, order, claim)
@@ -160,7 +160,8 @@ def _with_round_values(
         return
     held = weights(projector, kept, order)
     chosen = {v: rounded(a, v, claim.world) if held.get(v, HELD) == HELD and not v.at else a for v, a in kept.items()}
-    again, bad = projector.project(chosen, held, _STEPS)
+    prior = claim.setting.context.prior
+    again, bad = projector.project(solved_in_turn(projector.system, chosen, held, prior), held, _STEPS)
     yield again, bad < MET
 
 

@@ -253,7 +253,8 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     if words & set(CLAIMING) or m.cites or _bounded_above(m, own):
         return False
     loose = _unrelated(m)
-    above = [p for p in m.context.premises if not p.implied and _mentions_all(p, own, m)]
+    above = [
+        p for p in m.context.premises if (not p.implied or _gives_the_same(p, m)) and _mentions_all(p, own, m)]
     if loose and (not above or _moves_another(m)):
         return True
     if words & _LAWS:
@@ -311,6 +312,12 @@ def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
         return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))
+
+
+def _gives_the_same(p: Premise, m: Matter) -> bool:
+    """`dv/dt = u q/m0` below `dv/dt = u q/(m0 - q t)`: what has been drawn says what this is."""
+    subjects = {t.value for part in m.lowered.parts for t in part if t.op == "var"}
+    return any(v in subjects for v, _ in isolated(m.context.resolved(p.term)))
 
 
 def _names_a_rate(p: Premise) -> bool:

@@ -6,6 +6,7 @@ values that it can not have are set aside; once the name is given another course
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import replace
 
 from derive.notation.tree import Name
@@ -22,9 +23,9 @@ def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tu
     adopted = context.knowing(replace(world, functions={**world.functions, name: course}))
     starts = tuple(p for p in adopted.premises if not p.implied and _is_start(p, name))
     aside: tuple[Premise, ...] = ()
-    if starts and not setting.states.of(adopted).size:
+    if starts and not _possible(adopted, setting):
         without = replace(adopted, premises=tuple(p for p in adopted.premises if p not in starts))
-        if setting.states.of(without).size:
+        if _possible(without, setting):
             adopted, aside = without, starts
     premises = tuple(
         replace(p, implied=False) if p.implied and _now_for_all_times(p, name, adopted) else p
@@ -46,6 +47,26 @@ def with_complex_amplitudes(context: Context, course: Term) -> World:
     plain = {n for n, s in world.symbols.items() if s.declared and (s.sign != "real" or s.bounds)}
     amplitudes = {v.name for v in variables(course)} - inside - plain - tied_names(context) - {TIME}
     return replace(world, free_complex=world.free_complex | amplitudes)
+
+
+def _possible(context: Context, setting: Setting) -> bool:
+    """Are there states of it, be it with complex constants?"""
+    if setting.states.of(context).size:
+        return True
+    loosened = complex_constants(context)
+    return loosened is not None and bool(setting.states.of(loosened).size)
+
+
+def complex_constants(context: Context, names: Set[str] | None = None) -> Context | None:
+    """The context in which undeclared constants of the courses (all of them, or those named) may be complex; None
+    where they may already."""
+    world = context.world
+    if names is None:
+        names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
+    undeclared = frozenset(n for n in names if n not in world.symbols or not world.symbols[n].declared)
+    if not undeclared - world.free_complex:
+        return None
+    return context.knowing(replace(world, free_complex=world.free_complex | undeclared))
 
 
 def _is_start(p: Premise, name: str) -> bool:

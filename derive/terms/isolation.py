@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from derive.terms.term import Term, Var, add, mul, neg, num, variables
 
@@ -28,4 +29,29 @@ def _isolated(equation: Term) -> tuple[tuple[Var, Term], ...]:
         assert isinstance(unknown, Var)
         if unknown not in variables(rest):
             out.append((unknown, neg(rest) if factor == 1 else mul(num(Fraction(-1) / factor), rest)))
+    return tuple(out)
+
+
+class Power(NamedTuple):
+    """An unknown that stands in one term of a sum only, as a factor raised to a whole power; the other terms."""
+
+    unknown: Var
+    exponent: int
+    term: Term
+    rest: tuple[Term, ...]
+
+
+@lru_cache(maxsize=4096)
+def powers(equation: Term) -> tuple[Power, ...]:
+    """The unknowns of an equation that can be had from it as a root."""
+    parts = equation.args if equation.op == "add" else ()
+    out = []
+    for k, part in enumerate(parts):
+        elsewhere = set(variables(*parts[:k], *parts[k + 1:]))
+        for factor in part.args if part.op == "mul" else (part,):
+            base, exponent = factor.args if factor.op == "pow" else (factor, None)
+            whole = 1 if exponent is None else exponent.value if exponent.op == "num" else 0
+            alone = base.op == "var" and sum(base.value in variables(f) for f in (part.args or (part,))) == 1
+            if alone and base.value not in elsewhere and whole in (1, 2, 3, 4):
+                out.append(Power(base.value, int(whole), part, (*parts[:k], *parts[k + 1:])))
     return tuple(out)

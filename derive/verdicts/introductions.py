@@ -11,7 +11,7 @@ from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import defining, fresh, motion
-from derive.steps.trials import tried_out
+from derive.steps.trials import complex_constants, tried_out
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import Term, Var, postorder, variables
 from derive.terms.world import TIME
@@ -104,13 +104,9 @@ def _complex_if_needed(setting: Setting) -> Setting:
     """A trial such as e^(λt) may fit only with complex constants: then let its undeclared ones be so; and the rates of
     one in an equation of the second order, which is damped a little or much."""
     context = setting.regime.context if setting.regime else setting.context
-    world = context.world
-    names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
-    if setting.states.of(context).size:
-        names = _rates(context) if not setting.strict else set()
-    undeclared = frozenset(n for n in names if n not in world.symbols or not world.symbols[n].declared)
-    loosened = context.knowing(replace(world, free_complex=world.free_complex | undeclared))
-    if not undeclared - world.free_complex or not setting.states.of(loosened).size:
+    possible = setting.states.of(context).size
+    loosened = complex_constants(context, _rates(context) if possible else None)
+    if loosened is None or not setting.states.of(loosened).size:
         return setting
     if setting.regime:
         return replace(setting, regime=replace(setting.regime, context=loosened))
