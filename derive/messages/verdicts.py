@@ -207,5 +207,6 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Plain numbers stand here without units; they were read as SI values.",
     ),
     "note.reading": ("“{typed}” was read as {taken}.",),
+    "note.call": ("“{typed}” was read as the value of a function, not as a product.",),
     "note.argument": ("In “{typed}” the function was taken of {taken} alone.",),
 }

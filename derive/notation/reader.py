@@ -14,6 +14,7 @@ from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
+from derive.notation.letters import split
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
@@ -167,7 +168,9 @@ def _with_own_definitions(lexemes: list[Lexeme], scope: Scope) -> Scope:
 
 
 def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str]:
-    """Names that stand before an equals sign, alone or squared, from `at` on."""
+    """Names that stand before an equals sign, alone or squared, from `at` on; further on than right there, what reads
+    as a product of known names is one (`check with energy: mgh = …`)."""
+    right_there = at
     while at < len(lexemes):
         lexeme = lexemes[at]
         after = at + 1
@@ -179,12 +182,16 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
             name = canonical(lexeme.text)
             differential = name[:1] == "d" and scope.knows(canonical(lexeme.text[1:]))  # `let s = x/L: dx = L ds`
             if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not (
-                scope.knows(name) or differential
+                scope.knows(name) or differential or (at > right_there and _product_of_known(lexeme.text, scope))
             ):
                 before = lexemes[at - 1]
                 if before.kind in ("comma", "run", "colon"):
                     yield name
         at += 1
+
+
+def _product_of_known(run: str, scope: Scope) -> bool:
+    return not scope.quick and all(p.kind == "name" and scope.knows(p.ident) for p in split(run, scope))
 
 
 # --- single claims and expressions -----------------------------------------------------------------------------------

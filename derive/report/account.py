@@ -282,21 +282,24 @@ def _result(check: Check, taught: Taught) -> list[Remark]:
 
 def _readings(check: Check) -> Remark:
     said = [
-        (line, sentence(_READ_AS.get(choice.kind, "note.reading"), {"typed": choice.typed, "taken": choice.taken}))
+        (line, sentence(_read_as(choice), {"typed": choice.typed, "taken": choice.taken}))
         for line in check.lines if line.reading is not None
         for choice in line.reading.choices if choice.taken and not _goes_without_saying(choice, line)
     ]  # fmt: skip
     return Remark(sentence("title.readings"), _of_lines(said, check))
 
 
-_READ_AS = {"argument": "note.argument"}
+def _read_as(choice: Choice) -> str:
+    if choice.kind == "call" and choice.plain:
+        return "note.call"  # `x(0)` printed back is x(0)
+    return "note.argument" if choice.kind == "argument" else "note.reading"
 
 
 def _goes_without_saying(choice: Choice, line: LineVerdict) -> bool:
-    """A slash read from left to right, or a function of what stands next to it, in a line that holds so; a letter that
-    is no unit."""
+    """A slash read from left to right, a function of what stands next to it or its value, in a line that holds so; a
+    letter that is no unit."""
     doubted = any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in line.verdicts)
-    return choice.plain and (choice.kind == "unit" or (choice.kind in ("slash", "argument") and not doubted))
+    return choice.plain and (choice.kind == "unit" or (choice.kind in ("slash", "argument", "call") and not doubted))
 
 
 # --- small words ----------------------------------------------------------------------------------------

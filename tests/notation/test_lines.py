@@ -18,6 +18,7 @@ ROWS = (
     ("=> F = m a", "F = (* m a)", ""),
     ("∴ F = m a", "F = (* m a)", ""),
     ("F = m a, a = F/m", "F = (* m a); a = (/ F m)", ""),
+    ("check with energy: mgh = T", "(* m g h) = T", "check energy"),
     ("F = m a, so a = F/m", "F = (* m a); a = (/ F m)", ""),
     ("F = m a and v = u", "F = (* m a); v = u", ""),
     ("F = m a so a = F/m", "F = (* m a); a = (/ F m)", ""),

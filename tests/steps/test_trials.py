@@ -34,6 +34,15 @@ def test_a_trial_need_not_start_as_the_motion_does_nor_have_an_amplitude() -> No
     assert said(DAMPED, "try x = e^(s t)", "s² - (p + q) s + p q = 0") == [TAKEN, FAILS]
 
 
+def test_a_trial_of_what_can_only_swing_leaves_the_starting_values_aside_too() -> None:
+    lightly = DAMPED.replace("x'' + (p + q) x' + p q x = 0", "x'' + 2 p x' + q² x = 0\n  p² < q²").replace("p ≠ q", "")
+    lines = ("try x = e^(s t)", "s² + 2 p s + q² = 0", "let w² = q² - p²", "s = -p ± i w")
+    assert said(lightly, *lines) == [TAKEN, FOLLOWS, TAKEN, FOLLOWS]
+    course = "x = e^(-p t) (A cos w t + B sin w t)"
+    assert said(lightly, *lines, course, "A = x_0", "B = p x_0/w")[-3:] == [FOLLOWS] * 3
+    assert said(lightly, *lines, course, "A = x_0", "B = -p x_0/w")[-3:] == [FOLLOWS, FOLLOWS, FAILS]
+
+
 def test_the_general_solution_takes_the_place_of_the_trial_and_starts_as_the_motion_does() -> None:
     lines = ("try x = e^(s t)", "s = -p or s = -q", "x = A e^(-p t) + B e^(-q t)")
     assert said(DAMPED, *lines, "A + B = x_0, p A + q B = 0") == [TAKEN, FOLLOWS, FOLLOWS, FOLLOWS]
