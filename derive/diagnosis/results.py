@@ -13,6 +13,8 @@ from derive.notation.tree import Expr, names_in
 from derive.page import Page
 from derive.quantities.dimension_words import in_words
 from derive.records import Check, LineVerdict, Standing, Verdict
+from derive.states.context import Context
+from derive.states.elimination import linear
 from derive.terms.declared import prior_of
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.prior import draw
@@ -59,16 +61,30 @@ def _given_name(verdict: Verdict) -> str:
 
 
 def _result(name: str, expression: Expr, page: Page) -> Result:
-    world = page.setting.context.world
-    return Result(name, expression, world.symbols, _samples(expression, world), _valued(world), as_text,
-                  lambda e: _words(e, page))
+    context = page.setting.context
+    return Result(name, expression, context.world.symbols, _samples(expression, context), _valued(context.world),
+                  as_text, lambda e: _words(e, page))
 
 
-def _samples(expression: Expr, world: World) -> tuple[Mapping[str, float], ...]:
-    """Admissible values for the names of a result, each drawn by itself."""
+def _samples(expression: Expr, context: Context) -> tuple[Mapping[str, float], ...]:
+    """Admissible values for the names of a result, each drawn by itself where no line says what it is."""
     rng = np.random.default_rng(len(as_text(expression)))
-    drawn = {n: draw(prior_of(Var(n), world), SAMPLES, rng) for n in names_in(expression)}
+    told = _told(context)
+    drawn = {
+        n: np.full(SAMPLES, told[n]) if n in told else draw(prior_of(Var(n), context.world), SAMPLES, rng)
+        for n in names_in(expression)}
     return tuple({n: float(np.real(v[i])) for n, v in drawn.items()} for i in range(SAMPLES))
+
+
+def _told(context: Context) -> dict[str, float]:
+    """The values of names that a line gives in numbers: `m1 = 0.40 kg`."""
+    found = {}
+    for p in context.premises:
+        of = variables(p.term)
+        if p.sign == "=" and len(of) == 1 and of[0] == Var(of[0].name) and (split := linear(p.term, of[0])) is not None:
+            slope, rest = Tape(split).run({})
+            found[of[0].name] = -float(np.real(rest)) / float(np.real(slope))
+    return found
 
 
 def _valued(world: World) -> Callable[[Expr, Mapping[str, float]], float | None]:

@@ -9,7 +9,9 @@ from random import Random
 
 import pytest
 
+from derive.check import check_text
 from derive.diagnosis.alike import number_of
+from derive.diagnosis.results import observations
 from derive.diagnosis.sanity import Result, look_at, solved_for
 from derive.diagnosis.special import put_zero
 from derive.messages import sentence
@@ -136,3 +138,13 @@ def test_zero_is_put_in_as_a_person_would_or_not_at_all(before: object, after: o
     found = put_zero(tree(before), "θ")
 
     assert found == (None if after is None else tree(after))
+
+
+def test_what_the_task_gives_in_numbers_is_not_imagined_otherwise() -> None:
+    def turns(text: str) -> bool:
+        found = observations(check_text(text))
+        return found is not None and "sanity.sign_turns" in {o.code for o in found[1]}
+
+    page = "F - R = m a\nF = m a + R\n"
+    assert turns(page)
+    assert not turns(f"m = 2 kg, a = 3 m/s², R = 1 N\n{page}")
