@@ -149,7 +149,7 @@ class Page:
         page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
         source = source_of(line, reading)
         found: dict[int, tuple[Verdict, ...]] = {}
-        for k in meanings_first(reading.statements, self.scope()):
+        for k in meanings_first(reading.statements, self.scope(), tied_names(self.setting.context)):
             page, found[k] = page._decided(reading.statements[k], source)
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)

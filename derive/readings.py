@@ -6,7 +6,7 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Sequence, Set
 from dataclasses import replace
 
 from derive.notation.names import Scope
@@ -62,9 +62,9 @@ def likeliest_first(
     return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope, numeric)))
 
 
-def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
+def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]) -> list[int]:
     """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m`, `λ = -γ ± i ω1, ω1 = √(ω0² -
-    γ²)` say last what a name is."""
+    γ²)` say last what a name is that nothing before the line is said of (`tied` are the others)."""
     order = list(range(len(statements)))
     told = _told_beside(statements, scope)
     if told:
@@ -74,7 +74,7 @@ def meanings_first(statements: Sequence[Statement], scope: Scope) -> list[int]:
         return order
     named = last.claim.sides[0]
     named = named.base if isinstance(named, Power) else named
-    if not isinstance(named, Name) or scope.knows(named.ident):
+    if not isinstance(named, Name) or (scope.knows(named.ident) and (scope.quick or named.ident in tied)):
         return order
     said = last.word.strip(", ") in ("with", "where")
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)

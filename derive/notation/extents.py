@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from derive.notation.failures import ReadError
 from derive.notation.items import Item
+from derive.notation.tree import UnitVector
 
 OPERANDS = frozenset(("number", "name", "constant", "done", "group", "tuple", "function", "root"))
 _BRACKETS = frozenset(("group", "tuple"))
@@ -26,7 +27,7 @@ def operand_end(items: list[Item], at: int, sign: Item) -> int:
 
 
 def argument_end(items: list[Item], at: int) -> int:
-    """Where a function's argument ends at the latest: at the next sign or function."""
+    """Where a function's argument ends at the latest: at the next sign, function or unit vector."""
     end = at + 1
     while end < len(items) and items[end].kind == "minus":
         end += 1
@@ -35,6 +36,8 @@ def argument_end(items: list[Item], at: int) -> int:
     first = end
     while end < len(items) and items[end].kind in _PLAIN:
         if end > first and items[end].kind in _BRACKETS and not items[end].tight:
+            break
+        if end > first and isinstance(items[end].expr, UnitVector):
             break
         end += 1
         if items[end - 1].kind in _BRACKETS:

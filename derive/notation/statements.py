@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import takewhile
 
 from derive.notation import raw
 from derive.notation.building import Build
@@ -74,7 +75,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
         out = [replace(s, role="operation") if s.role == "claim" else s for s in out[:1]] + out[1:]
-    return tuple(_limits_with_bare_heads(_at_bare_heads(_cases(out, b.scope), b.scope)))
+    return tuple(_limits_with_bare_heads(_at_bare_heads(_for_values(_cases(out, b.scope), b.scope), b.scope)))
 
 
 def _condition(out: list[Statement], opened: Statement | None, role: str, claim: Claim, word: str, line: raw.RawLine,
@@ -301,10 +302,13 @@ _ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
 
 
 def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
-    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r."""
+    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where something is said of F
+    above, or F goes along with r."""
     if len(out) > 1 and out[1].word.strip() in _ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
-        changing = [n for n in names_in(out[0].claim) if scope.quick and scope.variable_of(n) is not None]
-        if changing:
+        known = [n for n in names_in(out[0].claim) if scope.knows(n)]
+        changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
+        nothing = isinstance(out[0].claim, Relation) and _is_zero(out[0].claim.sides[1])
+        if changing or (known and nothing):
             return [replace(out[0], role="suppose"), *out[1:]]
     for at in range(len(out) - 1):
         here, following = out[at], out[at + 1]
@@ -312,6 +316,26 @@ def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
                 and here.role == "claim" and (_name_is_number(here.claim) or _names_agree(here.claim)):
             out[at] = replace(here, role="suppose")
     return out
+
+
+def _for_values(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`check: θ = 45°, μ = 0.5: u/v = 0.58`, `if θ = 45° and μ = 0.5 then …` where names are declared: values for
+    which the rest is said."""
+    head = [] if scope.quick else list(takewhile(lambda s: all(_is_case(p, scope) for p in _parts(s)), out))
+    values = tuple(dict.fromkeys(p for s in head for p in _parts(s)))
+    rest = out[len(head):]
+    if not values or not rest or not (len(values) > 1 or head[0].role == "let"):
+        return out
+    word = rest[0].word.lower()
+    if all(s.role == "claim" for s in head) and not word.endswith(":") and word not in GIVING:
+        return out
+    where = Both(values, span=out[0].span) if len(values) > 1 else values[0]
+    return [replace(s, role="suppose", where=where) if s.role in ("claim", "at") else s for s in rest]
+
+
+def _parts(s: Statement) -> list[Claim]:
+    """What a statement claims and the conditions it stands under, one by one."""
+    return [p for c in (s.where, s.claim) if c is not None for p in (c.parts if isinstance(c, Both) else (c,))]
 
 
 def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
@@ -322,15 +346,13 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
             s.role == "claim" and _state_value(s.claim) for s in head):
         return out
     where = head[0].claim
-    if len(head) > 1 and not scope.quick and all(_is_case(s.claim, scope) for s in head):
-        where, out = Both(tuple(s.claim for s in head if s.claim is not None), span=head[0].span), out[len(head) - 1:]
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
 
 
 def _is_case(claim: Claim | None, scope: Scope) -> bool:
     """Is a value one that a constant may have, and no instant or place?"""
     named = claim.sides[0] if isinstance(claim, Relation) else None
-    return _name_is_number(claim, scope) and isinstance(named, Name) and (
+    return _name_is_number(claim, scope) and isinstance(named, Name) and scope.knows(named.ident) and (
         named.ident != TIME and scope.variable_of(named.ident) is None)
 
 

@@ -21,7 +21,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
-from derive.terms.term import ONE, ZERO, Term, Var, neg, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
@@ -134,10 +134,13 @@ class Context:
         for _ in range(v.order):
             f = derivative(f, lambda u: ONE if u == variable else self._slope_inside(u, variable))
         if v.at:
-            time = dict(self.instants).get(v.at)
-            at = time if time is not None else var(Var(variable.name, at=v.at))
-            f = substitute(f, {var(variable): at})
+            f = substitute(f, {var(variable): self._value_at(v.at, variable.name)})
         return f
+
+    def _value_at(self, key: str, name: str) -> Term:
+        """What a name is at an instant: 0 for t at `t = 0`; at `x = 0`, a t of that instant."""
+        value = dict(self.instants).get(key)
+        return value if value is not None and key.startswith(f"{name}=") else var(Var(name, at=key))
 
     def _slope_inside(self, u: Var, variable: Var) -> Term:
         return self.world.along_time(u) if variable.name == TIME else ZERO
@@ -163,14 +166,26 @@ class Context:
         """The premises at the general instant and every named one, with their derivatives up to an order."""
         equations: list[Term] = []
         positive: list[Term] = []
+        nothing = {t for p, t in ground.terms.items() if p.sign == "="}
         for p, t in ground.terms.items():
             if p.sign == "=":
                 equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, ground.depths))
+            elif p.sign in "≤≥" and (t in nothing or neg(t) in nothing):
+                continue  # N ≥ 0, in the case that N = 0
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
+        equations.extend(self._courses_at_places())
         if order:
             equations.extend(self._explicit_slopes())
         return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), ground.nonzero)
+
+    def _courses_at_places(self) -> Iterator[Term]:
+        """`x = A cos ω t` at the instant at which x = 0."""
+        for key, value in self.instants:
+            name = key.partition("=")[0]
+            f = self.world.functions.get(name)
+            if f is not None and value is not None and self.world.fields.get(name, TIME) != name:
+                yield sub(self._explicit(f, Var(name, at=key)), value)
 
     def apart(self) -> frozenset[str]:
         """The names of what is declared or said not to vanish."""
@@ -273,7 +288,7 @@ class Context:
             if v.at or v.role != "value":
                 continue
             if v.name == TIME and not v.order:
-                change[var(v)] = time if time is not None else var(v._replace(at=key))
+                change[var(v)] = self._value_at(key, TIME)
             elif key.startswith(f"{v.name}=") and not v.order and time is not None:
                 change[var(v)] = time
             elif self.world.is_changing(v) or (not v.order and v.name == along):

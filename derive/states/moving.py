@@ -90,7 +90,8 @@ def _with_company(context: Context) -> Context:
 
 
 def _stuck(context: Context, states: States) -> set[str]:
-    """Moving names whose every state is at rest, or all moving names if there is no state at all."""
+    """Moving names whose every state is at rest, or all moving names if there is no state at all. What is often
+    conserved may be at rest while all else moves."""
     moving = {v.name for p in context.premises for v in variables(p.term) if v.order}
     if not moving or all(p.implied for p in context.premises):
         return set()
@@ -101,7 +102,8 @@ def _stuck(context: Context, states: States) -> set[str]:
     for v, a in cloud.columns.items():
         if v.order == 1 and v.wrt == TIME and not v.at and bool((np.abs(a) < 1e-7).all()):
             at_rest.add(v.name)
-    return at_rest
+    conserved = {n for n in at_rest if n.partition("_")[0] in CONSERVED}
+    return at_rest if at_rest != conserved or moving <= conserved else set()
 
 
 def _promoted(context: Context, stuck: set[str], states: States) -> Context | None:

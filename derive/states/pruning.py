@@ -39,6 +39,8 @@ def pruned(system: System, wanted: Sequence[Term]) -> System:
 
 def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:
     own = [v for v in variables(equation) if (v.order or v.at) and uses[v] == 1 and v not in needed]
+    if any(v.name == TIME and v.at for v in own):
+        return True  # when a place is reached, where nothing is said of that instant
     at_sight = {v for v, _ in isolated(equation)} if own else set()
     return any(v.role == "value" and v in at_sight for v in own)
 

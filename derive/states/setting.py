@@ -99,6 +99,14 @@ class Setting:
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)
 
+    def in_open_case(self, line: int) -> Setting | None:
+        """The setting in the latest supposition that is open at a line, where anything is left there."""
+        case = next((c for c in reversed(self.cases) if c.premises and c.line in (0, line)), None)
+        if case is None:
+            return None
+        context = self.context.loosened(case.loose).adding(*case.premises)
+        return replace(self, context=context, cases=()) if self.states.any(context).size else None
+
     def asking(self) -> Setting:
         """For asking whether other claims would have followed from what is before a line, and nothing more."""
         return replace(self, proofs=False, hopeful=True, losses=False, goal=(), broken=())

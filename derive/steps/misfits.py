@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
@@ -104,13 +105,16 @@ def no_solution(m: Matter, loose: set[str]) -> Decision | None:
     if p is None or not courses.constrained(p, m):
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
-    if not _is_solution(p, m, world) and _is_solution(p, m, _complex(world, p, m)):
+    solves = _is_solution(p, m, world)
+    if not solves and _is_solution(p, m, _complex(world, p, m)):
         return None  # `y = e^(λ t)`, meant with a complex λ
     if _each_by_itself(p, m):
         return None
-    left_out = tuple(q for q in m.context.premises if q not in p.aside)
-    within = m.setting.within(replace(m.context, world=world, premises=left_out))
-    for q in p.equations:
+    kept = tuple(q for q in m.context.premises if q not in p.aside)
+    # A course that starts otherwise may start so only at rest, and rest solves the equation: then it is seen without.
+    unstarted = tuple(q for q in kept if not any(v.name == p.v.name and v.at for v in variables(q.term)))
+    for q, premises in product(p.equations, (kept, *(() if solves or unstarted == kept else (unstarted,)))):
+        within = m.setting.within(replace(m.context, world=world, premises=premises))
         state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
         if state is not None:
             facts = (("name", p.v.name), ("equation", q.label))

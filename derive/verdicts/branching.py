@@ -45,8 +45,22 @@ def either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: S
         premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
-    return _either_rounded(lowered, options, setting, source) or _either_if(lowered, new) or _either_fails(
-        lowered, setting, source)
+    return (
+        _either_rounded(lowered, options, setting, source) or _either_in_case(lowered, setting, source)
+        or _either_if(lowered, new) or _either_fails(lowered, setting, source))
+
+
+def _either_in_case(lowered: Options, setting: Setting, source: Source) -> Decision | None:
+    """`F = 0 ⇒ x = 0 or x = k/b`: one of them holds wherever the case does that is being spoken of."""
+    inside = setting.in_open_case(source.number) if setting.cases else None
+    if inside is None:
+        return None
+    holds, _, size = any_of(lowered, inside.context, inside)
+    if not size or not holds.all():
+        return None
+    decision = _either_follows(lowered, inside.context, inside, source, size, approximate=False)
+    facts = (("case", setting.cases[-1].words),)
+    return Decision(replace(decision.verdict, code="follows.in_case", facts=facts), setting)
 
 
 def _either_rounded(
@@ -128,7 +142,8 @@ def _either_fails(lowered: Options, setting: Setting, source: Source) -> Decisio
             verdict = Verdict(Standing.CARRIED, code="carried.from", facts=(("line", str(from_line)),),
                               carried_from=from_line)
             return Decision(verdict, replace(setting, broken=(*setting.broken, own)))
-    state = _failing_state(lowered, setting)
+    inside = setting.in_open_case(source.number) if setting.cases else None
+    state = (_failing_state(lowered, inside) if inside is not None else None) or _failing_state(lowered, setting)
     verdict = Verdict(Standing.FAILS if state else Standing.UNDECIDED, strength="unsupported", state=state,
                       code="fails.alternatives" if state else "undecided.budget")
     return Decision(verdict, replace(setting, broken=(*setting.broken, own)))

@@ -31,13 +31,16 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     where = statement.where if statement.where is not None else statement.claim
     if where is None:
         return (), setting
+    known = _known_already(where, setting, source)
+    if known is not None and statement.where is not None and statement.claim is not None:
+        return decide_claim(statement.claim, known, source, statement.word)
     case = _case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
         drawn = any(w in CLAIMING for w in statement.word.lower().replace(",", " ").split())
         case = replace(case, line=source.number, drawn=drawn)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
-        if not _can_be(case, setting):
+        if known is not None or not _can_be(case, setting):
             return decide_claim(where, setting, source, statement.word)
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
     options = alternatives(statement.claim)
@@ -49,6 +52,14 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
     return tuple(verdicts), opened
+
+
+def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
+    """The setting with a condition that is none: `v = 0 ⇒ …` may say what has been found."""
+    asked, _ = decide_claim(where, setting.asking(), source)
+    if not all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in asked):
+        return None
+    return decide_claim(where, setting, source)[1]
 
 
 def spoken_case(words: str, setting: Setting) -> Claim | None:

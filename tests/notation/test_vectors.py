@@ -15,6 +15,7 @@ VECTOR_LINES = (
     ("(u, v) = (a, 0)", "(vec u v) = (vec a 0)"),
     ("r = a x̂ + b ŷ", "r = (+ (* a ^x) (* b ^y))"),
     ("r = a î + b ĵ + c k̂", "r = (+ (* a ^x) (* b ^y) (* c ^z))"),
+    ("r = a cos ωb î - b sin ω ĵ", "r = (+ (* a (cos (* ω b)) ^x) (- (* b (sin ω) ^y)))"),
     ("r = a r̂ + b θ̂", "r = (+ (* a ^r) (* b ^θ))"),
     ("r = -4 î + 3 ĵ (m)", "r = (+ (- (* 4 ^x)) (* 3 ^y m))"),
     ("F·r = W", "(dot F r) = W"),
