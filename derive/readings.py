@@ -72,9 +72,11 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
     last = statements[-1] if len(statements) > 1 else None
     if last is None or not isinstance(last.claim, Relation) or last.where is not None:
         return order
-    named = last.claim.sides[0]
-    named = named.base if isinstance(named, Power) else named
-    if not isinstance(named, Name) or (scope.knows(named.ident) and (scope.quick or named.ident in tied)):
+    side = last.claim.sides[0]
+    named = side.base if isinstance(side, Power) else side
+    if not isinstance(named, Name):
+        return order
+    if scope.knows(named.ident) and (scope.quick or named.ident in tied or named is not side):
         return order
     said = last.word.strip(", ") in ("with", "where")
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)

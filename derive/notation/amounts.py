@@ -280,7 +280,10 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
     if _declared_all(row[at], b):
         # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
         several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not _is_energy_like(row[at])
-        return [0] if goes_on or several else [0, used]
+        if goes_on or several:
+            return [0]
+        # `4 m/s` where m is declared and s is not
+        return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
     if b.scope.quick and (_time_comes_back(row[at], b.line) or not _unit_is_likely(row, at, short, number)):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
@@ -319,6 +322,15 @@ def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
     pieces = split(factor.run.text, b.scope)
     symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
     return bool(symbols) and all(s is not None and s.declared for s in symbols)
+
+
+def _unheard_of(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
+    """Is it a letter that nobody has used as a name?"""
+    factor = part.factor if isinstance(part, raw.RawJoined) else part
+    while isinstance(factor, raw.RawPower):
+        factor = factor.base
+    return isinstance(factor, raw.RawLetters) and not any(
+        b.scope.knows(p.ident) for p in split(factor.run.text, b.scope) if p.kind == "name")
 
 
 _TIMES = re.compile(r"(?<![^\W\d_])t(?![^\W\d_])")

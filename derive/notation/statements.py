@@ -321,16 +321,20 @@ def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
 def _for_values(out: list[Statement], scope: Scope) -> list[Statement]:
     """`check: θ = 45°, μ = 0.5: u/v = 0.58`, `if θ = 45° and μ = 0.5 then …` where names are declared: values for
     which the rest is said."""
-    head = [] if scope.quick else list(takewhile(lambda s: all(_is_case(p, scope) for p in _parts(s)), out))
+    first = next((k for k, s in enumerate(out) if k and _draws(s.word)), len(out))
+    head = [] if scope.quick else list(takewhile(lambda s: all(_is_case(p, scope) for p in _parts(s)), out[:first]))
     values = tuple(dict.fromkeys(p for s in head for p in _parts(s)))
     rest = out[len(head):]
     if not values or not rest or not (len(values) > 1 or head[0].role == "let"):
         return out
-    word = rest[0].word.lower()
-    if all(s.role == "claim" for s in head) and not word.endswith(":") and word not in GIVING:
+    if all(s.role == "claim" for s in head) and not _draws(rest[0].word):
         return out
     where = Both(values, span=out[0].span) if len(values) > 1 else values[0]
     return [replace(s, role="suppose", where=where) if s.role in ("claim", "at") else s for s in rest]
+
+
+def _draws(word: str) -> bool:
+    return word.endswith(":") or word.lower() in GIVING
 
 
 def _parts(s: Statement) -> list[Claim]:

@@ -21,7 +21,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
-from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
@@ -150,7 +150,7 @@ class Context:
     def system(self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = ()) -> System:
         """Every equation and inequality that states must satisfy so that `wanted` terms can be judged."""
         ground = self.ground(extra)
-        return pruned(self.laid_out(ground, self.order_of(wanted, ground)), wanted)
+        return pruned(self.laid_out(ground, self.order_of(wanted, ground)), wanted, self.prior)
 
     def ground(self, extra: Sequence[Premise] = ()) -> Ground:
         """The premises as terms, before it is known to which derivative they are wanted."""
@@ -267,7 +267,7 @@ class Context:
             self.placed(c, key) for key in self._places(t) for c in chain
             if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
             or _explicit_slope(c, self.world)]
-        return [c for c in (*chain, *placed) if c.op != "num" or c.value != 0]
+        return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not _divides_by_nothing(c)]
 
     def _differentials(self, t: Term) -> list[Term]:
         """d of a premise, where the working has used differentials of names that are not functions of time."""
@@ -313,6 +313,12 @@ class Context:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
         digest = hashlib.sha256((self.seed + apart).encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
+
+
+def _divides_by_nothing(t: Term) -> bool:
+    """The slope of √t at the start has no value, and no equation there."""
+    return any(
+        s.op == "pow" and s.args[0] is ZERO and s.args[1].op == "num" and s.args[1].value < 0 for s in postorder(t))
 
 
 def shorthand_out(t: Term, world: World) -> Term:

@@ -29,7 +29,7 @@ _PATIENCE = 7
 # Newton steps arrive in two or three once they are this near.
 _NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _FAR = 30.0
-_STILL = 1e-8
+_STILL, _STILLEST = 1e-8, 1e-13
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +102,9 @@ class Projector:
                 if float(np.nanmax(size, initial=0)) < 1e-13:
                     break
                 step = _least_norm(r, jac, weight, self.complex)
-                still = self._still(env, step)
+                length = self._length(env, step)
                 self._advance(env, step, n, self._far(env, r, step, n))
-                if headway.is_over(size, still):
+                if headway.is_over(size, length):
                     break
         return env, self._violations(env)
 
@@ -138,13 +138,12 @@ class Projector:
         for k, v in enumerate(self.free):
             env[v] = moved(self.priors[k], env[v], step[:, k] if self.complex[k] else step[:, k].real)
 
-    def _still(self, env: dict[Var, Array], step: Array) -> NDArray[np.bool_]:
-        """The states that a step hardly moves: what is wrong after it is less by as much again (Newton), and beside
-        large numbers the residual itself may never be seen to vanish."""
+    def _length(self, env: dict[Var, Array], step: Array) -> NDArray[np.float64]:
+        """How far a step moves each state, beside what its values are."""
         reach = [1.0 if p.bounded else np.maximum(1.0, np.abs(env[v]))
                  for p, v in zip(self.priors, self.free, strict=True)]
         moves = [np.abs(step[:, k]) / one for k, one in enumerate(reach)]
-        return np.asarray(np.maximum.reduce(moves) < _STILL)
+        return np.asarray(np.maximum.reduce(moves))
 
     def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
         """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
@@ -193,9 +192,19 @@ class _Headway:
     since: int = 0
     arrived: int = 0
     waiting: int = 0
+    before: NDArray[np.float64] | None = None
 
-    def is_over(self, size: NDArray[np.float64], still: NDArray[np.bool_]) -> bool:
-        """After another step, from the residuals of the states before it (the worst row of each)."""
+    def is_over(self, size: NDArray[np.float64], length: NDArray[np.float64]) -> bool:
+        """After another step, from its lengths and the residuals of the states before it (the worst row of each).
+
+        A short step after a much longer one leaves less to be moved by as much again (Newton); where steps shrink
+        slowly, as towards a double root, they have to be shorter. Beside large numbers the residual itself may
+        never be seen to vanish.
+        """
+        still = length < _STILLEST
+        if self.before is not None:
+            still |= (length < _STILL) & (length < 0.01 * self.before)
+        self.before = length
         size = np.where(np.isfinite(size), np.where(still, 0.0, size), np.inf)
         arrived = int((size < 1e-12).sum())
         if arrived == size.size:

@@ -80,7 +80,7 @@ class States:
             if len(self.layouts) >= _LAYOUTS:
                 self.layouts.pop(next(iter(self.layouts)))
             laid = self.layouts[key] = _Layout(context, context.ground(extra))
-        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted)
+        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted, context.prior)
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""

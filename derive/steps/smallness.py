@@ -197,6 +197,8 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     kept = degree(m.pair.right, small)
     dropped, mixed = kept + 1, False
     c = (with_sizes(m) or m).context  # a length that shrinks through nothing would take its root along
+    if {v.name for v in m.unknowns} <= set(named):
+        c = replace(c, premises=(), instants=())  # `cos θ ≈ 1 - θ²/2` is so whatever the page says of θ
     for left, right in m.lowered.parts:
         found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
         if found is None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from derive.notation.printing import as_text
 from derive.notation.tree import Name, Statement
 from derive.records import Standing, Verdict
@@ -18,6 +20,9 @@ from derive.terms.world import TIME
 from derive.verdicts.cases import supposing
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import judge
+
+# An imaginary part less than this is what an iteration left of a real number.
+_UNREAL = 1e-6
 
 
 def introduced(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -106,7 +111,10 @@ def _complex_if_needed(setting: Setting) -> Setting:
     context = setting.regime.context if setting.regime else setting.context
     possible = setting.states.of(context).size
     loosened = complex_constants(context, _rates(context) if possible else None)
-    if loosened is None or not setting.states.of(loosened).size:
+    if loosened is None:
+        return setting
+    cloud = setting.states.of(loosened)
+    if not cloud.size or (possible and not any(np.abs(np.imag(a)).max() > _UNREAL for a in cloud.columns.values())):
         return setting
     if setting.regime:
         return replace(setting, regime=replace(setting.regime, context=loosened))
