@@ -19,6 +19,7 @@ from derive.notation.tree import (
     Claim,
     Constant,
     Derivative,
+    Either,
     Expr,
     Name,
     Neg,
@@ -302,13 +303,13 @@ _ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
 
 
 def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
-    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where something is said of F
-    above, or F goes along with r."""
+    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r,
+    or was declared, or can be nothing in several ways."""
     if len(out) > 1 and out[1].word.strip() in _ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
         known = [n for n in names_in(out[0].claim) if scope.knows(n)]
         changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
         nothing = isinstance(out[0].claim, Relation) and _is_zero(out[0].claim.sides[1])
-        if changing or (known and nothing):
+        if changing or (known and nothing and (not scope.quick or isinstance(out[1].claim, Either))):
             return [replace(out[0], role="suppose"), *out[1:]]
     for at in range(len(out) - 1):
         here, following = out[at], out[at + 1]

@@ -7,11 +7,12 @@ that equation, where they give an L.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.tree import Constant, Name, Num, Quotient, Relation, Unit, walk
+from derive.quantities.unit_table import dimension
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
@@ -228,6 +229,7 @@ def _rates(m: Matter) -> Iterator[Matter]:
 
 
 _LAGRANGE = "Lagrange's equation"
+_ENERGY = dimension(kg=1, m=2, s=-2)
 
 
 def _lagrange(m: Matter) -> Iterator[Matter]:
@@ -238,13 +240,22 @@ def _lagrange(m: Matter) -> Iterator[Matter]:
     whole = m.context.world.seen_through(function)
     coordinates = [v.name for v in variables(whole) if v.order == 1 and v.wrt == TIME]
     claimed = {v.name for v in m.unknowns if v.order == 2} | {v.name for v in m.unknowns if v.order == 1}
-    if not coordinates or not claimed & set(coordinates):
+    if not claimed & set(coordinates) or not _is_energy(whole, coordinates, m.context):
         return
     laws = [_law_of(whole, name, m.context) for name in coordinates]
     premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws]
     inside = _with(m, *premises)
     if m.setting.states.any(inside.context).size:
         yield inside
+
+
+def _is_energy(function: Term, coordinates: Sequence[str], context: Context) -> bool:
+    """Is L made of energies? An angular momentum `L = m r² θ'` has no rate in its slope by one."""
+    symbol = context.world.symbols.get("L")
+    if symbol is not None and symbol.dimension is not None and symbol.dimension != _ENERGY:
+        return False
+    rates = [Var(name, 1, TIME) for name in coordinates]
+    return all(v in variables(partial_by(context.world, function, v)) for v in rates)
 
 
 def _law_of(function: Term, name: str, context: Context) -> Term:

@@ -76,6 +76,8 @@ def _begins_otherwise(m: Matter) -> tuple[Setting, tuple[Term, Term]] | None:
         if time is None or variables(time):
             continue
         left, right = (m.context.resolved(m.context.placed(m.context.resolved(t), key)) for t in m.lowered.parts[0])
+        if any(v.name in m.fresh for v in variables(left, right)):
+            continue  # constants that the line brings in are what its start needs them to be
         cloud = m.setting.states.of(m.context, (left, right))
         if cloud.size and weigh(left, right, "=", cloud).all_fail:
             return m.setting, (left, right)

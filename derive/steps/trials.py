@@ -11,10 +11,13 @@ from dataclasses import replace
 
 from derive.notation.tree import Name
 from derive.states.context import Context, Premise, explicit_in, tied_names
-from derive.states.setting import Setting, Trial
+from derive.states.elimination import linear
+from derive.states.setting import Matter, Setting, Trial
 from derive.terms.claims import Pair
-from derive.terms.term import IMAGINARY, Term, postorder, variables
+from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
+
+_SOME = 4
 
 
 def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tuple[Context, Trial]:
@@ -50,11 +53,12 @@ def with_complex_amplitudes(context: Context, course: Term) -> World:
 
 
 def _possible(context: Context, setting: Setting) -> bool:
-    """Are there states of it, be it with complex constants?"""
-    if setting.states.of(context).size:
+    """Are there states of it, be it with complex constants? One or two may be met anywhere, where something all but
+    vanishes."""
+    if setting.states.of(context).size >= _SOME:
         return True
     loosened = complex_constants(context)
-    return loosened is not None and bool(setting.states.of(loosened).size)
+    return loosened is not None and setting.states.of(loosened).size >= _SOME
 
 
 def complex_constants(context: Context, names: Set[str] | None = None) -> Context | None:
@@ -67,6 +71,28 @@ def complex_constants(context: Context, names: Set[str] | None = None) -> Contex
     if not undeclared - world.free_complex:
         return None
     return context.knowing(replace(world, free_complex=world.free_complex | undeclared))
+
+
+def at_rest(m: Matter) -> tuple[Context, Term] | None:
+    """The context in which the latest trial course is nothing, and what is nothing then: its one amplitude, or the
+    name itself."""
+    trial = m.setting.trials[-1] if m.setting.trials else None
+    course = m.context.world.functions.get(trial.name) if trial is not None else None
+    if trial is None or course is None:
+        return None
+    terms = course.args if course.op == "add" else (course,)
+    amplitudes = [next((v for v in variables(t) if _scales(v, t)), None) for t in terms]
+    if None in amplitudes:
+        return None
+    own = [v for v in dict.fromkeys(amplitudes) if v is not None]
+    nothing = (Premise("rest", var(v), "=", False) for v in own)
+    return m.context.adding(*nothing), var(own[0] if len(own) == 1 else Var(trial.name))
+
+
+def _scales(v: Var, t: Term) -> bool:
+    """Is a constant a factor of a term?"""
+    split = linear(t, v) if v.name != TIME and not v.at and not v.order else None
+    return split is not None and split[1] is ZERO
 
 
 def _is_start(p: Premise, name: str) -> bool:

@@ -56,7 +56,7 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
     """The setting with a condition that is none: `v = 0 ⇒ …` may say what has been found."""
-    asked, _ = decide_claim(where, setting.asking(), source)
+    asked, _ = decide_claim(where, replace(setting.asking(), cases=()), source)
     if not all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in asked):
         return None
     return decide_claim(where, setting, source)[1]

@@ -12,6 +12,7 @@ from dataclasses import replace
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.steps import (
@@ -38,6 +39,7 @@ from derive.steps import (
     staying,
     substituting,
     totals,
+    trials,
     valued,
 )
 from derive.steps.divisions import can_vanish
@@ -80,7 +82,21 @@ def holds_at_states(m: Matter) -> Decision | None:
             return customary.said(decision, inside)
         return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
     decision = follows(m, m.context, cloud)
+    if decision.verdict.support != "proved" and (lost := _lost_at_rest(m, cloud)) is not None:
+        return lost
     return None if decision.verdict.support != "proved" and broken_on_purpose(m) is not None else decision
+
+
+def _lost_at_rest(m: Matter, cloud: Cloud) -> Decision | None:
+    """`ω² = k/m` of a trial y = A cos ω t + B sin ω t: unless nothing moves, which states are seldom met by chance."""
+    rest = trials.at_rest(m) if m.pair.sign == "=" else None
+    if rest is None:
+        return None
+    parts = [(rest[0].resolved(a), rest[0].resolved(b)) for a, b in m.lowered.parts]
+    still = rest[0].states([t for part in parts for t in part])  # sought anew: those known are of what moves
+    if not any(weigh(a, b, "=", still).fails.any() for a, b in parts):
+        return None
+    return conditions.decided(m, conditions.Condition(rest[1], "≠"), cloud, at=rest[0])
 
 
 def follows(

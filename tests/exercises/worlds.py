@@ -263,6 +263,7 @@ WORLDS = {
 # Constants that a single working brings in, where they are not those of the world above.
 OWN: dict[str, Callable[[Values], Values]] = {
     "bell/own_way": lambda w: {"A": 0, "B": w["A"]},
+    "buoy/all_on_one_side": lambda w: {"A": 0, "B": w["A"]},
     "buffer/hasty": lambda w: {"A": w["B"]},
     "buffer/energy": lambda w: {"A": w["B"], "B": 0},
     "buffer/slip_upside_down": lambda w: {"A": w["B"]},
