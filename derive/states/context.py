@@ -8,11 +8,12 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from derive.states.depths import depths_of, highest
 from derive.states.elimination import cancels
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
@@ -27,7 +28,6 @@ from derive.terms.world import TIME, World
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
 # or three sines, cosines and exponentials.
 INSTANTS = 5
-_MAX_ORDER = 4
 _MOST_RESOLVED = 2000
 
 
@@ -155,12 +155,12 @@ class Context:
     def ground(self, extra: Sequence[Premise] = ()) -> Ground:
         """The premises as terms, before it is known to which derivative they are wanted."""
         terms = {p: self.resolved(p.term) for p in (*self.premises, *extra) if not p.implied}
-        depths = _depths(terms.values())
-        return Ground(terms, depths, _highest(terms.values(), depths), tuple(self._nonzero(extra)))
+        depths = depths_of(terms.values())
+        return Ground(terms, depths, highest(terms.values(), depths), tuple(self._nonzero(extra)))
 
     def order_of(self, wanted: Sequence[Term], ground: Ground) -> int:
         """The highest derivative that is met with in judging the wanted terms."""
-        return max(ground.order, _highest([*map(self.resolved, wanted)], ground.depths))
+        return max(ground.order, highest([*map(self.resolved, wanted)], ground.depths))
 
     def laid_out(self, ground: Ground, order: int) -> System:
         """The premises at the general instant and every named one, with their derivatives up to an order."""
@@ -257,7 +257,7 @@ class Context:
             return [t]  # nor how a time does, that of the flight below `dR/dα`
         while order and len(chain) <= order:
             slope = self.resolved(derivative(chain[-1], along))
-            if slope.op == "num" or _highest([slope], depths) > order:
+            if slope.op == "num" or highest([slope], depths) > order:
                 break
             chain.append(slope)
         chain.extend(self._differentials(t))
@@ -363,26 +363,6 @@ def tied_names(context: Context) -> set[str]:
     names.update(
         v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
     return names
-
-
-def _highest(terms: Iterable[Term], depths: Mapping[str, int]) -> int:
-    """The highest derivative (by time or along a field) among some terms, those with names of their own counted."""
-    return min(max((v.order + depths.get(v.name, 0) for v in variables(*terms)), default=0), _MAX_ORDER)
-
-
-def _depths(terms: Iterable[Term]) -> dict[str, int]:
-    """How many derivatives deep a name stands where a premise gives it as a rate: with `v = r'`, `a = v'`, a is 2."""
-    links = []
-    for t in terms:
-        sides = [v for v, _ in isolated(t)] if t.op == "add" and len(t.args) == 2 else []
-        if len(sides) == 2 and sides[0].order != sides[1].order and not sides[0].at and not sides[1].at:
-            rate, other = sorted(sides, key=lambda v: v.order)
-            links.append((rate.name, other.name, other.order - rate.order))
-    depths: dict[str, int] = {}
-    for _ in range(_MAX_ORDER):
-        for name, base, more in links:
-            depths[name] = min(max(depths.get(name, 0), depths.get(base, 0) + more), _MAX_ORDER)
-    return depths
 
 
 def explicit_in(t: Term, world: World) -> Var | None:

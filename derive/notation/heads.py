@@ -1,0 +1,156 @@
+"""Statements that only say under what the rest of their line is said: a case, values, an instant, what runs off."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import takewhile
+
+from derive.notation.names import TIME, Scope
+from derive.notation.tree import (
+    Both,
+    Claim,
+    Constant,
+    Derivative,
+    Either,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Statement,
+    Sum,
+    Unit,
+    Value,
+    names_in,
+    walk,
+)
+from derive.notation.vocabulary import GIVING
+
+
+def headed(out: list[Statement], scope: Scope) -> tuple[Statement, ...]:
+    """The statements of a line, with what stands at its head as what the others are said under."""
+    return tuple(_limits_with_bare_heads(_at_bare_heads(_for_values(_cases(out, scope), scope), scope)))
+
+
+_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
+
+
+def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r,
+    or was declared, or can be nothing in several ways."""
+    if len(out) > 1 and out[1].word.strip() in _ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
+        known = [n for n in names_in(out[0].claim) if scope.knows(n)]
+        changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
+        nothing = isinstance(out[0].claim, Relation) and _is_zero(out[0].claim.sides[1])
+        if changing or (known and nothing and (not scope.quick or isinstance(out[1].claim, Either))):
+            return [replace(out[0], role="suppose"), *out[1:]]
+    for at in range(len(out) - 1):
+        here, following = out[at], out[at + 1]
+        if at == 0 and following.word.lower().split()[-1:] and following.word.lower().split()[-1] in GIVING \
+                and here.role == "claim" and (_name_is_number(here.claim) or _names_agree(here.claim)):
+            out[at] = replace(here, role="suppose")
+    return out
+
+
+def _for_values(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`check: θ = 45°, μ = 0.5: u/v = 0.58`, `if θ = 45° and μ = 0.5 then …` where names are declared: values for
+    which the rest is said."""
+    first = next((k for k, s in enumerate(out) if k and _draws(s.word)), len(out))
+    head = [] if scope.quick else list(takewhile(lambda s: all(_is_case(p, scope) for p in _parts(s)), out[:first]))
+    values = tuple(dict.fromkeys(p for s in head for p in _parts(s)))
+    rest = out[len(head):]
+    if not values or not rest or not (len(values) > 1 or head[0].role == "let"):
+        return out
+    if all(s.role == "claim" for s in head) and not _draws(rest[0].word):
+        return out
+    where = Both(values, span=out[0].span) if len(values) > 1 else values[0]
+    return [replace(s, role="suppose", where=where) if s.role in ("claim", "at") else s for s in rest]
+
+
+def _draws(word: str) -> bool:
+    return word.endswith(":") or word.lower() in GIVING
+
+
+def _parts(s: Statement) -> list[Claim]:
+    """What a statement claims and the conditions it stands under, one by one."""
+    return [p for c in (s.where, s.claim) if c is not None for p in (c.parts if isinstance(c, Both) else (c,))]
+
+
+def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
+    colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
+    head = out[:colon]
+    if not head or not _name_is_number(head[0].claim, scope) or not all(
+            s.role == "claim" and state_value(s.claim) for s in head):
+        return out
+    where = head[0].claim
+    return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _is_case(claim: Claim | None, scope: Scope) -> bool:
+    """Is a value one that a constant may have, and no instant or place?"""
+    named = claim.sides[0] if isinstance(claim, Relation) else None
+    return _name_is_number(claim, scope) and isinstance(named, Name) and scope.knows(named.ident) and (
+        named.ident != TIME and scope.variable_of(named.ident) is None)
+
+
+def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
+    """`m → ∞: T → 2 m g`, `t → ∞, v → u`: what runs off or stands before a colon is what the rest is said of."""
+    if len(out) < 2 or out[0].role != "limit" or out[0].where is not None or out[0].claim is None:
+        return out
+    if not (out[1].word.endswith(":") or _runs_off(out[0].claim)):
+        if out[-1].role == "limit" and out[-1].where is None and _runs_off(out[-1].claim):
+            return _limits_with_bare_heads([out[-1], *out[:-1]])  # v → u, t → ∞
+        return out
+    where = out[0].claim
+    rest = [replace(s, role="limit", where=where) if s.role in ("claim", "limit") else s for s in out[1:]]
+    return [replace(rest[0], word=out[0].word), *rest[1:]]
+
+
+def _runs_off(claim: Claim | None) -> bool:
+    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and claim.sides[-1] == Constant("∞")
+
+
+def _names_agree(claim: Claim | None) -> bool:
+    """`v = u`, `v = -u`, `v - u = 0`: one name is another."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
+        return False
+    left, right = claim.sides[:2]
+    names = left.terms if isinstance(left, Sum) and _is_zero(right) else claim.sides
+    return len(names) == 2 and isinstance(names[0], Name) and all(
+        isinstance(n.arg if isinstance(n, Neg) else n, Name) for n in names)
+
+
+def _is_zero(side: Expr) -> bool:
+    return isinstance(side, Num) and not side.value
+
+
+def _name_is_number(claim: Claim | None, scope: Scope | None = None) -> bool:
+    """`v = 0`; with a scope also `θ = 90°`, and among declared names `β = 1/2`, `m = 2 kg`: on a quick page that is how
+    the values come in that all the lines below rest on."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
+        return False
+    name, number = claim.sides
+    if not isinstance(name, Name | Derivative):
+        return False
+    if isinstance(number, Num | Constant) or (scope is not None and number in _RIGHT_ANGLES):
+        return True
+    return scope is not None and not scope.quick and all(
+        isinstance(n, Num | Constant | Unit | Neg | Product | Quotient | Power) for n in walk(number))
+
+
+_RIGHT_ANGLES = (
+    *(Product((Num(Fraction(n)), Unit(u))) for n in (90, 180) for u in ("°", "deg")),
+    Quotient(Constant("π"), Num(Fraction(2))))
+
+
+def state_value(claim: Claim | None) -> bool:
+    """`y = y0`, `y' = 0`: the value of a name or of a derivative, and not an equation of motion."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",):
+        return False
+    left = claim.sides[0]
+    return isinstance(left, Name | Derivative | Value)
