@@ -88,16 +88,21 @@ def tidy(t: Term) -> Term | None:
 
 
 def expanded_premise(p: Premise, small: Sequence[str], order: int) -> Premise:
-    """A premise kept to an order; to one order more where the first says nothing (energies)."""
-    if p.sign != "=" or not any(v.name in small for v in variables(p.term)):
-        return p
+    """A premise kept to an order."""
+    return replace(p, term=_kept_to(p.term, small, order)) if p.sign == "=" else p
+
+
+def _kept_to(t: Term, small: Sequence[str], order: int) -> Term:
+    """A term kept to an order; to one order more where the first says nothing (energies)."""
+    if not any(v.name in small for v in variables(t)):
+        return t
     for n in range(order, order + 3):
-        kept = expanded(p.term, small, n)
+        kept = expanded(t, small, n)
         if kept is None:
-            return p
+            return t
         if any(v.name in small for v in variables(_without_zeros(kept))):
-            return replace(p, term=_without_zeros(kept))
-    return p
+            return _without_zeros(kept)
+    return t
 
 
 def _without_zeros(t: Term) -> Term:
@@ -119,7 +124,9 @@ def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setti
         names = tuple(dict.fromkeys((*(v.name for v in setting.regime.small), *names)))
     order = max(1, claimed, setting.regime.order if setting.regime else 1)
     premises = tuple(expanded_premise(p, names, order) for p in base.premises)
-    regime = Regime(tuple(Var(n) for n in names), order, replace(base, premises=premises), ", ".join(names))
+    courses = {n: _kept_to(f, names, order) for n, f in base.world.functions.items()}
+    kept = replace(base, premises=premises, world=replace(base.world, functions=courses))
+    regime = Regime(tuple(Var(n) for n in names), order, kept, ", ".join(names))
     return replace(setting, regime=regime)
 
 

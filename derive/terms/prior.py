@@ -43,13 +43,10 @@ class Prior:
 PriorOf = Callable[[Var], Prior]
 
 
-_COMPLEX_SHARE = 0.6
-
-
 def draw(prior: Prior, n: int, rng: np.random.Generator, spread: float = 0.7) -> Array:
     """Random admissible values, spread around 1 (or the middle of a bounded range)."""
-    if prior.complex:  # real ones among them: from a complex start no search would ever come upon them
-        return rng.normal(0, 1.2, n) + 1j * rng.normal(0, 1.2, n) * (rng.random(n) < _COMPLEX_SHARE)
+    if prior.complex:
+        return rng.normal(0, 1.2, n) + 1j * rng.normal(0, 1.2, n)
     lo, hi = prior.lower, prior.upper
     if np.isfinite(lo) and np.isfinite(hi):
         return lo + (hi - lo) * rng.uniform(0.06, 0.94, n)

@@ -56,6 +56,8 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
     """The setting with a condition that is none: `v = 0 ⇒ …` may say what has been found."""
+    if not isinstance(where, Relation) or set(where.signs) != {"="}:
+        return None  # a bound that the states met keep to may be that of the case
     asked, _ = decide_claim(where, replace(setting.asking(), cases=()), source)
     if not all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in asked):
         return None

@@ -111,7 +111,7 @@ def _complex_if_needed(setting: Setting) -> Setting:
     context = setting.regime.context if setting.regime else setting.context
     possible = setting.states.of(context).size
     loosened = complex_constants(context, _rates(context) if possible else None)
-    if loosened is None:
+    if loosened is None or (possible and setting.strict):
         return setting
     cloud = setting.states.of(loosened)
     if not cloud.size or (possible and not any(np.abs(np.imag(a)).max() > _UNREAL for a in cloud.columns.values())):
