@@ -66,7 +66,9 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
     k = 0
     while real and k < len(left) and len(left) <= _MOST_EQUATIONS:
         look()
-        choice = _given(left[k], uses, prior_of, sign_of)
+        # Written without its fractions only where it gives nothing as it stands: which unknown it gives matters.
+        choice = _given(left[k], uses, prior_of, sign_of) or _given(
+            _without_shared(left[k], sign_of, below=True), uses, prior_of, sign_of)
         if choice is None:
             k += 1
             continue
@@ -93,9 +95,9 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
     return Reduced(tuple(left), tuple(beyond), _written_out(found))
 
 
-def _without_shared(equation: Term, sign_of: Signs) -> Term:
-    """An equation divided by the unknowns that stand in each of its terms and have a sign, and multiplied by those
-    that stand below a line.
+def _without_shared(equation: Term, sign_of: Signs, below: bool = False) -> Term:
+    """An equation divided by the unknowns that stand in each of its terms and have a sign, and (`below`) multiplied
+    by those that stand below a line.
 
     `½ m v² - G M m/R` is as good as met where m is tiny beside G M: a search would go there, and find nothing; and
     `η = P/Q` gives Q at sight.
@@ -105,8 +107,12 @@ def _without_shared(equation: Term, sign_of: Signs) -> Term:
     powers = [_powers(part) for part in equation.args]
     shared = {
         v: least for v in dict.fromkeys(v for p in powers for v in p)
-        if (least := min(p.get(v, 0) for p in powers)) and signs.is_nonzero(sign_of(v))}
+        if _worth(least := min(p.get(v, 0) for p in powers), below) and signs.is_nonzero(sign_of(v))}
     return add(*(_divided(part, shared) for part in equation.args)) if shared else equation
+
+
+def _worth(least: int, below: bool) -> bool:
+    return least > 0 or (below and least < 0)
 
 
 def _powers(part: Term) -> dict[Term, int]:
