@@ -7,19 +7,16 @@ from dataclasses import replace
 
 import numpy as np
 
+from derive.diagnosis.allowed import Allowed
 from derive.diagnosis.sanity import Observation, Result, look_at, solved_for
 from derive.notation.printing import as_text
 from derive.notation.tree import Expr, names_in
 from derive.page import Page
 from derive.quantities.dimension_words import in_words
 from derive.records import Check, LineVerdict, Standing, Verdict
-from derive.states.context import Context
-from derive.states.elimination import linear
-from derive.terms.declared import prior_of
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.prior import draw
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, variables
 from derive.terms.world import World
 
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
@@ -43,7 +40,8 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
             page = check.stages[place] if len(check.stages) == len(check.lines) else None
             if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
                 continue
-            seen = look_at(_result(*solved, page))
+            result = _result(*solved, page)
+            seen = look_at(result) if result is not None else ()
             return line, tuple(map(_of_a_sound_one, seen)) if verdict.standing in SOUND else tuple(
                 o for o in seen if not o.fits)
     return None
@@ -60,31 +58,15 @@ def _given_name(verdict: Verdict) -> str:
     return solved[0] if solved is not None else ""
 
 
-def _result(name: str, expression: Expr, page: Page) -> Result:
+def _result(name: str, expression: Expr, page: Page) -> Result | None:
     context = page.setting.context
-    return Result(name, expression, context.world.symbols, _samples(expression, context), _valued(context.world),
-                  as_text, lambda e: _words(e, page))
-
-
-def _samples(expression: Expr, context: Context) -> tuple[Mapping[str, float], ...]:
-    """Admissible values for the names of a result, each drawn by itself where no line says what it is."""
-    rng = np.random.default_rng(len(as_text(expression)))
-    told = _told(context)
-    drawn = {
-        n: np.full(SAMPLES, told[n]) if n in told else draw(prior_of(Var(n), context.world), SAMPLES, rng)
-        for n in names_in(expression)}
-    return tuple({n: float(np.real(v[i])) for n, v in drawn.items()} for i in range(SAMPLES))
-
-
-def _told(context: Context) -> dict[str, float]:
-    """The values of names that a line gives in numbers: `m1 = 0.40 kg`."""
-    found = {}
-    for p in context.premises:
-        of = variables(p.term)
-        if p.sign == "=" and len(of) == 1 and of[0] == Var(of[0].name) and (split := linear(p.term, of[0])) is not None:
-            slope, rest = Tape(split).run({})
-            found[of[0].name] = -float(np.real(rest)) / float(np.real(slope))
-    return found
+    term = _lowered(expression, context.world)
+    if term is None:
+        return None
+    allowed = Allowed(context, name, term)
+    samples = allowed.samples(SAMPLES, seed=len(as_text(expression)))
+    return Result(name, expression, context.world.symbols, samples, _valued(context.world),
+                  as_text, lambda e: _words(e, page), allowed.admits)
 
 
 def _valued(world: World) -> Callable[[Expr, Mapping[str, float]], float | None]:

@@ -41,6 +41,7 @@ class Result:
     samples:   admissible values of the names, several and of everyday size.
     as_text:   prints a tree.
     dimension: names the dimension of an expression in words, None where unknown.
+    admits:    do values keep to the bounds of the page?
     """
 
     name: str
@@ -50,6 +51,7 @@ class Result:
     value: Callable[[Expr, Values], float | None]
     as_text: Callable[[Any], str]
     dimension: Callable[[Expr], str | None] = lambda _: None
+    admits: Callable[[Values], bool] = lambda _: True
 
     def at(self, values: Values) -> float | None:
         found = self.value(self.expression, values)
@@ -201,8 +203,11 @@ def _trend(result: Result, moved: Callable[[Values, float], Values], name: str, 
     for sample in result.samples[:6]:
         if not sample.get(name):
             continue
-        near, nearer = result.at(moved(sample, factor)), result.at(moved(sample, factor * factor))
+        there = moved(sample, factor * factor)
+        near, nearer = result.at(moved(sample, factor)), result.at(there)
         usual = result.at(sample)
+        if not result.admits(there):
+            return ""  # with m_1 > m_2 nobody asks what becomes of it for m_1 = 0
         if near is None or nearer is None or not usual:
             return ""
         kinds.add(_kind_of_trend(abs(usual), abs(near), abs(nearer)))

@@ -140,11 +140,46 @@ def test_zero_is_put_in_as_a_person_would_or_not_at_all(before: object, after: o
     assert found == (None if after is None else tree(after))
 
 
-def test_what_the_task_gives_in_numbers_is_not_imagined_otherwise() -> None:
-    def turns(text: str) -> bool:
-        found = observations(check_text(text))
-        return found is not None and "sanity.sign_turns" in {o.code for o in found[1]}
+def said_below(text: str) -> set[str]:
+    found = observations(check_text(text))
+    return {o.code for o in found[1]} if found is not None else set()
 
-    page = "F - R = m a\nF = m a + R\n"
-    assert turns(page)
-    assert not turns(f"m = 2 kg, a = 3 m/s², R = 1 N\n{page}")
+
+def test_what_the_task_gives_in_numbers_is_not_imagined_otherwise() -> None:
+    page = "F - R = m a\na = (F - R)/m\n"
+
+    assert "sanity.sign_turns" in said_below(page)
+    assert "sanity.sign_turns" not in said_below(f"m = 2 kg, F = 5 N, R = 1 N\n{page}")
+
+
+@pytest.mark.parametrize("page", [
+    "F = k_1 x_1\nF = k_2 x_2\nx = x_1 + x_2\nF = k x\nk = k_1 k_2/(k_1 + k_2)\nT = 2π sqrt(m/k)\n"
+    "T = 2π sqrt(m (k_1 + k_2)/(k_1 k_2))\n",
+    "F = (m_1 + m_2) a\nN = m_2 a\nN = m_2 F/(m_1 + m_2)\n",
+    "m_1 u_1 + m_2 u_2 = (m_1 + m_2) v\nv = (m_1 u_1 + m_2 u_2)/(m_1 + m_2)\n",
+])
+def test_sizes_that_nobody_declared_are_not_taken_to_be_negative(page: str) -> None:
+    assert not said_below(page)
+
+
+def test_a_sign_that_the_page_gives_is_not_said_to_turn() -> None:
+    page = "m v²/r = N + m g\n{}½ m v² + 2 m g r = m g h\nN = m v²/r - m g\nN = 2 m g h/r - 5 m g\n"
+
+    assert "sanity.sign_turns" in said_below(page.format(""))
+    assert "sanity.sign_turns" not in said_below(page.format("N ≥ 0\n"))
+
+
+def test_with_a_bound_that_the_page_gives_nobody_asks_when_there_is_no_result() -> None:
+    page = "{}a = g (sin θ - μ cos θ)\nv² = 2 a ℓ\nv = sqrt(2 g ℓ (sin θ - μ cos θ))\n"
+
+    assert "sanity.no_value" in said_below(page.format(""))
+    assert "sanity.no_value" not in said_below(page.format("μ < tan θ\n"))
+    assert "sanity.no_value" not in said_below(page.format("a > 0\n"))
+
+
+def test_masses_that_are_tied_to_each_other_are_not_imagined_apart() -> None:
+    page = "{}(m_1 + m_2) a = (m_1 - m_2) g\na = (m_1 - m_2) g/(m_1 + m_2)\n"
+
+    assert "sanity.sign_turns" in said_below(page.format(""))
+    assert "sanity.sign_turns" not in said_below(page.format("m_1 = 3 m_2\n"))
+    assert "sanity.sign_turns" not in said_below(page.format("m_1 > m_2\n"))
