@@ -120,11 +120,11 @@ def _found(equations: Sequence[Term], known: set[str]) -> list[Tie]:
     reached, left = set(known), list(equations)
     while True:
         for t in left:
-            new = _names(t) - reached
-            tape = _solved(t, *new) if len(new) == 1 else None
+            new = tuple(_names(t) - reached)
+            tape = _solved(t, new[0]) if len(new) == 1 else None
             if tape is not None:
-                found.append((*new, tape))
-                reached |= new
+                found.append((new[0], tape))
+                reached.update(new)
                 left.remove(t)
                 break
         else:
