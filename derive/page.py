@@ -254,13 +254,20 @@ def _as_own(before: Setting, after: Setting) -> Setting:
     return replace(before, broken=(*after.broken, *(replace(p, implied=False) for p in new)))
 
 
+# What is said inside a case, or of what it is about.
+_OF_THE_CASE = ("follows.at", "follows.in_case")
+_BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
+
+
 def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
-    """An instant stays spoken of until a line needs it no more."""
-    if any(s.role in ("at", "suppose") for s in reading.statements) or any(
-        v.code in ("follows.at", "follows.in_case") for v in verdicts
-    ):
-        return page
-    cases = tuple(c for c in page.setting.cases if not c.key)
+    """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
+    opens = any(s.role in ("at", "suppose") for s in reading.statements)
+    codes = {v.code for v in verdicts}
+    cases = page.setting.cases
+    if not opens and not codes & {*_OF_THE_CASE}:
+        cases = tuple(c for c in cases if not c.key)
+    if not opens and not codes & {*_BESIDE_THE_CASE}:
+        cases = tuple(replace(c, left=True) if c.line else c for c in cases)
     return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
 
 

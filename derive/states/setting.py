@@ -23,8 +23,8 @@ class Case:
     """An open hypothesis: a named instant (`key`), or premises that are supposed.
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
-    line:  the only line it is said for (`for θ = 0: N = m g`), apart from one that goes on with "so"; 0 if open.
-    drawn: something was drawn from it there (`v = 0 gives t = u/g`), and the next line may go on with that.
+    line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
+    left:  a line below went on without it, so that only one that says "so" comes back to it.
     """
 
     words: str
@@ -32,7 +32,7 @@ class Case:
     premises: tuple[Premise, ...] = ()
     loose: frozenset[str] = frozenset()
     line: int = 0
-    drawn: bool = False
+    left: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,7 +58,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     this very value of g put in, `so v = 98 m/s` some value; `v = A ω sin ωt` is said of the course x = A cos ωt."""
     custom = inside.context.premises[-1]
     if custom.label == _LAGRANGE:
-        return any(v.order == 2 for v in m.unknowns)
+        # `circular: r'' = 0` speaks of one of the motions, not of all.
+        return len(m.unknowns) > 1 and any(v.order == 2 for v in m.unknowns)
     if custom.label in _RATES.values():
         return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     value = custom.sides[1].value if custom.sides is not None else None
@@ -124,8 +125,9 @@ _SIDED = frozenset(["x", "y", "z", "s", "q", "θ", "φ", "α", "β"])
 
 
 def _root_taken(m: Matter) -> Iterator[Matter]:
-    """`v = √(2 g h)` after `v² = 2 g h`: of what is no place and stays the same, the root that is written is meant."""
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+    """`v = √(2 g h)` after `v² = 2 g h`, `v ≥ √(5 g R)`: of what is no place and stays the same, the root that is
+    written is meant."""
+    if m.pair.sign not in ("=", "<", ">", "≤", "≥") or len(m.lowered.parts) != 1:
         return
     left, right = m.lowered.parts[0]
     name = left.value.name if isinstance(left.value, Var) and not (left.value.order or left.value.at) else ""

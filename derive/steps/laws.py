@@ -17,7 +17,7 @@ from derive.states.states import freedom
 from derive.steps.othernumbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
-from derive.terms.term import TWO, ZERO, Term, Var, postorder, power, variables
+from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -44,7 +44,7 @@ def _another_balance(m: Matter) -> bool:
     if _is_rate_named(m):
         return True
     own = names_of(m.context.resolved(t) for t in m.lowered.parts[0])
-    kind = _kind(*m.lowered.parts[0])
+    kind = _kind(*m.lowered.parts[0]) or _kind_without_mass(*m.lowered.parts[0])
     alike = [p for p in m.context.premises if p.sides is not None and own <= names_of((p.term,))]
     if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
         return False
@@ -96,6 +96,35 @@ def _kind(left: Term, right: Term) -> str:
     sizes = [len(_factors(t)) for t in terms]
     pieces = sum(len(f.args) if f.op == "add" else 0 for t in terms for f in _factors(t))
     return _PRODUCT if set(sizes) == {2} and len(terms) + pieces >= 3 and not any(map(_squared, terms)) else ""
+
+
+_SPEEDS = ("v", "u", "V", "w")
+_ACCELERATIONS = ("g", "a")
+
+
+def _kind_without_mass(left: Term, right: Term) -> str:
+    """`v² = v0² - 2 g R (1 - cos θ)`, `v = √(2 g h)`: an energy balance with its mass left out, or ''."""
+    if left.op == "var" and right.op == "pow" and right.args[1] is HALF:
+        left, right = power(left, TWO), right.args[0]
+    terms = [t for side in (left, right) for t in (side.args if side.op == "add" else (side,)) if t is not ZERO]
+    squares = [t for t in terms if _is_square_of_speed(t)]
+    rest = [t for t in terms if t not in squares]
+    works = all(_plain(t) and len(_factors(t)) >= 2 and _named(t, _ACCELERATIONS) for t in rest)
+    return _SQUARE if squares and rest and works else ""
+
+
+def _is_square_of_speed(t: Term) -> bool:
+    factors = _factors(t)
+    return len(factors) == 1 and factors[0].op == "pow" and factors[0].args[1] is TWO and _is_named(
+        factors[0].args[0], _SPEEDS)
+
+
+def _named(t: Term, letters: Sequence[str]) -> bool:
+    return any(_is_named(f, letters) for f in _factors(t))
+
+
+def _is_named(t: Term, letters: Sequence[str]) -> bool:
+    return isinstance(t.value, Var) and not t.value.order and t.value.name.partition("_")[0] in letters
 
 
 def _factors(t: Term) -> list[Term]:

@@ -15,7 +15,6 @@ from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
 from derive.steps import carrying, limits
-from derive.steps.fresh import CLAIMING
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
@@ -36,8 +35,7 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return decide_claim(statement.claim, known, source, statement.word)
     case = _case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
-        drawn = any(w in CLAIMING for w in statement.word.lower().replace(",", " ").split())
-        case = replace(case, line=source.number, drawn=drawn)
+        case = replace(case, line=source.number)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
         if known is not None or not _can_be(case, setting):

@@ -176,7 +176,8 @@ def by_custom(m: Matter) -> Decision | None:
             with_condition = with_condition or decision
         elif with_condition is None and customary.binding(m, inside):
             return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
-    return with_condition
+    # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself.
+    return (quick.bound_of_a_name(m) if with_condition is not None else None) or with_condition
 
 
 def _still_a_value(m: Matter, decision: Decision) -> Decision:

@@ -11,22 +11,19 @@ from derive.states.context import shorthand_out
 from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
 from derive.terms.term import Var
-from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
-
-NEXT = 2  # lines below: an empty one may stand between
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
-    for back, case in enumerate(reversed(m.setting.cases)):
+    for back, case in enumerate(reversed(_with_latest_two(m.setting.cases))):
         below = back == 0 and (goes_on or _next_below(m, case))
         if case.line not in (0, m.number) and not below:
             continue
         decision = in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
-            return _kept_open(decision, case, m.number) if case.premises and _of_extreme(case) else decision
+            return decision
     return None
 
 
@@ -37,21 +34,23 @@ def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
     return customary.said(decision, inside) if decision is not None and inside is not None else None
 
 
+def _with_latest_two(cases: tuple[Case, ...]) -> tuple[Case, ...]:
+    """The cases, and before them the latest two as one where the latter is opened while the former is worked out
+    (`at the top θ = π: N = …`, then `if N ≥ 0`)."""
+    if len(cases) < 2 or not all(c.premises for c in cases[-2:]):
+        return cases
+    outer, inner = cases[-2:]
+    if not outer.line or outer.left or inner.line:
+        return cases
+    both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
+                   loose=outer.loose | inner.loose)
+    return (both, *cases)
+
+
 def _next_below(m: Matter, case: Case) -> bool:
-    """Does a line stand next below one that something was drawn from a case in, or that speaks of an extreme
-    (`dT/dθ = 0: tan θ = μ`), which nobody leaves before it is worked out?"""
-    return (case.drawn or _of_extreme(case)) and case.line < m.number <= case.line + NEXT
-
-
-def _of_extreme(case: Case) -> bool:
-    return bool(case.premises) and all(
-        isinstance(p.term.value, Var) and p.term.value.wrt not in ("", TIME) for p in case.premises)
-
-
-def _kept_open(decision: Decision, case: Case, number: int) -> Decision:
-    """The decision with the case it rests on open for the line below."""
-    cases = tuple(replace(c, line=number) if c is case and c.line else c for c in decision.after.cases)
-    return replace(decision, after=replace(decision.after, cases=cases))
+    """Does a line stand next below one that was said of a case (`at the top θ = π: N = …`, then `N ≥ 0`)? Nobody leaves
+    a case without a word before it is worked out."""
+    return bool(case.premises) and not case.left and case.line < m.number
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
@@ -87,7 +86,7 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None]) -> Dec
     verdict = decision.verdict
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
-    return _kept_open(replace(decision, verdict=verdict, after=m.setting), case, m.number)
+    return replace(decision, verdict=verdict, after=m.setting)
 
 
 def in_case(m: Matter, case: Case) -> Decision | None:
