@@ -13,6 +13,7 @@ from typing import Literal
 
 from derive.notation.cleaning import MARKS
 from derive.notation.names import GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
+from derive.notation.vocabulary import JOINING, PROSE
 
 FUNCTIONS: dict[str, str] = {
     **{f: f for f in ("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh", "exp", "ln", "sqrt",
@@ -71,7 +72,20 @@ def split(run: str, scope: Scope, habits: Habits = Habits()) -> tuple[Piece, ...
     if whole is not None:
         return (whole,)
     cover = _cover(run, scope, habits)
-    return cover if cover is not None else (Piece("unknown", run, 0, len(run)),)
+    if cover is None or (len(cover) > 1 and _is_a_word(run) and not _known(cover, scope)):
+        return (Piece("unknown", run, 0, len(run)),)
+    return cover
+
+
+def _known(pieces: tuple[Piece, ...], scope: Scope) -> bool:
+    return all(p.kind != "name" or scope.knows(p.ident) for p in pieces)
+
+
+def _is_a_word(run: str) -> bool:
+    """`that`, `then`: a word of the language, and no product of names nobody has declared."""
+    return len(run) > 2 and run.lower() in PROSE | JOINING
+
+
 
 
 def _exact(run: str, scope: Scope) -> Piece | None:

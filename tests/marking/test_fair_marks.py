@@ -10,6 +10,10 @@ from tests.sampling import some
 
 # exercise, what is particular about the working, its lines, the marks
 WORKINGS = (
+    # --- lead: dv/(W - c v) = dt/m, the logarithm, v, u -----------------------------------------------------
+    ("lead", "divided by the mass, which separates nothing yet", """
+        dv/dt = (W - c v)/m
+        dv/(W - c v) = 5 dt/m""", "0 0 0 0"),
     # --- slipway: N, f, m a, a, v ---------------------------------------------------------------------------
     ("slipway", "nothing but the goals", """
         a = g (sin θ - μ cos θ)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.notation.trees import declared, dump, read, refused
@@ -87,6 +89,13 @@ def test_an_unknown_name_is_shown_with_the_nearest_declared_one(typed: str, name
     assert typed[found.span.start:found.span.end] == name
     assert found.nearest == nearest
     assert found.expected.startswith("a declared name")
+
+
+def test_a_word_is_no_product_of_names_that_nobody_has_declared() -> None:
+    free = replace(SCOPE, free=True)
+
+    assert refused("so that == then", free).expected == "something after the relation sign"
+    assert refused("F = than", free).expected .startswith("a declared name")
 
 
 @pytest.mark.parametrize(("typed", "word"), [("F = m times a", "times"), ("F = m plus a", "plus")])
