@@ -6,16 +6,17 @@ break in the same line is known by then. A search for the slip looks at that par
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 from derive.diagnosis.opening import trial_of
 from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial
-from derive.notation.tree import Claim, Relation, Span, Statement
+from derive.notation.tree import Claim, Name, Relation, Span, Statement, rebuilt, walk
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
-from derive.states.said import Source
+from derive.states.said import Source, matter
 from derive.states.setting import Setting
+from derive.steps.ends import later_ends
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.verdicts.statements import decide, seeing
 
@@ -25,16 +26,23 @@ Question = tuple[Trial, Claim, Holds, Holds | None]
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """A broken part of a statement: the statement as typed, the part, and a trial in the part's place."""
+    """A broken part of a statement: the statement as typed, the part, and a trial in the part's place.
+
+    running: what an integral's later ends are the values of; in the trial the quantities stand for their ends.
+    """
 
     statement: Statement
     part: Claim
     trial: Trial
     setting: Setting
     source: Source
+    running: Mapping[str, str] = field(default_factory=dict)
 
     def questions(self) -> Iterator[Question]:
         """What to search for a slip: the part itself, then the case or instant that it is said of."""
+        if self.running:
+            yield self.trial, self.part, lambda claim: self.trial.holds(_renamed(claim, self.running)), None
+            return
         yield self.trial, self.part, self.trial.holds, self.trial.proves
         if self.trial.perhaps:
             yield self.trial, self.part, self.trial.holds_but_for_a_case, None
@@ -70,8 +78,21 @@ def stage_of(
             _, setting = decide(replace(statement, claim=pair.relation()), replace(setting, proofs=False), source)
     except TOO_MUCH:
         return None
-    trial = trial_of(replace(statement, claim=part), setting, source, dimensions)
-    return None if trial is None else Stage(statement, part, trial, setting, source)
+    running = _running(part, setting, source)
+    trial = trial_of(replace(statement, claim=_renamed(part, running)), setting, source, dimensions)
+    return None if trial is None else Stage(statement, part, trial, setting, source, running)
+
+
+def _running(part: Claim, setting: Setting, source: Source) -> Mapping[str, str]:
+    (pair, *others) = pairs(alternatives(part)[0])
+    return later_ends(matter(pair, setting, source)) if not others else {}
+
+
+def _renamed(claim: Claim, names: Mapping[str, str]) -> Claim:
+    """A claim with some names put for others."""
+    change: dict[int, object] = {
+        id(n): replace(n, ident=names[n.ident]) for n in walk(claim) if isinstance(n, Name) and n.ident in names}
+    return rebuilt(claim, change) if change else claim  # type: ignore[return-value]
 
 
 def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None, tuple[Pair, ...]]:

@@ -12,14 +12,13 @@ from fractions import Fraction
 from derive.proof.records import Certificate, Series, Source, Step, Written
 from derive.terms.term import Term, mul, num, power, var, variables
 from derive.terms.term import add as plus
+from derive.terms.writing import written
 
 Show = Callable[[Term], str]
 
 
 def explain(certificate: Certificate, show: Show | None = None) -> list[str]:
     """Sentences, in the order of the moves. `show` prints a term; by default in plain notation."""
-    from derive.states.showing import written
-
     return _Words(certificate, show or written).sentences()
 
 

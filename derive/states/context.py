@@ -273,7 +273,7 @@ class Context:
         """d of a premise, where the working has used differentials of names that are not functions of time."""
         names = {v.name for v in variables(t) if not v.order and v.role == "value" and not v.at}
         if len(names & self.world.varying) < 1 or names & self.world.moving:
-            return []
+            return []  # `φ = 3π` says where one looks, and not that φ stays
         if any(v.role == "differential" for v in variables(t)):
             return []
         total = derivative(t, self.world.total)
@@ -353,8 +353,11 @@ def _explicit_slope(t: Term, world: World) -> bool:
 
 
 def tied_names(context: Context) -> set[str]:
-    """Names that some premise or adopted solution mentions, those of the instants it speaks of among them."""
-    mentioned = [v for p in context.premises if p.kind != "range" for v in variables(p.term)]
+    """Names that some premise or adopted solution mentions, those of the instants it speaks of among them. That a
+    quantity is a size by custom ties it to nothing."""
+    mentioned = [
+        v for p in context.premises if p.kind != "range" and not (p.kind == "custom" and p.sign == ">")
+        for v in variables(p.term)]
     names, places = {v.name for v in mentioned}, {v.at for v in mentioned}
     names |= {v.wrt for v in mentioned if v.order} - {TIME}
     for name, course in context.world.functions.items():

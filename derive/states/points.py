@@ -16,7 +16,7 @@ from derive.states.elimination import reduced
 from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.roots import begin_at_roots
 from derive.terms.functions import Array
-from derive.terms.isolation import Power, isolated, powers
+from derive.terms.isolation import Power, from_logarithms, isolated, powers
 from derive.terms.prior import PriorOf, draw
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, postorder, variables
@@ -218,7 +218,7 @@ def _assign(system: System, env: dict[Var, Array], prior_of: PriorOf, skip: set[
 def _assign_isolated(
     equation: Term, env: dict[Var, Array], prior_of: PriorOf, given: set[Var], uses: Mapping[Var, int] | None = None
 ) -> None:
-    for unknown, rest in isolated(equation):
+    for unknown, rest in (*isolated(equation), *from_logarithms(equation)):
         if unknown in given or unknown not in env or (uses and uses[unknown] > 1):
             continue
         value = Tape([rest]).run(env)[0]

@@ -12,11 +12,12 @@ from derive.notation.tree import Between, Expr, Integral, Name, Neg, Product, Qu
 from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.states.states import freedom
 from derive.terms.calculus import derivative
 from derive.terms.lowering import lower
 from derive.terms.term import ONE, ZERO, Term, Var
+from derive.terms.writing import written
 
 
 def wrong_antiderivative(m: Matter) -> Decision | None:

@@ -21,7 +21,7 @@ from derive.states.elimination import cancels
 from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
 from derive.steps.divisions import within_integral
 from derive.terms.calculus import partial
@@ -30,6 +30,7 @@ from derive.terms.functions import Array
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
+from derive.terms.writing import written
 
 _ZERO, _NONZERO = 1e-7, 1e-4
 _MANY = 160

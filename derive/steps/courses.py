@@ -17,7 +17,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
 from derive.steps.motion import explicit, integrated, with_constants
@@ -25,6 +25,7 @@ from derive.steps.trials import with_complex_amplitudes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, substitute, var, variables
+from derive.terms.writing import written
 
 
 @dataclass(frozen=True, slots=True)

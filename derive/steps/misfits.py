@@ -10,13 +10,14 @@ from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
 from derive.states.restless import forbids_motions
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.states.sizes import CONSERVED
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.terms.calculus import derivative
-from derive.terms.term import ZERO, Term, Var, postorder, variables
+from derive.terms.term import ZERO, Term, Var, postorder, sub, variables
 from derive.terms.world import TIME, World
+from derive.terms.writing import written
 
 # What goes its own way along with whatever changes beside it, and is no constant to choose.
 COORDINATES = frozenset(("v", "x", "y", "z", "s", "θ", "a"))
@@ -67,9 +68,12 @@ def _tells_a_course(m: Matter) -> bool:
 
 def changes_otherwise(m: Matter) -> Decision | None:
     """The break, shown by how the two sides change: their slopes differ in some state."""
-    slopes = [derivative(m.context.resolved(t), m.context.world.along_time) for t in m.lowered.parts[0]]
-    if slopes == [ZERO, ZERO]:
-        slopes = [derivative(m.context.resolved(t), m.context.world.total) for t in m.lowered.parts[0]]
+    world = m.context.world
+    sides = [m.context.resolved(t) for t in m.lowered.parts[0]]
+    for along in (world.along_time, world.along(world.running(sub(*sides))), world.total):
+        slopes = [derivative(t, along) for t in sides]
+        if slopes != [ZERO, ZERO]:
+            break
     return _shown_by_slopes(m, slopes)
 
 

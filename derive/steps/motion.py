@@ -15,10 +15,11 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.terms.calculus import derivative
 from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
+from derive.terms.writing import written
 
 _DEEPEST = 3
 
@@ -43,12 +44,12 @@ def integrated(m: Matter) -> Decision | None:
     slopes = [slope(r, world) for r in residuals]
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
-    if not all(_zero_everywhere(s, m, context) for s in slopes):
+    if not all(zero_everywhere(s, m, context) for s in slopes):
         return None
     if m.lowered.primitives:
         return _held(m, context, "follows.plain", slopes, as_premise=True)
     for key, _ in context.instants:
-        if all(_zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
+        if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
             return _held(m, context, "follows.plain", slopes, key=key)
     constants = _free_constants(residuals, m, context)
     if _gives_an_integral(m):
@@ -89,7 +90,7 @@ def _holds_primitive(r: Term, world: World) -> bool:
     return any(v in world.primitives for v in variables(r))
 
 
-def _zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, depth: int = 0) -> bool:
+def zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, depth: int = 0) -> bool:
     """Does a term vanish on the context, by its states or (for a term that moves) by its own derivative?"""
     t = context.resolved(t)
     if t.op == "num":
@@ -100,9 +101,9 @@ def _zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, 
             return True
     if not deeper or depth >= _DEEPEST or not context.instants or not context.world.changes(t):
         return False
-    if not _zero_everywhere(slope(t, context.world), m, context, True, depth + 1):
+    if not zero_everywhere(slope(t, context.world), m, context, True, depth + 1):
         return False
-    return any(_zero_everywhere(context.placed(t, key), m, context, False) for key, _ in context.instants)
+    return any(zero_everywhere(context.placed(t, key), m, context, False) for key, _ in context.instants)
 
 
 def _free_constants(residuals: Sequence[Term], m: Matter, context: Context) -> list[Var]:
@@ -184,9 +185,9 @@ def _between_instants(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return None
     if any(context.world.changes(t) and t is not var(v) for ends in (lower, upper) for v, t in ends.items()):
         return None  # limits of another variable
-    if not _zero_everywhere(slope(running, context.world), m, context):
+    if not zero_everywhere(slope(running, context.world), m, context):
         return None
-    if not _zero_everywhere(substitute(running, {var(v): t for v, t in lower.items()}), m, context, deeper=False):
+    if not zero_everywhere(substitute(running, {var(v): t for v, t in lower.items()}), m, context, deeper=False):
         return None
     moving_end = {v: t for v, t in upper.items() if t is not var(v)}
     missing = [ends for ends in (lower, moving_end) if ends and not _is_state(ends, m, context)]
@@ -224,7 +225,7 @@ def _as_words(ends: Ends) -> str:
 def _is_state(ends: Ends, m: Matter, context: Context) -> bool:
     """Does the context name an instant at which every variable has its limit?"""
     return any(
-        all(_zero_everywhere(context.placed(sub(var(v), t), key), m, context, deeper=False) for v, t in ends.items())
+        all(zero_everywhere(context.placed(sub(var(v), t), key), m, context, deeper=False) for v, t in ends.items())
         for key, _ in context.instants)
 
 

@@ -17,7 +17,7 @@ from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, State, Verdict
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter, Regime, Setting
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with
 from derive.terms.calculus import partial
@@ -36,6 +36,7 @@ from derive.terms.term import (
     var,
     variables,
 )
+from derive.terms.writing import written
 
 _SCALE = Var("δ", role="constant")
 

@@ -12,11 +12,12 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter, Setting
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.states.states import freedom
 from derive.steps import motion
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME
+from derive.terms.writing import written
 
 
 def kept(m: Matter) -> Decision | None:

@@ -15,10 +15,11 @@ from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
-from derive.states.showing import shown_state, written
+from derive.states.showing import shown_state
 from derive.steps.defining import with_definition
 from derive.terms.claims import Pair, lower_pair, without_limits
 from derive.terms.term import ONE, Term, Var, mul, substitute, var, variables
+from derive.terms.writing import written
 
 
 def total(m: Matter) -> Decision | None:

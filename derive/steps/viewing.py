@@ -14,12 +14,12 @@ from dataclasses import dataclass, replace
 from derive.states.consistency import consistent
 from derive.states.context import Context, Premise
 from derive.states.setting import Matter, Setting
-from derive.states.showing import written
 from derive.steps.motion import explicit
 from derive.terms.claims import lower_pair
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, build, mul, neg, num, postorder, power, show, sub, substitute, var, variables
 from derive.terms.world import World
+from derive.terms.writing import written
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from derive.terms.term import Term, Var, add, mul, neg, num, variables
+from derive.terms.term import ONE, Term, Var, add, div, fun, mul, neg, num, variables
 
 
 def isolated(equation: Term) -> list[tuple[Var, Term]]:
@@ -29,6 +29,24 @@ def _isolated(equation: Term) -> tuple[tuple[Var, Term], ...]:
         assert isinstance(unknown, Var)
         if unknown not in variables(rest):
             out.append((unknown, neg(rest) if factor == 1 else mul(num(Fraction(-1) / factor), rest)))
+    return tuple(out)
+
+
+@lru_cache(maxsize=4096)
+def from_logarithms(equation: Term) -> tuple[tuple[Var, Term], ...]:
+    """`T = T_0 e^(μ φ)` where an equation reads `ln(T/T_0) - μ φ = 0`: what stands in one logarithm only."""
+    parts = equation.args if equation.op == "add" else ()
+    out = []
+    for k, part in enumerate(parts):
+        factor, core = part.args if part.op == "mul" and len(part.args) == 2 else (ONE, part)
+        if core.op != "fun" or core.value != "ln" or factor.op != "num":
+            continue
+        rest = mul(num(Fraction(-1) / factor.value), add(*(p for j, p in enumerate(parts) if j != k)))
+        inside = core.args[0].args if core.args[0].op == "mul" else (core.args[0],)
+        for f in inside:
+            others = mul(*(g for g in inside if g is not f))
+            if f.op == "var" and isinstance(f.value, Var) and f.value not in variables(rest, others):
+                out.append((f.value, div(fun("exp", rest), others)))
     return tuple(out)
 
 

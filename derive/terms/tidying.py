@@ -1,0 +1,52 @@
+"""Terms made shorter without another form: equal factors gathered, what cancels in a product cancelled.
+
+For terms that are to be read, such as a rate that came of differentiating by rule. Sums are left as they are.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from derive.terms.term import Term, build, mul, num, postorder, power
+
+
+def tidied(root: Term) -> Term:
+    """The same with every product in its shortest form."""
+    done: dict[int, Term] = {}
+    for t in postorder(root):
+        args = [done[id(a)] for a in t.args]
+        if t.op == "mul":
+            done[id(t)] = _product(args)
+        elif t.op == "pow":
+            done[id(t)] = _raised(args[0], args[1])
+        else:
+            done[id(t)] = build(t.op, t.value, args) if args else t
+    return done[id(root)]
+
+
+def _product(factors: list[Term]) -> Term:
+    """One power of each factor: the number first, then plain names and powers of such, then the rest."""
+    number = Fraction(1)
+    powers: dict[Term, Fraction] = {}
+    others: list[Term] = []
+    for f in (g for part in factors for g in (part.args if part.op == "mul" else (part,))):
+        base, exponent = f.args if f.op == "pow" else (f, None)
+        if f.op == "num":
+            number *= Fraction(f.value)
+        elif exponent is not None and exponent.op != "num":
+            others.append(f)
+        else:
+            powers[base] = powers.get(base, Fraction(0)) + (Fraction(exponent.value) if exponent is not None else 1)
+    made = [power(base, num(e)) for base, e in powers.items() if e]
+    made.sort(key=lambda f: (f.args[0] if f.op == "pow" else f).op != "var")
+    return mul(num(number), *made, *others)
+
+
+def _raised(base: Term, exponent: Term) -> Term:
+    """A whole power taken into a product and into a power; a root is left where it is."""
+    whole = exponent.op == "num" and Fraction(exponent.value).denominator == 1
+    if whole and base.op == "mul":
+        return _product([_raised(f, exponent) for f in base.args])
+    if whole and base.op == "pow" and base.args[1].op == "num":
+        return power(base.args[0], num(Fraction(base.args[1].value) * Fraction(exponent.value)))
+    return power(base, exponent)
