@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.guarding import guarded
+from derive.notation.joined import components_in, products_in
 from derive.notation.primed import primed_in
 from derive.notation.tree import Derivative, walk
 from derive.notation.vectors import vectors_in
@@ -41,7 +42,8 @@ def opened(document: Document, proofs: bool = True) -> Page:
     declared = bool(document.symbols)
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
-        None if declared or strict else UsualDimensions(), problems=document.problems)
+        None if declared or strict else UsualDimensions(), problems=document.problems,
+        apart=frozenset() if declared else products_in(_typed(document)))
     page = _with_givens(page)
     for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
@@ -49,10 +51,16 @@ def opened(document: Document, proofs: bool = True) -> Page:
 
 
 def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:
-    """Where nothing is declared: the names that some line gives by components, and primes that are no rates."""
-    lines = [x.text for x in (*document.given, *document.working) if not x.remark]
-    vectors = (Symbol(n, vector=True, declared=False) for n in vectors_in(lines))
-    return (*vectors, *(Symbol(n, declared=False) for n in primed_in(lines)))
+    """Where nothing is declared: the names that some line gives by components, components by themselves, and primes
+    that are no rates."""
+    lines = _typed(document)
+    vectors = {n: Symbol(n, vector=True, declared=False) for n in vectors_in(lines)}
+    others = {n: Symbol(n, declared=False) for n in (*components_in(lines), *primed_in(lines)) if n not in vectors}
+    return (*vectors.values(), *others.values())
+
+
+def _typed(document: Document) -> list[str]:
+    return [x.text for x in (*document.given, *document.working) if not x.remark]
 
 
 def _knowing_what_moves(page: Page) -> Page:

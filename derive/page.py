@@ -55,6 +55,7 @@ class Page:
     givens: tuple[LineVerdict, ...] = ()
     problems: tuple[Problem, ...] = ()
     previous: Expr | None = None
+    apart: frozenset[str] = frozenset()  # names of Greek letters that spell products on this page
 
     # --- reading
 
@@ -69,7 +70,7 @@ class Page:
             symbols[TIME] = world.symbols[TIME]
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
-        return Scope(symbols, labels, not self.document.symbols, self.previous, functions)
+        return Scope(symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart)
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""

@@ -95,12 +95,12 @@ def _exact(run: str, scope: Scope) -> Piece | None:
 
 
 def _in_words(run: str, scope: Scope) -> Piece | None:
-    """`work_done`, `KE_lost` where nothing is declared: a name made of words, and no product that ends in `k_done`."""
+    """`work_done`, `KE_lost` where nobody declared it: a name made of words, and no product that ends in `k_done`."""
     stem, joined, _ = run.partition("_")
-    if not scope.quick or not joined or not run.replace("_", "").isalpha():
+    if not (scope.quick or scope.free) or not joined or not run.replace("_", "").isalpha():
         return None
     wordy = len(stem) > 2 and any(c in "aeiou" for c in stem.lower()[1:])
-    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in _TOGETHER:
+    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in TOGETHER:
         return None
     return Piece("name", canonical(run.rstrip("_")), 0, len(run))
 
@@ -280,7 +280,7 @@ def _tail_follows(run: str, at: int) -> bool:
 
 def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     """A name nobody declared, where such names are allowed."""
-    stem = (_greek_word(run, at) or _written_together(run, at, scope) or _stem_with_suffix(run, at, scope)
+    stem = (_greek_word(run, at, scope) or _written_together(run, at, scope) or _stem_with_suffix(run, at, scope)
             or _marks_end(run, at + 1))
     if run[at] in "∂∞":
         return None
@@ -307,8 +307,8 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     return Piece("name", name, at, end, order) if constant and not order else None
 
 
-# Letters whose prime is another value and no rate: gravity higher up, the period of another pendulum.
-_CHANGE_NEVER = frozenset(("g", "G", "k", "μ", "T", "L", "R", "M", "N"))
+# Letters whose prime is another value and no rate: gravity higher up, another pendulum's period, a weight in water.
+_CHANGE_NEVER = frozenset(("g", "G", "k", "μ", "ρ", "T", "L", "R", "M", "N", "W", "I"))
 
 
 def _is_another(typed: str, plain: str, scope: Scope) -> bool:
@@ -318,14 +318,16 @@ def _is_another(typed: str, plain: str, scope: Scope) -> bool:
     return letter and scope.quick and scope.variable_of(name) is None
 
 
+# Forces by friction, from the ground and by gravity: what they would be products of is never multiplied.
+_FORCES = ("Ff", "Fn", "FN", "Fg")
 # Energies that are written with two or three letters and are no products: Ek, KE.
-_TOGETHER = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
+TOGETHER = ("GPE", "EPE", "KE", "PE", "Ek", "Ep", *_FORCES)
 
 
 def _written_together(run: str, at: int, scope: Scope) -> int:
     """End of `Ek`, `KE` where its letters are not names already; 0 elsewhere."""
     change = at + 1 if run[at] in "ΔδΣ" else at
-    for word in _TOGETHER:
+    for word in TOGETHER:
         end = change + len(word)
         if run.startswith(word, change) and not run[end:end + 1].isalpha() and not all(map(scope.knows, word)):
             return end
@@ -346,11 +348,12 @@ def _usual_subscript(run: str, at: int, ends: list[int]) -> int:
     return end + 1 if run[end:end + 1] in ("x", "y", "z") and end + 1 in ends else end
 
 
-def _greek_word(run: str, at: int) -> int:
+def _greek_word(run: str, at: int, scope: Scope) -> int:
     """End of a Greek letter's name that starts here; the shortest names only where they are the whole run."""
     for size in range(7, 1, -1):
         word = run[at:at + size]
-        if len(word) == size and word in GREEK and (size > 2 or word in ("pi", "mu") or (at == 0 and size == len(run))):
+        sure = size > 2 or word in ("pi", "mu") or (at == 0 and size == len(run))
+        if sure and len(word) == size and word in GREEK and word not in scope.apart:
             return at + size
     return 0
 
@@ -361,7 +364,7 @@ def _stem_with_suffix(run: str, at: int, scope: Scope) -> int:
         return 0
     change = 1 if run[at] in "ΔδΣ" else 0
     if change and is_letter(run[at + 1]):
-        return _stem_with_suffix(run, at + 1, scope) or _greek_word(run, at + 1) or _marks_end(run, at + 2)
+        return _stem_with_suffix(run, at + 1, scope) or _greek_word(run, at + 1, scope) or _marks_end(run, at + 2)
     end = at + 1
     while end < len(run) and is_letter(run[end]):
         end += 1

@@ -108,6 +108,7 @@ class Scope:
     functions: names known from earlier lines to depend on a variable: {'v': 't'}.
     free:      undeclared names are allowed in this line, as in a trial solution.
     own:       names that the line itself defines; they are in `symbols` too.
+    apart:     names of Greek letters that are products of their letters here: `mu` beside `mv`.
     """
 
     symbols: Mapping[str, Symbol] = field(default_factory=dict)
@@ -117,6 +118,7 @@ class Scope:
     functions: Mapping[str, str] = field(default_factory=dict)
     free: bool = False
     own: frozenset[str] = frozenset()
+    apart: frozenset[str] = frozenset()
 
     def knows(self, name: str) -> bool:
         """Is the name declared or defined? The time t need not be."""

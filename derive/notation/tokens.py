@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from derive.notation.failures import ReadError, unknown_name
+from derive.notation.letters import TOGETHER
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.operations import Head, head_of
@@ -120,14 +121,13 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     if words and not any(e.kind == "math" and not is_relation(e) for e in entries):
         _all_words(segment)
         return segment
+    if relations:
+        entries = segment.entries = _with_worded_sides(entries, relations[0], relations[-1], scope)
+        relations = [i for i, e in enumerate(entries) if is_relation(e)]
     first, last = (relations[0], relations[-1]) if relations else (len(entries) - 1, len(entries) - 1)
     for entry in entries[first:last]:
         if entry.kind in ("prose", "strange", "small"):
             raise _word_inside(entry, scope)
-    named = _named_in_words(entries[:first]) if scope.quick and relations else None
-    if named is not None:
-        entries = segment.entries = [named, *entries[first:]]
-        first, last = 1, last - first + 1
     start = _end_of_lead(entries, first, scope)
     end = _start_of_trail(entries, last, scope) if relations else len(entries)
     segment.lead, segment.entries, segment.trail = entries[:start], entries[start:end], entries[end:]
@@ -201,17 +201,28 @@ def _small_without_colon(segment: Segment) -> Segment | None:
 _AFTER_OPERAND = frozenset(("times", "slash", "caret", "plus", "raised", "rel", "arrow"))
 
 
+_WORDY = ("prose", "strange")
 _LITTLE_WORDS = frozenset(("the", "a", "an", "is", "its", "this", "now"))
 
 
-def _named_in_words(lead: list[Entry]) -> Entry | None:
-    """`KE lost = …`, `work done = …`, `loss in PE = …`: words that stand for a quantity make one name of it."""
+def _with_worded_sides(entries: list[Entry], first: int, last: int, scope: Scope) -> list[Entry]:
+    """The entries with the words before the first relation sign, and all of them behind the last, as one name."""
+    named, ended = _named_in_words(entries[:first], scope), _only_words(entries[last + 1:])
+    before = [named] if named is not None else entries[:first]
+    after = [ended] if ended is not None else entries[last + 1:]
+    return [*before, *entries[first:last + 1], *after]
+
+
+def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
+    """`KE lost = …`, `work done = …`, `loss in PE = …`, `initial PE = …`: words that stand for a quantity make one name
+    of it. Where names are declared, one word alone is rather a slip of the keyboard."""
     told = [e for e in lead if e.lexeme.text.lower() not in _LITTLE_WORDS]
+    if not scope.quick and (len(told) < 2 or not all(map(_is_word, told))):
+        return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None
-    wordy = ("prose", "strange")
-    ends = told[-1].kind in wordy
-    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of") and all(e.kind in wordy for e in told[:-1])
+    ends = told[-1].kind in _WORDY or (len(told) > 1 and all(map(_is_word, told)))
+    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at") and all(map(_is_word, told[:-1]))
     if not ends and not inside:
         return None
     parts = [e.lexeme for e in told]
@@ -220,18 +231,28 @@ def _named_in_words(lead: list[Entry]) -> Entry | None:
     return _one_name(told)
 
 
+def _only_words(side: list[Entry]) -> Entry | None:
+    """`m g h = KE gained`: a last side that is a quantity in two words or more."""
+    told = [e for e in side if e.lexeme.text.lower() not in _LITTLE_WORDS]
+    wordy = len(told) > 1 and told[-1] is side[-1] and all(map(_is_word, told))
+    return _one_name(told) if wordy and len(told) <= _MOST_WORDS else None
+
+
+def _is_word(entry: Entry) -> bool:
+    return entry.depth == 0 and entry.lexeme.kind == "run" and (
+        entry.kind in _WORDY or entry.lexeme.text in TOGETHER)
+
+
 # A name of more words than this is a sentence.
 _MOST_WORDS = 4
 
 
 def _known_by_words(entries: list[Entry], scope: Scope) -> list[Entry]:
     """`lost = KE before - KE after`: a name made of several words stands wherever it is typed again."""
-    if not scope.quick:
-        return entries
     out: list[Entry] = []
     at = 0
     while at < len(entries):
-        if entries[at].lexeme.text == "Σ" and not scope.knows("Σ") and at + 1 < len(entries):
+        if scope.quick and entries[at].lexeme.text == "Σ" and not scope.knows("Σ") and at + 1 < len(entries):
             summed = _summed(entries[at], entries[at + 1])
             out += [summed] if summed is not None else entries[at:at + 1]
             at += 2 if summed is not None else 1

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Literal
 
 from derive.notation.failures import ReadError
-from derive.notation.letters import FUNCTIONS, split
+from derive.notation.letters import FUNCTIONS, TOGETHER, split
 from derive.notation.names import GREEK, Scope
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Span
@@ -88,6 +88,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     _abbreviations(entries)
     _articles_and_hyphens(entries)
     _changes(entries)
+    _places(entries)
     _shares(entries)
     _ranges(entries)
     return entries
@@ -138,9 +139,14 @@ def _listed(word: str) -> Class | None:
 
 def _reads_as_names(text: str, scope: Scope) -> bool:
     """A run that is in no list of words: mathematics in declared names, or in single letters."""
-    if not scope.quick:
-        return all(piece.kind != "unknown" for piece in split(text, scope))
-    return not _looks_like_a_word(text, scope)
+    if not scope.quick and _is_of_names(text, scope):
+        return True
+    return (scope.quick or scope.free) and not _looks_like_a_word(text, scope)
+
+
+def _is_of_names(text: str, scope: Scope) -> bool:
+    """Is a run made of what was declared, and of nothing that a line may bring along?"""
+    return all(piece.kind != "unknown" for piece in split(text, replace(scope, free=False)))
 
 
 # A run with one of these in it is mathematics: mgsinθ, rhogV.
@@ -162,7 +168,7 @@ def _looks_like_a_word(text: str, scope: Scope) -> bool:
 def _could_be_names(text: str, word: str, scope: Scope) -> bool:
     if scope.quick:
         return word in ("at", "as", "us", "am", "go", "is") and text == word
-    return all(piece.kind != "unknown" for piece in split(text, scope))
+    return _is_of_names(text, scope)
 
 
 def _before(entries: list[Entry], at: int) -> Entry | None:
@@ -259,6 +265,19 @@ def _letter_and_stop(entries: list[Entry], at: int) -> bool:
     """A single letter with a full stop close behind it."""
     letter, stop = entries[at].lexeme, entries[at + 1].lexeme
     return letter.kind == "run" and len(letter.text) == 1 and stop.kind == "stop" and not stop.spaced
+
+
+def _places(entries: list[Entry]) -> None:
+    """`energy at the top = …`: what is told of a place is named, and the little word opens nothing there."""
+    for at, entry in enumerate(entries):
+        before, after = _before(entries, at), _after(entries, at)
+        if entry.kind != "opening" or entry.lexeme.text != "at" or before is None or after is None:
+            continue
+        where = at + 2 if after.lexeme.text == "the" else at + 1
+        told = before.kind in ("prose", "strange") or (before.lexeme.text in TOGETHER and before.depth == 0)
+        ended = where + 1 < len(entries) and entries[where + 1].lexeme.text == "="
+        if told and ended and entries[where].kind in ("prose", "strange"):
+            entry.kind = "prose"
 
 
 _CHANGES = frozenset(("loss", "gain", "change", "increase", "decrease", "rise", "drop", "fall", "difference"))

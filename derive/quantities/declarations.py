@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import get_args
@@ -177,11 +177,11 @@ def _as_bound(row: _Row, item: str, text: str) -> _Row | None:
         return _as_bound(row, f"{limits['low']} < {row.names[0][0]} < {limits['high']}", text)
     if not _RELATION_SIGN.search(item) and not item.startswith("!="):
         return None
-    name = row.names[0][0]
-    typed = f"{name} {item}" if re.match(r"(?:[<>≤≥≠≪≫=]|!=)", item) else item
-    claim = read_claim(typed, Scope(symbols={name: Symbol(name)}, quick=True))
+    names = [name for name, _ in row.names]
+    typed = f"{names[0]} {item}" if re.match(r"(?:[<>≤≥≠≪≫=]|!=)", item) else item
+    claim = read_claim(typed, Scope(symbols={name: Symbol(name) for name in names}, quick=True))
     bounds = [] if isinstance(claim, Unreadable) else _relations(claim)
-    if not bounds or any(name not in names_in(bound) for bound in bounds):
+    if not bounds or any(not _bounded(bound, names) for bound in bounds):
         return _complain(row, "symbols.bound", text, item)
     if any("=" in bound.signs for bound in bounds):
         return _complain(row, "symbols.number", text, item)
@@ -234,17 +234,31 @@ def _relations(claim: Claim) -> list[Relation]:
 
 def _finished(row: _Row) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
     symbols = []
-    first = row.names[0][0]
+    names = [name for name, _ in row.names]
     for name, of in row.names:
-        bounds = tuple(_renamed(_in_si(bound, row.symbol), first, name) for bound in row.symbol.bounds)
+        bounds = tuple(_in_si(bound, row.symbol) for bound in _bounds_of(name, names, row.symbol.bounds))
         symbol = replace(row.symbol, name=name, of=of, bounds=tuple(b for b in bounds if not _says_only_sign(b, name)))
         sign = _sign_from(bounds, name)
         symbols.append(replace(symbol, sign=sign) if sign and symbol.sign in ("real", "nonnegative") else symbol)
     return tuple(symbols), row.problems
 
 
+def _bounded(bound: Relation, names: Sequence[str]) -> list[str]:
+    """The names of a row that a bound is about."""
+    return [name for name in names if name in names_in(bound)]
+
+
+def _bounds_of(name: str, names: Sequence[str], bounds: Sequence[Relation]) -> list[Relation]:
+    """What is said of one name of a row: what is said of a single one of them is said of all, but where each has a
+    range of its own (`α, β : 0 < α < π/2, 0 < β < π`) or one is compared with another (`m, M : m < M`)."""
+    about = [_bounded(bound, names) for bound in bounds]
+    if len({n for found in about for n in found}) > 1:
+        return [bound for bound, found in zip(bounds, about, strict=True) if found[0] == name]
+    return [_renamed(bound, found[0], name) for bound, found in zip(bounds, about, strict=True)]
+
+
 def _renamed(bound: Relation, old: str, new: str) -> Relation:
-    """The bound of a row's first name, said of another of its names."""
+    """The bound of one name of a row, said of another."""
     if old == new:
         return bound
     sides = tuple(Name(new) if side == Name(old) else side for side in bound.sides)

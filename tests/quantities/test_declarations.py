@@ -126,6 +126,18 @@ def test_one_row_may_declare_several_names():
     assert [bounds(s) for s in symbols] == [["m_1 < 50"], ["m_2 < 50"]]
 
 
+@pytest.mark.parametrize(("row", "expected"), [
+    ("α, β : rad, 0 < α < π/2, 0 < β < π", [["0 < α < π/2"], ["0 < β < π"]]),
+    ("α, β : rad, 0 < β < π/2", [["0 < α < π/2"], ["0 < β < π/2"]]),
+    ("m, M : kg, positive, m < M", [["m < M"], []]),
+])
+def test_a_range_is_said_of_all_names_of_a_row_unless_each_has_its_own(row, expected):
+    symbols, problems = read_row(row, 1)
+
+    assert problems == ()
+    assert [bounds(s) for s in symbols] == expected
+
+
 def test_remarks_and_empty_rows_declare_nothing():
     assert read_row("# the masses", 1) == ((), ())
 

@@ -1,0 +1,40 @@
+"""What letters typed together are on a page without declarations, told by the page as a whole.
+
+`Rx` beside `Ry` is a component, and no product; `½mu²` beside `½mv²` is a product, and no Greek letter.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+# A letter: no figure, no power and no fraction.
+_L = r"[^\W\d_²³⁴½⅓⅔¼¾⅛₀-₉]"
+_APART = rf"(?<!{_L})"
+# One of the two heads a relation: `Rx = T cos β`. `kx + ky` is a sum of products.
+_HEAD = re.compile(rf"(?:^|[,;:(]|\b(?:and|so|hence|gives|with|where)\b)\s*({_L})[xy]\s*[=≥≤<>](?!>)", re.MULTILINE)
+_COMPONENT = re.compile(rf"{_APART}({_L})([xy])(?!{_L}|['’′(₀-₉\d_])")
+_MU = re.compile(rf"{_APART}mu(?!{_L}|[₀-₉\d_])")
+# A coefficient of friction stands before what it is taken times of; a speed stands last in its product.
+_TIMES_SOMETHING = re.compile(rf"{_APART}mu(?:\s*[*·(\[]|\s+(?!and\b|so\b|or\b){_L}|{_L}|[₀-₉\d_])|[μµ]")
+_SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
+# A mass, a stiffness or a rate has no components: `kx = mg` beside `ky`.
+_NO_VECTORS = frozenset("mMkKcbgd")
+_MOST_LINES = 200
+
+
+def components_in(lines: Sequence[str]) -> tuple[str, ...]:
+    """The components that are typed without an underscore: x and y of one letter are met, and one heads a relation."""
+    whole = "\n".join(lines[:_MOST_LINES])
+    met = set(_COMPONENT.findall(whole))
+    heads = dict.fromkeys(_HEAD.findall(whole))
+    return tuple(f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
+
+
+def products_in(lines: Sequence[str]) -> frozenset[str]:
+    """Greek letters' names that spell products here: `mu` where it is a mass times a speed, as `mv` is beside it."""
+    lines = lines[:_MOST_LINES]
+    if any(map(_TIMES_SOMETHING.search, lines)):
+        return frozenset()
+    spelt = any(_MU.search(x) and _SPEED.search(x) for x in lines)
+    return frozenset(("mu",)) if spelt else frozenset()

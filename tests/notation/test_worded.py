@@ -1,0 +1,31 @@
+"""Quantities that are told in several words, where symbols are declared and where none are."""
+
+from __future__ import annotations
+
+import pytest
+
+from derive.notation.names import Scope
+from derive.notation.printing import as_text
+from tests.notation.trees import QUICK, declared, read
+
+DECLARED = declared("m g h v c k", free=True)
+
+
+def first(typed: str, scope: Scope) -> str:
+    return "; ".join(as_text(s.claim) for s in read(typed, scope)[0].statements if s.claim is not None)
+
+
+@pytest.mark.parametrize("scope", [DECLARED, QUICK], ids=["declared", "quick"])
+@pytest.mark.parametrize(("typed", "reading"), [
+    ("max compression = c", "max_compression = c"),
+    ("energy at top = mgh", "energy_{at_top} = m g h"),
+    ("the energy at the top = mgh", "energy_{at_top} = m g h"),
+    ("KE at bottom = ½mv²", "KE_{at_bottom} = ½ m v²"),
+    ("work of friction = 0", "work_{of_friction} = 0"),
+    ("m g h = KE gained", "m g h = KE_gained"),
+    ("impact speed v = c", "v = c"),
+    ("v = c downwards", "v = c"),
+    ("at the top: v = 0", "v = 0"),
+])
+def test_words_for_a_quantity_make_one_name(typed: str, reading: str, scope: Scope) -> None:
+    assert first(typed, scope) == reading
