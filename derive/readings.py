@@ -76,13 +76,23 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
     named = side.base if isinstance(side, Power) else side
     if not isinstance(named, Name):
         return order
+    said = last.word.strip(", ") in ("with", "where")
+    if said and _counts(last.claim, statements[:-1], tied):
+        return [order[-1], *order[:-1]]
     if scope.knows(named.ident) and (scope.quick or named.ident in tied or named is not side):
         return order
-    said = last.word.strip(", ") in ("with", "where")
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)
     rest = [n for side in last.claim.sides[1:] for n in names_in(side)]
     listed = not last.word.strip(", ") and met and all(map(scope.knows, rest))
     return [order[-1], *order[:-1]] if said or listed else order
+
+
+def _counts(claim: Relation, others: Sequence[Statement], tied: Set[str]) -> bool:
+    """`T = P e^(2π μ n), where φ = 2π n`: what is new on the line is told by a name that is not."""
+    new = {n for side in claim.sides[1:] for n in names_in(side)} - tied
+    used = {n for s in others if s.claim is not None for n in names_in(s.claim)}
+    named = claim.sides[0]
+    return bool(new & used) and claim.signs == ("=",) and isinstance(named, Name) and named.ident in tied
 
 
 def _told_beside(statements: Sequence[Statement], scope: Scope) -> set[int]:

@@ -71,7 +71,8 @@ PROSE = words("""
     lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric symmetry sense sin-law
     stable unstable stability neutral bounded unbounded trivial physical unphysical reject rejected discard discarded
     impossible allowed escapes elastic inelastic perfectly overdamped underdamped critically damped undamped resonance
-    agrees agreed sensible reasonable
+    agrees agreed sensible reasonable turns revolution revolutions lap laps bounce bounces step steps impact
+    compression stretch landing launch support supports gate rises falls lands tips topples
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.

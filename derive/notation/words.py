@@ -200,10 +200,13 @@ def _stands_as_names(entries: list[Entry], at: int) -> bool:
 
 
 def _is_unit_here(entries: list[Entry], at: int) -> bool:
-    """`3 seconds`: a spelled unit after a number or after another unit."""
+    """`3 seconds`, `3 newton metres`: a spelled unit after a number or after another unit."""
     before = _before(entries, at)
-    return (unit_named(entries[at].lexeme.text) is not None and before is not None and before.kind == "math"
-            and before.lexeme.kind in ("number", "slash", "times", "run", "close", "raised"))
+    if unit_named(entries[at].lexeme.text) is None or before is None or before.kind != "math":
+        return False
+    if before.lexeme.kind == "run":
+        return unit_named(before.lexeme.text) is not None  # and no `n turns`
+    return before.lexeme.kind in ("number", "slash", "times", "close", "raised")
 
 
 def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:

@@ -25,6 +25,7 @@ class Case:
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
+    where: the condition as it was typed, where it was said for one line.
     """
 
     words: str
@@ -33,6 +34,7 @@ class Case:
     loose: frozenset[str] = frozenset()
     line: int = 0
     left: bool = False
+    where: Claim | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, names_in
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
-from derive.states.context import Premise, tied_names
+from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
@@ -35,7 +35,7 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return decide_claim(statement.claim, known, source, statement.word)
     case = _case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
-        case = replace(case, line=source.number)
+        case = replace(case, line=source.number, where=where)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
         if known is not None or not _can_be(case, setting):
@@ -95,6 +95,27 @@ def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: So
     return anywhere, after_all
 
 
+_NEXT = 2  # lines below: an empty one may stand between
+
+
+def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`and M = 628 kN m`, a value in numbers, next below `H = 4 m, b = 6 m: F = 471 kN`: said for the same values."""
+    case = setting.cases[-1] if setting.cases else None
+    if case is None or case.where is None or not case.line < source.number <= case.line + _NEXT:
+        return None
+    number = statement.claim is not None and _gives_a_number(statement.claim)
+    if not number and statement.word.lower().strip(", ") not in ("and", "also"):
+        return None
+    verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
+    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if number else ()))
+    return (verdicts, after) if all(v.standing in found for v in verdicts) else None
+
+
+def _gives_a_number(claim: Claim) -> bool:
+    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and not names_in(
+        replace(claim, sides=claim.sides[-1:], signs=()))
+
+
 def _can_be(case: Case, setting: Setting) -> bool:
     """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
     context = setting.context
@@ -148,7 +169,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
             return limit
         return judge(m)
-    inside = setting.within(context.adding(*case.premises))
+    inside = setting.within(context.adding(*_spoken_of(case, context, setting), *case.premises))
     decision = judge(matter(pair, replace(inside, cases=()), source, "under"))
     if decision.verdict.standing is Standing.TAKEN:
         return judge(m)
@@ -156,6 +177,13 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
     return Decision(decision.verdict, setting)
+
+
+def _spoken_of(case: Case, context: Context, setting: Setting) -> tuple[Premise, ...]:
+    """What is supposed already where values are put in: `for μ = 0.3: T = 2.6 P` below `after half a turn φ = π`."""
+    others = [c for c in setting.cases if c is not case and c.premises and not c.line]
+    premises = tuple(p for c in others[-1:] for p in c.premises)
+    return premises if premises and setting.states.any(context, (*premises, *case.premises)).size else ()
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:

@@ -26,7 +26,7 @@ from derive.terms.claims import alternatives, pairs
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
-from derive.verdicts.cases import limit_of, said_at_instant, spoken_case, supposed
+from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, spoken_case, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 
@@ -135,7 +135,28 @@ def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:
 def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (), setting
-    return decide_claim(statement.claim, setting, source, statement.word)
+    if _tells_a_place(statement, setting, source):
+        return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
+    verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
+    if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
+        return gone_on_with(statement, setting, source) or (verdicts, after)
+    return verdicts, after
+
+
+_OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
+
+
+def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bool:
+    """`after n turns φ = 2π n` where T is a function of φ: the words say that there the next lines look."""
+    said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
+    if not said & _OF_A_PLACE or not isinstance(statement.claim, Relation):
+        return False
+    if any(c.words != as_text(statement.claim) for c in setting.cases):
+        return False
+    named, place = statement.claim.sides[0], instant_of(statement.claim, setting)
+    world = setting.context.world
+    return isinstance(named, Name) and place is not None and named.ident in world.fields.values() and not any(
+        world.is_changing(v) for v in variables(place[1]))
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
