@@ -216,7 +216,7 @@ def _with_worded_sides(entries: list[Entry], first: int, last: int, scope: Scope
 def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     """`KE lost = …`, `work done = …`, `loss in PE = …`, `initial PE = …`: words that stand for a quantity make one name
     of it. Where names are declared, one word alone is rather a slip of the keyboard."""
-    told = [e for e in lead if e.lexeme.text.lower() not in _LITTLE_WORDS]
+    told = _told(lead)
     if not scope.quick and (len(told) < 2 or not all(map(_is_word, told))):
         return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
@@ -233,7 +233,7 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
 
 def _only_words(side: list[Entry]) -> Entry | None:
     """`m g h = KE gained`: a last side that is a quantity in two words or more."""
-    told = [e for e in side if e.lexeme.text.lower() not in _LITTLE_WORDS]
+    told = _told(side)
     wordy = len(told) > 1 and told[-1] is side[-1] and all(map(_is_word, told))
     return _one_name(told) if wordy and len(told) <= _MOST_WORDS else None
 
@@ -257,9 +257,9 @@ def _known_by_words(entries: list[Entry], scope: Scope) -> list[Entry]:
             out += [summed] if summed is not None else entries[at:at + 1]
             at += 2 if summed is not None else 1
             continue
-        sizes = range(min(_MOST_WORDS, len(entries) - at), 1, -1)
+        sizes = range(min(_MOST_WORDS + 1, len(entries) - at), 1, -1)
         size = next((n for n in sizes if _names_something(entries[at:at + n], scope)), 1)
-        named = _one_name(entries[at:at + size]) if size > 1 else None
+        named = _one_name(_told(entries[at:at + size])) if size > 1 else None
         out.append(named or entries[at])
         at += size if named is not None else 1
     return out
@@ -277,7 +277,14 @@ def _summed(sign: Entry, what: Entry) -> Entry | None:
 
 def _names_something(entries: list[Entry], scope: Scope) -> bool:
     runs = all(e.lexeme.kind == "run" and (e.lexeme.spaced or e is entries[0]) for e in entries)
-    return runs and scope.knows(canonical("_".join(e.lexeme.text for e in entries)))
+    told = _told(entries)
+    return runs and len(told) > 1 and scope.knows(canonical("_".join(e.lexeme.text for e in told)))
+
+
+def _told(entries: Sequence[Entry]) -> list[Entry]:
+    """The words that are part of a name: `energy at the top` is called energy at top. An a may be an acceleration."""
+    return [e for e in entries if e.lexeme.text.lower() not in _LITTLE_WORDS or (
+        e.kind == "math" and len(e.lexeme.text) == 1)]
 
 
 def _one_name(told: list[Entry]) -> Entry | None:

@@ -16,9 +16,10 @@ from derive.quantities.unit_table import dimension
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import positive, sized
+from derive.states.sizes import KIND, all_positive, positive, sized
 from derive.states.states import freedom
 from derive.steps.defining import something_moves
+from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
 from derive.terms.slopes import partial_by
@@ -51,6 +52,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from _rates(m)
         yield from _near_the_ground(m)
     yield from _acute_angles(inside or m)
+    yield from _among_positive(m)
 
 
 def binding(m: Matter, inside: Matter) -> bool:
@@ -108,16 +110,29 @@ def _with(m: Matter, *premises: Premise) -> Matter:
 
 
 def with_sizes(m: Matter) -> Matter | None:
-    """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing."""
+    """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing, nor is what a line above divides by."""
     if m.setting.strict:
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
     spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}  # `ω = 0 gives …`
     here = variables(*map(m.context.resolved, m.residuals), *premises)
     context = sized(m.context, [v for v in here if v not in spoken])
+    apart = tuple(_divided_by(context or m.context, spoken))
+    context = (context or m.context).adding(*apart) if context is not None or apart else None
     if context is None or not m.setting.states.any(context).size:
         return None
     return replace(m, setting=m.setting.within(context))
+
+
+def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
+    """`t = x/v` stands above: whoever wrote that has set v = 0 aside."""
+    told = {p.term for p in context.premises if p.sign in "≠>"}
+    for divisor in dict.fromkeys(d for p in context.premises if p.sign == "=" for d in divisors(p.term)):
+        v = divisor.value
+        if not isinstance(v, Var) or v in spoken or divisor in told or context.world.is_changing(v):
+            continue
+        if v.role == "value" and not v.order and not v.at:
+            yield Premise(f"dividing by {v.name}", divisor, "≠", always=False, kind=KIND)
 
 
 # What has a direction or a side, so that its square leaves a case open.
@@ -139,6 +154,23 @@ def _root_taken(m: Matter) -> Iterator[Matter]:
     rooted = any(f.op == "pow" and f.args[1] is HALF for f in factors)
     meant = rooted and not any(f.op == "num" and f.value < 0 for f in factors)
     context = positive(m.context, {name}) if meant else None
+    if context is not None and m.setting.states.any(context).size:
+        yield replace(m, setting=m.setting.within(context))
+
+
+def _among_positive(m: Matter) -> Iterator[Matter]:
+    """`x = v (v + √(v² + 2 g h))/g` where that solves an equation of x: of two roots one is written, and where all that
+    is given is positive it is the positive one. Nobody thinks of the other."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return
+    left, right = m.lowered.parts[0]
+    sums = [t for t in postorder(right) if t.op == "add"]
+    rooted = any(f.op == "pow" and f.args[1] is HALF for t in sums for a in t.args for f in (a, *a.args))
+    if not isinstance(left.value, Var) or not rooted:
+        return
+    premises = [m.context.resolved(p.term) for p in m.context.premises]
+    given = all_positive(m.context, variables(right, *premises)) or m.context
+    context = positive(given, {left.value.name})
     if context is not None and m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context))
 

@@ -22,7 +22,7 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
     new = dict.fromkeys(d for part in parts for t in part for d in denominators(t))
     if not new or not cloud.size:
         return None
-    divided_by = {d for p in context.premises for d in _divisors(p.term)}
+    divided_by = {d for p in context.premises for d in divisors(p.term)}
     known = {d for d in divided_by if d.op == "add"}
     excluded = [*divided_by, *(context.resolved(p.term) for p in context.premises if p.sign == "≠")]
     told = cloud.columns.keys()
@@ -46,10 +46,10 @@ def _signs(terms: Sequence[Term], cloud: Cloud) -> list[Array | None]:
 
 def denominators(t: Term) -> Iterator[Term]:
     """The sums that a term divides by, but for those in an integrand."""
-    return (d for d in _divisors(t) if d.op == "add")
+    return (d for d in divisors(t) if d.op == "add")
 
 
-def _divisors(t: Term) -> Iterator[Term]:
+def divisors(t: Term) -> Iterator[Term]:
     """The sums and names that a term divides by, but for those in an integrand."""
     for s in postorder(t):
         if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op in ("add", "var") and (
