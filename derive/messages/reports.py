@@ -54,6 +54,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "brings.case": ("Cases opened: {lines}.",),
     "brings.start": ("Relations taken as they are stated: {lines}.",),
     "brings.value": ("Values taken as they are given: {lines}.",),
+    "brings.put_in": ("Values put in that nothing before them gives: {lines}.",),
     "brings.bound": ("Bounds taken as they are given: {lines}.",),
     "brings.law": ("Laws and links taken as they are stated: {lines}.",),
     "brings.apart": ("Conditions of the writer's own, not shown: {lines}.",),

@@ -324,7 +324,8 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
         v for v in dict.fromkeys((*own, *variables(*premises)))
         if v.role == "value" and (v in own or v.name not in m.context.world.definitions))[:18]
     yield from (t.args[0] for t in postorder(*terms) if t.op == "pow" and _divides(t))
-    yield from (var(v) for v in near)
+    # Where v stays nothing its rate does too, and v is what was divided by.
+    yield from (var(v) for v in sorted(near, key=lambda v: v.order))
     for t in postorder(*terms):
         if t.op == "fun" and t.args:
             yield t

@@ -34,6 +34,7 @@ from derive.terms.term import (
     var,
     variables,
 )
+from derive.terms.tidying import tidied
 from derive.terms.world import TIME
 
 _DEGREE = 3
@@ -183,7 +184,7 @@ def rate_of(v: Var, variable: str, context: Context) -> Term | None:
         split = linear(shorthand_out(context.resolved(p.term), world), slope.value)
         if split is None:
             continue
-        rate = neg(div(split[1], split[0]))
+        rate = tidied(neg(div(split[1], split[0])))
         here = variables(rate)
         changing = [u for u in here if u.order or u.at or u.name == variable or world.is_changing(u)]
         if len(changing) == 1 and not changing[0].order and not changing[0].at:

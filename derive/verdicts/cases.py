@@ -14,15 +14,16 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import carrying, limits
+from derive.steps import carrying, limits, moments
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
 from derive.terms.term import Term, Var, sub, variables
+from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import judge
-from derive.verdicts.open_cases import at_instant, in_case
+from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -160,7 +161,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     if pair.sign == "→":
         return _tends(pair, where, setting, source)
     m = matter(pair, setting, source, "under")
-    decision = in_case(m, case)
+    decision = in_case(m, case) or holds_in_open_case(m) or moments.value_then(m)
     if decision is not None:
         return decision
     context = setting.context.loosened(case.loose)
@@ -199,6 +200,10 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return limit_of(statement, setting, source)
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
+    if instant is not None and setting.strict and statement.claim is not None and not _runs_along(
+        statement.where, setting
+    ):
+        return supposed(statement, setting, source)
     if instant is None:
         return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     if statement.claim is not None and len(alternatives(statement.claim)) > 1:
@@ -207,7 +212,10 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
     words = as_text(statement.where)
     if statement.claim is None:
-        opened = replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+        case = Case(words, key=key)
+        if setting.strict and statement.where and not _runs_along(statement.where, setting):
+            case = replace(_case_of(statement.where, setting, source), line=source.number)
+        opened = replace(setting, cases=(*setting.cases, case)[-6:])
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
@@ -232,11 +240,19 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
     """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
     assert isinstance(statement.where, Both)
     named = [w for w in statement.where.parts if instant_of(w, setting) is not None]
+    named.sort(key=lambda w: not _runs_along(w, setting))
     if not named or statement.claim is None:
         return supposed(statement, setting, source)
     others = tuple(w for w in statement.where.parts if w is not named[0])
     claim = Both((*others, statement.claim), span=statement.claim.span)
     return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)
+
+
+def _runs_along(where: Claim | None, setting: Setting) -> bool:
+    """Does a condition name a time or a place that others change along (`t = 0`, `x = L` of v(x))? The other conditions
+    hold at a moment that is to be found (`v = 0`)."""
+    name = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
+    return name == TIME or name in setting.context.world.fields.values()
 
 
 def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:

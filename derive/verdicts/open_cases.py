@@ -10,6 +10,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import shorthand_out
 from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
+from derive.steps.moments import known_ever_after
 from derive.terms.term import Var
 from derive.verdicts.weighing import evidence
 
@@ -99,7 +100,7 @@ def in_case(m: Matter, case: Case) -> Decision | None:
             Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=(("case", case.words),)),
             proof_of(context, m.lowered.parts, m.pair.sign, case.premises, cloud=cloud) if m.setting.proofs else None,
             (case.words,))
-        return Decision(verdict, m.setting)
+        return Decision(verdict, m.setting.within(m.context.adding(*known_ever_after(m, case))))
     if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
         return None  # a line with t in it is not only about the instant t = 0
     moved = at_instant(m, case.key)

@@ -1,0 +1,58 @@
+"""Figures put in for the letters of a task: `m = 200 kg` where the givens leave m open.
+
+The givens of an exercise often are in letters and its text, or a table beside it, has the figures. A working that puts
+them in starts from them, as long as the letter is one that the task is given in and not one that it asks for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from derive.notation.printing import as_text
+from derive.records import Standing, Verdict
+from derive.states.context import Premise
+from derive.states.setting import Decision, Matter
+from derive.states.sizes import sized
+from derive.states.states import freedom
+from derive.steps.defining import with_definition
+from derive.steps.quick import claims_to_follow
+from derive.terms.term import ZERO, Term, Var, variables
+from derive.terms.world import TIME
+
+
+def put_in(m: Matter) -> Decision | None:
+    """The value of a letter that the givens leave free and that no line says in terms of others."""
+    plain = m.pair.sign in ("=", "≈") and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
+    if not plain or not m.setting.strict or m.setting.hopeful or claims_to_follow(m):
+        return None
+    v = next(_named(*m.lowered.parts[0]), None)
+    if v is None or v.name == TIME or m.context.world.is_changing(v) or _is_asked_for(v, m):
+        return None
+    everything = sized(m.context, variables(*(p.term for p in m.context.premises))) or m.context
+    if freedom(everything, [v], (), m.setting.states) != 1:
+        return None
+    premises = m.premises(implied=False, kind="value")
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    facts = (("values", as_text(m.pair.relation())),)
+    after = m.setting.within(with_definition(m.context.adding(*premises), m))
+    return Decision(Verdict(Standing.TAKEN, code="taken.put_in", facts=facts), after)
+
+
+def _named(left: Term, right: Term) -> Iterator[Var]:
+    """The letter of `letter = number`, in either order; nothing is no figure but a claim."""
+    for side, other in ((left, right), (right, left)):
+        v = side.value
+        if isinstance(v, Var) and v.role == "value" and not (v.order or v.at or variables(other)) and other is not ZERO:
+            yield v
+
+
+def _is_asked_for(v: Var, m: Matter) -> bool:
+    """Does some line, or the goal, say what the letter is in terms of others?"""
+    return any(_gives(v, p) for p in (*m.context.premises, *m.setting.goal)) or v.name in m.context.world.definitions
+
+
+def _gives(v: Var, p: Premise) -> bool:
+    sides = p.sides if p.sides is not None and p.sign == "=" else ()
+    ways = (sides, sides[::-1]) if sides else ()
+    return any(side.value == v and variables(other) and other.op != "var" for side, other in ways)
