@@ -189,7 +189,8 @@ class Context:
 
     def apart(self) -> frozenset[str]:
         """The names of what is declared or said not to vanish."""
-        return frozenset(v.name for t in self._nonzero(()) for v in variables(t))
+        typed = (v.name for p in self.premises if p.sign == "≠" for v in variables(p.term))
+        return frozenset((*typed, *(v.name for t in self._nonzero(()) for v in variables(t))))
 
     def _nonzero(self, extra: Sequence[Premise]) -> Iterator[Term]:
         """What is declared or said not to vanish, at the general instant."""

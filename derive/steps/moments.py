@@ -81,4 +81,4 @@ def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     of_a_moment = all(any(_moves(v, world) for v in variables(p.term)) for p in case.premises)
     if not case.premises or not of_a_moment or any(_moves(v, world) for v in m.unknowns):
         return ()
-    return m.premises(implied=True)
+    return m.premises(implied=False)  # nothing outside the moment implies it
