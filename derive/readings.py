@@ -64,7 +64,8 @@ def likeliest_first(
 
 def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]) -> list[int]:
     """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m`, `λ = -γ ± i ω1, ω1 = √(ω0² -
-    γ²)` say last what a name is that nothing before the line is said of (`tied` are the others)."""
+    γ²)` say last what a name is that nothing before the line is said of (`tied` are the others); `tan θ = 1.32, θ =
+    53°` says last what comes of the first."""
     order = list(range(len(statements)))
     told = _told_beside(statements, scope)
     if told:
@@ -83,7 +84,8 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
         return order
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)
     rest = [n for side in last.claim.sides[1:] for n in names_in(side)]
-    listed = not last.word.strip(", ") and met and all(map(scope.knows, rest))
+    solved = any(set(names_in(s.claim)) == {named.ident} for s in statements[:-1] if s.claim is not None)
+    listed = not last.word.strip(", ") and met and not solved and all(map(scope.knows, rest))
     return [order[-1], *order[:-1]] if said or listed else order
 
 

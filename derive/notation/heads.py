@@ -33,7 +33,8 @@ from derive.notation.vocabulary import GIVING
 
 def headed(out: list[Statement], scope: Scope) -> tuple[Statement, ...]:
     """The statements of a line, with what stands at its head as what the others are said under."""
-    return tuple(_limits_with_bare_heads(_at_bare_heads(_for_values(_cases(out, scope), scope), scope)))
+    listed = _at_listed_heads(_for_values(_cases(out, scope), scope), scope)
+    return tuple(_limits_with_bare_heads(_at_bare_heads(listed, scope)))
 
 
 _ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
@@ -89,6 +90,44 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _at_listed_heads(out: list[Statement], scope: Scope) -> list[Statement]:
+    """`x = A, v = 0 ⇒ C = ½ k A²`: several values of what goes along together name an instant, if something is drawn
+    from them."""
+    drawn = next((k for k, s in enumerate(out) if k and _draws_on(s.word)), 0)
+    head = out[:drawn]
+    values = [s.claim for s in head if s.role == "claim" and _value_of_what_changes(s.claim, scope)]
+    if len(head) < 2 or len(values) < len(head) or any(s.role != "claim" for s in out):
+        return out
+    where = max(values, key=lambda c: _runs(c, scope))
+    return [replace(s, role="at", where=where) for s in out if s.claim is not where]
+
+
+def _runs(claim: Claim | None, scope: Scope) -> int:
+    """How far the others are functions of what a value is said of."""
+    names = names_in(claim)[:1] if claim is not None else ()
+    return sum(2 if n == TIME else n in scope.functions.values() for n in names)
+
+
+def _draws_on(word: str) -> bool:
+    said = word.lower().split()
+    return word.strip() in _ARROWS or bool(said and said[-1] in (*GIVING, "so"))
+
+
+def _value_of_what_changes(claim: Claim | None, scope: Scope) -> bool:
+    """`v = 0`, `x = A`, `x = -A`: a name that goes along, and one that does not or a number."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
+        return False
+    name, value = claim.sides
+    value = value.arg if isinstance(value, Neg) else value
+    if not isinstance(name, Name) or not _changes(name, scope):
+        return False
+    return isinstance(value, Num) or (isinstance(value, Name) and not _changes(value, scope))
+
+
+def _changes(name: Name, scope: Scope) -> bool:
+    return scope.variable_of(name.ident) is not None or name.ident in scope.functions.values()
 
 
 def _is_case(claim: Claim | None, scope: Scope) -> bool:

@@ -22,6 +22,7 @@ from derive.notation.printing import as_text
 from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.shorthand import (
     components_named,
+    with_constancy,
     with_orders,
     with_unit_powers,
     with_unit_vectors,
@@ -94,7 +95,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = with_orders(without_asides(scan(text, scope, body.start, body.end)), scope)
-    lexemes = with_unit_vectors(with_unit_powers(lexemes, scope), scope)
+    lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
     head = tokens.head

@@ -10,13 +10,14 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from derive.notation.amounts import unit_run
+from derive.notation.letters import split
 from derive.notation.names import Scope, canonical
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Num, Span
-from derive.notation.vocabulary import OPENING
+from derive.notation.vocabulary import JOINING, OPENING, PROSE
 
 _COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
 
@@ -92,8 +93,39 @@ def _rest(run: Lexeme, found: re.Match[str], group: str) -> list[Lexeme]:
     return [_part(run, found.start(group), found.end(group))] if found[group] else []
 
 
-_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
+_STAYS = frozenset(("is", "stays", "remains"))
+_CONSTANT = frozenset(("constant", "const", "conserved"))
 _ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))
+
+
+def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`E is conserved`, `m r² θ' stays constant`: said of what is known by name, an equation like any other."""
+    out = list(lexemes)
+    for at in range(len(out) - 2, 0, -1):
+        verb, what = out[at], out[at + 1]
+        if verb.text.lower() not in _STAYS or what.text.lower() not in _CONSTANT or scope.knows(verb.text):
+            continue
+        after = out[at + 2] if at + 2 < len(out) else None
+        ends = after is None or after.kind in _ENDS or after.text.lower() in JOINING
+        if ends and _is_called(out[:at], scope):
+            out[at:at + 2] = [Lexeme("rel", "=", verb.span, True), replace(what, text="const", places=what.places[:5])]
+    return out
+
+
+def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
+    """Does mathematics of known names stand there by itself, or a name of several words? `the acceleration a is
+    constant` is a sentence."""
+    said = list(takewhile(lambda x: x.kind not in _ENDS and x.text.lower() not in JOINING, reversed(before)))[::-1]
+    runs = [x for x in said if x.kind == "run" and x.text.lower() not in ("the", "its", "this")]
+    if scope.knows(canonical("_".join(x.text for x in runs))):
+        return True
+    if not runs or any(x.text.lower() in PROSE and not scope.knows(canonical(x.text)) for x in runs):
+        return False
+    pieces = [p for x in runs for p in split(x.text, scope)]
+    return all(p.kind != "unknown" and (p.kind != "name" or scope.knows(p.ident)) for p in pieces)
+
+
+_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
 
 
 def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:

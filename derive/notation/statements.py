@@ -32,6 +32,7 @@ from derive.notation.tree import (
     walk,
 )
 from derive.notation.vocabulary import OPENING, SMALL_WORDS
+from derive.notation.word_lists import words
 
 _CONDITIONS = ("at", "limit", "small")
 
@@ -164,7 +165,7 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
         settled = "regime"
     if settled in ("claim", "at") and index == 0 and opened is None and _small_said(line):
         small = _angles_of(claim)
-        settled = "regime" if small else settled
+        settled = "regime" if small or _swing_said(line) else settled
     if settled in ("claim", "limit") and opened is not None:
         if opened.role == "regime":
             small = opened.small if not any(s.role == "regime" for s in out) else ()
@@ -180,6 +181,15 @@ def _small_said(line: raw.RawLine) -> bool:
     """`for small angles, sin θ ≈ θ`: the smallness is said in words before the first statement."""
     words = line.first.words.lower().split() if line.first is not None else []
     return any(word in SMALL_WORDS for word in words)
+
+
+_SWINGS = frozenset(words("angle angles oscillation oscillations swing swings amplitude amplitudes"))
+
+
+def _swing_said(line: raw.RawLine) -> bool:
+    """`small angles: θ'' = -(g/L) θ`: which angles is left to the page."""
+    said = line.first.words.lower().replace(",", " ").replace(":", " ").split() if line.first is not None else []
+    return bool(_SWINGS.intersection(said))
 
 
 def _angles_of(claim: Claim) -> tuple[Expr, ...]:

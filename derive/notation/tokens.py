@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile
 
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.letters import TOGETHER
@@ -16,7 +17,7 @@ from derive.notation.operations import Head, head_of
 from derive.notation.pieces import Piece
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Span
-from derive.notation.vocabulary import MEANING_A_SIGN
+from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.words import Entry, Segment, entries_of, is_relation, place, segments_of
 
 
@@ -203,6 +204,8 @@ _AFTER_OPERAND = frozenset(("times", "slash", "caret", "plus", "raised", "rel", 
 
 _WORDY = ("prose", "strange")
 _LITTLE_WORDS = frozenset(("the", "a", "an", "is", "its", "this", "now"))
+# What a sentence begins with before it comes to the quantity: `we get time = 2 s`.
+_BEFORE_IT = frozenset(("we", "one", "you", "get", "gets", "find", "finds", "have", "obtain", "write", "that", "here"))
 
 
 def _with_worded_sides(entries: list[Entry], first: int, last: int, scope: Scope) -> list[Entry]:
@@ -221,7 +224,7 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
         return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None
-    ends = told[-1].kind in _WORDY or (len(told) > 1 and all(map(_is_word, told)))
+    ends = told[-1].kind in _WORDY or (len(told) > 1 and all(map(_is_word, told))) or _names_further(told)
     inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at") and all(map(_is_word, told[:-1]))
     if not ends and not inside:
         return None
@@ -241,6 +244,12 @@ def _only_words(side: list[Entry]) -> Entry | None:
 def _is_word(entry: Entry) -> bool:
     return entry.depth == 0 and entry.lexeme.kind == "run" and (
         entry.kind in _WORDY or entry.lexeme.text in TOGETHER)
+
+
+def _names_further(told: list[Entry]) -> bool:
+    """`final speed` beside a speed that is known."""
+    return len(told) > 1 and len(told[-1].lexeme.text) >= 4 and told[-1].lexeme.text.lower() in PROSE and all(
+        map(_is_word, told[:-1]))
 
 
 # A name of more words than this is a sentence.
@@ -283,8 +292,9 @@ def _names_something(entries: list[Entry], scope: Scope) -> bool:
 
 def _told(entries: Sequence[Entry]) -> list[Entry]:
     """The words that are part of a name: `energy at the top` is called energy at top. An a may be an acceleration."""
-    return [e for e in entries if e.lexeme.text.lower() not in _LITTLE_WORDS or (
+    said = [e for e in entries if e.lexeme.text.lower() not in _LITTLE_WORDS or (
         e.kind == "math" and len(e.lexeme.text) == 1)]
+    return list(dropwhile(lambda e: e.lexeme.text.lower() in _BEFORE_IT, said))
 
 
 def _one_name(told: list[Entry]) -> Entry | None:

@@ -44,7 +44,7 @@ PROSE = words("""
     go goes going got gravitational gravity greater ground had half hand harmonic has have having heavy height
     held here holds horizontal horizontally hull identity ignore ignored ignoring impulse in inclined inertia
     initial initially inserting instant integral integrate integrating integration into is it its itself just
-    kinetic known large last later law least left length less let lever lies lift light like limit line linear
+    kinetic know known large last later law least left length less let lever lies lift light like limit line linear
     lock long lost low magnitude make makes mass maximal maximum mean means mechanical method middle minimum
     moment momentum more moreover motion move moves moving much multiply multiplied multiplying must namely near
     neglect neglected neglecting net never new next no none non normal not note nothing notice now obtain

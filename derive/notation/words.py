@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import Literal
 
 from derive.notation.failures import ReadError
@@ -91,6 +91,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     _places(entries)
     _shares(entries)
     _ranges(entries)
+    _phrases(entries)
     return entries
 
 
@@ -302,6 +303,22 @@ def _shares(entries: list[Entry]) -> None:
         share = before.kind == "math" and (before.lexeme.kind == "number" or before.lexeme.text in ("%", "‰"))
         if share and after.kind == "math" and after.lexeme.kind in ("run", "open"):
             entry.kind, entry.lexeme = "math", replace(entry.lexeme, kind="times", text="*", value=None, places=())
+
+
+_SUBJECTS = frozenset(("we", "one", "you", "this", "it"))
+
+
+def _phrases(entries: list[Entry]) -> None:
+    """`since v' = v dv/dx we have m v dv/dx = -b v`: a phrase of its own between two relations joins them."""
+    for at, entry in enumerate(entries):
+        if entry.kind != "prose" or entry.lexeme.text.lower() not in _SUBJECTS or not at or entry.depth:
+            continue
+        phrase = list(takewhile(lambda e: e.kind == "prose", entries[at:]))
+        stretches = (_stretch(entries, at, -1), _stretch(entries, at + len(phrase) - 1, 1))
+        if all(s and s[0].kind == "math" and any(map(is_relation, s)) for s in stretches) and not is_relation(
+                stretches[1][0]):
+            for e in phrase:
+                e.kind = "join"
 
 
 def _ranges(entries: list[Entry]) -> None:

@@ -47,6 +47,7 @@ _MOST_SHOWN = 12
 _STEPS = 20
 _SETTLED = 1e-9
 _TRACE = 1e-9
+_NOTHING = 1e-14
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,13 +172,20 @@ def _easiest(env: Mapping[Var, Array], ok: NDArray[np.bool_], claim: _Claim) -> 
     cloud = Cloud(dict(env), count)
     found = weigh(claim.left, claim.right, claim.sign, cloud)
     others = [weigh(a, b, "=", cloud).fails for a, b in claim.others]
-    failing = np.flatnonzero(np.logical_and.reduce([found.fails, ok, *others]))
+    failing = np.flatnonzero(np.logical_and.reduce([found.fails, ok, _plain(found.left, found.right), *others]))
     if not failing.size:
         return None
     shown = {v: a for v, a in cloud.columns.items() if _worth_showing(v, claim)}
     score = awkwardness(shown, claim.own, claim.world, count) + _hidden_gap(found.left, found.right)
     best = failing[np.argmin(score[failing])]
     return float(score[best]), int(best)
+
+
+def _plain(left: Array, right: Array) -> NDArray[np.bool_]:
+    """Where the sides are no trace of what an iteration drove to nothing: `v (m a - k x) = 0` as v vanishes."""
+    with np.errstate(all="ignore"):
+        plain: NDArray[np.bool_] = ~(np.maximum(np.abs(left), np.abs(right)) < _NOTHING)
+    return plain
 
 
 def _hidden_gap(left: Array, right: Array) -> Array:
@@ -211,10 +219,11 @@ def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
     and last of all what has a usual value."""
     at_sight = {v for e in equations for v in variables(e) if partial(e, v).op == "num"}
 
-    def reluctance(v: Var) -> tuple[bool, bool, bool, bool]:
+    def reluctance(v: Var) -> tuple[bool, ...]:
         symbol = world.symbols.get(v.name)
         known = symbol is not None and symbol.declared
-        return is_of_nature(v), usual_value(v, world) is not None, known and not v.order, v not in at_sight
+        usual = usual_value(v, world) is not None
+        return is_of_nature(v), usual, known and not v.order, v not in at_sight, not v.order
 
     return sorted(variables(*equations), key=reluctance)
 

@@ -18,6 +18,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, positive, sized
 from derive.states.states import freedom
+from derive.steps import rates
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
@@ -49,7 +50,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield inside
     if m.pair.sign in ("=", "≈"):
         yield from _lagrange(inside or m)
-        yield from _rates(m)
+        yield from rates.views(m)
         yield from _near_the_ground(m)
     yield from _acute_angles(inside or m)
     yield from _among_positive(m)
@@ -62,8 +63,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     if custom.label == _LAGRANGE:
         # `circular: r'' = 0` speaks of one of the motions, not of all.
         return len(m.unknowns) > 1 and any(v.order == 2 for v in m.unknowns)
-    if custom.label in _RATES.values():
-        return any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
+    if rates.of_motion(inside):
+        return rates.binding(m, inside)
     value = custom.sides[1].value if custom.sides is not None else None
     if custom.label == _USUAL_G and _nowhere(m):
         return True
@@ -234,29 +235,6 @@ def _one_angle(t: Term) -> tuple[Var, ...]:
 def _between_nothing_and(turns: Fraction, name: str) -> Relation:
     end = Quotient(Constant("π"), Num(1 / turns))
     return Relation((Num(Fraction(0)), Name(name), end), ("<", "<"))
-
-
-# --- velocity and acceleration --------------------------------------------------------------------------------
-
-
-_RATES = {"v": "v being the velocity", "a": "a being the acceleration"}
-_PLACES = frozenset("xyzs")
-
-
-def _rates(m: Matter) -> Iterator[Matter]:
-    """`v = -A ω sin ωt` below `x = A cos ωt`: with one coordinate, v and a are its rates."""
-    told = [
-        v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
-        for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])]
-    time = any(v == Var(TIME) or v.at or v.name in told for v in m.unknowns)
-    named = [n for n in m.fresh if n in _RATES]
-    if len(set(told)) != 1 or not time or len(named) != 1:
-        return
-    world = m.context.world
-    moving = m.context.knowing(replace(world, moving=world.moving | {told[0], named[0]}))
-    rate = var(Var(told[0], 1 if named == ["v"] else 2, TIME))
-    inside = replace(m, setting=m.setting.within(moving))
-    yield _with(inside, Premise(_RATES[named[0]], sub(var(Var(named[0])), rate), "=", True, False, m.number, "custom"))
 
 
 # --- Lagrange ---------------------------------------------------------------------------------------------------

@@ -33,7 +33,7 @@ from derive.steps.principles import is_lagranges_equation
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
-from derive.terms.term import TWO, ZERO, Term, Var, var, variables
+from derive.terms.term import MINUS_ONE, TWO, ZERO, Term, Var, add, mul, power, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
@@ -137,7 +137,7 @@ def starting_relation(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
-    said = map(_of_what_moves, m.premises(implied=False, kind="start"))
+    said = [_of_what_moves(p, m.context) for p in m.premises(implied=False, kind="start")]
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
@@ -152,14 +152,50 @@ def _with_open_integrals(m: Matter) -> Context:
     return m.context.knowing(replace(world, primitives={**world.primitives, **dict(m.lowered.primitives)}))
 
 
-def _of_what_moves(p: Premise) -> Premise:
+def _of_what_moves(p: Premise, context: Context) -> Premise:
     """`dv/dt = v dv/dx` says that v = dx/dt, and not that v may as well be at rest: a rate in every term is no
-    nothing."""
+    nothing. Below it `v dv/dx` is dv/dt, at rest as well."""
     for v in variables(p.term):
         split = linear(p.term, v) if v.order == 1 and v.wrt == TIME and not v.at and p.sign == "=" else None
         if split is not None and split[1] is ZERO and variables(split[0]):
-            return replace(p, term=split[0], sides=None)
-    return p
+            return replace(p, term=_without_rates_below(split[0]), sides=None)
+    called = {
+        rate: name for q in context.premises if q.always and q.sign == "=" for rate, name in isolated(q.term)
+        if rate.order == 1 and rate.wrt == TIME and not rate.at and name.op == "var"}
+    below = {var(v): called[v] for v in _rates_below(p.term) if v in called}
+    return replace(p, term=_divided_out(substitute(p.term, below)), sides=None) if below else p
+
+
+def _terms(t: Term) -> tuple[Term, ...]:
+    return t.args if t.op == "add" else (t,)
+
+
+def _rates_below(t: Term) -> set[Var]:
+    """The rates that terms of a sum are divided by."""
+    factors = [f for part in _terms(t) for f in (part.args if part.op == "mul" else (part,))]
+    return {
+        f.args[0].value for f in factors
+        if f.op == "pow" and f.args[1] is MINUS_ONE and isinstance(f.args[0].value, Var) and f.args[0].value.order}
+
+
+def _without_rates_below(t: Term) -> Term:
+    """`1 - v/x' = 0` as `x' - v = 0`, so that it says something at rest too."""
+    for rate in _rates_below(t):
+        t = add(*(_divided_out(mul(part, var(rate))) for part in _terms(t)))
+    return t
+
+
+def _divided_out(t: Term) -> Term:
+    """A sum of products without what its products hold together with one over it."""
+    parts = []
+    for part in _terms(t):
+        factors = list(part.args) if part.op == "mul" else [part]
+        for f in [f for f in factors if f.op != "num"]:
+            if f in factors and power(f, MINUS_ONE) in factors:
+                factors.remove(f)
+                factors.remove(power(f, MINUS_ONE))
+        parts.append(mul(*factors))
+    return add(*parts)
 
 
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:

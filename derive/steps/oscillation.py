@@ -44,12 +44,27 @@ def with_meaning(m: Matter) -> Matter | None:
             continue
         word = _word(v.name, m)
         rates = _distinct(_rates(m.context), m) if word else []
+        if not word and (word := _word_of_mode(v.name, m)):
+            rates = _distinct(_rates_of(v.name.partition("_")[2], m.context), m)
         if len(rates) == 1:
-            meaning = sub(var(v), _value(word, rates[0]))
-            premise = Premise(f"meaning of {v.name}", meaning, "=", False, False, 0, "meaning")
-            return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
-                n for n in m.fresh if n != v.name))
+            return _meant(v, word, rates[0], m)
     return None
+
+
+def with_meaning_of_a_mode(m: Matter) -> Iterator[Matter]:
+    """`ω_1 = √(k/m)` where the page makes several things oscillate: the matter with each of their rates."""
+    tied = _tied_elsewhere(m.context, m)
+    for v in m.unknowns:
+        plain = v.name not in tied and not v.order and not v.at and v.role == "value" and "_" in v.name
+        word = _word_of_mode(v.name, m) if plain else ""
+        for rate in _distinct(_rates(m.context), m) if word else ():
+            yield _meant(v, word, rate, m)
+
+
+def _meant(v: Var, word: str, rate: Term, m: Matter) -> Matter:
+    premise = Premise(f"meaning of {v.name}", sub(var(v), _value(word, rate)), "=", False, False, 0, "meaning")
+    return replace(m, setting=m.setting.within(m.context.adding(premise)), fresh=tuple(
+        n for n in m.fresh if n != v.name))
 
 
 def _tied_elsewhere(context: Context, m: Matter) -> set[str]:
@@ -85,8 +100,22 @@ def _word(name: str, m: Matter) -> str:
     return _QUICK.get(name.removesuffix("_0"), "") if name in m.fresh else ""
 
 
+def _word_of_mode(name: str, m: Matter) -> str:
+    """ω_q, T_1: a letter that is called so, with a mark of its own."""
+    stem, _, mark = name.partition("_")
+    symbol = m.context.world.symbols.get(name)
+    if not mark or mark == "0":
+        return ""
+    if symbol is not None and symbol.declared and not symbol.of:
+        return next((word for word, (names, unit) in _USUAL.items()
+                     if stem in names and symbol.dimension == unit), "")
+    return _QUICK.get(stem, "") if name in m.fresh else ""
+
+
 # How they are called where nothing is declared, with a naught or without.
-_QUICK = {"T": "period", "ω": "angular frequency", "w": "angular frequency", "f": "frequency"}
+_QUICK = {
+    "T": "period", "ω": "angular frequency", "w": "angular frequency", "f": "frequency", "period": "period",
+    "frequency": "frequency", "angular_frequency": "angular frequency"}
 # How these are called where the declaration does not say what they are.
 _USUAL = {
     "angular frequency": (("ω", "Ω"), dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),
@@ -114,6 +143,15 @@ def _rates(context: Context) -> Iterator[Term]:
     for rate_squared in own if any(own) else _with_rates_named(context):
         if rate_squared is not None:
             yield power(rate_squared, HALF)
+
+
+def _rates_of(name: str, context: Context) -> Iterator[Term]:
+    """The angular rate at which one of the things that move oscillates: that of q beside that of p."""
+    for p in context.premises if name in context.world.moving and name not in context.world.functions else ():
+        if p.sign == "=" and p.always and Var(name, 2, TIME) in variables(p.term):
+            squared = _of_equation(p.term, context)
+            if squared is not None:
+                yield power(squared, HALF)
 
 
 def _with_rates_named(context: Context) -> Iterator[Term | None]:

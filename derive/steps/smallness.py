@@ -36,6 +36,7 @@ from derive.terms.term import (
     var,
     variables,
 )
+from derive.terms.world import TIME
 from derive.terms.writing import written
 
 _SCALE = Var("δ", role="constant")
@@ -116,7 +117,20 @@ def _without_zeros(t: Term) -> Term:
 def opened(setting: Setting, statement: Statement) -> Setting:
     """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`."""
     names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carriers(e)))
+    if not names and statement.claim is not None:
+        names = _angles_met(setting)
     return _with_small(setting, names, _degree_claimed(statement, names)) if names else setting
+
+
+def _angles_met(setting: Setting) -> tuple[str, ...]:
+    """Of what the page takes sines and cosines, for `small angles: …`: what swings, where anything does."""
+    context = setting.context
+    met = [
+        v for p in context.premises for t in postorder(p.term)
+        if t.op == "fun" and t.value in ("sin", "cos", "tan") for v in variables(t.args[0])
+        if v.role == "value" and not v.at and v.name != TIME]
+    swings = [v.name for v in met if context.world.is_changing(v)]
+    return tuple(dict.fromkeys(swings or [v.name for v in met]))
 
 
 def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setting:

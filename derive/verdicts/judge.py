@@ -30,11 +30,13 @@ from derive.steps import (
     laws,
     limits,
     logarithms,
+    misfits,
     moments,
     motion,
     numeric,
     proportion,
     quick,
+    rates,
     redefined,
     smallness,
     starting,
@@ -47,7 +49,7 @@ from derive.steps import (
 )
 from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
-from derive.steps.oscillation import with_meaning
+from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var
 from derive.verdicts.open_cases import follows_in_open_case_if, holds_in_open_case, in_open_case_by
 from derive.verdicts.refuting import broken_on_purpose, fails, refuted_in_open_case
@@ -150,7 +152,10 @@ def by_constant_rates(m: Matter) -> Decision | None:
 def by_meaning(m: Matter) -> Decision | None:
     """A line about a period or frequency of a known oscillation is decided by what the word means."""
     inside = with_meaning(m)
-    return None if inside is None or not evidence(inside)[1].size else judge(inside)
+    if inside is not None and evidence(inside)[1].size:
+        return judge(inside)
+    modes = (holds_at_states(mode) for mode in with_meaning_of_a_mode(m))
+    return next((found for found in modes if found is not None), None)
 
 
 def by_extreme(m: Matter) -> Decision | None:
@@ -177,6 +182,8 @@ def by_custom(m: Matter) -> Decision | None:
             if decision.verdict.standing is not Standing.FOLLOWS_IF:
                 return decision
             with_condition = with_condition or decision
+        elif rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
+            return misfits.changes_otherwise(inside)
         elif with_condition is None and customary.binding(m, inside):
             return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
     # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself.
@@ -258,7 +265,8 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (
-    holds_at_states, numeric.right_to_its_figures, conditions.follows_if, numeric.from_rounded_values)
+    holds_at_states, numeric.right_to_its_figures, motion.integrated, conditions.follows_if,
+    numeric.from_rounded_values)
 
 # What is asked with values put in.
 PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numeric.from_rounded_values)

@@ -1,0 +1,145 @@
+"""What letters say of a motion in a working without givens: v and a are rates, and what is given outright stays.
+
+Customs like those of `customary`, which asks for these views of a line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from derive.states.context import Premise
+from derive.states.elimination import linear
+from derive.states.setting import Matter
+from derive.states.states import freedom
+from derive.terms.isolation import isolated
+from derive.terms.placing import instant_key
+from derive.terms.term import ZERO, Var, postorder, sub, var, variables
+from derive.terms.world import TIME
+
+# How often the coordinate is differentiated, and what is said of it.
+_RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")}
+_RATES_SAID = frozenset(said for _, said in _RATES.values())
+_PLACES = frozenset("xyzs")
+_SAME = " staying the same"
+
+
+def views(m: Matter) -> Iterator[Matter]:
+    """The matter with what its letters mean, and with what stays the same."""
+    yield from _rates(m)
+    yield from _place_of_a_course(m)
+    yield from _unchanging(m)
+
+
+def of_motion(inside: Matter) -> bool:
+    """Is the latest custom of a matter one of these?"""
+    return inside.context.premises[-1].label in _RATES_SAID or says_same(inside)
+
+
+def says_same(inside: Matter) -> bool:
+    return inside.context.premises[-1].label.endswith(_SAME)
+
+
+def gives_course(m: Matter, inside: Matter) -> bool:
+    """Does a custom hold a line to how what it gives changes, whatever its constants?"""
+    return says_same(inside) or inside.fresh != m.fresh
+
+
+def binding(m: Matter, inside: Matter) -> bool:
+    """Is a line that does not hold under the custom wrong? `v = A ω sin ωt` is said of the course x = A cos ωt."""
+    if says_same(inside):
+        return False
+    waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
+    return waves or _settled_by_the_custom(m, inside)
+
+
+def _seen(m: Matter, moving: frozenset[str] | set[str], premises: list[Premise]) -> Matter:
+    world = m.context.world
+    context = m.context.knowing(replace(world, moving=world.moving | moving))
+    return replace(m, setting=m.setting.within(context.adding(*premises)))
+
+
+def _meaning(name: str, place: str, m: Matter) -> Premise:
+    order, said = _RATES[name]
+    return Premise(said, sub(var(Var(name)), var(Var(place, order, TIME))), "=", True, False, m.number, "custom")
+
+
+def _rates(m: Matter) -> Iterator[Matter]:
+    """`v = -A ω sin ωt` below `x = A cos ωt`, `m a + k x = 0` below `m v dv/dt + k x dx/dt = 0`: with one coordinate, v
+    and a are its rates, where nothing else has been said of them."""
+    world = m.context.world
+    told = {
+        v.name for p in m.context.premises if p.sign == "=" and p.sides is not None and p.sides[0].op == "var"
+        for v in variables(p.sides[0]) if v.name in _PLACES and not v.order and Var(TIME) in variables(p.sides[1])}
+    places = told | (world.moving & _PLACES)
+    spoken = {v.name for v in m.unknowns}
+    if len(places) != 1 or not (told or _PLACES & world.moving) or not spoken & (_RATES.keys() | places):
+        return
+    (place,) = places
+    if not told and spoken <= {place, *_RATES}:
+        return  # `v = dx/dt`, `a = v dv/dx` say it themselves
+    timely = any(v == Var(TIME) or v.at for v in m.unknowns) or bool(spoken & places)
+    named = [n for n in m.fresh if n in _RATES] if timely or not told else []
+    known = [n for n in _RATES if n in world.moving and n not in m.fresh and _says_nothing_else(n, place, m)]
+    if not named and not (known and spoken & world.moving):
+        return
+    yield _seen(m, {place, *named}, [_meaning(n, place, m) for n in _RATES if n in named or n in known])
+
+
+def _says_nothing_else(name: str, place: str, m: Matter) -> bool:
+    """May a name that moves be anything beside its coordinate's rates, as far as the page goes?"""
+    rates = [Var(name), *(Var(place, order, TIME) for order in range(1, _RATES[name][0] + 1))]
+    return freedom(m.context, rates, (), m.setting.states) == len(rates)
+
+
+def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
+    """`v (m a - k x) = 0`: an acceleration that is settled by the rest of the line once it is known to be one. That of
+    another body is not, nor is an amplitude, `v² = ω² (a² - x²)`."""
+    named = [Var(n) for n in m.fresh if n in _RATES]
+    others = [v for v in m.unknowns if v.role == "value" and v not in named]
+    if len(named) != 1 or len(m.residuals) != 1 or Var(TIME) in others or any(v.at for v in others):
+        return False
+    split = linear(m.residuals[0], named[0])
+    if split is None or not any(m.context.world.is_changing(v) for v in others):
+        return False
+    context, states = inside.context, m.setting.states
+    return freedom(context, others, (), states) == freedom(context, [*others, *named], (), states)
+
+
+def _place_of_a_course(m: Matter) -> Iterator[Matter]:
+    """`x = u t + ½ a t²` below `v = u + a t`: a new place by all that gives the velocity is where that leads, from
+    wherever the line has it start."""
+    world = m.context.world
+    place = m.fresh[0] if len(m.fresh) == 1 and m.fresh[0] in _PLACES else ""
+    course = world.functions.get("v", world.definitions.get("v"))
+    if not place or course is None or world.moving & _PLACES or len(m.residuals) != 1:
+        return
+    if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
+        return
+    key = instant_key(Var(TIME), ZERO)
+    moving = m.context.knowing(replace(world, moving=world.moving | {place, "v"})).at_instant(key, ZERO)
+    start = Premise("its start", moving.placed(m.residuals[0], key), "=", False, False, m.number, "instant")
+    seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, _meaning("v", place, m)])
+    yield replace(seen, fresh=())
+
+
+def _unchanging(m: Matter) -> Iterator[Matter]:
+    """`v = F t/m + C` below `m dv/dt = F`: that the line above gives F by what moves does not say that it changes, and
+    one in which t stands says that it stays."""
+    world = m.context.world
+    if Var(TIME) not in m.unknowns or any(v.at for v in m.unknowns):
+        return
+    premises = [p for p in m.context.premises if not p.implied]
+    differentiated = {v.name for t in (*m.residuals, *(p.term for p in premises)) for v in variables(t) if v.order}
+    names = sorted({
+        v.name for v in m.unknowns
+        if v.name in world.moving and v.name not in world.symbols
+        and v.name not in differentiated | world.functions.keys() | _PLACES
+        and [v in {u for u, _ in isolated(p.term)} for p in premises if v in variables(p.term)] == [True]})
+    if not names:
+        return
+    same = world.moving - set(names)
+    definitions = {n: t for n, t in world.definitions.items() if n not in names}
+    context = m.context.knowing(replace(world, moving=same, definitions=definitions))
+    said = Premise(f"{' and '.join(names)}{_SAME}", ZERO, "=", False, False, m.number, "custom")
+    yield replace(m, setting=m.setting.within(context.adding(said)))
