@@ -45,7 +45,8 @@ _LATIN_CAPITALS = {"Alpha": "A", "Beta": "B", "Epsilon": "E", "Zeta": "Z", "Eta"
 _FUNCTIONS = {"sqrt": "", "cbrt": "", "abs": "", "log10": r"\log_{10}", "sign": r"\operatorname{sign}",
               "arcsinh": r"\operatorname{arcsinh}", "arccosh": r"\operatorname{arccosh}",
               "arctanh": r"\operatorname{arctanh}"}
-_MARKS = {"\u0302": r"\hat", "\u0304": r"\bar", "\u0303": r"\tilde", "\u0307": r"\dot", "\u0308": r"\ddot"}
+_MARKS = {"\u20d7": r"\vec", "\u0302": r"\hat", "\u0304": r"\bar", "\u0303": r"\tilde", "\u0307": r"\dot",
+          "\u0308": r"\ddot"}
 _ESCAPED = {"\\": r"\backslash ", "{": r"\{", "}": r"\}", "$": r"\$", "%": r"\%", "#": r"\#", "&": r"\&", "_": r"\_",
             "^": r"\wedge ", "~": r"\sim ", "°": r"^{\circ}"}
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from derive.notation.cleaning import MARKS
-from derive.notation.names import GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
+from derive.notation.names import ARROW, GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
 from derive.notation.vocabulary import JOINING, PROSE
 
 FUNCTIONS: dict[str, str] = {
@@ -228,8 +228,9 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     if order and scope.knows(canonical(plain)):
         return Piece("name", canonical(plain), at, end, order)
     stem, _, axis = canonical(plain).partition("_")
-    if axis in ("x", "y", "z", "r", "θ") and scope.is_vector(stem):
-        return Piece("name", f"{stem}_{axis}", at, end, order)
+    for vector in (stem, stem + ARROW):  # a_r is said of a⃗ too
+        if axis in ("x", "y", "z", "r", "θ") and scope.is_vector(vector):
+            return Piece("name", f"{vector}_{axis}", at, end, order)
     whole = canonical(plain)
     if whole[-1:] in ("x", "y", "z") and scope.is_vector(whole[:-1]) and "_" in whole:  # `v1_x`, of the vector v1
         return Piece("name", whole, at, end, order)

@@ -22,6 +22,7 @@ from derive.notation.printing import as_text
 from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.shorthand import (
     components_named,
+    with_arrows,
     with_constancy,
     with_orders,
     with_unit_powers,
@@ -94,7 +95,8 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_orders(without_asides(scan(text, scope, body.start, body.end)), scope)
+    lexemes = with_arrows(scan(text, scope, body.start, body.end), scope)
+    lexemes = with_orders(without_asides(lexemes), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
@@ -200,7 +202,7 @@ def _product_of_known(run: str, scope: Scope) -> bool:
 
 def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
     _check_length(Span(0, len(text)))
-    lexemes = scan(text, scope)
+    lexemes = with_arrows(scan(text, scope), scope)
     tokens = line_tokens(lexemes, scope, text).tokens
     signs = _calculus(lexemes)
     nodes = parse_claim(tokens, Span(0, len(text)))
@@ -215,7 +217,7 @@ def _claim_builder(text: str, scope: Scope) -> Callable[[Chooser], Claim]:
 
 def _expression_builder(text: str, scope: Scope) -> Callable[[Chooser], Expr]:
     _check_length(Span(0, len(text)))
-    lexemes = scan(text, scope)
+    lexemes = with_arrows(scan(text, scope), scope)
     depths(lexemes)
     node = parse_expression(mathematics(lexemes), Span(0, len(text)))
     signs = _calculus(lexemes)

@@ -14,7 +14,7 @@ from itertools import pairwise, takewhile
 
 from derive.notation.amounts import unit_run
 from derive.notation.letters import split
-from derive.notation.names import Scope, canonical
+from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Num, Span
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
@@ -168,6 +168,7 @@ def _states(inside: Sequence[Lexeme]) -> bool:
     return False
 
 
+HAT = "\u0302"
 _HATS = {"i": "î", "j": "ĵ", "k": "k̂"}
 _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 
@@ -183,6 +184,27 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return [
         replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)
         if x.kind == "run" and x.text in alone else x for x in lexemes]
+
+
+def with_arrows(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`r⃗ = r r̂` without declarations: what has an arrow is the vector, and what has none its size. Elsewhere the arrow
+    says nothing that is not known."""
+    runs = [x for x in lexemes if x.kind == "run"]
+    if not any(ARROW in x.text for x in runs):
+        return lexemes
+    arrowed = {x.text[:x.text.index(ARROW)][-1:] for x in runs if ARROW in x.text}
+    hatted = any(HAT in x.text for x in runs)
+    bare = any(x.text.replace(letter + ARROW, "").find(letter) >= 0 for x in runs for letter in arrowed)
+    known = any(scope.knows(letter + ARROW) for letter in arrowed)
+    declared = any(scope.is_vector(letter) for letter in arrowed)
+    if scope.quick and not declared and (hatted or bare or known):
+        return lexemes
+    return [_without_arrow(x) if x.kind == "run" else x for x in lexemes]
+
+
+def _without_arrow(run: Lexeme) -> Lexeme:
+    places = tuple(p for char, p in zip(run.text, run.places, strict=True) if char != ARROW)
+    return replace(run, text=run.text.replace(ARROW, ""), places=places)
 
 
 def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:

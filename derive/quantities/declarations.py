@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import get_args
 
-from derive.notation.names import Scope, canonical
+from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.reader import read_claim
 from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
 from derive.problems import problem
@@ -112,7 +112,7 @@ def _name(piece: str) -> tuple[str, str | None] | None:
     found = _NAME.match(re.sub(r"^(Delta|δ|Δ|delta)\s+(?=\S)", r"\1", piece.strip()))
     if found is None:
         return None
-    return canonical(found["name"]), canonical(found["of"]) if found["of"] else None
+    return canonical(found["name"].replace(ARROW, "")), canonical(found["of"]) if found["of"] else None
 
 
 def _items(right: str) -> list[str]:

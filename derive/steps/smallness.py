@@ -301,4 +301,6 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
         return Decision(v, after)
     if v.standing in (Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN, Standing.CARRIED):
         return Decision(v, after)
+    if v.standing is Standing.FAILS and m.fresh:
+        return Decision(v, after)  # a new period: the exact lines say nothing of it, and would be refuted by anything
     return None
