@@ -7,7 +7,7 @@ from dataclasses import replace
 from derive.guarding import guarded
 from derive.notation.joined import components_in, products_in
 from derive.notation.primed import primed_in
-from derive.notation.tree import Derivative, walk
+from derive.notation.tree import Claim, Derivative, Name, Relation, Value, names_in, walk
 from derive.notation.vectors import vectors_in
 from derive.page import Page, given_up, last_side
 from derive.quantities.dimensions import Dimensions
@@ -44,7 +44,7 @@ def opened(document: Document, proofs: bool = True) -> Page:
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
         None if declared or strict else UsualDimensions(), problems=document.problems,
         apart=frozenset() if declared else products_in(_typed(document)))
-    page = _with_givens(page)
+    page = _left_open(_with_givens(page))
     for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
@@ -61,6 +61,25 @@ def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:
 
 def _typed(document: Document) -> list[str]:
     return [x.text for x in (*document.given, *document.working) if not x.remark]
+
+
+def _left_open(page: Page) -> Page:
+    """A page that declares nothing and gives values alone (`Given: m = 2 kg, F = 10 N`) leaves it to its lines to bring
+    in the laws, as one without givens does."""
+    claims = [s.claim for x in page.givens if x.reading is not None for s in x.reading.statements]
+    if page.document.symbols or not claims or not all(map(_is_value, claims)):
+        return page
+    usual = UsualDimensions()
+    for claim in claims:
+        assert claim is not None
+        usual.adopt(claim)
+    return replace(page, setting=replace(page.setting, strict=False), usual=usual)
+
+
+def _is_value(claim: Claim | None) -> bool:
+    """`m = 2 kg`, `v(0) = 3 m/s`: one name, and nothing named on the other side."""
+    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(
+        claim.sides[0], Name | Value | Derivative) and not names_in(claim.sides[1])
 
 
 def _knowing_what_moves(page: Page) -> Page:

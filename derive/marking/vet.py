@@ -83,7 +83,7 @@ def _notice(code: str, line: int = 0, /, **facts: str) -> Finding:
 def form(s: Subject) -> Iterator[Finding]:
     """What is wrong with the file itself, and what parts it lacks."""
     for p in dict.fromkeys((*s.exercise.problems, *s.scheme.problems, *s.page.problems)):
-        yield Finding("fault", p.line, p.message)
+        yield Finding("notice" if p.code.startswith("read.") else "fault", p.line, p.message)
     for part, there in (("Given:", s.exercise.given), ("Show:", s.exercise.show), ("Solution:", s.exercise.solution)):
         if not there:
             yield _fault("vet.part_missing", part=part)

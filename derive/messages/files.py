@@ -65,6 +65,16 @@ FILES: dict[str, tuple[str, ...]] = {
     "symbols.small": (
         "{name} has a unit, so it is small only beside something. Say beside what, as in “{name} << L”.",
     ),
+    # --- how a file was read where it was not typed in so many words ----------------------------------------
+    "read.notes": ("Taken as words about a symbol: {pieces}. Such a note may also stand after “--”.",),
+    "read.given": ("Taken as given, though it stands among the symbols: {pieces}. The place for it is “Given:”.",),
+    "read.working": (
+        "There is no heading for the working, so it was taken to begin in line {line}. Type “Working:” above that.",
+    ),
+    "read.bullets": (
+        "The dashes at the beginning of the lines under “{heading}:” were taken as bullets, not as minus signs.",
+        "The dashes at the beginning of the lines were taken as bullets, not as minus signs.",
+    ),
     # --- the rows of a mark scheme --------------------------------------------------------------------------
     "marks.no_label": ("A mark point begins with its label. Type it as in “(p1)  M2  F = m a”.",),
     "marks.no_kind": ("After the label comes the kind of mark and how many: type M1, A1 or B1.",),

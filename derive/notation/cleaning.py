@@ -48,6 +48,9 @@ _SAME = {
     "∣": "|", "‖": "|", "⟂": "⊥", "ﹾ": "°", "˚": "°", "º": "°",
     "…": "...", "ℓ": "l",
 }
+# Signs that only say that something is done or ticked off, and arrows of other founts.
+_SAME.update(dict.fromkeys("∎□■▢▣◻◼☐☑☒✅✓✔✗✘★☆", " "))
+_SAME.update(dict.fromkeys("➔➙➛➜➝➞➡➤➨➾🡒", "→"))
 _INVISIBLE = frozenset("\u200b\u200c\u200d\u2060\ufeff\u200e\u200f\u00ad\u2061\u2062\u2063\u2064")
 
 # Marks that mean something over a letter: dot, two dots, three dots, hat, bar, tilde, arrow.

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from derive.notation.names import Scope
+from derive.notation.references import NUMBERED
 from derive.notation.vocabulary import GIVING
 from derive.notation.word_lists import words
 from derive.notation.words import Entry, is_joint, is_relation, place
@@ -34,7 +35,7 @@ def head_of(entries: list[Entry], scope: Scope, line: str) -> tuple[Head, list[E
     cited = _references(entries, scope) | _work_inside(entries, scope)
     end = _head_end(entries)
     if end is None or not any(at < end for at in cited):
-        labels = tuple(dict.fromkeys(cited.values()))
+        labels = tuple(dict.fromkeys(label for label in cited.values() if label))
         if cited:
             _as_words(entries, cited)
         return Head(cites=labels), entries
@@ -43,7 +44,7 @@ def head_of(entries: list[Entry], scope: Scope, line: str) -> tuple[Head, list[E
     signs = any(e.kind == "math" and e.lexeme.kind in ("plus", "minus", "times", "slash", "raised", "caret")
                 for e in head)
     works = signs or any(e.lexeme.text.lower() in _WORK for e in head)
-    labels = tuple(dict.fromkeys(cited.values()))
+    labels = tuple(dict.fromkeys(label for label in cited.values() if label))
     rest = entries[end:]
     _as_words(rest, {at - end: label for at, label in cited.items() if at >= end})
     return Head(line[typed.start:typed.end], labels, works), rest
@@ -66,8 +67,13 @@ def _references(entries: Sequence[Entry], scope: Scope) -> dict[int, str]:
     found: dict[int, str] = {}
     head_end = _head_end(entries) or 0
     for at in range(len(entries) - 2):
-        if _cites(entries[at:at + 3], scope) and (at < head_end or _after_a_word(entries, at, found)):
+        three = entries[at:at + 3]
+        if _cites(three, scope) and (at < head_end or _after_a_word(entries, at, found)):
             found[at] = entries[at + 1].lexeme.text
+        elif at and entries[at - 1].lexeme.text.lower() in NUMBERED and _brackets(three) and (
+            three[1].lexeme.kind == "number"
+        ):
+            found[at] = ""  # `by eq. 4 of the sheet`: words, though nothing here is called so
     return found
 
 
@@ -88,8 +94,12 @@ def _work_inside(entries: Sequence[Entry], scope: Scope) -> dict[int, str]:
 
 
 def _cites(three: Sequence[Entry], scope: Scope) -> bool:
-    first, inner, last = three
-    return first.lexeme.kind == "open" and last.lexeme.kind == "close" and inner.lexeme.text in scope.labels
+    inner = three[1]
+    return _brackets(three) and inner.lexeme.text in scope.labels
+
+
+def _brackets(three: Sequence[Entry]) -> bool:
+    return three[0].lexeme.kind == "open" and three[-1].lexeme.kind == "close"
 
 
 def _after_a_word(entries: Sequence[Entry], at: int, found: dict[int, str]) -> bool:

@@ -19,12 +19,14 @@ from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
+from derive.notation.references import with_references
 from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.shorthand import (
     components_named,
     with_arrows,
     with_constancy,
     with_orders,
+    with_trial,
     with_unit_powers,
     with_unit_vectors,
     without_asides,
@@ -95,8 +97,8 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_arrows(scan(text, scope, body.start, body.end), scope)
-    lexemes = with_orders(without_asides(lexemes), scope)
+    lexemes = with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope)
+    lexemes = with_orders(without_asides(with_arrows(lexemes, scope)), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)

@@ -88,6 +88,8 @@ _TIMES_TEN = re.compile(
 )
 _CHANGE_SIGNS = {"Delta": "Δ", "Δ": "Δ", "Σ": "Σ", "sum": "Σ", "Sum": "Σ"}
 _DOTS = re.compile(r"\.\.(?!\.)|\.(?= ?[=+*/^)²]| -| [^\W\d_]{1,5}\.)")
+# Stars around what is set in bold are no power signs: `so **a = F/m**`, `**Answer:** a = F/m`.
+_BOLD = re.compile(r"(?<=:)(\*\*)|(\*\*)(?=:)|(?<!\S)(\*\*)(?=\S)[^*]+(?<=\S)(\*\*)(?=[\s.,;)]|\Z)")
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 # Where a bracket could hold components: two such numbers worked with, or one that begins with nothing.
 _WORKED_WITH = re.compile(r"\d,\d+\s*[-+*/·]\s*\d+,\d")
@@ -105,7 +107,11 @@ class _Scanner:
 
     def run(self) -> list[Lexeme]:
         at, spaced = 0, True
+        bold = {found.start(group) for found in _BOLD.finditer(self.text) for group in range(1, 5)}
         while at < len(self.text):
+            if at in bold:
+                at, spaced = at + 2, True
+                continue
             if self.text[at] in " &" or (self.text[at] == "$" and self.text.count("$") % 2 == 0):
                 at, spaced = at + 1, True
                 continue

@@ -93,6 +93,18 @@ def _rest(run: Lexeme, found: re.Match[str], group: str) -> list[Lexeme]:
     return [_part(run, found.start(group), found.end(group))] if found[group] else []
 
 
+def with_trial(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`try x: X e^(i ω t)`: the colon after what it is tried for is an equals sign, where the line has none."""
+    first = next((at for at, x in enumerate(lexemes) if x.kind != "join"), 0)
+    word, name, colon = (*lexemes[first:first + 3], None, None, None)[:3]
+    if word is None or name is None or colon is None or OPENING.get(word.text.lower()) != "try":
+        return lexemes
+    known = scope.knows(canonical(name.text)) or len(canonical(name.text).partition("_")[0]) == 1
+    if name.kind != "run" or not known or colon.kind != "colon" or any(x.kind in ("rel", "arrow") for x in lexemes):
+        return lexemes
+    return [*lexemes[:first + 2], replace(colon, kind="rel", text="="), *lexemes[first + 3:]]
+
+
 _STAYS = frozenset(("is", "stays", "remains"))
 _CONSTANT = frozenset(("constant", "const", "conserved"))
 _ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))

@@ -17,7 +17,7 @@ from derive.notation.operations import Head, head_of
 from derive.notation.pieces import Piece
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Span
-from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
+from derive.notation.vocabulary import MEANING_A_SIGN, OPENING, PROSE
 from derive.notation.words import Entry, Segment, entries_of, is_relation, place, segments_of
 
 
@@ -42,7 +42,7 @@ class Tokens:
 def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     entries = _known_by_words(entries_of(lexemes, scope), scope)
     head, rest = head_of(entries, scope, line)
-    cut = segments_of(rest)
+    cut = _tried_below(segments_of(rest))
     if _tells(cut, scope):
         whole = place(rest)
         words = line[whole.start:whole.end]
@@ -75,6 +75,21 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     if pending:
         tokens.append(_separator(pending, line))
     return Tokens(tuple(tokens), head)
+
+
+def _tried_below(segments: list[Segment]) -> list[Segment]:
+    """`try complex: x = X e^(i ω t)`: what is tried stands behind the colon, with words before it."""
+    out: list[Segment] = []
+    for segment in segments:
+        head = out[-1] if out else None
+        if head is not None and head.opening is not None and segment.opening is None and OPENING.get(
+            head.opening.lexeme.text.lower()) == "try" and not any(map(is_relation, head.entries)) and any(
+            e.lexeme.kind == "colon" for e in segment.before
+        ):
+            segment.before, segment.opening = head.before + head.entries + segment.before, head.opening
+            out.pop()
+        out.append(segment)
+    return out
 
 
 def _separator(entries: list[Entry], line: str) -> Piece:
@@ -116,6 +131,7 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
     words = [e for e in entries if e.kind in ("prose", "strange", "small")]
     ranged = any(e.kind == "runs" for e in entries)
     if not relations and not ranged:
+        _no_trial_of_nothing(segment, words)
         if words or segment.opening is not None or followed_by_colon:
             _all_words(segment)
         return segment
@@ -142,6 +158,13 @@ def _trimmed(segment: Segment, scope: Scope, followed_by_colon: bool = False) ->
         # `let the speed v = …`: the words belong to the opening
         segment.before, segment.lead = segment.before + segment.lead, []
     return segment
+
+
+def _no_trial_of_nothing(segment: Segment, words: list[Entry]) -> None:
+    """`try X cos ω t` says what is tried, but not for what."""
+    opening = segment.opening.lexeme.text.lower() if segment.opening is not None else ""
+    if OPENING.get(opening) == "try" and len(segment.entries) > 1 and not words:
+        raise ReadError(place(segment.entries), "what it is tried for and an equals sign before it, as in ‘try x = …’")
 
 
 # A sentence has at least so many words; two or three may be a name of several words, or a slip of the keyboard.

@@ -85,6 +85,8 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     for at, entry in enumerate(entries):
         if entry.kind == "math" and entry.lexeme.kind == "run" and entry.depth == 0:
             entry.kind = _class(entries, at, scope)
+        elif entry.lexeme.text in _DIRECTIONS:
+            entry.kind = "prose"
     _abbreviations(entries)
     _articles_and_hyphens(entries)
     _changes(entries)
@@ -220,11 +222,19 @@ def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:
             inside = entries[at + 1:close]
             words = [e.lexeme.text for e in inside if e.lexeme.kind == "run"]
             tight = at > 0 and not entries[at].lexeme.spaced
-            if words and not tight and _wordy(inside, words, scope):
+            if (words and not tight and _wordy(inside, words, scope)) or _points(inside):
                 for entry in entries[at:close + 1]:
                     entry.kind, entry.depth = "prose", 0
             at = close
         at += 1
+
+
+# Which way is meant, in a sign: `(↑) N - m g = 0`, `↑: …`. An arrow to the right may also join, or say what runs off.
+_DIRECTIONS = frozenset("↑↓←↗↘↖↙↻↺⟲⟳↷↶")
+
+
+def _points(inside: list[Entry]) -> bool:
+    return bool(inside) and all(e.lexeme.kind == "arrow" or e.lexeme.text in _DIRECTIONS for e in inside)
 
 
 def _wordy(inside: list[Entry], words: list[str], scope: Scope) -> bool:

@@ -1,7 +1,7 @@
 """Rows of `Symbols:` — `θ : rad, 0 < θ < π/2, about 30° -- slope of the slipway` — to Symbols.
 
-One row declares one name or several. A row that cannot be read gives a Problem that says what to type;
-the other rows stand.
+How a row is taken apart is for derive.quantities.table_rows; here is what its pieces say. A row that cannot be read
+gives a Problem that says what to type; the other rows stand.
 """
 
 from __future__ import annotations
@@ -17,89 +17,122 @@ from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.reader import read_claim
 from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
 from derive.problems import problem
+from derive.quantities.table_rows import NAME, SIGN, folded, pieces_of, taken_apart, wordy
+from derive.quantities.table_rows import Declared as TypedRow
+from derive.quantities.table_rows import Related as TypedRelation
 from derive.quantities.units import UnreadUnit, known_unit, parse_unit_text
 from derive.records import Dimension, Problem, Signed, Symbol, Unreadable
 
 MOST_ROWS = 300  # ten times what the largest exercise declares
 _LONGEST_ROW = 1000
 _LARGEST_TYPICAL = 1e100
-_NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
-_NAME = re.compile(
-    r"(?P<name>[^\W\d_][\w\u0300-\u036f\u20d7{}+\-]*?[\u0300-\u036f\u20d7]*(?P<primes>['’′″‴\"”]*))"
-    r"(?:\(\s*(?P<of>[^\W\d][\w']*)\s*\))?\s*\Z"
-)
+_MOST_SHOWN = 3
 _SIGNS: Mapping[str, Signed] = {
     **{name: name for name in get_args(Signed)},
     "non-negative": "nonnegative", "non-positive": "nonpositive", "non-zero": "nonzero",
     "not negative": "nonnegative", "not zero": "nonzero",
 }
 _FLAGS = ("whole", "integer", "vector", "constant", "scalar", "small")
+_PLAIN_NUMBER = ("dimensionless", "unitless", "no unit", "no units", "none")
 _WORDS = (*_SIGNS, *_FLAGS)
+_NEAR = 0.85  # `postive`, `integr`; further off is another word (`position`)
 _RELATION_SIGN = re.compile(r"[<>≤≥≠≪≫=]")
 _ABOUT = re.compile(
-    r"(?:about|around|typically|say|≈|~)\s*(?P<minus>[-−]?)(?P<number>\d+(?:\.\d+)?|\.\d+)"
+    r"(?:about|around|approx(?:imately|\.)?|typically|say|≈|~)\s*(?P<minus>[-−]?)(?P<number>\d+(?:\.\d+)?|\.\d+)"
     r"(?:(?:[eE]|\s*[×*·]\s*10\s*(?:\^|\*\*))\s*\(?(?P<ten>[-+−]?\d{1,3})\)?)?\s*(?P<unit>.*)\Z"
 )
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """A row as far as it has been read: what it says of each of its names."""
+    """A declaration as far as it has been read: what it says of each of its names."""
 
     line: int
     names: tuple[tuple[str, str | None], ...]
     symbol: Symbol
     unit_given: bool = False
     problems: tuple[Problem, ...] = field(default=())
+    notes: tuple[str, ...] = ()
+    value: str = ""
 
 
-def declared(rows: Iterable[tuple[int, str]]) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
-    """The symbols of numbered rows, and what is wrong with rows that give none."""
+@dataclass(frozen=True, slots=True)
+class Declarations:
+    """What rows declare. `problems`: what is wrong with rows; `notes`: words among the pieces, with their lines;
+    `given`: what the rows state (`m = 2 kg`, `F = m a`), with their lines."""
+
+    symbols: tuple[Symbol, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    notes: tuple[tuple[int, str], ...] = ()
+    given: tuple[tuple[int, str], ...] = ()
+
+
+def declared(rows: Iterable[tuple[int, str]]) -> Declarations:
+    """What numbered rows declare, each name once."""
     symbols: dict[str, Symbol] = {}
     problems: list[Problem] = []
+    notes: list[tuple[int, str]] = []
+    given: list[tuple[int, str]] = []
     for count, (line, text) in enumerate(rows):
         if count == MOST_ROWS:
             problems.append(problem("symbols.too_many", line, limit=str(MOST_ROWS)))
             break
-        found, wrong = read_row(text, line)
-        problems.extend(wrong)
-        for symbol in found:
+        row = read_row(text, line)
+        problems.extend(row.problems)
+        notes.extend(row.notes)
+        given.extend(row.given)
+        for symbol in row.symbols:
             if symbol.name in symbols:
                 problems.append(problem("symbols.twice", line, name=symbol.name))
             else:
                 symbols[symbol.name] = symbol
-    return tuple(symbols.values()), tuple(problems)
+    return Declarations(tuple(symbols.values()), (*problems, *_taken(notes, given)), tuple(notes), tuple(given))
 
 
-def read_row(text: str, line: int = 0) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
-    """One row: the symbols it declares, and its problems."""
+def _taken(notes: list[tuple[int, str]], given: list[tuple[int, str]]) -> Iterable[Problem]:
+    """What is said once of all the words taken for notes, and once of all that was taken as given."""
+    for code, pieces in (("read.notes", notes), ("read.given", given)):
+        if pieces:
+            shown = ", ".join(f"“{piece}”" for _, piece in pieces[:_MOST_SHOWN])
+            yield problem(code, pieces[0][0], pieces=shown + (", …" if len(pieces) > _MOST_SHOWN else ""))
+
+
+def read_row(text: str, line: int = 0) -> Declarations:
+    """What one row declares."""
     if text.strip().startswith("#"):
-        return (), ()
+        return Declarations()
     if len(text) > _LONGEST_ROW:
-        return (), (problem("symbols.too_long", line, limit=str(_LONGEST_ROW)),)
-    body, note = _without_note(text)
-    left, colon, right = _at_colon(body)
-    if not colon:
-        return (), (problem("symbols.no_colon", line, _span(text, body.strip()), typed=body.strip()),)
-    names = [_name(piece) for piece in left.split(",")]
-    bad = next((piece.strip() for piece, name in zip(left.split(","), names, strict=True) if name is None), None)
+        return Declarations(problems=(problem("symbols.too_long", line, limit=str(_LONGEST_ROW)),))
+    found, typed = taken_apart(text), text.strip()
+    if found is None:
+        return Declarations(problems=(problem("symbols.no_colon", line, _span(text, typed), typed=typed),))
+    parts = [_declaration(x, text, line) for x in found]
+    return Declarations(
+        tuple(s for part in parts for s in part.symbols), tuple(p for part in parts for p in part.problems),
+        tuple(n for part in parts for n in part.notes), tuple(g for part in parts for g in part.given))
+
+
+def _declaration(typed: TypedRow | TypedRelation, text: str, line: int) -> Declarations:
+    if isinstance(typed, TypedRelation):
+        return Declarations(given=((line, typed.text),))
+    names = [_name(piece) for piece in typed.names]
+    bad = next((piece.strip() for piece, name in zip(typed.names, names, strict=True) if name is None), None)
     if bad is not None:
-        return (), (problem("symbols.no_name", line, _span(text, bad), typed=bad or left.strip()),)
-    row = _Row(line, tuple(name for name in names if name is not None), Symbol("", note=note))
+        at = bad or text.partition(":")[0].strip()
+        return Declarations(problems=(problem("symbols.no_name", line, _span(text, bad), typed=at),))
+    row = _Row(line, tuple(name for name in names if name is not None), Symbol("", note=typed.note))
     # The unit first, wherever it stands: bounds and typical values are in it.
-    for item in sorted(_items(right), key=lambda item: _as_unit(row, item, text) is None):
+    items = [piece for item in typed.items for piece in _pieces(row, item, text)]
+    for item in sorted(items, key=lambda item: _as_unit(row, item, text) is None):
         row = _with_item(row, item, text)
     return _finished(row)
 
 
-def _without_note(text: str) -> tuple[str, str]:
-    found = _NOTE.search(text)
-    return (text[:found.start()], text[found.end():].strip()) if found else (text, "")
-
-
-def _at_colon(body: str) -> tuple[str, str, str]:
-    left, colon, right = body.replace("\uff1a", ":", 1).partition(":")
-    return left, colon, right
+def _pieces(row: _Row, item: str, text: str) -> Iterable[str]:
+    """An item, or what it says one after the other."""
+    own = _name(SIGN.split(item, maxsplit=1)[0]) in row.names  # `g = 9.81`, `m > 0`: about the name, no unit
+    whole = own or any(reading(row, item, text) for reading in (_as_word, _as_typical, _as_unit, _as_value))
+    return (item,) if whole else pieces_of(item)
 
 
 def _span(text: str, piece: str) -> Span | None:
@@ -109,22 +142,10 @@ def _span(text: str, piece: str) -> Span | None:
 
 def _name(piece: str) -> tuple[str, str | None] | None:
     """`m`, `x_0`, `v'`, `Delta p`, `y(t)`: the canonical name, and the variable it is a function of."""
-    found = _NAME.match(re.sub(r"^(Delta|δ|Δ|delta)\s+(?=\S)", r"\1", piece.strip()))
+    found = NAME.match(folded(piece))
     if found is None:
         return None
     return canonical(found["name"].replace(ARROW, "")), canonical(found["of"]) if found["of"] else None
-
-
-def _items(right: str) -> list[str]:
-    """The pieces between commas that stand in no bracket."""
-    pieces, depth, start = [], 0, 0
-    for position, character in enumerate(right):
-        depth += (character in "([{") - (character in ")]}")
-        if character in ",;" and depth <= 0:
-            pieces.append(right[start:position])
-            start = position + 1
-    pieces.append(right[start:])
-    return [piece.strip() for piece in pieces if piece.strip()]
 
 
 # --- one function for each kind of item ---------------------------------------------------------------
@@ -137,6 +158,8 @@ def _as_word(row: _Row, item: str, text: str) -> _Row | None:
         return replace(row, symbol=replace(row.symbol, sign=_SIGNS[word]))
     if word in ("whole", "integer", "whole number"):
         return replace(row, symbol=replace(row.symbol, whole=True))
+    if word in _PLAIN_NUMBER:
+        return replace(row, symbol=replace(row.symbol, unit="1", dimension=Dimension()), unit_given=True)
     if word == "vector":
         return replace(row, symbol=replace(row.symbol, vector=True))
     if word == "small":
@@ -148,9 +171,11 @@ def _as_word(row: _Row, item: str, text: str) -> _Row | None:
 
 
 def _as_typical(row: _Row, item: str, text: str) -> _Row | None:
-    if not re.match(r"(?:about|around|typically|say)\b|[≈~]", item):
+    if not re.match(r"(?:about|around|approx(?:imately)?|typically|say)\b|[≈~]", item):
         return None
     found = _ABOUT.match(item)
+    if found is None and len(item.split()) > 2 and wordy(item):
+        return replace(row, notes=(*row.notes, item))  # a moment of inertia `about the axle`
     if found is None:
         return _complain(row, "symbols.about", text, item)
     ten = int((found["ten"] or "0").replace("−", "-"))
@@ -184,7 +209,7 @@ def _as_bound(row: _Row, item: str, text: str) -> _Row | None:
     if not bounds or any(not _bounded(bound, names) for bound in bounds):
         return _complain(row, "symbols.bound", text, item)
     if any("=" in bound.signs for bound in bounds):
-        return _complain(row, "symbols.number", text, item)
+        return _as_value(row, typed.partition("=")[2].strip(), text) or _complain(row, "symbols.number", text, item)
     return replace(row, symbol=replace(row.symbol, bounds=row.symbol.bounds + tuple(bounds)))
 
 
@@ -200,7 +225,28 @@ def _as_unit(row: _Row, item: str, text: str) -> _Row | None:
     return replace(row, symbol=symbol, unit_given=True)
 
 
-_READINGS: tuple[Callable[[_Row, str, str], _Row | None], ...] = (_as_word, _as_typical, _as_bound, _as_unit)
+_VALUE = re.compile(
+    r"(?P<number>[-−+]?\s*(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][-+−]?\d{1,3}|\s*[×*·]\s*10\s*(?:\^|\*\*)\s*\(?[-+−]?\d{1,3}\)?)?)"
+    r"\s*(?P<unit>.*)\Z"
+)
+
+
+def _as_value(row: _Row, item: str, text: str) -> _Row | None:
+    """`2 kg`: what the quantity is given to be, in its unit."""
+    found = _VALUE.match(item)
+    if found is None or (row.value and row.value != item):
+        return None
+    unit = found["unit"].strip().strip("[]").strip()
+    if unit:
+        measured = _as_unit(replace(row, unit_given=False), unit, text)
+        if measured is None or (row.unit_given and measured.symbol.dimension != row.symbol.dimension):
+            return None
+        row = row if row.unit_given else measured
+    return replace(row, value=f"{found['number']} {unit or row.symbol.unit}".strip())
+
+
+_READINGS: tuple[Callable[[_Row, str, str], _Row | None], ...] = (
+    _as_word, _as_typical, _as_bound, _as_unit, _as_value)
 
 
 def _with_item(row: _Row, item: str, text: str) -> _Row:
@@ -208,14 +254,28 @@ def _with_item(row: _Row, item: str, text: str) -> _Row:
         taken = reading(row, item, text)
         if taken is not None:
             return taken
-    near = difflib.get_close_matches(item.lower(), _WORDS, n=1, cutoff=0.75)
-    if near:
+    first, *more = item.split()
+    near = difflib.get_close_matches(first.lower(), _WORDS, n=1, cutoff=_NEAR) if len(more) < 2 else []
+    if near and near[0] != first.lower():
         return _complain(row, "symbols.word", text, item, nearest=near[0])
     unread = parse_unit_text(item)
     assert isinstance(unread, UnreadUnit)
     if re.match(r"[-−]?\d", item):
         return _complain(row, "symbols.number", text, item)
-    return _complain(row, "symbols.unit", text, item, nearest=unread.nearest, hint=unread.hint)
+    if not _tells(item, unread):
+        return _complain(row, "symbols.unit", text, item, nearest=unread.nearest, hint=unread.hint)
+    if first.lower() in _SIGNS and (signed := _as_word(row, first, text)) is not None:
+        row = signed  # `positive constant`
+    return replace(row, notes=(*row.notes, item))
+
+
+def _tells(item: str, unread: UnreadUnit) -> bool:
+    """Are these words, and no unit slipped with the keyboard?"""
+    if wordy(item) and len(item.split()) > 1:
+        return True
+    if wordy(item):
+        return not unread.nearest or difflib.SequenceMatcher(None, item, unread.nearest).ratio() < _NEAR
+    return len(re.findall(r"[^\W\d_]{3,}", item)) > 1
 
 
 def _complain(row: _Row, code: str, text: str, item: str, **facts: str) -> _Row:
@@ -232,7 +292,7 @@ def _relations(claim: Claim) -> list[Relation]:
     return [relation for part in claim.parts for relation in _relations(part)] if isinstance(claim, Both) else []
 
 
-def _finished(row: _Row) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
+def _finished(row: _Row) -> Declarations:
     symbols = []
     names = [name for name, _ in row.names]
     for name, of in row.names:
@@ -240,7 +300,10 @@ def _finished(row: _Row) -> tuple[tuple[Symbol, ...], tuple[Problem, ...]]:
         symbol = replace(row.symbol, name=name, of=of, bounds=tuple(b for b in bounds if not _says_only_sign(b, name)))
         sign = _sign_from(bounds, name)
         symbols.append(replace(symbol, sign=sign) if sign and symbol.sign in ("real", "nonnegative") else symbol)
-    return tuple(symbols), row.problems
+    note = "; ".join(x for x in (*row.notes, row.symbol.note) if x)
+    given = tuple((row.line, f"{name} = {row.value}") for name, _ in row.names) if row.value else ()
+    return Declarations(
+        tuple(replace(s, note=note) for s in symbols), row.problems, tuple((row.line, x) for x in row.notes), given)
 
 
 def _bounded(bound: Relation, names: Sequence[str]) -> list[str]:

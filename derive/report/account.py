@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from derive.messages import MESSAGES, sentence
-from derive.records import Check, Choice, LineVerdict, Quantity, Standing, State, Verdict
+from derive.records import Check, Choice, LineVerdict, Problem, Quantity, Standing, State, Verdict
 from derive.report.discretion import HelpGrade, told
 from derive.report.figures import quantity_text, telling_pair
 from derive.report.naming import (
@@ -93,12 +93,20 @@ def state_in_words(state: State, first: Iterable[str] = ()) -> str:
 # --- the pieces, in the order they are read -----------------------------------------------------------
 
 
+# What a file's form was taken for, where nothing need be mended.
+_HOW_READ = "read."
+
+
 def _problems(check: Check) -> Remark:
-    said = [
-        sentence("piece.at_line", {"line": f"line {p.line}", "said": p.message}) if p.line else p.message
-        for p in check.problems
-    ]
+    said = _said([p for p in check.problems if not p.code.startswith(_HOW_READ)])
     return Remark(sentence("title.problems"), _once(said))
+
+
+def _said(problems: Iterable[Problem]) -> list[str]:
+    return [
+        sentence("piece.at_line", {"line": f"line {p.line}", "said": p.message}) if p.line else p.message
+        for p in problems
+    ]
 
 
 def _broken_lines(check: Check, grade: HelpGrade, taught: Taught) -> list[Remark]:
@@ -287,7 +295,8 @@ def _readings(check: Check) -> Remark:
         for line in check.lines if line.reading is not None
         for choice in line.reading.choices if choice.taken and not _goes_without_saying(choice, line)
     ]  # fmt: skip
-    return Remark(sentence("title.readings"), _of_lines(said, check))
+    of_file = _said([p for p in check.problems if p.code.startswith(_HOW_READ)])
+    return Remark(sentence("title.readings"), (*_once(of_file), *_of_lines(said, check)))
 
 
 def _read_as(choice: Choice) -> str:

@@ -9,19 +9,22 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Literal
 
 from derive.problems import problem
 from derive.quantities.declarations import declared
 from derive.records import Document, Problem, RawLine
 from derive.text.decode import decode, split_lines
+from derive.text.headings import Heading
 from derive.text.lines import read_rows, with_cites
 from derive.text.marks import read_marks
-from derive.text.sections import Heading, Row, Sections, split_sections
+from derive.text.rows import Row
+from derive.text.sections import Sections, split_sections
 
 Kind = Literal["exercise", "working", "quick"]
 
-_MATHEMATICAL = re.compile(r"[=<>≤≥≈∝≠⇒]")
+_MATHEMATICAL = re.compile(r"[=<>≤≥≈~∝≠⇒→]|\\[a-z]|->")
 
 
 def read_document(data: bytes | str, source: str) -> Document:
@@ -32,9 +35,11 @@ def read_document(data: bytes | str, source: str) -> Document:
     lines, too_many = split_lines(text)
     sections = split_sections(lines)
     under, kind = _arranged(sections)
-    symbols, wrong_symbols = declared((row.number, row.text) for row in under.get("symbols", ()))
+    table = declared((row.number, " " * row.start + row.content) for row in under.get("symbols", ()))
+    under["given"] = (*(Row(number, said) for number, said in table.given), *under.get("given", ()))
     scheme = read_marks(under.get("marks", ()))
     parts = {heading: read_rows(under.get(heading, ())) for heading in ("given", "show", "working", "solution")}
+    parts["show"] = tuple(map(_naming, parts["show"]))
     labels = [line.label for part in parts.values() for line in part if line.label]
     cited = {heading: with_cites(part, labels) for heading, part in parts.items()}
     named = _names_exercise(sections, under, kind)
@@ -44,10 +49,10 @@ def read_document(data: bytes | str, source: str) -> Document:
         title="" if named else sections.title,
         exercise=sections.title if named else "",
         statement="\n".join(row.text.strip() for row in _statement(sections, under)),
-        symbols=symbols,
+        symbols=table.symbols,
         given=cited["given"], show=cited["show"], working=cited["working"], solution=cited["solution"],
         marks=scheme.points,
-        problems=(*sections.problems, *wrong_symbols, *scheme.problems, *_ambiguous_labels(cited.values()),
+        problems=(*sections.problems, *table.problems, *scheme.problems, *_ambiguous_labels(cited.values()),
                   *missing, *too_many),
     )
 
@@ -81,6 +86,11 @@ def _names_exercise(sections: Sections, under: dict[Heading, tuple[Row, ...]], k
     """Whether `Exercise: …` names one kept elsewhere: not in an exercise, nor in a working with its own
     givens and goal."""
     return bool(sections.title) and kind != "exercise" and not ("given" in under and "show" in under)
+
+
+def _naming(goal: RawLine) -> RawLine:
+    """What only names the quantity to be found (`Find: the speed v`) is words: nothing could arrive at it."""
+    return goal if _MATHEMATICAL.search(goal.text[goal.body.start:goal.body.end]) else replace(goal, remark=True)
 
 
 def _ambiguous_labels(parts: Iterable[tuple[RawLine, ...]]) -> list[Problem]:

@@ -15,7 +15,9 @@ _LEADING = re.compile(
     rf"\s*(?:(?P<round>\(\s*{_LABEL}\s*\))(?P<colon>\s*:)?|(?P<square>\[\s*\d{{1,3}}[a-z]?\s*\])"
     r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z])\))|(?P<bare_colon>\d{1,3}:(?=\s)))"
 )
-_TRAILING = re.compile(r"(?:\s{2,}|\t)\((\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
+_TRAILING = re.compile(
+    r"(?:(?:\s{2,}|\t)|\s*(?:[.·]{3,}|…+)\s*|\s(?P<dashes>[-–—_]{2,}>?)\s*)\((?P<label>\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
+_FAR_RIGHT = 80  # columns looked through for such a label and the dots before it
 # What follows the first of several labelled lines that are worked with, and can begin no mathematics.
 _WORKED_WITH = re.compile(
     rf"\s*(?:[×*·/^²³÷]|,\s*\({_LABEL}\)|[-+−±]\s*(?:[^=<>≤≥:]{{0,80}}\({_LABEL}\)[^=<>≤≥]{{0,80}}(?::|⇒|=>|gives|yields)|\({_LABEL}\)\s*[:,])"
@@ -75,13 +77,16 @@ def _bare(typed: str) -> str:
     return typed.strip().rstrip(":").strip().strip("()[].").strip()
 
 
-def trailing_label(text: str, start: int) -> tuple[str, int] | None:
-    """A number in brackets set far right, as in print, and where the line ends without it."""
+def trailing_label(text: str, start: int, before: Collection[str]) -> tuple[str, int] | None:
+    """A number in brackets set far right, as in print, perhaps behind dots or dashes, and where the line ends without
+    it. Two dashes before a label that stands above are a reason (`a = F/m -- (1)`)."""
     text = text.rstrip()
-    found = _TRAILING.search(text, max(start, len(text) - 20))
+    found = _TRAILING.search(text, max(start, len(text) - _FAR_RIGHT))
     if found is None or not text[start:found.start()].strip():
         return None
-    return found[1], found.start()
+    if found["dashes"] and len(found["dashes"]) < 3 and found["label"] in before:
+        return None
+    return found["label"], found.start()
 
 
 # --- labels in reasons ------------------------------------------------------------------------------

@@ -7,18 +7,19 @@ where it is plain; where it could be a factor, the reader decides with the decla
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from derive.notation.tree import Span
 from derive.quantities.units import UnreadUnit, parse_unit_text
 from derive.records import RawLine
 from derive.text.labels import cited, leading_label, trailing_label
-from derive.text.sections import Row
+from derive.text.rows import Row
 
 # `--` and the em dash open a reason where they stand apart; an en dash is typed for a minus sign.
-_DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—)\s*|(?:(?<=\s)|^)#\s+")
-_RULE = re.compile(r"\s*([-=_*~.·—–])\1{2,}\s*\Z")
+_DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—|//+(?=\s*\S))\s*|(?:(?<=\s)|^)#\s+")
+_REMARK = re.compile(r"\s*(?:#|//|%)")
+_RULE = re.compile(r"\s*(?:([-=_*~.·—–])\1{2,}|```+\w*)\s*\Z")
 _REASON_WORDS = re.compile(
     r"\s*(?:from|by|using|use|since|because|see|with|where|divide|multiply|multiplying|dividing|substitut\w*"
     r"|integrat\w*|differentiat\w*|rearrang\w*|combin\w*|cancel\w*|add\w*|subtract\w*|squar\w*|insert\w*|solv\w*"
@@ -26,6 +27,8 @@ _REASON_WORDS = re.compile(
     r"|small|the|both|put|putting|subst|law|hence|compare|comparing|simplif\w*|expand\w*|factor\w*|let)\b",
     re.IGNORECASE,
 )
+# One dash, or an arrow back, opens a reason only where it stands well apart and such a word follows.
+_POINTED = re.compile(rf"(?:(?<=\s\s)[-–]|(?<=\s)(?:<-+|←))(?={_REASON_WORDS.pattern})\s*", re.IGNORECASE)
 _ONLY_CITES = re.compile(r"\s*\(?\d{1,3}[a-z]?\)?(?:\s*(?:,|;|and|&|\+|-)\s*\(?\d{1,3}[a-z]?\)?)*\s*\Z")
 # The reader refuses a longer line at once, whatever its label.
 _LONGEST_LOOKED_INTO = 20_000
@@ -45,23 +48,31 @@ def read_rows(rows: Iterable[Row]) -> tuple[RawLine, ...]:
     return tuple(lines)
 
 
-def read_row(row: Row, before: Iterable[str] = ()) -> RawLine:
+def read_row(row: Row, before: Collection[str] = ()) -> RawLine:
     """One row as a line; `before` are the labels above it."""
+    line = _line(row, before)
+    return replace(line, text=row.typed) if row.typed else line
+
+
+def _line(row: Row, before: Collection[str]) -> RawLine:
     text = row.text
     if len(text) > _LONGEST_LOOKED_INTO:
         return RawLine(row.number, text, body=Span(row.start, len(text)))
-    if text[row.start:].lstrip().startswith("#") or _RULE.match(text, row.start):
+    if _REMARK.match(text, row.start) or _RULE.match(text, row.start):
         return RawLine(row.number, text, body=_trimmed(text, row.start, len(text)), remark=True)
     found = leading_label(text, row.start, tuple(before))
     start, end, label = found.start, len(text), found.label
     reason = ""
-    dashed = _DASHED.search(text, start)
+    right = None if label else trailing_label(text, start, before)
+    if right:
+        label, end = right
+    dashed = _DASHED.search(text, start, end) or _POINTED.search(text, start, end)
     if dashed:
         reason, end = text[dashed.end():].strip(), dashed.start()
     maybe = None
     if not dashed:
         end, reason, maybe = _bracketed(text, start, end)
-    right = None if label else trailing_label(text[:end], start)
+    right = None if label else trailing_label(text[:end], start, before)
     if right:
         label, end = right
     return RawLine(row.number, text, label, _trimmed(text, start, end), reason, maybe_reason=maybe)

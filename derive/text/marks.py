@@ -14,7 +14,7 @@ from typing import Literal, cast
 from derive.notation.tree import Span
 from derive.problems import problem
 from derive.records import MarkPoint, Problem, RawLine
-from derive.text.sections import Row
+from derive.text.rows import Row
 
 _LABEL = re.compile(r"\s*(?:\(\s*(?P<round>[\w*']{1,8})\s*\)|(?P<plain>[A-Za-z]\d{1,3}|\d{1,3})[.):])\s*")
 _KIND = re.compile(r"(?P<kind>[MAB])\s?(?P<marks>\d{1,3})(?P<ft>\s?ft)?(?=\s|$)")

@@ -1,52 +1,26 @@
 """The lines of a file sorted under its headings.
 
-A heading is a word and a colon alone on its line. `Given: F = m a` puts that one line under its heading.
-What a line says is not looked at, but for whether it could be a heading.
+A heading is a word and a colon alone on its line. `Given: F = m a` puts that line under its heading, and what is
+indented below it. What a line says is not looked at, but for whether it could be a heading.
 """
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass, field, replace
 
-from derive.notation.tree import Span
 from derive.problems import problem
 from derive.records import Problem
+from derive.text.headings import HOLDS_LINES, SPELLINGS, Alone, Heading, Inline, heading_of
+from derive.text.markup import unmarked, without_bullets
+from derive.text.rows import Row
 
-Heading = Literal["symbols", "given", "show", "working", "solution", "marks"]
-
-_SPELLINGS: dict[str, Heading] = {
-    "symbols": "symbols", "symbol": "symbols",
-    "given": "given", "givens": "given",
-    "show": "show", "to show": "show", "show that": "show",
-    "working": "working", "workings": "working",
-    "solution": "solution", "marks": "marks",
-}
-_HEADINGS = ("Exercise", "Symbols", "Given", "Show", "Working", "Solution", "Marks")
-_ALONE = re.compile(r"\s*(?:#+\s+|\*\*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*[:\uff1a]\s*(?:\*\*)?\s*\Z")
-_WITH_TEXT = re.compile(r"\s*(?P<word>[^\W\d_]{2,}(?: that)?)\s*[:\uff1a]\s*(?=\S)", re.IGNORECASE)
-_LONGEST_HEADING = 200  # characters
-# Under these a person writes words before a colon (`Energy:`), so only a near miss is called a heading.
-_HOLDS_LINES = ("working", "solution")
-# Where a colon after a word is no heading: `given: …` in a working stays words, so that no line of it
-# becomes a premise by how it is introduced; in the table of symbols a colon follows every name.
-_ROWS_WITH_COLONS = (*_HOLDS_LINES, "symbols", "marks")
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One line of a section: its number in the file, its text, and where its content begins."""
-
-    number: int
-    text: str
-    start: int = 0
-
-    @property
-    def content(self) -> str:
-        return self.text[self.start:]
+# A heading on the line of its text that is not the only line under it: all that follows is.
+_GO_ON = (*HOLDS_LINES, "symbols")
+# What stands unheaded after one of these may be the working.
+_BEFORE_WORKING = ("symbols", "given", "show")
+_RELATES = re.compile(r"[=<>≤≥≈∝≠⇒]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,73 +36,116 @@ class Sections:
 
 def split_sections(lines: Sequence[str]) -> Sections:
     """Sort lines under headings. A mistyped heading is reported with what was meant, and taken as meant."""
-    rows: dict[str, list[Row]] = {"opening": []}
-    problems: list[Problem] = []
-    title, awaits_title, here, headed = "", False, "opening", False
+    sorting = _Sorting()
+    apart = False
     for number, text in enumerate(lines, start=1):
-        if not text.strip():
-            continue
-        exercise = _exercise_title(text) if here == "opening" and not title and not rows["opening"] else None
+        if text.strip():
+            plain = unmarked(text)
+            sorting.take(Row(number, plain, typed=text if plain != text else "", apart=apart))
+        apart = not text.strip()
+    return sorting.done()
+
+
+class _Sorting:
+    """The rows sorted so far, and the heading that the next one stands under."""
+
+    def __init__(self) -> None:
+        self.rows: dict[str, list[Row]] = {"opening": []}
+        self.problems: list[Problem] = []
+        self.title, self.awaits_title, self.headed = "", False, False
+        self.here, self.begun = "opening", False
+        # After `Given: F = m a`: that row, and the rows without a heading of their own that follow it.
+        self.inline: tuple[Heading, Row] | None = None
+        self.loose: list[Row] = []
+
+    def take(self, row: Row) -> None:
+        exercise = _exercise_title(row.text) if self._may_be_titled() else None
         if exercise is not None:
-            title, awaits_title = exercise, not exercise
-            continue
-        found = _heading(text, number, here)
-        if isinstance(found, _Alone):
-            problems.extend(found.problems)
-            here, headed = found.heading, True
-            rows.setdefault(here, [])
-            continue
-        if awaits_title and found is None:
-            title, awaits_title = text.strip(), False
-            continue
-        if found is not None and found.heading != here:
-            rows.setdefault(found.heading, []).append(Row(number, text, found.start))
-            continue
-        rows.setdefault(here, []).append(Row(number, text))
-    under = {heading: tuple(rows[heading]) for heading in _SPELLINGS.values() if heading in rows}
-    return Sections(title, tuple(rows["opening"]), under, headed, tuple(problems))
+            self.title, self.awaits_title = exercise, not exercise
+            return
+        found = heading_of(row, self.here, self._underway())
+        if found is not None:
+            self._settle()
+            self.problems.extend(found.problems)
+        if isinstance(found, Alone):
+            self.here, self.headed, self.inline = found.heading, True, None
+            self.rows.setdefault(self.here, [])
+        elif isinstance(found, Inline):
+            self._take_inline(found, row)
+        elif self.awaits_title:
+            self.title, self.awaits_title = row.text.strip(), False
+        elif self.inline is not None and row.indent > self.inline[1].indent:
+            self.rows[self.inline[0]].append(row)
+        elif self.inline is not None:
+            self.loose.append(row)
+        else:
+            self.rows[self.here].append(row)
+            self.begun = self.begun or (self.here == "opening" and _relates(row))
+
+    def _underway(self) -> bool:
+        """Has a working without headings begun?"""
+        return self.here == "opening" and self.begun
+
+    def _may_be_titled(self) -> bool:
+        return self.here == "opening" and not self.title and not self.rows["opening"]
+
+    def _take_inline(self, found: Inline, row: Row) -> None:
+        under = replace(row, start=found.start)
+        self.rows.setdefault(found.heading, []).append(under)
+        if found.heading in _GO_ON:
+            self.headed = self.headed or not self._underway()
+            self.here, self.inline = found.heading, None
+        else:
+            self.inline = (found.heading, row)
+
+    def _settle(self) -> None:
+        """Before a heading, equations that were left loose belong to the one on whose line a text stood."""
+        for row in self.loose:
+            owner = self.inline[0] if self.inline is not None and _relates(row) else self.here
+            self.rows[owner].append(row)
+        self.loose = []
+
+    def done(self) -> Sections:
+        if not self.headed:
+            self.rows["opening"] += self.loose
+        elif not self.rows.keys() & {"working", "solution", "marks"}:
+            self._find_working()
+        else:
+            self._settle()
+        rows, bulleted = without_bullets(self.rows)
+        headings = dict.fromkeys(SPELLINGS.values())
+        under = {heading: rows[heading] for heading in headings if heading in rows}
+        return Sections(self.title, rows["opening"], under, self.headed, (*self.problems, *bulleted))
+
+    def _find_working(self) -> None:
+        """What has no heading after the last block of what is given or to be shown is the working."""
+        if self.loose:
+            working, self.loose = self.loose, []
+        else:
+            rows = self.rows[self.here] if self.here in _BEFORE_WORKING else []
+            cut = _where_block_ends(rows)
+            working, rows[cut:] = rows[cut:], []
+        if not any(map(_relates, working)):
+            self.rows[self.here] += working
+            return
+        self.rows["working"] = working
+        number = working[0].number
+        self.problems.append(problem("read.working", number, line=str(number)))
 
 
-@dataclass(frozen=True, slots=True)
-class _Alone:
-    heading: str
-    problems: tuple[Problem, ...] = ()
+def _where_block_ends(rows: Sequence[Row]) -> int:
+    """The place of the first row that stands further left than the first, or at the left edge after an empty line."""
+    for at in range(1, len(rows)):
+        left = rows[at].indent < rows[0].indent
+        if (left and rows[at].apart) or (not rows[at].indent and (left or rows[at].apart)):
+            return at
+    return len(rows)
 
 
-@dataclass(frozen=True, slots=True)
-class _Inline:
-    heading: Heading
-    start: int
+def _relates(row: Row) -> bool:
+    return _RELATES.search(row.text) is not None
 
 
 def _exercise_title(text: str) -> str | None:
     found = re.match(r"\s*exercise\s*[:\uff1a]\s*(.*)\Z", text, re.IGNORECASE)
     return found[1].strip() if found else None
-
-
-def _heading(text: str, number: int, here: str) -> _Alone | _Inline | None:
-    if len(text) > _LONGEST_HEADING and not text[:_LONGEST_HEADING].strip():
-        return None
-    alone = _ALONE.match(text) if len(text) <= _LONGEST_HEADING else None
-    if alone:
-        return _heading_alone(alone, number, here)
-    with_text = _WITH_TEXT.match(text)
-    heading = _SPELLINGS.get(with_text["word"].lower()) if with_text else None
-    if with_text is None or heading is None or here in _ROWS_WITH_COLONS:
-        return None
-    return _Inline(heading, with_text.end())
-
-
-def _heading_alone(found: re.Match[str], number: int, here: str) -> _Alone | None:
-    word = found["word"].lower()
-    if word in _SPELLINGS:
-        return _Alone(_SPELLINGS[word])
-    span = Span(*found.span("word"))
-    near = difflib.get_close_matches(word, _SPELLINGS, n=1, cutoff=0.75)
-    if near:
-        meant = _SPELLINGS[near[0]]
-        return _Alone(meant, (problem("heading.meant", number, span, typed=found["word"], meant=meant.capitalize()),))
-    if here in _HOLDS_LINES or here == "opening" or " " in word:
-        return None
-    listed = ", ".join(_HEADINGS)
-    return _Alone("unknown", (problem("heading.unknown", number, span, typed=found["word"], headings=listed),))

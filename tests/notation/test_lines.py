@@ -147,6 +147,20 @@ ROWS = (
     ("A 1200 kg barge is towed by a rope with 900 N at 25 deg to its path", "",
      "A 1200 kg barge is towed by a rope with 900 N at 25 deg to its path"),
     ("the crate starts from rest. drag 300 N", "", "the crate starts from rest. drag 300 N"),
+    ("try y: Y cos(ω t)", "try: y = (* Y (cos (* ω t)))", ""),
+    ("try complex: y = A e^(λ t)", "try: y = (* A (^ #e (* λ t)))", "complex"),
+    ("Eq. 1 gives F = m a", "F = (* m a)", "Eq. 1"),
+    ("Eq.(2): F = m a", "F = (* m a)", "Eq.(2)"),
+    ("eqn 2 gives F = m a", "F = (* m a)", "eqn 2"),
+    ("from 2) F = m a", "F = (* m a)", "from 2)"),
+    ("by eq. 2 F = m a", "F = (* m a)", "by eq. 2"),
+    ("by eq. 7 of the sheet, F = m a", "F = (* m a)", "by eq. 7 of the sheet"),
+    ("F = m a ∎", "F = (* m a)", ""),
+    ("F = m a ✓", "F = (* m a)", ""),
+    ("(↑) N - m g = 0", "(+ N (- (* m g))) = 0", "(↑)"),
+    ("↑: N = m g", "N = (* m g)", "↑"),
+    ("**Result:** F = m a", "F = (* m a)", "Result"),
+    ("so **F = m a**", "F = (* m a)", ""),
 )
 
 
@@ -156,6 +170,19 @@ def test_a_line_falls_into_its_statements_and_its_words(typed: str, statements: 
 
     assert dump(reading) == statements
     assert reading.words == words
+
+
+@pytest.mark.parametrize(("typed", "cites"), [
+    ("Eq. 1 gives F = m a", ("1",)), ("from 2) F = m a", ("2",)), ("by eq. 7 of the sheet, F = m a", ()),
+    ("from 1) and 2) F = m a", ("1", "2")),
+])
+def test_a_line_is_cited_without_the_brackets_of_its_label(typed: str, cites: tuple[str, ...]) -> None:
+    assert read(typed, LINES)[0].cites == cites
+
+
+@pytest.mark.parametrize("typed", ["try Y cos(ω t)", "try complex: Y cos(ω t)"])
+def test_a_trial_without_its_equals_sign_says_how_to_type_it(typed: str) -> None:
+    assert "try x = …" in refused(typed, LINES).expected
 
 
 @pytest.mark.parametrize("typed", ["m a + k x", "½ m v² + m g x", "sin θ cos θ tan θ", "m g sin θ cos φ"])

@@ -9,16 +9,17 @@ from hypothesis import strategies as st
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Span
-from derive.quantities.declarations import MOST_ROWS, declared, read_row
+from derive.quantities.declarations import MOST_ROWS, Declarations, declared, read_row
 from derive.quantities.dimension_words import typed_unit
+from derive.quantities.table_rows import taken_apart
 from derive.records import Symbol
 
 
 def symbol(row: str) -> Symbol:
-    symbols, problems = read_row(row, 1)
-    assert problems == ()
-    assert len(symbols) == 1
-    return symbols[0]
+    found = read_row(row, 1)
+    assert found.problems == ()
+    assert len(found.symbols) == 1
+    return found.symbols[0]
 
 
 def bounds(found: Symbol) -> list[str]:
@@ -117,13 +118,13 @@ def test_a_note_is_kept_as_words(row, note):
 
 
 def test_one_row_may_declare_several_names():
-    symbols, problems = read_row("m1, m2 : kg, positive, m1 < 50, about 40 -- barges", 1)
+    found = read_row("m1, m2 : kg, positive, m1 < 50, about 40 -- barges", 1)
 
-    assert problems == ()
-    assert [(s.name, s.unit, s.sign, s.typical, s.note) for s in symbols] == [
+    assert found.problems == ()
+    assert [(s.name, s.unit, s.sign, s.typical, s.note) for s in found.symbols] == [
         ("m_1", "kg", "positive", 40, "barges"), ("m_2", "kg", "positive", 40, "barges"),
     ]
-    assert [bounds(s) for s in symbols] == [["m_1 < 50"], ["m_2 < 50"]]
+    assert [bounds(s) for s in found.symbols] == [["m_1 < 50"], ["m_2 < 50"]]
 
 
 @pytest.mark.parametrize(("row", "expected"), [
@@ -132,30 +133,31 @@ def test_one_row_may_declare_several_names():
     ("m, M : kg, positive, m < M", [["m < M"], []]),
 ])
 def test_a_range_is_said_of_all_names_of_a_row_unless_each_has_its_own(row, expected):
-    symbols, problems = read_row(row, 1)
+    found = read_row(row, 1)
 
-    assert problems == ()
-    assert [bounds(s) for s in symbols] == expected
+    assert found.problems == ()
+    assert [bounds(s) for s in found.symbols] == expected
 
 
 def test_remarks_and_empty_rows_declare_nothing():
-    assert read_row("# the masses", 1) == ((), ())
+    assert read_row("# the masses", 1) == Declarations()
 
 
 @pytest.mark.parametrize(("row", "code", "at", "says"), [
-    ("m kg positive", "symbols.no_colon", "m kg positive", "m : kg"),
+    ("m as in the figure above", "symbols.no_colon", "m as in the figure above", "m : kg"),
     ("2m : kg", "symbols.no_name", "2m", "v_0"),
     (": kg", "symbols.no_name", None, "v_0"),
     ("m + M : kg", "symbols.no_name", "m + M", "v_0"),
     ("m, : kg", "symbols.no_name", None, "v_0"),
     ("m : kgg", "symbols.unit", "kgg", "kg"),
-    ("m : mass of the buoy", "symbols.unit", "mass of the buoy", "“--”"),
     ("c : J/kg K", "symbols.unit", "J/kg K", "brackets"),
     ("m : kg, N", "symbols.two_units", "N", "one unit"),
     ("m : kg, postive", "symbols.word", "postive", "positive"),
-    ("g : m/s^2, 9.81", "symbols.number", "9.81", "about"),
-    ("g : m/s^2, = 9.81", "symbols.number", "= 9.81", "Given:"),
-    ("g : m/s^2, g = 9.81", "symbols.number", "g = 9.81", "Given:"),
+    ("g : m/s^2, 9.81, 9.8", "symbols.number", "9.8", "about"),
+    ("g : m/s^2, = 2 h", "symbols.number", "= 2 h", "Given:"),
+    ("m : kg, postitive mass", "symbols.word", "postitive mass", "positive"),
+    ("n : 1, integr", "symbols.word", "integr", "integer"),
+    ("v : metrs", "symbols.unit", "metrs", "metres"),
     ("x : m, 0 <", "symbols.bound", "0 <", "0 < x < 1"),
     ("x : m, 0 < y < 1", "symbols.bound", "0 < y < 1", "0 < x < 1"),
     ("m : kg, about heavy", "symbols.about", "about heavy", "about 40"),
@@ -165,7 +167,7 @@ def test_remarks_and_empty_rows_declare_nothing():
     ("x : m, small", "symbols.small", "small", "<<"),
 ])
 def test_a_row_that_cannot_be_read_says_what_to_type(row, code, at, says):
-    problem, = read_row(row, 7)[1]
+    problem, = read_row(row, 7).problems
 
     assert (problem.code, problem.line) == (code, 7)
     assert says in problem.message
@@ -173,24 +175,96 @@ def test_a_row_that_cannot_be_read_says_what_to_type(row, code, at, says):
 
 
 def test_what_is_right_in_a_row_stands_beside_what_is_wrong():
-    symbols, problems = read_row("m : kg, positive, heavily, about 40", 1)
+    found = read_row("m : kg, positive, kgg, about 40", 1)
 
-    assert [p.code for p in problems] == ["symbols.unit"]
-    assert (symbols[0].unit, symbols[0].sign, symbols[0].typical) == ("kg", "positive", 40)
+    assert [p.code for p in found.problems] == ["symbols.unit"]
+    assert [(s.unit, s.sign, s.typical) for s in found.symbols] == [("kg", "positive", 40)]
+
+
+@pytest.mark.parametrize(("row", "note"), [
+    ("M : kg, positive, mass of load", "mass of load"), ("θ : rad, 0 < θ < π/2, angle with the ground",
+     "angle with the ground"), ("m : mass of the buoy", "mass of the buoy"), ("m : kg, positive, heavily", "heavily"),
+    ("x : m, position", "position"), ("I : kg m^2, about the far end", "about the far end"),
+    ("k : N/m, spring constant, positive -- of the buffer", "spring constant; of the buffer"),
+])
+def test_words_among_the_pieces_are_a_note(row, note):
+    found = read_row(row, 1)
+
+    assert [s.note for s in found.symbols] == [note]
+    assert found.problems == ()
+    assert found.notes == ((1, note.partition(";")[0]),)
+
+
+def test_words_taken_for_notes_are_told_once():
+    found = declared([(1, "m : kg, mass of the barge"), (2, "F : N, pull"), (3, "v : m/s -- its speed")])
+
+    assert [(p.code, p.line) for p in found.problems] == [("read.notes", 1)]
+    assert "“mass of the barge”, “pull”" in found.problems[0].message
+
+
+# A row, and what it declares: each name with its unit ("?" where that is left open), its sign and its note.
+@pytest.mark.parametrize(("row", "expected"), [
+    ("a, T, v", "a ?; T ?; v ?"), ("x(t), v(t)", "x(t) ?; v(t) ?"), ("m1, m2", "m_1 ?; m_2 ?"),
+    ("m [kg]", "m kg"), ("v(t) [m/s]", "v(t) m/s"), ("F (N)", "F N"), ("F(N)", "F N"), ("x(t) (m)", "x(t) m"),
+    ("m in kg", "m kg"), ("m kg positive", "m kg positive"), ("S m^2", "S m^2"), ("m, kg, positive", "m kg positive"),
+    ("m = mass (kg)", "m kg “mass”"), ("m = mass of the barge, kg", "m kg “mass of the barge”"),
+    ("m - mass in kg", "m kg “mass”"), ("m – mass [kg]", "m kg “mass”"), ("m: mass, kg", "m kg “mass”"),
+    ("m is the mass of the barge (kg)", "m kg “the mass of the barge”"), ("let m be the mass", "m ? “the mass”"),
+    ("m: kg (mass)", "m kg “mass”"), ("F : N normal force", "F N “normal force”"), ("x -> position", "x ? “position”"),
+    ("mass m : kg", "m kg “mass”"), ("mass of the barge: m (kg)", "m kg “mass of the barge”"),
+    ("p1, p2 = momenta (kg m/s)", "p_1 kg m/s “momenta”; p_2 kg m/s “momenta”"), ("m -- mass", "m ? “mass”"),
+    ("m > 0", "m ? positive"), ("m, M : kg > 0", "m kg positive; M kg positive"), ("0 < θ < π/2", "θ ? positive"),
+    ("m (kg), F (N), a (m/s^2)", "m kg; F N; a m/s^2"), ("m: kg, positive, F: N", "m kg positive; F N"),
+    ("m : kg; F : N; x1, x2 : m", "m kg; F N; x_1 m; x_2 m"), ("μ : dimensionless", "μ 1"),
+    ("| m | kg | mass of the barge |", "m kg “mass of the barge”"), ("m   kg   pull", "m kg “pull”"),
+    ("| symbol | unit | meaning |", ""), ("|---|:--:|", ""), ("- m: kg", "m kg"), ("1. m : kg", "m kg"),
+    (r"\theta : rad", "θ rad"), ("$v_{max}$ : m/s", "v_max m/s"),
+])
+def test_a_row_is_read_in_the_forms_people_type(row, expected):
+    found = read_row(row, 1)
+
+    def shown(s: Symbol) -> str:
+        unit = "?" if s.dimension is None else s.unit
+        name, sign = f"{s.name}({s.of})" if s.of else s.name, "" if s.sign == "real" else s.sign
+        return " ".join(x for x in (name, unit, sign, f"“{s.note}”" if s.note else "") if x)
+
+    assert "; ".join(map(shown, found.symbols)) == expected
+    assert found.problems == ()
+
+
+@pytest.mark.parametrize(("row", "unit", "given"), [
+    ("m = 2 kg", "kg", "m = 2 kg"), ("g = 9.81 m/s^2", "m/s^2", "g = 9.81 m/s^2"), ("g : 9.81 m/s^2", "m/s^2",
+     "g = 9.81 m/s^2"), ("g : m/s^2, 9.81", "m/s^2", "g = 9.81 m/s^2"), ("g : m/s^2, = 9.81", "m/s^2",
+     "g = 9.81 m/s^2"), ("g : m/s^2, g = 9.81", "m/s^2", "g = 9.81 m/s^2"), ("g = 9.8", "", "g = 9.8"),
+    ("g: gravity, 9.8 m/s²", "m/s²", "g = 9.8 m/s²"),
+    ("g : acceleration of gravity = 9.8 m/s^2", "m/s^2", "g = 9.8 m/s^2"),
+])
+def test_a_value_among_the_symbols_is_given(row, unit, given):
+    found = declared([(3, row)])
+
+    assert [s.unit for s in found.symbols] == [unit]
+    assert found.given == ((3, given),)
+    assert "read.given" in [p.code for p in found.problems]
+
+
+def test_an_equation_among_the_symbols_is_given():
+    found = declared([(3, "F = m a")])
+
+    assert (found.symbols, found.given) == ((), ((3, "F = m a"),))
 
 
 def test_a_name_declared_twice_keeps_its_first_row():
-    symbols, problems = declared([(3, "m : kg"), (4, "M : kg"), (5, "m : m")])
+    found = declared([(3, "m : kg"), (4, "M : kg"), (5, "m : m")])
 
-    assert [(s.name, s.unit) for s in symbols] == [("m", "kg"), ("M", "kg")]
-    assert [(p.code, p.line) for p in problems] == [("symbols.twice", 5)]
+    assert [(s.name, s.unit) for s in found.symbols] == [("m", "kg"), ("M", "kg")]
+    assert [(p.code, p.line) for p in found.problems] == [("symbols.twice", 5)]
 
 
 def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():
-    symbols, problems = declared((line, f"q_{line} : kg") for line in range(1, MOST_ROWS + 3))
+    found = declared((line, f"q_{line} : kg") for line in range(1, MOST_ROWS + 3))
 
-    assert len(symbols) == MOST_ROWS
-    assert [(p.code, p.line) for p in problems] == [("symbols.too_many", MOST_ROWS + 1)]
+    assert len(found.symbols) == MOST_ROWS
+    assert [(p.code, p.line) for p in found.problems] == [("symbols.too_many", MOST_ROWS + 1)]
 
 
 @pytest.mark.parametrize("row", [
@@ -198,9 +272,9 @@ def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():
     "__import__('os') : kg", "m : kg, 9^9^9^9 < m", "m : kg, m < 1e999999", ",".join("abcdefgh") + " : kg",
 ])
 def test_a_monstrous_row_is_answered(row):
-    symbols, problems = read_row(row, 1)
+    found = read_row(row, 1)
 
-    assert symbols or problems
+    assert found.symbols or found.problems or found.given
 
 
 pieces = st.sampled_from([
@@ -213,7 +287,7 @@ pieces = st.sampled_from([
 @given(st.lists(pieces, max_size=12).map(" ".join) | st.text(max_size=60))
 @settings(max_examples=300, deadline=None)
 def test_no_row_makes_the_reading_raise(row):
-    symbols, problems = read_row(row, 1)
+    found = read_row(row, 1)
 
-    assert symbols or problems or row.strip().startswith("#")
-    assert all(problem.message for problem in problems)
+    assert found.symbols or found.problems or found.given or row.strip().startswith("#") or taken_apart(row) == ()
+    assert all(problem.message for problem in found.problems)

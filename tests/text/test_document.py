@@ -80,6 +80,10 @@ def test_lines_are_numbered_as_in_the_file():
     ("Exercise: buoy\nSymbols:\n  A : m\nWorking:\nF = m a", "working", "buoy", ""),
     ("Exercise: buoy\nSolution:\nF = m a", "working", "buoy", ""),      # a student's word for it
     ("Exercise: buoy\nGiven:\nF = m a\nShow:\na = F/m\nWorking:\na = F/m", "working", "", "buoy"),
+    ("Given\nF = m a\nTo find: a\nSteps:\na = F/m", "working", "", ""),
+    ("Known:\nF = m a\nGoal:\na = F/m\nProof:\na = F/m", "working", "", ""),
+    ("## Given\nF = m a\n## Solution\na = F/m", "working", "", ""),
+    ("Variables:\nm : kg\nGiven data:\nm = 3 kg\nMy working:\nm g = F", "working", "", ""),
     ("Working:\nF = m a", "working", "", ""),
     ("Exercise: buoy\nGiven:\nF = m a\nShow:\na = F/m\n", "exercise", "", "buoy"),
     ("Exercise: buoy\nGiven:\nF = m a\nShow:\na = F/m\nSolution:\na = F/m", "exercise", "", "buoy"),
@@ -139,6 +143,98 @@ def test_a_given_or_a_goal_on_the_line_of_its_heading_is_that_one_line():
     assert bodies(found.show) == ["a = F/m"]
     assert bodies(found.working) == ["F/m = a", "a = F/m"]
     assert found.given[0].text == "Given: F = m a"
+
+
+@pytest.mark.parametrize(("text", "given", "show", "working"), [
+    ("Given: F = m a\n       N = m g\nShow: a = F/m\na = F/m", ["F = m a", "N = m g"], ["a = F/m"], ["a = F/m"]),
+    ("Given: F = m a\nN = m g\nWorking:\na = F/m", ["F = m a", "N = m g"], [], ["a = F/m"]),
+    ("Symbols: m : kg\nF : N\nGiven: F = m a\nShow: a = F/m\na = F/m", ["F = m a"], ["a = F/m"], ["a = F/m"]),
+    ("Symbols:\n  m : kg\nGiven: F = m a\na = F/m", ["F = m a"], [], ["a = F/m"]),
+    ("Given:\n  F = m a\nWorking: a = F/m\nm = F/a", ["F = m a"], [], ["a = F/m", "m = F/a"]),
+    ("F = m a\nAnswer: a = F/m\nm = F/a", [], [], ["F = m a", "Answer: a = F/m", "m = F/a"]),
+    ("F = m a\nsteps\nm = F/a", [], [], ["F = m a", "steps", "m = F/a"]),
+])
+def test_a_text_on_the_line_of_its_heading_takes_along_what_stands_below_it(text, given, show, working):
+    found = read(text)
+
+    assert (bodies(found.given), bodies(found.show), bodies(found.working)) == (given, show, working)
+
+
+@pytest.mark.parametrize(("text", "working"), [
+    ("Given:\n  F = m a\nShow:\n  a = F/m\n\nF - m a = 0\na = F/m", ["F - m a = 0", "a = F/m"]),
+    ("Given:\nF = m a\nN = m g\n\na = F/m", ["a = F/m"]),
+    ("Given:\n  F = m a\n\n  N = m g\na = F/m", ["a = F/m"]),
+    ("Given:\n   F = m a\n  N = m g\n\na = F/m", ["a = F/m"]),
+    ("Symbols:\n  m : kg\n\n  F : N\n\nF = m a\na = F/m", ["F = m a", "a = F/m"]),
+    ("Given:\n  F = m a\nGoal: a\n\nBy Newton:\na = F/m", ["By Newton:", "a = F/m"]),
+])
+def test_a_working_without_its_heading_begins_where_the_last_block_ends_and_is_told_of(text, working):
+    found = read(text)
+
+    assert bodies(found.working) == working
+    assert codes(found) == ["read.working"]
+    assert text.split("\n")[found.problems[0].line - 1] == working[0]
+
+
+@pytest.mark.parametrize("text", [
+    "Given:\n  F = m a\n\nShow:\n  a = F/m\n\n  m = F/a\n",
+    "Given:\n  F = m a\nShow:\n  a = F/m\n\nWith thanks to the harbour master.\n",
+    "Given:\nF = m a\nShow:\na = F/m\n\nSolution:\na = F/m\n\nMarks:\n(p1) M1 a = F/m\n",
+])
+def test_an_exercise_without_a_working_gets_none(text):
+    found = read(text)
+
+    assert (found.kind, found.working) == ("exercise", ())
+
+
+@pytest.mark.parametrize("goal", ["a", "the speed v of the barge", "when it stops"])
+def test_a_goal_that_only_names_what_is_to_be_found_is_words(goal):
+    found = read(f"Given: F = m a\nFind: {goal}\na = F/m")
+
+    assert [line.remark for line in found.show] == [True]
+
+
+@pytest.mark.parametrize("bullet", ["-", "–", "*", "•", ">"])
+def test_bullets_are_taken_off_where_every_line_of_a_section_has_one(bullet):
+    rows = "\n".join(f"{bullet} {row}" for row in ("F = m a", "N = m g"))
+    found = read(f"Given:\n{rows}\nWorking:\n{bullet} N/m = g")
+
+    assert bodies(found.given) == ["F = m a", "N = m g"]
+    assert bodies(found.working) == ["N/m = g"]
+    assert found.given[0].text == f"{bullet} F = m a"
+    assert codes(found) == (["read.bullets"] if bullet in "-–" else [])
+
+
+def test_a_dash_is_a_minus_sign_where_other_lines_have_none():
+    found = read("m a = F\n- k x = m a\n- (k/m) x = a")
+
+    assert bodies(found.working) == ["m a = F", "- k x = m a", "- (k/m) x = a"]
+    assert codes(found) == []
+
+
+@pytest.mark.parametrize(("typed", "body"), [
+    ("**F = m a**", "F = m a"), ("*F = m a*", "F = m a"), ("`F = m a`", "F = m a"), ("**(1)** F = m a", "F = m a"),
+    ("2. **F = m a**", "F = m a"),
+])
+def test_marks_of_bold_and_code_around_a_line_are_no_mathematics(typed, body):
+    found = read(f"Working:\n{typed}\na = F/m")
+
+    assert bodies(found.working) == [body, "a = F/m"]
+    assert found.working[0].text == typed
+
+
+def test_fences_and_whole_lines_of_comment_are_remarks():
+    found = read("```\nF = m a\n// divide\n% and go on\na = F/m\n```")
+
+    assert [line.remark for line in found.working] == [True, False, True, True, False, True]
+
+
+def test_values_and_equations_among_the_symbols_are_given():
+    found = read("Symbols:\n  m = 2 kg\n  F : N\n  F = m a\nGiven:\n  a = 3 m/s^2\nWorking:\n  F = 6 N")
+
+    assert [(s.name, s.unit) for s in found.symbols] == [("m", "kg"), ("F", "N")]
+    assert bodies(found.given) == ["m = 2 kg", "F = m a", "a = 3 m/s^2"]
+    assert codes(found) == ["read.given"]
 
 
 def test_a_line_within_a_working_does_not_become_a_premise_by_a_word_before_it():

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from derive.records import RawLine
 from derive.text.labels import cited
 from derive.text.lines import read_row, read_rows, with_cites
-from derive.text.sections import Row
+from derive.text.rows import Row
 from tests.effort import effort
 
 
@@ -50,6 +50,11 @@ def body(found: RawLine) -> str:
     ("F = m a        (7)", "7", "F = m a"),        # numbered at the right, as in print
     ("F = m a\t(7)", "7", "F = m a"),
     ("= m a        (7)  [from (1)]", "7", "= m a"),
+    ("F = m a ........ (7)", "7", "F = m a"),
+    ("F = m a … (7)", "7", "F = m a"),
+    ("F = m a ---- (7)", "7", "F = m a"),
+    ("F = m a -- (7)", "7", "F = m a"),
+    ("F = m a ---> (7)", "7", "F = m a"),
 ])
 def test_a_label_is_taken_off_the_line(typed, label, rest):
     found = line(typed)
@@ -183,3 +188,21 @@ def test_a_body_always_lies_within_the_line_and_holds_no_outer_space(typed):
 
     assert 0 <= found.body.start <= found.body.end <= len(found.text)
     assert body(found) == body(found).strip()
+
+
+def test_two_dashes_before_a_label_that_stands_above_are_a_reason():
+    found = line("a = F/m -- (7)", before=("7",))
+
+    assert (found.label, body(found), found.reason) == ("", "a = F/m", "(7)")
+
+
+@pytest.mark.parametrize(("typed", "rest", "reason"), [
+    ("a = F/m  // divide by m", "a = F/m", "divide by m"), ("a = F/m //by (1)", "a = F/m", "by (1)"),
+    ("a = F/m    - dividing by m", "a = F/m", "dividing by m"), ("a = F/m <-- from (1)", "a = F/m", "from (1)"),
+    ("a = F/m ← using (1)", "a = F/m", "using (1)"), ("a = F  - m", "a = F  - m", ""), ("a = F//m", "a = F//m", ""),
+    ("a <- 3", "a <- 3", ""),
+])
+def test_a_comment_a_dash_or_an_arrow_back_opens_a_reason_where_words_follow(typed, rest, reason):
+    found = line(typed)
+
+    assert (body(found), found.reason) == (rest, reason)

@@ -3,7 +3,7 @@
 import pytest
 
 from derive.text.marks import MOST_POINTS, read_marks
-from derive.text.sections import Row
+from derive.text.rows import Row
 
 
 def scheme(*rows: str):
