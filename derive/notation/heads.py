@@ -139,9 +139,10 @@ def _is_case(claim: Claim | None, scope: Scope) -> bool:
 
 def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
     """`m → ∞: T → 2 m g`, `t → ∞, v → u`: what runs off or stands before a colon is what the rest is said of."""
-    if len(out) < 2 or out[0].role != "limit" or out[0].where is not None or out[0].claim is None:
+    opens = bool(out) and (out[0].role == "limit" or (out[0].role == "suppose" and _replaces(out[0].claim)))
+    if len(out) < 2 or not opens or out[0].where is not None or out[0].claim is None:
         return out
-    if not (out[1].word.endswith(":") or _runs_off(out[0].claim)):
+    if not (out[1].word.endswith(":") or _runs_off(out[0].claim) or _replaces(out[0].claim)):
         if out[-1].role == "limit" and out[-1].where is None and _runs_off(out[-1].claim):
             return _limits_with_bare_heads([out[-1], *out[:-1]])  # v → u, t → ∞
         return out
@@ -152,6 +153,12 @@ def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:
 
 def _runs_off(claim: Claim | None) -> bool:
     return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and claim.sides[-1] == Constant("∞")
+
+
+def _replaces(claim: Claim | None) -> bool:
+    """`h → 2h`: a name is replaced by a term of itself."""
+    return isinstance(claim, Relation) and claim.signs == ("→",) and isinstance(claim.sides[0], Name) and (
+        claim.sides[0].ident in names_in(replace(claim, sides=claim.sides[1:], signs=())))
 
 
 def _names_agree(claim: Claim | None) -> bool:

@@ -2,7 +2,7 @@
 
 Each custom is a view of the matter with more premises. A line that holds in one is shown as resting on it; a line
 that holds without is never asked. Declared symbols and givens leave nothing to custom but
-that equation, where they give an L.
+that equation, where they give an L, and the g of a task near the ground, where they give none.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ _USUAL_G = "the usual g"
 _ANYWHERE = (0.05, 60.0)
 # As it is rounded on paper, the commonest first.
 _VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
+_ROUNDED = 0.2
 # A ten may be anything.
 _TELLING = _VALUES_OF_G[:2]
 
@@ -43,6 +44,8 @@ def views(m: Matter) -> Iterator[Matter]:
         return
     if m.setting.strict:
         yield from _lagrange(m)
+        if _is_gravity(m.context.world.symbols.get("g")):
+            yield from _near_the_ground(m)
         return
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
@@ -133,7 +136,7 @@ def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
         if not isinstance(v, Var) or v in spoken or divisor in told or context.world.is_changing(v):
             continue
         if v.role == "value" and not v.order and not v.at:
-            yield Premise(f"dividing by {v.name}", divisor, "≠", always=False, kind=KIND)
+            yield Premise(f"{v.name} not being 0", divisor, "≠", always=False, kind=KIND)
 
 
 # What has a direction or a side, so that its square leaves a case open.
@@ -195,6 +198,12 @@ def _near_the_ground(m: Matter) -> Iterator[Matter]:
         inside = _with(m, fixed)
         if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
             yield inside
+
+
+def _is_gravity(symbol: Symbol | None) -> bool:
+    """Is g declared as an acceleration that its value near the ground could be one of?"""
+    return symbol is not None and symbol.dimension == dimension(m=1, s=-2) and not symbol.of and (
+        symbol.typical is None or abs(symbol.typical - float(_VALUES_OF_G[0])) < _ROUNDED)
 
 
 def _about_numbers(m: Matter) -> bool:

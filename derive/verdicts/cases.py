@@ -15,6 +15,7 @@ from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
 from derive.steps import carrying, limits, moments
+from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
@@ -338,12 +339,12 @@ def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Deci
 
 def _tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
     """A limit of what the page says; failing that, of what the writer's own broken lines say."""
-    decision = limits.tends(pair, where, setting, source)
+    decision = scaled(pair, where, setting) or limits.tends(pair, where, setting, source)
     if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
         return decision
 
     def rule(inside: Matter) -> Decision:
-        return limits.tends(pair, where, inside.setting, source)
+        return scaled(pair, where, inside.setting) or limits.tends(pair, where, inside.setting, source)
 
     return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
 

@@ -15,6 +15,7 @@ from derive.steps import limits, stationary, totals, trials
 from derive.steps.motion import as_function
 from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.terms.lowering import lower
+from derive.terms.measured import measured
 from derive.terms.term import Term, sub, variables
 from derive.verdicts.branching import either
 from derive.verdicts.judge import judge
@@ -30,9 +31,15 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
     claim = without_bare_integrals(claim, setting.context.world)
     options = alternatives(claim)
     if len(options) > 1:
+        value = measured(claim)
+        as_value = decide_claim(value, setting, source, word) if value is not None else None
+        if as_value is not None and not any(v.standing is Standing.FAILS for v in as_value[0]):
+            return as_value
         decision = either(claim, options, setting, source, word)
+        if as_value is not None and decision.verdict.standing is Standing.FAILS:
+            return as_value
         return (replace(decision.verdict, span=claim.span),), decision.after
-    verdicts = []
+    found = []
     for pair in pairs(options[0]):
         if isinstance(options[0], Relation):
             pair = stationary.of_chain(pair, options[0], setting.context.world)
@@ -40,11 +47,11 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
             decision = limits.tends(pair, None, setting, source)
         else:
             decision = _judged_anew(pair, setting, source, word)
-        verdicts.append(replace(decision.verdict, span=pair.span))
+        found.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
-    if len(verdicts) > 1 and all(v.standing is Standing.FOLLOWS for v in verdicts):
-        return _ends_joined(options[0], tuple(verdicts), setting, source)
-    return tuple(verdicts), _worked_out(options[0], verdicts, setting, source)
+    if len(found) > 1 and all(v.standing is Standing.FOLLOWS for v in found):
+        return _ends_joined(options[0], tuple(found), setting, source)
+    return tuple(found), _worked_out(options[0], found, setting, source)
 
 
 def _wrongly_spelt_out(claim: Claim, setting: Setting, source: Source) -> Decision | None:

@@ -16,6 +16,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
+from derive.states.along import with_what_goes_along
 from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
@@ -73,6 +74,7 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
             if part is not None:
                 world = _with_new_vectors(world.seeing(part), part, tied_names(context))
                 world = world if setting.strict else _with_courses(world, part, context)
+        world = with_what_goes_along(world, context)
         if world == context.world:
             return context
         known = _with_rates_of(context, world.moving - context.world.moving).knowing(world)

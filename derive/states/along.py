@@ -1,0 +1,40 @@
+"""What goes along where a quantity is differentiated by another: `dT/ds` below `I = m s²` and `T = 2π √(I/(m g s))`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.states.context import Context
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import TIME, World
+
+
+def with_what_goes_along(world: World, context: Context) -> World:
+    """The world in which those names depend on a variable as well that lines above give by it, and that stand in what has
+    just been seen to be differentiated by it. (`V = x² h` beside `A = x² + 4 x h` says what is held.)"""
+    new = {n: by for n, by in world.fields.items() if n not in context.world.fields and by != TIME}
+    if not new:
+        return world
+    given = _given(context)
+    fields = dict(world.fields)
+    pending = list(new.items())
+    while pending:
+        name, by = pending.pop()
+        for v in variables(*given.get(name, ())):
+            plain = v.role == "value" and not v.order and not v.at and v.name != by
+            if plain and v.name not in fields and not world.is_changing(v) and any(
+                Var(by) in variables(t) and Var(name) not in variables(t) for t in given.get(v.name, ())
+            ):
+                fields[v.name] = by
+                pending.append((v.name, by))
+    return replace(world, fields=fields) if fields != world.fields else world
+
+
+def _given(context: Context) -> dict[str, tuple[Term, ...]]:
+    """What lines above give names by, where such a name stands alone on the left."""
+    found: dict[str, tuple[Term, ...]] = {}
+    for p in context.premises:
+        if p.sign == "=" and p.sides is not None and isinstance(p.sides[0].value, Var) and not p.sides[0].value.order:
+            name = p.sides[0].value.name
+            found[name] = (*found.get(name, ()), p.sides[1])
+    return found
