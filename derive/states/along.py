@@ -10,7 +10,7 @@ from derive.terms.world import TIME, World
 
 
 def with_what_goes_along(world: World, context: Context) -> World:
-    """The world in which those names depend on a variable as well that lines above give by it, and that stand in what has
+    """The world in which more names depend on a variable: those that lines above give by it, and that stand in what has
     just been seen to be differentiated by it. (`V = x² h` beside `A = x² + 4 x h` says what is held.)"""
     new = {n: by for n, by in world.fields.items() if n not in context.world.fields and by != TIME}
     if not new:
