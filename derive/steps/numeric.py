@@ -43,6 +43,8 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
     if not isinstance(left, Term) or not isinstance(right, Term):
         return None
     left, right = context.resolved(left), context.resolved(right)
+    if m.at:
+        left, right = context.placed(left, m.at), context.placed(right, m.at)
     cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
     if not cloud.size:
         return None

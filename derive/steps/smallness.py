@@ -15,12 +15,12 @@ import numpy as np
 from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, Sum, walk
 from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, State, Verdict
-from derive.states.context import Premise
+from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter, Regime, Setting
 from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with
-from derive.terms.calculus import partial
+from derive.terms.calculus import derivative, partial
 from derive.terms.term import (
     ONE,
     ZERO,
@@ -36,7 +36,8 @@ from derive.terms.term import (
     var,
     variables,
 )
-from derive.terms.world import TIME
+from derive.terms.tidying import tidied
+from derive.terms.world import TIME, World
 from derive.terms.writing import written
 
 _SCALE = Var("δ", role="constant")
@@ -54,15 +55,28 @@ def expanded(t: Term, small: Sequence[str], order: int) -> Term | None:
     if not change:
         return t
     scaled = substitute(t, change)
-    total, factorial = [], 1
+    for poles in range(_MOST_POLES + 1):
+        terms = _coefficients(tidied(mul(power(var(_SCALE), num(poles)), scaled)) if poles else scaled, order + poles)
+        if terms is not None:
+            return add(*terms[poles:]) if all(c is ZERO for c in terms[:poles]) else None
+    return None
+
+
+# `(m v0/b)(1 - e^(-b t/m))` has a value at b = 0 although it is divided by b, or by b² (the way of what falls).
+_MOST_POLES = 2
+
+
+def _coefficients(scaled: Term, order: int) -> list[Term] | None:
+    """The terms of a Taylor polynomial in the scale of what is small; None where a zero is divided by."""
+    terms, factorial = [], 1
     for k in range(order + 1):
         factorial *= max(k, 1)
         here = tidy(substitute(scaled, {var(_SCALE): ZERO}))
         if here is None:
             return None
-        total.append(mul(num(Fraction(1, factorial)), here))
+        terms.append(mul(num(Fraction(1, factorial)), here))
         scaled = partial(scaled, _SCALE)
-    return add(*total)
+    return terms
 
 
 _AT_ZERO = {"sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO, "arcsin": ZERO, "arctan": ZERO, "arcsinh": ZERO,
@@ -116,7 +130,8 @@ def _without_zeros(t: Term) -> Term:
 
 def opened(setting: Setting, statement: Statement) -> Setting:
     """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`."""
-    names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carriers(e)))
+    world = setting.context.world
+    names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carried_by(e, world)))
     if not names and statement.claim is not None:
         names = _angles_met(setting)
     return _with_small(setting, names, _degree_claimed(statement, names)) if names else setting
@@ -138,11 +153,44 @@ def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setti
     if setting.regime:
         names = tuple(dict.fromkeys((*(v.name for v in setting.regime.small), *names)))
     order = max(1, claimed, setting.regime.order if setting.regime else 1)
-    premises = tuple(expanded_premise(p, names, order) for p in base.premises)
-    courses = {n: _kept_to(f, names, order) for n, f in base.world.functions.items()}
-    kept = replace(base, premises=premises, world=replace(base.world, functions=courses))
+    kept = _context_kept_to(base, names, order)
+    if not setting.states.any(kept).size:
+        seen = _context_kept_to(_with_courses_put_in(base, names), names, order)
+        kept = seen if setting.states.any(seen).size else kept
     regime = Regime(tuple(Var(n) for n in names), order, kept, ", ".join(names))
     return replace(setting, regime=regime)
+
+
+def _context_kept_to(base: Context, names: tuple[str, ...], order: int) -> Context:
+    premises = tuple(expanded_premise(p, names, order) for p in base.premises)
+    courses = {n: _kept_to(f, names, order) for n, f in base.world.functions.items()}
+    return replace(base, premises=premises, world=replace(base.world, functions=courses))
+
+
+def _with_courses_put_in(base: Context, small: tuple[str, ...]) -> Context:
+    """The context with what is given by small quantities written out: `ln(T/T0) = μ φ` and T = T0 e^(μ φ) agree, and
+    to the first order of μ they would not, were they taken each by itself."""
+    premises = list(base.premises)
+    for k, p in enumerate(base.premises):
+        sides = p.sides if p.sides is not None and p.sign == "=" and p.always else (ZERO, ZERO)
+        v, course = sides[0].value, variables(sides[1])
+        if not isinstance(v, Var) or v.at or v.order or v.name in small or v in course or not any(
+            u.name in small for u in course
+        ):
+            continue
+        change = _course_and_rates(v, sides[1], base.world)
+        premises = [
+            q if i == k else replace(q, term=substitute(q.term, change), sides=None) for i, q in enumerate(premises)]
+    return replace(base, premises=tuple(premises))
+
+
+def _course_and_rates(v: Var, course: Term, world: World) -> dict[Term, Term]:
+    change = {var(v): course}
+    by = world.variable_of(v.name)
+    for order in (1, 2) if by else ():
+        course = derivative(course, world.along(by))
+        change[var(Var(v.name, order, by))] = course
+    return change
 
 
 def _small_expressions(statement: Statement) -> Iterator[Expr]:
@@ -155,6 +203,13 @@ def _small_expressions(statement: Statement) -> Iterator[Expr]:
                         yield left
                     elif sign == "≫":
                         yield right
+
+
+def _carried_by(e: Expr, world: World) -> list[str]:
+    """What is small where an expression is. Of `b t/m` that is b alone, at any time t: a product is small once."""
+    names = list(_carriers(e))
+    constant = [n for n in names if n != TIME and not (world.is_changing(Var(n)) or n in world.fields.values())]
+    return constant if len(constant) == 1 else names
 
 
 def _carriers(e: Expr) -> Iterator[str]:

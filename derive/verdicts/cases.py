@@ -15,6 +15,7 @@ from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
 from derive.steps import carrying, limits, moments
+from derive.steps.numeric import right_to_its_figures
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
@@ -23,7 +24,7 @@ from derive.terms.term import Term, Var, sub, variables
 from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import judge
+from derive.verdicts.judge import holds_at_states, judge
 from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case
 
 
@@ -172,7 +173,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
             return limit
         return judge(m)
     inside = setting.within(context.adding(*_spoken_of(case, context, setting), *case.premises))
-    decision = judge(matter(pair, replace(inside, cases=()), source, "under"))
+    decision = _at_instant_spoken_of(pair, inside, source) or judge(
+        matter(pair, replace(inside, cases=()), source, "under"))
     if decision.verdict.standing is Standing.TAKEN:
         return judge(m)
     if decision.verdict.standing is Standing.FAILS:
@@ -186,6 +188,16 @@ def _spoken_of(case: Case, context: Context, setting: Setting) -> tuple[Premise,
     others = [c for c in setting.cases if c is not case and c.premises and not c.line]
     premises = tuple(p for c in others[-1:] for p in c.premises)
     return premises if premises and setting.states.any(context, (*premises, *case.premises)).size else ()
+
+
+def _at_instant_spoken_of(pair: Pair, inside: Setting, source: Source) -> Decision | None:
+    """`for one turn φ = 2π: T = …`, then `with μ = 0.3: T/T0 = 6.59`: of the case, and of the instant above."""
+    key = inside.cases[-2].key if len(inside.cases) > 1 else ""
+    if not key:
+        return None
+    m = at_instant(matter(pair, replace(inside, cases=()), source, "under"), key)
+    found = holds_at_states(m) or right_to_its_figures(m)
+    return found if found is not None and found.verdict.standing is not Standing.FOLLOWS_IF else None
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:

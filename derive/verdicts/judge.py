@@ -289,7 +289,7 @@ WRITERS: tuple[Rule, ...] = (
 
 # Inside an approximation the exact context may still decide outright; everything else is asked of the
 # context kept to its order first.
-EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case)
+EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case, numeric.right_to_its_figures)
 AFTERWARDS: tuple[Rule, ...] = (
     *OWN, numeric.wrong_number, fails, undecided,
 )

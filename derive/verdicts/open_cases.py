@@ -113,7 +113,8 @@ def in_case(m: Matter, case: Case) -> Decision | None:
         Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
         proof_of(moved.context, moved.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
         (case.words,))
-    after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=True)))
+    # Found by what is known of the course; nothing else may tell the states of it.
+    after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=False)))
     return Decision(verdict, m.setting.within(after))
 
 
