@@ -322,12 +322,15 @@ def _divides_by_nothing(t: Term) -> bool:
         s.op == "pow" and s.args[0] is ZERO and s.args[1].op == "num" and s.args[1].value < 0 for s in postorder(t))
 
 
-def shorthand_out(t: Term, world: World) -> Term:
-    """A relation with names that are no functions themselves written out, so that what they hide is seen."""
+def shorthand_out(t: Term, world: World, courses: bool = False) -> Term:
+    """A relation with names that are no functions themselves written out, so that what they hide is seen.
+
+    courses: also with those that are functions and that a line gives by others (`T = T0 e^(μ φ)`).
+    """
     for _ in range(6):
         change = {
             var(v): world.definitions[v.name] for v in variables(t)
-            if v.name in world.definitions and not world.is_changing(v) and not v.order and not v.at
+            if v.name in world.definitions and (courses or not world.is_changing(v)) and not v.order and not v.at
         }
         if not change:
             return t

@@ -56,7 +56,7 @@ def expanded(t: Term, small: Sequence[str], order: int) -> Term | None:
         return t
     scaled = substitute(t, change)
     for poles in range(_MOST_POLES + 1):
-        terms = _coefficients(tidied(mul(power(var(_SCALE), num(poles)), scaled)) if poles else scaled, order + poles)
+        terms = _coefficients(_times_scale(scaled, poles), order + poles)
         if terms is not None:
             return add(*terms[poles:]) if all(c is ZERO for c in terms[:poles]) else None
     return None
@@ -64,6 +64,11 @@ def expanded(t: Term, small: Sequence[str], order: int) -> Term | None:
 
 # `(m v0/b)(1 - e^(-b t/m))` has a value at b = 0 although it is divided by b, or by b² (the way of what falls).
 _MOST_POLES = 2
+
+
+def _times_scale(t: Term, times: int) -> Term:
+    scale = power(var(_SCALE), num(times))
+    return add(*(tidied(mul(scale, part)) for part in (t.args if t.op == "add" else (t,)))) if times else t
 
 
 def _coefficients(scaled: Term, order: int) -> list[Term] | None:

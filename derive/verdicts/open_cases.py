@@ -11,7 +11,7 @@ from derive.states.context import shorthand_out
 from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
 from derive.steps.moments import known_ever_after
-from derive.terms.term import Var
+from derive.terms.term import Term, Var
 from derive.verdicts.weighing import evidence
 
 
@@ -107,23 +107,41 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     if moved.lowered.parts == m.lowered.parts:
         return None  # nothing in it depends on where it is said
     found, cloud = evidence(moved)
+    shown = moved
+    if not all(e.all_hold for e in found):
+        shown = _by_known_course(m, case.key) or moved
+        found, cloud = evidence(shown)
     if not cloud.size or not all(e.all_hold for e in found):
         return None
     verdict = with_proof(
         Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
-        proof_of(moved.context, moved.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
+        proof_of(shown.context, shown.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
         (case.words,))
     # Found by what is known of the course; nothing else may tell the states of it.
     after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=False)))
     return Decision(verdict, m.setting.within(after))
 
 
-def at_instant(m: Matter, key: str) -> Matter:
-    """The same pair said of one named instant."""
+def _by_known_course(m: Matter, key: str) -> Matter | None:
+    """The pair at an instant by what the lines give outright: states that meet two instants far apart are hard to find,
+    and where a course is known nothing hangs on the other one."""
+    there = at_instant(m, key, courses=True)
+    if any(v.at for v in there.unknowns):
+        return None
+    return replace(there, setting=there.setting.within(replace(m.context, instants=())))
+
+
+def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:
+    """The same pair said of one named instant.
+
+    courses: with what a line gives outright written out (`T0 e^(μ φ)` for T).
+    """
     c = m.context
     # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
-    seen = shorthand_out if not c.world.is_changing(Var(key.split("=")[0])) else (lambda t, _: t)
-    parts = tuple(
-        (c.placed(seen(c.resolved(a), c.world), key), c.placed(seen(c.resolved(b), c.world), key))
-        for a, b in m.lowered.parts)
+    out = courses or not c.world.is_changing(Var(key.split("=")[0]))
+
+    def seen(t: Term) -> Term:
+        return c.placed(shorthand_out(c.resolved(t), c.world, courses) if out else c.resolved(t), key)
+
+    parts = tuple((seen(a), seen(b)) for a, b in m.lowered.parts)
     return replace(m, lowered=replace(m.lowered, parts=parts), at=key)
