@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from derive.guarding import guarded
 from derive.notation.joined import components_in, products_in
+from derive.notation.names import canonical
 from derive.notation.primed import primed_in
 from derive.notation.tree import Claim, Derivative, Name, Relation, Value, names_in, walk
 from derive.notation.vectors import vectors_in
@@ -24,7 +26,7 @@ from derive.records import (
     Verdict,
 )
 from derive.states import moving
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
@@ -82,8 +84,17 @@ def _is_value(claim: Claim | None) -> bool:
         claim.sides[0], Name | Value | Derivative) and not names_in(claim.sides[1])
 
 
+_RATE = re.compile(r"(?<![^\W\d_])d([^\W\d_]\w*)\s*/\s*dt\b")
+
+
 def _knowing_what_moves(page: Page) -> Page:
+    """A name that no given speaks of moves as well where the working asks for its rate: E where `dE/dt = -b x'²`."""
     context, states = page.setting.context, page.setting.states
+    asked = {canonical(n) for line in _typed(page.document) for n in _RATE.findall(line)}
+    loose = {s.name for s in page.document.symbols if s.sign == "real" and not (s.of or s.bounds or s.vector)}
+    new = (asked & loose) - tied_names(context)
+    if new:
+        context = context.knowing(replace(context.world, moving=context.world.moving | new))
     return replace(page, setting=page.setting.within(moving.settled(with_restless(context, states), states)))
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from derive.guarding import guarded
 from derive.notation.names import Scope
 from derive.notation.reader import read_line
-from derive.notation.tree import Claim, Expr, Relation, Statement
+from derive.notation.tree import Claim, Constant, Expr, Relation, Statement, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over, with_own_constant
@@ -56,6 +56,7 @@ class Page:
     problems: tuple[Problem, ...] = ()
     previous: Expr | None = None
     apart: frozenset[str] = frozenset()  # names of Greek letters that spell products on this page
+    euler: bool = False  # e has stood for the number
 
     # --- reading
 
@@ -70,7 +71,8 @@ class Page:
             symbols[TIME] = world.symbols[TIME]
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
-        return Scope(symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart)
+        return Scope(
+            symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart, euler=self.euler)
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""
@@ -155,8 +157,9 @@ class Page:
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
         page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
+        euler = page.euler or any(n == Constant("e") for s in reading.statements for n in walk(s))
         return replace(
-            page, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
+            page, euler=euler, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
 
     def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:

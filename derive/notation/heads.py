@@ -85,11 +85,20 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
     """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
     colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
     head = out[:colon]
-    if not head or not _name_is_number(head[0].claim, scope) or not all(
-            s.role == "claim" and state_value(s.claim) for s in head):
+    named = bool(head) and (_name_is_number(head[0].claim, scope) or _rests_there(head[0].claim, out[colon:], scope))
+    if not named or not all(s.role == "claim" and state_value(s.claim) for s in head):
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _rests_there(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:
+    """`θ = θ0: θ'' = 0`: the place of an equilibrium, of a turning point."""
+    name = claim.sides[0] if isinstance(claim, Relation) else None
+    if not _value_of_what_changes(claim, scope):
+        return False
+    rates = [s.claim.sides[0] for s in said if isinstance(s.claim, Relation) and _is_zero(s.claim.sides[-1])]
+    return len(rates) == len(said) and all(isinstance(r, Derivative) and r.body == name for r in rates)
 
 
 def _at_listed_heads(out: list[Statement], scope: Scope) -> list[Statement]:

@@ -152,8 +152,8 @@ def _candidates(run: str, at: int, scope: Scope, habits: Habits, before: Piece |
     seen: set[tuple[str, str, int]] = set()
     for _, _, piece in sorted(found, key=lambda row: row[:2]):
         key = (piece.kind, piece.ident, piece.end)
-        # Without declarations a lone e is a name (a coefficient of restitution); raised, it is the number.
-        euler = piece.ident != "e" or piece.kind != "const" or not scope.quick or habits.before_caret
+        # Without declarations a lone e is a name (a coefficient of restitution); raised, or once raised, the number.
+        euler = piece.ident != "e" or piece.kind != "const" or not scope.quick or habits.before_caret or scope.euler
         if key not in seen and euler:
             seen.add(key)
             yield piece

@@ -110,6 +110,7 @@ class Scope:
     free:      undeclared names are allowed in this line, as in a trial solution.
     own:       names that the line itself defines; they are in `symbols` too.
     apart:     names of Greek letters that are products of their letters here: `mu` beside `mv`.
+    euler:     e has stood for the number above: `1 - 1/e` below `e^(-b t/m)`.
     """
 
     symbols: Mapping[str, Symbol] = field(default_factory=dict)
@@ -120,6 +121,7 @@ class Scope:
     free: bool = False
     own: frozenset[str] = frozenset()
     apart: frozenset[str] = frozenset()
+    euler: bool = False
 
     def knows(self, name: str) -> bool:
         """Is the name declared or defined? The time t need not be."""

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.states.projection import Cloud
+from derive.states.projection import MET, Cloud
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var
@@ -68,6 +68,14 @@ def _ordered(
     return right, wrong | met
 
 
+def _lost_in_noise(left: NDArray[Any], right: NDArray[Any], close: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Where one side has been met as nothing and the other is less than states are met to, of a line that holds
+    elsewhere: the energy of a motion that has all but come to rest."""
+    nothing = (left == 0) | (right == 0)
+    noise: NDArray[np.bool_] = nothing & (np.abs(left - right) < MET) & bool(close.any())
+    return noise
+
+
 def weigh(
     left: Term, right: Term, sign: str, cloud: Cloud, slack: NDArray[np.float64] | float = 0.0,
     more: Mapping[Var, Array] | None = None,
@@ -85,7 +93,7 @@ def weigh(
         close, far = off <= HOLDS * size, off > FAILS * size
         fine = np.isfinite(lv) & np.isfinite(rv) & np.isfinite(ls) & np.isfinite(rs)
         if sign in ("=", "≈"):
-            holds, fails = close, far
+            holds, fails = close, far & ~_lost_in_noise(lv, rv, close)
         elif sign == "≠":
             holds, fails = far, close
         elif sign not in _ORDERS or (np.imag(gap) != 0).any():

@@ -124,9 +124,10 @@ def _about(name: str, t: Term, context: Context) -> bool:
 
 
 def _names_another(p: Premise, name: str, context: Context) -> bool:
-    """Does a premise only say what another name is that nothing else speaks of (`L = ½ m r'² + …`)?"""
-    others = [q for q in context.premises if q is not p and not q.implied]
-    spoken_of = {v.name for q in others for v in variables(q.term)} | context.world.functions.keys()
+    """Does a premise only say what another name is that nothing else speaks of (`L = ½ m r'² + …`), or only to say that
+    it stays (`dE/dt = 0`)?"""
+    others = [{v.name for v in variables(q.term)} for q in context.premises if q is not p and not q.implied]
+    spoken_of = {n for names in others if len(names) > 1 for n in names} | context.world.functions.keys()
     return any(
         v.name not in spoken_of and v.name != name and not v.order and not v.at and context.world.is_changing(v)
         for v, _ in isolated(p.term))

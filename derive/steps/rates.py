@@ -49,6 +49,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     """Is a line that does not hold under the custom wrong? `v = A ω sin ωt` is said of the course x = A cos ωt."""
     if says_same(inside):
         return False
+    if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
+        return False  # a course of the place itself, tried or found
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     return waves or _settled_by_the_custom(m, inside)
 

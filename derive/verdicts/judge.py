@@ -265,7 +265,7 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (
-    holds_at_states, numeric.right_to_its_figures, motion.integrated, conditions.follows_if,
+    holds_at_states, courses.general_solution, numeric.right_to_its_figures, motion.integrated, conditions.follows_if,
     numeric.from_rounded_values)
 
 # What is asked with values put in.
