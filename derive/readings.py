@@ -154,8 +154,8 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
     if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
         return True  # `T = 2mg` where m and g are about
-    if scope.quick and letters and letters <= _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
-        return True  # `K2 = 1.44 K`
+    if scope.quick and letters & _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
+        return True  # `K2 = 1.44 K`, `a = 2 F/m`
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
@@ -282,6 +282,8 @@ def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], co
     constant taken somewhere is the same whatever stands in the bracket."""
     if any(n not in _called(first) for n in _called(reading) if n in constants):
         return False
+    if _units(reading) & _names(first) & _ELECTRIC:
+        return False
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
         return False
     if any(v.code in _SAY_NOTHING for v in verdicts):
@@ -302,6 +304,14 @@ def _called(reading: Reading) -> set[str]:
     """The names that are taken somewhere: y in `y(0)`."""
     nodes = [n for s in reading.statements for n in walk(s) if isinstance(n, Value)]
     return {n.function.ident for n in nodes if isinstance(n.function, Name)}
+
+
+def _units(reading: Reading) -> set[str]:
+    return {n.ident for s in reading.statements for n in walk(s) if isinstance(n, Unit)}
+
+
+def _names(reading: Reading) -> set[str]:
+    return {n.ident for s in reading.statements for n in walk(s) if isinstance(n, Name)}
 
 
 def _letters(reading: Reading) -> set[tuple[str, str]]:

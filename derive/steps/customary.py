@@ -265,7 +265,9 @@ def _lagrange(m: Matter) -> Iterator[Matter]:
         return
     laws = [_law_of(whole, name, m.context) for name in coordinates]
     premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws]
-    inside = _with(m, *premises)
+    world = m.context.world  # T - V changes along, whatever has been declared of it
+    moving = m.context.knowing(replace(world, moving=world.moving | {"L"}))
+    inside = _with(replace(m, setting=m.setting.within(moving)), *premises)
     if m.setting.states.any(inside.context).size:
         yield inside
 

@@ -178,6 +178,45 @@ def _exact_in(m: Matter, context: Context) -> Decision | None:
     return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
 
 
+# A value given in one figure may be as exact as one in two: 5 g is not taken for anything from 4.5 to 5.5.
+_LARGEST_SHARE = 0.025
+
+
+def agrees_with_rounded_givens(m: Matter) -> Decision | None:
+    """`a = F/m` below `F = 7 N`, `m = 3 kg` and `a = 2.3 m/s²`: values that were given as decimals, and agree with the
+    line to the figures they were given in."""
+    if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1 or m.lowered.primitives or m.fresh:
+        return None
+    left, right = (m.context.resolved(t) for t in m.lowered.parts[0])
+    halves = _halves_of_givens(m)
+    by = [v for v in variables(left, right) if v in halves]
+    cloud = m.setting.states.of(m.context, (left, right)) if by else None
+    if cloud is None or not cloud.size or any(v not in cloud.columns for v in by):
+        return None
+    values, slopes = Tape([left, right]).jacobian(cloud.columns, by)
+    if any(np.iscomplexobj(a) or spread(np.broadcast_to(a, cloud.size)) > 1e-9 for a in values):
+        return None
+    half = np.array([halves[v] for v in by])[:, None]
+    slack = _LENIENCE * np.sum(np.broadcast_to(np.abs(slopes[0] - slopes[1]), (len(by), cloud.size)) * half, axis=0)
+    if not weigh(left, right, "=", cloud, slack).all_hold:
+        return None
+    verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
+    return Decision(verdict, m.setting)
+
+
+def _halves_of_givens(m: Matter) -> dict[Var, float]:
+    """Half of the last figure of every decimal that a name was given outright."""
+    out: dict[Var, float] = {}
+    for p in m.context.premises:
+        if p.sides is None or p.sign != "=" or p.implied or p.sides[0].op != "var" or p.sides[1].op != "num":
+            continue
+        name, value = p.sides[0].value, p.sides[1].value
+        figures = next((k for k in range(13) if not (value * 10**k).denominator - 1), 0)
+        if figures:
+            out[name] = min(0.5 * 10.0**-figures, _LARGEST_SHARE * abs(float(value)))
+    return out
+
+
 def carried_number(m: Matter) -> Decision | None:
     """Right to its figures with the writer's own number of a line that does not hold."""
     own = m.setting.broken

@@ -257,6 +257,7 @@ RULES: tuple[Rule, ...] = (
     laws.law,
     starting.start_of_motion,
     numeric.from_rounded_values,
+    numeric.agrees_with_rounded_givens,
     *OWN,
     numeric.wrong_number,
     fails,
