@@ -38,15 +38,14 @@ from derive.verdicts.premises import given_premises, with_ranges
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
     world = World().declaring(document.symbols or _told_by_their_look(document))
-    strict = bool(document.given)
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
-    setting = Setting(Context(world, seed=seed), States(), strict=strict, proofs=proofs)
+    setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
     declared = bool(document.symbols)
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
-        None if declared or strict else UsualDimensions(), problems=document.problems,
+        None if declared else UsualDimensions(), problems=document.problems,
         apart=frozenset() if declared else products_in(_typed(document)))
-    page = _left_open(_with_givens(page))
+    page = _held_to_givens(_with_givens(page))
     for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
@@ -65,17 +64,12 @@ def _typed(document: Document) -> list[str]:
     return [x.text for x in (*document.given, *document.working) if not x.remark]
 
 
-def _left_open(page: Page) -> Page:
-    """A page that declares nothing and gives values alone (`Given: m = 2 kg, F = 10 N`) leaves it to its lines to bring
-    in the laws, as one without givens does."""
+def _held_to_givens(page: Page) -> Page:
+    """Where names are declared and more than values is given (`Given: m = 2 kg, F = 10 N`), nothing but that is to
+    support the lines; else they may bring in laws of their own."""
     claims = [s.claim for x in page.givens if x.reading is not None for s in x.reading.statements]
-    if page.document.symbols or not claims or not all(map(_is_value, claims)):
-        return page
-    usual = UsualDimensions()
-    for claim in claims:
-        assert claim is not None
-        usual.adopt(claim)
-    return replace(page, setting=replace(page.setting, strict=False), usual=usual)
+    strict = bool(page.document.symbols and page.givens) and not (claims and all(map(_is_value, claims)))
+    return replace(page, setting=replace(page.setting, strict=strict))
 
 
 def _is_value(claim: Claim | None) -> bool:
@@ -136,6 +130,8 @@ def _with_given_read(page: Page, line: RawLine) -> Page:
     for statement in reading.statements:
         if statement.claim is not None:
             page.dimensions.adopt(statement.claim)
+            if page.usual:
+                page.usual.adopt(statement.claim)
     return replace(page, setting=setting, givens=(*page.givens, LineVerdict(line, verdicts, reading)),
                    previous=last_side(reading))
 

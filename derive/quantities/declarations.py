@@ -17,7 +17,7 @@ from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.reader import read_claim
 from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
 from derive.problems import problem
-from derive.quantities.table_rows import NAME, SIGN, folded, pieces_of, taken_apart, wordy
+from derive.quantities.table_rows import NAME, NUMBER, SIGN, folded, pieces_of, taken_apart, wordy
 from derive.quantities.table_rows import Declared as TypedRow
 from derive.quantities.table_rows import Related as TypedRelation
 from derive.quantities.units import UnreadUnit, known_unit, parse_unit_text
@@ -225,24 +225,18 @@ def _as_unit(row: _Row, item: str, text: str) -> _Row | None:
     return replace(row, symbol=symbol, unit_given=True)
 
 
-_VALUE = re.compile(
-    r"(?P<number>[-−+]?\s*(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][-+−]?\d{1,3}|\s*[×*·]\s*10\s*(?:\^|\*\*)\s*\(?[-+−]?\d{1,3}\)?)?)"
-    r"\s*(?P<unit>.*)\Z"
-)
-
-
 def _as_value(row: _Row, item: str, text: str) -> _Row | None:
     """`2 kg`: what the quantity is given to be, in its unit."""
-    found = _VALUE.match(item)
+    found = NUMBER.match(item)
     if found is None or (row.value and row.value != item):
         return None
-    unit = found["unit"].strip().strip("[]").strip()
+    unit = item[found.end():].strip("[] ")
     if unit:
         measured = _as_unit(replace(row, unit_given=False), unit, text)
         if measured is None or (row.unit_given and measured.symbol.dimension != row.symbol.dimension):
             return None
         row = row if row.unit_given else measured
-    return replace(row, value=f"{found['number']} {unit or row.symbol.unit}".strip())
+    return replace(row, value=f"{found[0].strip()} {unit or row.symbol.unit}".strip())
 
 
 _READINGS: tuple[Callable[[_Row, str, str], _Row | None], ...] = (

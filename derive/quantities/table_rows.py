@@ -38,6 +38,8 @@ NAME = re.compile(
     r"(?P<name>[^\W\d_][\w\u0300-\u036f\u20d7{}+\-]*?[\u0300-\u036f\u20d7]*(?P<primes>['’′″‴\"”]*))"
     r"(?:\(\s*(?P<of>[^\W\d][\w']*)\s*\))?\s*\Z"
 )
+NUMBER = re.compile(
+    r"[-−+]?\s*(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][-+−]?\d{1,3}|\s*[×*·]\s*10\s*(?:\^|\*\*)\s*\(?[-+−]?\d{1,3}\)?)?\s*")
 SIGN = re.compile(r"[<>≤≥≠≪≫=≈~]")
 _DASH = re.compile(r"\s(?:--+|—)\s*|\s#\s")
 # What a list puts before its entries.
@@ -92,6 +94,12 @@ def is_unit(piece: str) -> bool:
     return not isinstance(parse_unit_text(piece), UnreadUnit)
 
 
+def is_measure(piece: str) -> bool:
+    """A unit, or a number with one or none."""
+    number = NUMBER.match(piece)
+    return is_unit(piece[number.end():] if number else piece) or bool(number and not piece[number.end():].strip())
+
+
 def items_of(right: str) -> list[str]:
     """The pieces between commas that stand in no bracket."""
     pieces, depth, start = [], 0, 0
@@ -117,7 +125,7 @@ def wordy(text: str) -> bool:
 
 def _cells(body: str) -> Taken | None:
     """`| m | kg | mass |`, or columns set apart by tabs or wide gaps."""
-    if "|" in body.strip("|") and body.startswith("|"):
+    if "|" in body.strip("|") and (body.startswith("|") or ":" not in body):
         cells = [cell.strip(" `*") for cell in body.strip("|").split("|")]
     elif ":" not in body and not SIGN.search(body):
         cells = _COLUMNS.split(body)
@@ -212,7 +220,7 @@ def _said(left: str, right: str) -> Taken | None:
         return _behind_words(left, right) or (Related(f"{left.strip()} = {right.strip()}"),)
     first = (items_of(right) or [""])[0]
     words = re.sub(r"[\[(][^\[\]()]*[\])]\s*\Z|/.*\Z", "", first)
-    if re.match(r"[-−+]?\s*\.?\d", first) or wordy(words) or (is_unit(first) and _USUAL.search(first)):
+    if NUMBER.match(first) or wordy(words) or (is_unit(first) and _USUAL.search(first)):
         return (Declared(names, tuple(items_of(right))),)
     return (Related(f"{left.strip()} = {right.strip()}"),)
 
@@ -309,8 +317,9 @@ def _bracket_behind(item: str) -> tuple[str, ...] | None:
     found = re.match(r"(?P<left>.+?)\s*[\[(](?P<inside>[^\[\]()]+)[\])]\s*\Z", item)
     if found is None:
         return None
-    told = is_unit(found["left"]) or is_unit(found["inside"]) or (SIGN.search(found["left"]) and wordy(found["inside"]))
-    return (*pieces_of(found["left"]), found["inside"]) if told else None
+    left, inside = found["left"], found["inside"]
+    told = is_measure(left) or is_unit(inside) or (SIGN.search(left) and wordy(inside))
+    return (*pieces_of(left), inside) if told else None
 
 
 def _related(item: str) -> tuple[str, ...] | None:
@@ -330,6 +339,6 @@ def _words_behind(item: str) -> tuple[str, ...] | None:
     words = item.split()
     for size in range(len(words) - 1, 0, -1):
         unit, rest = " ".join(words[:size]), " ".join(words[size:])
-        if all(len(w) < 3 or re.search(r"[/^\d²³]", w) for w in words[:size]) and wordy(rest) and is_unit(unit):
+        if all(len(w) < 3 or re.search(r"[/^\d²³]", w) for w in words[:size]) and wordy(rest) and is_measure(unit):
             return unit, rest
     return None

@@ -43,6 +43,9 @@ _ALONE = re.compile(
     r"\s*(?:#+\s+|\*\*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*(?P<colon>[:\uff1a])?\s*(?:\*\*)?\s*\Z"
 )
 _WITH_TEXT = re.compile(r"\s*(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*[:\uff1a]\s*(?=\S)")
+# `Show that a = F/m`, `Find T`: below a table or what is given, that is what is to be shown, and no part of it.
+_ASKS = re.compile(r"\s*(?:to\s+)?(?:(?:show|prove)\s+that|show|prove|find|determine)\b[:,]?\s*(?=\S)", re.IGNORECASE)
+_ASKED_BELOW = ("symbols", "given")
 _LONGEST_HEADING = 200  # characters
 # Under these a person writes words before a colon (`Energy:`), so only a near miss is called a heading.
 HOLDS_LINES = ("working", "solution")
@@ -80,6 +83,9 @@ def heading_of(row: Row, here: str, underway: bool) -> Alone | Inline | None:
     if alone:  # `Given`, `## Solution`: without its colon a word is a heading only where no line could be meant
         bare = None if here in HOLDS_LINES or underway else SPELLINGS.get(alone["word"].lower())
         return Alone(bare) if bare else None
+    asks = _ASKS.match(text) if here in _ASKED_BELOW else None
+    if asks:
+        return Inline("show", asks.end())
     with_text = _WITH_TEXT.match(text) if here not in _ROWS_WITH_COLONS else None
     heading = _meant(with_text["word"], here, underway=False) if with_text else None
     if with_text is None or heading is None:

@@ -217,6 +217,7 @@ def test_words_taken_for_notes_are_told_once():
     ("m (kg), F (N), a (m/s^2)", "m kg; F N; a m/s^2"), ("m: kg, positive, F: N", "m kg positive; F N"),
     ("m : kg; F : N; x1, x2 : m", "m kg; F N; x_1 m; x_2 m"), ("μ : dimensionless", "μ 1"),
     ("| m | kg | mass of the barge |", "m kg “mass of the barge”"), ("m   kg   pull", "m kg “pull”"),
+    ("m | kg | pull", "m kg “pull”"), ("Symbol | Unit | Meaning", ""), ("--- | --- | ---", ""),
     ("| symbol | unit | meaning |", ""), ("|---|:--:|", ""), ("- m: kg", "m kg"), ("1. m : kg", "m kg"),
     (r"\theta : rad", "θ rad"), ("$v_{max}$ : m/s", "v_max m/s"),
 ])
@@ -236,7 +237,8 @@ def test_a_row_is_read_in_the_forms_people_type(row, expected):
     ("m = 2 kg", "kg", "m = 2 kg"), ("g = 9.81 m/s^2", "m/s^2", "g = 9.81 m/s^2"), ("g : 9.81 m/s^2", "m/s^2",
      "g = 9.81 m/s^2"), ("g : m/s^2, 9.81", "m/s^2", "g = 9.81 m/s^2"), ("g : m/s^2, = 9.81", "m/s^2",
      "g = 9.81 m/s^2"), ("g : m/s^2, g = 9.81", "m/s^2", "g = 9.81 m/s^2"), ("g = 9.8", "", "g = 9.8"),
-    ("g: gravity, 9.8 m/s²", "m/s²", "g = 9.8 m/s²"),
+    ("g: gravity, 9.8 m/s²", "m/s²", "g = 9.8 m/s²"), ("m = 2 kg (mass)", "kg", "m = 2 kg"),
+    ("F = 3 kN pull of the tug", "kN", "F = 3 kN"), ("M = 6×10^24 kg", "kg", "M = 6×10^24 kg"),
     ("g : acceleration of gravity = 9.8 m/s^2", "m/s^2", "g = 9.8 m/s^2"),
 ])
 def test_a_value_among_the_symbols_is_given(row, unit, given):
