@@ -93,6 +93,27 @@ def _rest(run: Lexeme, found: re.Match[str], group: str) -> list[Lexeme]:
     return [_part(run, found.start(group), found.end(group))] if found[group] else []
 
 
+_FACTORS = frozenset(("number", "close", "raised", "lowered"))
+
+
+def with_points(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`F = m.a`, `m².a`: a full stop close before a name multiplies; `i.e.` has another one behind it."""
+    out = list(lexemes)
+    for at in range(1, len(out) - 1):
+        before, stop, after = out[at - 1:at + 2]
+        close = stop.kind == "stop" and not stop.spaced and not after.spaced
+        ends = at + 2 == len(out) or out[at + 2].kind != "stop"
+        if close and ends and (before.kind in _FACTORS or _is_letter(before, scope)) and _is_letter(after, scope):
+            out[at] = replace(stop, kind="times", text="·")
+    return out
+
+
+def _is_letter(x: Lexeme, scope: Scope) -> bool:
+    """A name by its look: one letter, perhaps with a subscript, or declared."""
+    name = canonical(x.text) if x.kind == "run" else ""
+    return bool(name) and (scope.knows(name) or len(name.partition("_")[0]) == 1)
+
+
 def with_trial(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """`try x: X e^(i ω t)`: the colon after what it is tried for is an equals sign, where the line has none."""
     first = next((at for at, x in enumerate(lexemes) if x.kind != "join"), 0)

@@ -73,6 +73,7 @@ PROSE = words("""
     impossible allowed escapes elastic inelastic perfectly overdamped underdamped critically damped undamped resonance
     agrees agreed sensible reasonable turns revolution revolutions lap laps bounce bounces step steps impact
     compression stretch landing launch support supports gate rises falls lands tips topples
+    ans sol soln approx resp fig figure
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from itertools import pairwise, takewhile
 from typing import Literal
 
@@ -17,7 +18,7 @@ from derive.notation.failures import ReadError
 from derive.notation.letters import FUNCTIONS, TOGETHER, split
 from derive.notation.names import GREEK, Scope
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Span
+from derive.notation.tree import Num, Span
 from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE, RUNNING, SMALL_WORDS
 
@@ -92,6 +93,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     _changes(entries)
     _places(entries)
     _shares(entries)
+    _rates(entries)
     _ranges(entries)
     _phrases(entries)
     return entries
@@ -329,6 +331,31 @@ def _phrases(entries: list[Entry]) -> None:
                 stretches[1][0]):
             for e in phrase:
                 e.kind = "join"
+
+
+_POWERS = frozenset(("squared", "cubed"))
+
+
+def _rates(entries: list[Entry]) -> None:
+    """`20 metres per second`, `9.8 metres per second squared`: between units the word divides, and raises."""
+    for at, entry in enumerate(entries):
+        before, after = _before(entries, at), _after(entries, at)
+        if entry.lexeme.text != "per" or before is None or after is None or not _is_unit(before) or (
+            unit_named(after.lexeme.text) is None
+        ):
+            continue
+        entry.kind, entry.lexeme = "math", replace(entry.lexeme, kind="slash", text="/", value=None, places=())
+        after.kind = "math"
+        power = _after(entries, at + 1)
+        if power is not None and power.lexeme.text in _POWERS:
+            figure = 2 if power.lexeme.text == "squared" else 3
+            number = Lexeme("number", str(figure), power.lexeme.span, value=Num(Fraction(figure)))
+            power.kind, power.lexeme = "math", replace(
+                power.lexeme, kind="raised", text=str(figure), value=(number,), places=(), spaced=False)
+
+
+def _is_unit(entry: Entry) -> bool:
+    return entry.kind == "math" and entry.lexeme.kind == "run" and unit_named(entry.lexeme.text) is not None
 
 
 def _ranges(entries: list[Entry]) -> None:

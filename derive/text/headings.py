@@ -33,14 +33,16 @@ _ALSO: dict[str, Heading] = {
                     "given"),
     **dict.fromkeys(("goal", "goals", "find", "to find", "need to find", "want", "wanted", "prove", "prove that",
                      "to prove", "required", "aim", "determine", "unknown", "unknowns"), "show"),
-    **dict.fromkeys(("steps", "work", "derivation", "proof", "answer", "answers", "calculation", "calculations"),
-                    "working"),
+    **dict.fromkeys(("steps", "work", "derivation", "proof", "answer", "answers", "ans", "calculation", "calculations",
+                     "sol", "soln"), "working"),
 }
 # Around the word of a heading these say no more: `Given data:`, `My working:`, `Symbols and units:`.
-_FILLING = words("the my our data values quantities information used and units out that following are is")
+_FILLING = words(
+    "the my our data values quantities information used and units out that following are is to for of part question")
 _HEADINGS = ("Exercise", "Symbols", "Given", "Show", "Working", "Solution", "Marks")
 _ALONE = re.compile(
-    r"\s*(?:#+\s+|\*\*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*(?P<colon>[:\uff1a])?\s*(?:\*\*)?\s*\Z"
+    r"\s*(?P<mark>#+\s+|[*=_]+\s*)?(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\.?"
+    r"(?P<part>\s*\(?(?:\d{1,2}|[a-e])\)?)?\s*(?P<colon>[:\uff1a])?\s*[*=_#]*\s*\Z"
 )
 _WITH_TEXT = re.compile(r"\s*(?P<word>[^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*[:\uff1a]\s*(?=\S)")
 # `Show that a = F/m`, `Find T`: below a table or what is given, that is what is to be shown, and no part of it.
@@ -81,7 +83,8 @@ def heading_of(row: Row, here: str, underway: bool) -> Alone | Inline | None:
     if alone and alone["colon"]:
         return _heading_alone(alone, row.number, here, underway)
     if alone:  # `Given`, `## Solution`: without its colon a word is a heading only where no line could be meant
-        bare = None if here in HOLDS_LINES or underway else SPELLINGS.get(alone["word"].lower())
+        line = here in HOLDS_LINES or underway or (alone["part"] and not alone["mark"])
+        bare = None if line else SPELLINGS.get(alone["word"].lower())
         return Alone(bare) if bare else None
     asks = _ASKS.match(text) if here in _ASKED_BELOW else None
     if asks:
@@ -109,6 +112,8 @@ def _heading_alone(found: re.Match[str], number: int, here: str, underway: bool)
     meant = _meant(word, here, underway)
     if meant is not None:
         return Alone(meant)
+    if found["part"]:  # `Part (b):`
+        return None
     span = Span(*found.span("word"))
     near = difflib.get_close_matches(word, SPELLINGS, n=1, cutoff=0.75)
     if near:

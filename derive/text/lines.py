@@ -20,6 +20,9 @@ from derive.text.rows import Row
 _DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—|//+(?=\s*\S))\s*|(?:(?<=\s)|^)#\s+")
 _REMARK = re.compile(r"\s*(?:#|//|%)")
 _RULE = re.compile(r"\s*(?:([-=_*~.·—–])\1{2,}|```+\w*)\s*\Z")
+# `(a)`, `Q2.`: the part of an exercise that is answered below.
+_ONLY_LABEL = re.compile(
+    r"\s*(?:\((?:\d{1,3}|[a-z]|[ivx]{1,5})\)|(?:Q\.?\s*)?(?:\d{1,3}|[a-z])[.)]|Q\.?\s*\d{1,3}):?\s*\Z")
 _REASON_WORDS = re.compile(
     r"\s*(?:from|by|using|use|since|because|see|with|where|divide|multiply|multiplying|dividing|substitut\w*"
     r"|integrat\w*|differentiat\w*|rearrang\w*|combin\w*|cancel\w*|add\w*|subtract\w*|squar\w*|insert\w*|solv\w*"
@@ -58,7 +61,7 @@ def _line(row: Row, before: Collection[str]) -> RawLine:
     text = row.text
     if len(text) > _LONGEST_LOOKED_INTO:
         return RawLine(row.number, text, body=Span(row.start, len(text)))
-    if _REMARK.match(text, row.start) or _RULE.match(text, row.start):
+    if any(words.match(text, row.start) for words in (_REMARK, _RULE, _ONLY_LABEL)):
         return RawLine(row.number, text, body=_trimmed(text, row.start, len(text)), remark=True)
     found = leading_label(text, row.start, tuple(before))
     start, end, label = found.start, len(text), found.label

@@ -83,6 +83,9 @@ def test_lines_are_numbered_as_in_the_file():
     ("Given\nF = m a\nTo find: a\nSteps:\na = F/m", "working", "", ""),
     ("Known:\nF = m a\nGoal:\na = F/m\nProof:\na = F/m", "working", "", ""),
     ("## Given\nF = m a\n## Solution\na = F/m", "working", "", ""),
+    ("== Given ==\nF = m a\n== Solution (b) ==\na = F/m", "working", "", ""),
+    ("Given:\nF = m a\nShow that a = F/m\nSol.:\na = F/m", "working", "", ""),
+    ("Given:\nF = m a\nFind a\nSolution to part (b):\na = F/m", "working", "", ""),
     ("Variables:\nm : kg\nGiven data:\nm = 3 kg\nMy working:\nm g = F", "working", "", ""),
     ("Working:\nF = m a", "working", "", ""),
     ("Exercise: buoy\nGiven:\nF = m a\nShow:\na = F/m\n", "exercise", "", "buoy"),
@@ -221,6 +224,11 @@ def test_marks_of_bold_and_code_around_a_line_are_no_mathematics(typed, body):
 
     assert bodies(found.working) == [body, "a = F/m"]
     assert found.working[0].text == typed
+
+
+@pytest.mark.parametrize("typed", ["(a)", "b)", "Q1.", "Q2", "(iii)", "3."])
+def test_the_name_of_a_part_alone_on_its_line_is_a_remark(typed):
+    assert [line.remark for line in read(f"{typed}\nF = m a").working] == [True, False]
 
 
 def test_fences_and_whole_lines_of_comment_are_remarks():
