@@ -1,9 +1,24 @@
 """The kinds of step of a first mechanics course, each shown by a short working as it may be typed.
 
-Printed by `thence notation`; a test checks that every one of them is unbroken.
+Printed by `thence notation`, with a file as a whole; a test checks that every one of them is unbroken.
 """
 
 from __future__ import annotations
+
+# A file with headings, as it may be typed.
+A_FILE = """\
+Symbols:
+  m : kg, positive, about 900 -- mass of the boat
+  k [N/m], stiffness of the fender
+  x(t) : m
+Given:
+  (a) m x'' = -k x
+Show: ω = √(k/m)
+Working:
+  (1) x'' = -(k/m) x       [divide (a) by m]
+  (2) try x = A cos ω t
+  (3) -ω² A cos ω t = -(k/m) A cos ω t    // from (1)
+  so  ω = √(k/m)"""
 
 KINDS: tuple[tuple[str, str], ...] = (
     ("rearranging, substituting", """\

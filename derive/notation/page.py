@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import textwrap
 from dataclasses import dataclass
 
-from derive.notation.kinds import KINDS
+from derive.notation.kinds import A_FILE, KINDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,12 @@ PARTS: tuple[Part, ...] = (
 )
 
 
+_HEADED = """Bare lines are a working. Headings tell the symbols, what is given and what is to be shown from the
+working:"""
+_ALSO_TYPED = """A symbol needs no unit. “Known:”, “Find:”, “Steps:” and the like will do for headings. Bullets, bold
+marks and LaTeX are taken off. What follows -- or // is a reason; a line that begins with # is a remark."""
+
+
 def notation_page() -> str:
     """The page as plain text, at most 80 columns wide."""
     lines = ["What can be typed", "",
@@ -92,7 +99,18 @@ def notation_page() -> str:
         for row in part.rows:
             lines += _row(row)
         lines.append("")
-    return "\n".join([*lines, *_kinds()]).rstrip() + "\n"
+    return "\n".join([*lines, *_kinds(), *_file()]).rstrip() + "\n"
+
+
+def _file() -> list[str]:
+    """A file as a whole, and what else may be typed for what it shows."""
+    return [
+        "A file", "", *_paragraph(_HEADED), "", *(f"      {line}" for line in A_FILE.splitlines()), "",
+        *_paragraph(_ALSO_TYPED), ""]
+
+
+def _paragraph(text: str) -> list[str]:
+    return textwrap.wrap(text, 78, initial_indent="  ", subsequent_indent="  ")
 
 
 def _kinds() -> list[str]:
@@ -123,6 +141,4 @@ def _row(row: Row) -> list[str]:
 
 
 def _folded(text: str, width: int) -> list[str]:
-    import textwrap
-
     return textwrap.wrap(f"({text})", width)

@@ -90,6 +90,7 @@ _CHANGE_SIGNS = {"Delta": "Δ", "Δ": "Δ", "Σ": "Σ", "sum": "Σ", "Sum": "Σ"
 _DOTS = re.compile(r"\.\.(?!\.)|\.(?= ?[=+*/^)²]| -| [^\W\d_]{1,5}\.)")
 # Stars around what is set in bold are no power signs: `so **a = F/m**`, `**Answer:** a = F/m`.
 _BOLD = re.compile(r"(?<=:)(\*\*)|(\*\*)(?=:)|(?<!\S)(\*\*)(?=\S)[^*]+(?<=\S)(\*\*)(?=[\s.,;)]|\Z)")
+_FRACTION_OF_FIGURES = re.compile(r"\\frac *(\d) *([1-9])(?!\d)")  # \frac12
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 # Where a bracket could hold components: two such numbers worked with, or one that begins with nothing.
 _WORKED_WITH = re.compile(r"\d,\d+\s*[-+*/·]\s*\d+,\d")
@@ -142,6 +143,10 @@ class _Scanner:
             while end < len(self.text) and self.text[end] == "'":
                 end += 1
             return self._add("primes", "'" * (end - at), at, end, spaced)
+        halves = _FRACTION_OF_FIGURES.match(self.text, at) if char == "\\" else None
+        if halves is not None:
+            value = Num(Fraction(int(halves[1]), int(halves[2])))
+            return self._add("number", halves[0], at, halves.end(), spaced, value=value)
         for typed, kind, sign in _SIGNS_BY_FIRST.get(char, ()):
             if self.text.startswith(typed, at):
                 if typed == "+-" and self._sign_pair(at):

@@ -177,6 +177,9 @@ def _opens(piece: str) -> str:
     left, sign, _ = piece.partition(":") if ":" in piece else piece.partition("=")
     if sign:
         return left.strip() if not SIGN.search(left) and is_name(left) else ""
+    said = _SAYING.search(piece)
+    if said is not None and is_name(piece[:said.start()]):
+        return piece[:said.start()].strip()
     behind = _unit_behind(piece)
     return behind[0][0] if behind else ""
 

@@ -24,7 +24,7 @@ from derive.text.sections import Sections, split_sections
 
 Kind = Literal["exercise", "working", "quick"]
 
-_MATHEMATICAL = re.compile(r"[=<>≤≥≈~∝≠⇒→]|\\[a-z]|->")
+_MATHEMATICAL = re.compile(r"[=<>≤≥≈~∝≠⇒→]|\\[a-z]|->|\bequals?\b")
 
 
 def read_document(data: bytes | str, source: str) -> Document:

@@ -19,7 +19,7 @@ from derive.text.rows import Row
 # `--` and the em dash open a reason where they stand apart; an en dash is typed for a minus sign.
 _DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—|//+(?=\s*\S))\s*|(?:(?<=\s)|^)#\s+")
 _REMARK = re.compile(r"\s*(?:#|//|%)")
-_RULE = re.compile(r"\s*(?:([-=_*~.·—–])\1{2,}|```+\w*)\s*\Z")
+_RULE = re.compile(r"\s*(?:([-=_*~.·—–])\1{2,}|```+\w*|\\(?:begin|end)\{\w{1,20}\*?\})\s*\Z")
 # `(a)`, `Q2.`: the part of an exercise that is answered below.
 _ONLY_LABEL = re.compile(
     r"\s*(?:\((?:\d{1,3}|[a-z]|[ivx]{1,5})\)|(?:Q\.?\s*)?(?:\d{1,3}|[a-z])[.)]|Q\.?\s*\d{1,3}):?\s*\Z")
@@ -30,8 +30,14 @@ _REASON_WORDS = re.compile(
     r"|small|the|both|put|putting|subst|law|hence|compare|comparing|simplif\w*|expand\w*|factor\w*|let)\b",
     re.IGNORECASE,
 )
-# One dash, or an arrow back, opens a reason only where it stands well apart and such a word follows.
-_POINTED = re.compile(rf"(?:(?<=\s\s)[-–]|(?<=\s)(?:<-+|←))(?={_REASON_WORDS.pattern})\s*", re.IGNORECASE)
+# One dash opens a reason only where it stands well apart and such a word follows, or where what is done is said; so
+# does an arrow back.
+_DONE = r"(?:divid|multipl|substitut|rearrang|integrat|differentiat|cancel|solving|using|from|by|since|because)\w*\b"
+_POINTED = re.compile(
+    rf"(?:(?<=\s\s)[-–]|(?<=\s)<-)(?={_REASON_WORDS.pattern})\s*|(?<=\s)[-–]\s+(?={_DONE})"
+    r"|(?<=\s)(?:<--+|←)\s*(?=[^\W\d_]{3})",
+    re.IGNORECASE,
+)
 _ONLY_CITES = re.compile(r"\s*\(?\d{1,3}[a-z]?\)?(?:\s*(?:,|;|and|&|\+|-)\s*\(?\d{1,3}[a-z]?\)?)*\s*\Z")
 # The reader refuses a longer line at once, whatever its label.
 _LONGEST_LOOKED_INTO = 20_000

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from derive.check import check_text
-from derive.notation.kinds import KINDS
+from derive.notation.kinds import A_FILE, KINDS
 from derive.notation.page import notation_page
 
 
@@ -21,3 +21,12 @@ def test_the_page_shows_every_kind_with_its_working() -> None:
     page = notation_page()
 
     assert all(kind in page and line in page for kind, working in KINDS for line in working.splitlines())
+
+
+def test_the_file_on_the_page_is_read_whole_and_holds() -> None:
+    check = check_text(A_FILE)
+
+    assert check.outcome == "unbroken"
+    assert [(s.name, s.unit) for s in check.document.symbols] == [("m", "kg"), ("k", "N/m"), ("x", "m")]
+    assert [len(part) for part in (check.givens, check.goal, check.lines)] == [1, 1, 4]
+    assert all(line in notation_page() for line in A_FILE.splitlines())

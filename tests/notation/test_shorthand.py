@@ -27,6 +27,8 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("v = 20 metres per second", "v = 20 m/s"),
     ("a = 9.8 metres per second squared", "a = 9.8 m/s²"),
     ("F = m.a", "F = m a"),
+    (r"E = \frac12 m v^2", "E = ½ m v²"),
+    (r"E = \tfrac 1 2 m v^2", "E = ½ m v²"),
     ("F = m².a", "F = m² a"),
     ("sin30 = 0.5", "sin(30°) = 0.5"),
     ("cos(60) = 0.5", "cos(60°) = 0.5"),

@@ -215,6 +215,7 @@ def test_words_taken_for_notes_are_told_once():
     ("p1, p2 = momenta (kg m/s)", "p_1 kg m/s “momenta”; p_2 kg m/s “momenta”"), ("m -- mass", "m ? “mass”"),
     ("m > 0", "m ? positive"), ("m, M : kg > 0", "m kg positive; M kg positive"), ("0 < θ < π/2", "θ ? positive"),
     ("m (kg), F (N), a (m/s^2)", "m kg; F N; a m/s^2"), ("m: kg, positive, F: N", "m kg positive; F N"),
+    ("m is mass, F is force", "m ? “mass”; F ? “force”"),
     ("m : kg; F : N; x1, x2 : m", "m kg; F N; x_1 m; x_2 m"), ("μ : dimensionless", "μ 1"),
     ("| m | kg | mass of the barge |", "m kg “mass of the barge”"), ("m   kg   pull", "m kg “pull”"),
     ("m | kg | pull", "m kg “pull”"), ("Symbol | Unit | Meaning", ""), ("--- | --- | ---", ""),

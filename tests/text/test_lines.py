@@ -200,7 +200,8 @@ def test_two_dashes_before_a_label_that_stands_above_are_a_reason():
     ("a = F/m  // divide by m", "a = F/m", "divide by m"), ("a = F/m //by (1)", "a = F/m", "by (1)"),
     ("a = F/m    - dividing by m", "a = F/m", "dividing by m"), ("a = F/m <-- from (1)", "a = F/m", "from (1)"),
     ("a = F/m ← using (1)", "a = F/m", "using (1)"), ("a = F  - m", "a = F  - m", ""), ("a = F//m", "a = F//m", ""),
-    ("a <- 3", "a <- 3", ""),
+    ("a <- 3", "a <- 3", ""), ("a = F/m - dividing by m", "a = F/m", "dividing by m"),
+    ("a = F - drag", "a = F - drag", ""), ("a = F/m  <-- second law", "a = F/m", "second law"),
 ])
 def test_a_comment_a_dash_or_an_arrow_back_opens_a_reason_where_words_follow(typed, rest, reason):
     found = line(typed)
