@@ -67,9 +67,8 @@ def _typed(document: Document) -> list[str]:
 def _held_to_givens(page: Page) -> Page:
     """Where names are declared and more than values is given (`Given: m = 2 kg, F = 10 N`), nothing but that is to
     support the lines; else they may bring in laws of their own."""
-    claims = [s.claim for x in page.givens if x.reading is not None for s in x.reading.statements]
-    strict = bool(page.document.symbols and page.givens) and not (claims and all(map(_is_value, claims)))
-    return replace(page, setting=replace(page.setting, strict=strict))
+    laws = any(x.reading is None or not all(_is_value(s.claim) for s in x.reading.statements) for x in page.givens)
+    return replace(page, setting=replace(page.setting, strict=bool(page.document.symbols) and laws))
 
 
 def _is_value(claim: Claim | None) -> bool:
