@@ -56,10 +56,25 @@ def likeliest_first(
 ) -> list[Reading]:
     """Readings in which every statement can be homogeneous first, then those whose units are likely as units and
     whose names as names; otherwise in the reader's order. `above` are the lines read so far."""
+    readings = _as_read_before(readings, above)
     if len(readings) == 1:
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
     return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope, numeric)))
+
+
+_HOLDING = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN)
+
+
+def _as_read_before(readings: Sequence[Reading], above: Sequence[LineVerdict]) -> Sequence[Reading]:
+    """The readings in which `cos ω t` is what it was in a line above that holds: nobody means another thing by it."""
+    if len(readings) == 1:
+        return readings
+    settled = {
+        (c.kind, c.typed): c.taken for x in above if x.reading is not None
+        and all(v.standing in _HOLDING for v in x.verdicts) for c in x.reading.choices if c.kind == "argument"}
+    kept = [r for r in readings if all(settled.get((c.kind, c.typed), c.taken) == c.taken for c in r.choices)]
+    return kept or readings
 
 
 def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]) -> list[int]:

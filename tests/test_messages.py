@@ -98,6 +98,7 @@ EXAMPLES = {
     "lines": "(1) to (3)", "premises": "(1) and (a)", "piece": "T = 2π/ω", "values": "m = 40 kg", "left": "0.90 s",
     "right": "43.9 s", "sign": "≥", "where": "line (4)", "goal": "T = 2π √(m/k)", "condition": "v ≠ 0",
     "reason": "divide by m", "found": "(1)", "cited": "(2)", "label": "(3)", "result": "a = F/m", "expected": "a name",
+    "which": "first",
 }
 
 

@@ -27,19 +27,18 @@ _TURNED = ("sin", "cos", "tan")
 
 
 class Allowed:
-    """What a page leaves the names of one result."""
+    """What a page leaves the names of one result, with the bounds of what stands later on it."""
 
-    def __init__(self, context: Context, result: str, term: Term) -> None:
+    def __init__(self, context: Context, result: str, term: Term, later: Context | None = None) -> None:
         names = tuple(v.name for v in variables(term))
-        said = _said_of_names(context)
-        equations = [t for p, t in said if p.sign == "="]
+        equations = [t for p, t in _said_of_names(context) if p.sign == "="]
         self._context, self._names, self._angles = context, names, _angles_in(term)
         self._ties = _ties(equations, names, result)
         self._found = _found([sub(var(Var(result)), term), *equations], set(names))
         reached = {*names, *(name for name, _ in self._found)}
         self._bounds = [
-            (p.sign, Tape([t])) for p, t in said
-            if p.sign in "<>≤≥" and p.kind != "range" and _names(t) <= reached]
+            (p.sign, Tape([t])) for p, t in _said_of_names(later or context)
+            if p.sign in "<>≤≥" and p.kind not in ("range", "custom") and _names(t) <= reached]
 
     def samples(self, count: int, seed: int) -> tuple[Mapping[str, float], ...]:
         """Admissible values of the names, each drawn by itself where no line says what it is."""

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from typing import Any, NamedTuple
 
+from derive.diagnosis import kinds_calculus as calculus
 from derive.diagnosis import kinds_forms as forms
 from derive.diagnosis import kinds_motion as motion
 from derive.diagnosis import kinds_numbers as numbers
@@ -86,6 +87,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),
     Kind("missing_term", 2.0, terms.missing_term, terms.extra_term, family="term"),
     Kind("power_rule", 2.0, reaches.power_rule),
+    Kind("reversed_calculus", 2.0, calculus.reversed_calculus),
     Kind("multiplied", 2.1, sums.multiplied, sums.added),
     Kind("one_side_only", 2.1, terms.one_side_only, family="quantity"),
     Kind("number_in_front", 2.1, terms.number_in_front, family="number"),
@@ -186,7 +188,7 @@ def _is_zero(side: Any) -> bool:
 # A number that was worked out lacks no quantity: one that makes it up fits by chance.
 BRING_IN_NAMES = ("dropped_term", "missing_term", "product_part", "forgotten_factor", "inner_factor", "one_side_only")
 # Nor is an uncommon number said of it a name for anything: some number always makes it up.
-MAKE_UP = ("unusual_factor", "root_of_two", "power_rule")
+MAKE_UP = ("unusual_factor", "number_in_front", "root_of_two", "power_rule")
 
 
 def _may_be(kind: Kind, about: _About) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
-from itertools import takewhile
+from itertools import islice, takewhile
 
 from derive.diagnosis.around import Around, look_around, relations
 from derive.diagnosis.edits import edits
@@ -20,7 +20,7 @@ from derive.diagnosis.stage import Stage, stage_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
-from derive.notation.tree import Claim, Expr, Span, Statement
+from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, Statement
 from derive.opening import opened
 from derive.page import Page
 from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
@@ -29,6 +29,7 @@ from derive.verdicts.statements import decide
 
 REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold
 MOST_PREMISES = 14
+MOST_CASES = 10  # the likeliest claims of which it is asked whether they hold but for a case, which is dear
 PLAINER = 0.2  # how much likelier a slip has to be when the line mended would still lose a case
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 
@@ -40,6 +41,7 @@ class Explained:
     cited, before: the claims that the reason could speak of, for the grade that may work them out.
     enough: the finding itself names the slip, so that not having found another is not worth a word.
     number: what broke is a number that does not come out.
+    assumed: it says no more than that one quantity is another, or on one side of it, which may be so.
     """
 
     line: RawLine
@@ -50,11 +52,13 @@ class Explained:
     before: Claim | None = None
     enough: bool = False
     number: bool = False
+    assumed: bool = False
 
     def told(self, grade: Grade) -> tuple[Hint, ...]:
         """The sentences about this break at a grade."""
         nothing_to_add = self.enough and (self.number or self.slip.found == "none")
-        about = () if nothing_to_add else hints(self.slip, grade, self.line.text, as_text, self.number)
+        about = () if nothing_to_add else hints(
+            self.slip, grade, self.line.text, as_text, self.number, self.assumed)
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
@@ -115,7 +119,13 @@ def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
         slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
     enough = verdict.code in SAYS_IT or any(name == "factor" for name, _ in verdict.facts)
     number = verdict.code == "fails.number"
-    return Explained(line.line, statement, slip, said, tuple(cited.items()), before, enough, number)
+    assumed = verdict.strength == "unsupported" and _compares(statement.claim)
+    return Explained(line.line, statement, slip, said, tuple(cited.items()), before, enough, number, assumed)
+
+
+def _compares(claim: Claim | None) -> bool:
+    """`N ≥ 0`, `γ < ω0`, `v = 0`: nothing is worked out in it."""
+    return isinstance(claim, Relation) and all(isinstance(s, Name | Num) for s in claim.sides)
 
 
 def _searched(
@@ -130,8 +140,9 @@ def _searched(
     found = NOTHING
     for trial, claim, holds, prove in stage.questions():
         around = look_around(claim, premises, symbols, by, trial.measure)
+        met_before = holds == trial.holds_but_for_a_case  # of claims whose dimensions have been looked at
         found = find_slip(
-            Statement("claim", claim), holds, around=around, prove=prove, fits=trial.fits,
+            Statement("claim", claim), holds, around=around, prove=prove, fits=None if met_before else trial.fits,
             ruled_out=trial.glance(claim),
             spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
         if found.found != "none":
@@ -146,7 +157,7 @@ def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Sl
         return found
     limit = found.edits[0].cost - PLAINER
     plainer = (e.claim for e in takewhile(lambda e: e.cost < limit, edits(claim, around)) if e.claim in trial.perhaps)
-    if not any(map(trial.holds_but_for_a_case, plainer)):
+    if not any(map(trial.holds_but_for_a_case, islice(plainer, MOST_CASES))):
         return found
     other = find_slip(Statement("claim", claim), trial.holds_but_for_a_case, around=around)
     return other if other.found == "one" and other.edits[0].cost < limit else found
@@ -155,7 +166,7 @@ def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Sl
 # Findings that say what is wrong: that no edit mends the line besides is not worth a word.
 SAYS_IT = (
     "fails.dimension", "fails.vector_scalar", "fails.redefined", "fails.constant_missing", "fails.too_few_constants",
-    "fails.start", "fails.limit", "fails.scaled", "fails.order",
+    "fails.start", "fails.limit", "fails.scaled", "fails.order", "fails.component",
 )
 # Breaks whose finding says all there is to say: no edit of the line is wanted.
 UNSEARCHED = ("fails.redefined", "fails.vector_scalar", "fails.constant_missing", "fails.too_few_constants")

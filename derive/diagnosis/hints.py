@@ -33,12 +33,14 @@ class Hint:
 
 
 def hints(
-    slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str], number: bool = False
+    slip: Slip, grade: Grade, typed: str, as_text: Callable[[Any], str], number: bool = False, assumed: bool = False
 ) -> tuple[Hint, ...]:
     """The sentences about a slip at a grade. `typed` is the line as its writer typed it; of a `number` that does not
-    come out there is little to say but to work it out again."""
+    come out there is little to say but to work it out again, and of what is `assumed` how to say so."""
     if slip.found == "none" and number:
         return (Hint("slip.number_unclear"),)
+    if slip.found == "none" and assumed:
+        return (Hint("slip.assumed"),)
     if slip.found == "none":
         return (Hint("slip.unclear" if slip.all_tried else "slip.not_all_tried"),)
     if slip.found == "several":

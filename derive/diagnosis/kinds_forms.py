@@ -58,7 +58,9 @@ def function(site: Site, _: Around) -> Iterator[Change]:
     node = site.node
     if isinstance(node, Apply):
         for rank, other in enumerate(MISTAKEN.get(node.function, ())):
-            yield Change(Apply(other, node.arg), at=node, extra=0.3 * rank)
+            # A tangent for its inverse is a fraction the wrong way up sooner than a side taken for another.
+            turned_up = 0.4 if {node.function, other} == {"tan", "cot"} else 0.0
+            yield Change(Apply(other, node.arg), at=node, extra=max(0.3 * rank, turned_up))
         if node.function in ("sin", "cos") and isinstance(node.arg, Sum) and len(node.arg.terms) == 2:
             turned = total((node.arg.terms[0], negated(node.arg.terms[1])))  # `cos(a - b)` for `sin(a + b)`
             yield Change(Apply("cos" if node.function == "sin" else "sin", turned), at=node, extra=0.5)
@@ -102,7 +104,7 @@ def _other_exponents(node: Power) -> Iterator[Change]:
         return
     for other, extra in (
         (value - 1, 0.0), (value + 1, 0.0), (2 * value, 0.2), (value / 2, 0.2), (-value, 0.3),
-        (value - half, 0.3), (value + half, 0.3),
+        (value - half, 0.3), (value + half, 0.3), (1 / value if value else half, 0.3),
     ):  # fmt: skip
         if other != value and other != 0 and abs(other) <= 12 and not (other == half and value == 1):
             yield Change(power(node.base, other), extra=extra)
@@ -158,6 +160,10 @@ def root(site: Site, _: Around) -> Iterator[Change]:
             yield Change(product((*numbers, f, Apply("sqrt", Quotient(rest, node.den)))), extra=0.15)
             if numbers:  # `2 R E/I` for `R √(2 E/I)`
                 yield Change(product((f, Apply("sqrt", Quotient(product((*numbers, rest)), node.den)))), extra=0.2)
+    elif isinstance(node, Quotient) and isinstance(site.parent, Apply) and site.parent.function in TRIGONOMETRIC:
+        others = [f for f in factors_of(node.num) if f != Name("t")]
+        if len(others) < len(factors_of(node.num)) and not isinstance(node.num, Neg):  # `cos(k t/m)`, `cos(√(k/m) t)`
+            yield Change(product((Apply("sqrt", Quotient(product(others), node.den)), Name("t"))))
 
 
 def _could_stand_under_a_root(site: Site) -> bool:

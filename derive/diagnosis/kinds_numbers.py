@@ -14,25 +14,35 @@ from derive.diagnosis.kinds_forms import is_measured
 from derive.diagnosis.pieces import PI, factors_of, figures_of, number, product, result, rewritten
 from derive.diagnosis.sites import Site
 from derive.notation.tree import Apply, Expr, Name, Num, Product, Quotient, Relation, Unit, walk
+from derive.quantities.unit_table import dimension
+from derive.quantities.units import unit
+from derive.terms.declared import plain_value
 from derive.terms.numbers import bare_number, last_digit_of_result
 
 TENS = ((3, 0.0), (-3, 0.0), (2, 0.1), (-2, 0.1), (1, 0.2), (-1, 0.2), (6, 0.3), (-6, 0.3), (4, 0.5), (-4, 0.5))
 
 
-def power_of_ten(site: Site, _: Around) -> Iterator[Change]:
+def power_of_ten(site: Site, around: Around) -> Iterator[Change]:
     """A decimal point in the wrong place, or a prefix forgotten."""
     node = site.node
     if not isinstance(node, Num) or node.value == 0 or _is_exponent(site):
         return
     if isinstance(site.parent, (Product, Quotient)) and not _measured(site) and node.last_digit is None:
         return  # the 2 of `2 g h` carries no decimal point to lose
-    likely = -0.4 if _measured(site) else 0.0
+    likely = 0.0 if not _measured(site) or _is_given(site, around) else -0.4
     for exponent, extra in TENS:
         if _is_a_result(site) and figures_of(node) > 1:  # the same figures, at another place
             moved = Num(node.value * Fraction(10) ** exponent, last_digit_of_result(node) + exponent)
         else:
             moved = _another(site, Fraction(10) ** exponent)
         yield Change(moved, at=node, extra=extra + likely)
+
+
+def _is_given(site: Site, around: Around) -> bool:
+    """The `3000 N` where the lines above say that F = 3.0 kN: that is not what is off."""
+    value = plain_value(site.parent)
+    given = (plain_value(way) for ways in around.ways.values() for way in ways)
+    return value is not None and any(g is not None and math.isclose(g, value, rel_tol=1e-3) for g in given)
 
 
 def _is_exponent(site: Site) -> bool:
@@ -59,13 +69,14 @@ def _another(site: Site, by: Fraction) -> Num:
     return result(site.node, site.node.value * by) if _is_a_result(site) else rewritten(site.node, by)
 
 
+_TIME = next(i for i, power in enumerate(dimension(s=1).powers) if power)
 # Units that stand for one another on the page: what the number would have to be multiplied by.
 EXCHANGE = (Fraction(36, 10), Fraction(60), Fraction(3600), Fraction(24), Fraction(36, 10) ** 2)
 # The same written out as a factor, beside thousands: multiplied where it should divide, or the reverse.
 BETWEEN_UNITS = tuple(number(n) for n in (*EXCHANGE[:4], 1000, 100))
 
 
-def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
+def unit_exchange(site: Site, around: Around) -> Iterator[Change]:
     """A number left in km/h, minutes or hours where the unit says otherwise."""
     node = site.node
     if isinstance(node, (Product, Quotient)):
@@ -74,10 +85,17 @@ def unit_exchange(site: Site, _: Around) -> Iterator[Change]:
         return
     if node.last_digit is None and not site.is_side and not _measured(site):
         return
+    if _measured(site) and not _is_a_result(site) and (not _holds_time(site.parent) or _is_given(site, around)):
+        return  # of `1000 kg/m³ · … /(2 s)` it is the 2 s that should have been minutes
     unlikely = 0.0 if _measured(site) else 0.5
     for rank, value in enumerate(EXCHANGE):
         yield Change(_another(site, 1 / value), at=node, extra=0.1 * rank + unlikely)
         yield Change(_another(site, value), at=node, extra=0.1 * rank + 0.05 + unlikely)
+
+
+def _holds_time(quantity: object) -> bool:
+    found = [unit(n.ident) for n in walk(quantity) if isinstance(n, Unit)]
+    return any(u is not None and u.dimension.powers[_TIME] for u in found)
 
 
 def _exchanged_the_wrong_way(node: Product | Quotient) -> Iterator[Change]:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.tree import Expr, Relation, Statement, Sum, names_in, walk
 from derive.quantities.dimensions import Dimensions
@@ -25,6 +27,7 @@ from derive.verdicts.cases import inside_case, instant_of
 
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2
+_AT_REST = 1e-9
 
 
 def trial_of(statement: Statement, setting: Setting, source: Source, dimensions: Dimensions) -> Trial | None:
@@ -50,6 +53,8 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         while setting.regime is None and not key and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
             changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
             deep.append(setting.states.of(context, changes))
+        if any(map(_nothing_moves, deep)):
+            moving, deep = False, []
         opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
         shrunk = _shrunk(lowered, opened)
         regime = opened.regime
@@ -59,6 +64,13 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             statement, setting, source, dimensions, cloud, tuple(deep), shrunk, small, kept, key, fresh, moving)
     except TOO_MUCH:
         return None
+
+
+def _nothing_moves(cloud: Cloud) -> bool:
+    """Do the states leave everything where it is? So they do where x is a course and v, which x tells, is declared a
+    constant; then no line can have come of integrating."""
+    rates = [np.abs(a) for v, a in cloud.columns.items() if v.order and not v.at]
+    return bool(rates) and max(float(np.max(a, initial=0.0)) for a in rates) < _AT_REST
 
 
 def _as_judged(setting: Setting, statement: Statement, source: Source) -> Setting:
@@ -72,7 +84,8 @@ def _as_judged(setting: Setting, statement: Statement, source: Source) -> Settin
         inside = with_meaning(matter(pair, linear, source)) if statement.role == "claim" else None
         return setting if inside is None or not setting.states.any(inside.context).size else inside.setting
     m = matter(pair, setting, source)
-    views = (customary.with_sizes(m), *(v for v in customary.views(m) if customary.binding(m, v)))
+    views = (customary.with_sizes(m), *(
+        v for v in customary.views(m) if customary.binding(m, v) or customary.bounded_angle(m, v)))
     return next((v.setting for v in reversed(views) if v is not None), setting)
 
 

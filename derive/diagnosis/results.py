@@ -14,9 +14,10 @@ from derive.notation.tree import Expr
 from derive.page import Page
 from derive.quantities.dimension_words import in_words
 from derive.records import Check, LineVerdict, Standing, Verdict
+from derive.states.context import Context
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.tape import Tape
-from derive.terms.term import Term, variables
+from derive.terms.term import Term, Var, variables
 from derive.terms.world import World
 
 SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
@@ -34,13 +35,16 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
     if check.goal and not wanted:
         return None  # a bound, a limit: nothing that a formula for one quantity could answer
     for place, line in reversed(tuple(enumerate(check.lines))):
+        if check.first_break and line.line.number < check.first_break and not wanted:
+            return None  # what stands before a break is on the way to a result
         for verdict in reversed(line.verdicts):
             claim = verdict.statement.claim if verdict.statement is not None else None
             solved = solved_for(claim) if verdict.standing in (*SOUND, *AMISS) else None
             page = check.stages[place] if len(check.stages) == len(check.lines) else None
             if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
                 continue
-            result = _result(*solved, page)
+            last = check.stages[-1]
+            result = _result(*solved, page, last.setting.context if isinstance(last, Page) else None)
             seen = look_at(result) if result is not None else ()
             return line, tuple(map(_of_a_sound_one, seen)) if verdict.standing in SOUND else tuple(
                 o for o in seen if not o.fits)
@@ -58,15 +62,17 @@ def _given_name(verdict: Verdict) -> str:
     return solved[0] if solved is not None else ""
 
 
-def _result(name: str, expression: Expr, page: Page) -> Result | None:
+def _result(name: str, expression: Expr, page: Page, later: Context | None) -> Result | None:
     context = page.setting.context
     term = _lowered(expression, context.world)
     if term is None:
         return None
-    allowed = Allowed(context, name, term)
+    allowed = Allowed(context, name, term, later)
     samples = allowed.samples(SAMPLES, seed=len(as_text(expression)))
-    return Result(name, expression, context.world.symbols, samples, _valued(context.world),
-                  as_text, lambda e: _words(e, page), allowed.admits)
+    world = context.world
+    unsigned = name in world.free_complex or any(map(world.is_changing, (Var(name), *variables(term))))
+    return Result(name, expression, world.symbols, samples, _valued(world), as_text, lambda e: _words(e, page),
+                  allowed.admits, unsigned)
 
 
 def _valued(world: World) -> Callable[[Expr, Mapping[str, float]], float | None]:

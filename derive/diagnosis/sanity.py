@@ -42,6 +42,7 @@ class Result:
     as_text:   prints a tree.
     dimension: names the dimension of an expression in words, None where unknown.
     admits:    do values keep to the bounds of the page?
+    unsigned:  nobody asks for its sign: it goes with time, or is complex.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Result:
     as_text: Callable[[Any], str]
     dimension: Callable[[Expr], str | None] = lambda _: None
     admits: Callable[[Values], bool] = lambda _: True
+    unsigned: bool = False
 
     def at(self, values: Values) -> float | None:
         found = self.value(self.expression, values)
@@ -86,7 +88,7 @@ def dimension(result: Result) -> Iterator[Observation]:
 
 def sign(result: Result) -> Iterator[Observation]:
     """A quantity declared positive must come out so; a sign that can turn is worth knowing."""
-    if not any(isinstance(n, (Neg, Sum)) for n in walk(result.expression)):
+    if result.unsigned or not any(isinstance(n, (Neg, Sum)) for n in walk(result.expression)):
         return  # a product of positive things is positive: that says nothing
     values = [v for s in result.samples if (v := result.at(s)) is not None]
     if len(values) < 4:
@@ -94,7 +96,8 @@ def sign(result: Result) -> Iterator[Observation]:
     if len(values) < len(result.samples):
         yield Observation("sanity.no_value", (("name", result.name),))
         return
-    wanted = result.symbols.get(result.name, Symbol(result.name)).sign
+    symbol = result.symbols.get(result.name)
+    wanted = symbol.sign if symbol is not None and symbol.declared else ""
     if wanted in ("positive", "nonnegative"):
         if min(values) < 0:
             yield Observation("sanity.sign_broken", (("name", result.name),), fits=False)

@@ -33,7 +33,7 @@ from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, sub, variables
-from derive.verdicts.judge import by_constant_rates, by_meaning, holds_at_states
+from derive.verdicts.judge import by_constant_rates, by_custom_in_open_case, by_meaning, holds_at_states
 from derive.verdicts.open_cases import holds_in_open_case
 from derive.verdicts.statements import decide
 from derive.verdicts.weighing import evidence
@@ -57,7 +57,7 @@ TOO_MUCH = (Meaningless, TooLarge, OverflowError, RecursionError, np.linalg.LinA
 # Rules that let a pair pass although the states alone do not say so; asked only where they can apply.
 PASSES: tuple[Callable[[Matter], Decision | None], ...] = (
     holds_at_states, courses.general_solution, staying.kept, holds_in_open_case, numeric.right_to_its_figures,
-    numeric.from_rounded_values, motion.integrated, by_constant_rates, by_meaning,
+    numeric.from_rounded_values, motion.integrated, by_constant_rates, by_meaning, by_custom_in_open_case,
 )
 
 
@@ -77,7 +77,8 @@ class Trial:
     small:  the names that are small, where that is said; kept: the powers of them that the line writes out.
     key:    the instant that the claim is said of, '' for all.
     fresh:  the names that the line brings in; moving: it speaks of something that changes in time.
-    perhaps: equations met on the way that do not hold everywhere; some may, but for a case that they lose.
+    perhaps: equations met on the way that do not hold everywhere; some may, but for a case that they lose, and of some
+             (None) that is known.
     """
 
     statement: Statement
@@ -92,7 +93,7 @@ class Trial:
     key: str = ""
     fresh: frozenset[str] = frozenset()
     moving: bool = False
-    perhaps: dict[Claim, Matter] = field(default_factory=dict)
+    perhaps: dict[Claim, Matter | None] = field(default_factory=dict)
     effort: Effort = field(default_factory=Effort)
 
     def holds(self, claim: Claim) -> bool:
@@ -134,9 +135,11 @@ class Trial:
 
     def _integrated(self, left: Expr, right: Expr, moved: tuple[Drift, ...]) -> bool:
         """May sides that differ come from integrating, or be a course, of which other things are asked?"""
-        if isinstance(left, Name):
+        if isinstance(left, Name) and left.ident not in self.context.world.functions:
             return True
-        if not isinstance(left, Derivative) and moved and all(d.apart(left, right) for d in moved):
+        rate = isinstance(left, Derivative) and not left.partial
+        self.effort.spent += A_LOOK if moved else 0
+        if not rate and moved and all(d.apart(left, right) for d in moved):
             return False
         self.effort.spent += A_LOOK
         parts = lower_pair(Pair(left, right, "="), self.context.world).parts
@@ -171,6 +174,8 @@ class Trial:
                     equation = pair.sign == "=" and self.setting.regime is None
                     if decision is None and equation:
                         self.perhaps[claim] = m
+                    elif decision is not None and decision.verdict.standing is Standing.FOLLOWS_IF:
+                        self.perhaps[claim] = None
                     return False
                 setting = decision.after
         return True
@@ -178,7 +183,7 @@ class Trial:
     def holds_but_for_a_case(self, claim: Claim) -> bool:
         """Is this one of the claims met on the way, and would it hold but for a case that it loses?"""
         m = self.perhaps.get(claim)
-        return m is not None and conditions.follows_if(m) is not None
+        return claim in self.perhaps and (m is None or conditions.follows_if(m) is not None)
 
     def _any_at_known_states(self, options: tuple[Claim, ...]) -> bool | None:
         """Does every state satisfy at least one of the alternatives? None where a state lacks a value for it."""

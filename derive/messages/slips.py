@@ -7,6 +7,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.place": ("Look again at “{term}”.", "Look again at this line."),
     "slip.several": ("More than one small change would mend this line, so which slip it was cannot be said.",),
     "slip.unclear": ("No single small slip explains this line. Go back to what it should follow from.",),
+    "slip.assumed": (
+        "Nothing before it says so. If it is a condition under which the rest is said, open it as a case: write "
+        "“suppose” in front of it.",
+    ),
     "slip.not_all_tried": (
         "What the slip was cannot be said: this line could be changed in more ways than were tried. Go back to what it "
         "should follow from.",
@@ -145,6 +149,10 @@ SLIPS: dict[str, tuple[str, ...]] = {
     "slip.power_rule": (
         "“{term}”: the power and the number in front do not go together. Differentiate it, and see what comes out.",
         "A power and the number in front of it do not go together. Differentiate, and see what comes out.",
+    ),
+    "slip.reversed_calculus": (
+        "“{term}”: is something differentiated here that should be integrated, or the reverse?",
+        "Is something differentiated in this line that should be integrated, or the reverse?",
     ),
     "slip.inner_factor": (
         "“{term}”: what the inside brings when it is differentiated is missing, or there twice.",

@@ -13,6 +13,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "fails.contradicts": (
         "No values were found for which this line is true together with what stands before it.",
     ),
+    "fails.component": (
+        "The {which} components of the two sides differ.",
+        "Two components of the two sides differ.",
+    ),
     "fails.dimension": (
         "The dimensions do not fit: {term} is {found}, where {expected} is needed.",
         "The dimensions do not fit: {term} is {found}, which cannot stand beside the rest of the line.",

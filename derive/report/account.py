@@ -249,7 +249,8 @@ def _worth_saying(check: Check, taught: Taught) -> Remark:
     for line, verdict in _verdicts(check):
         if verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
             continue  # their notes stand with their explanation
-        if verdict.code in _WORTH_SAYING or verdict.code.startswith("note."):
+        says_more = verdict.code != "approximates.number" or "exact" in dict(verdict.facts)
+        if (verdict.code in _WORTH_SAYING and says_more) or verdict.code.startswith("note."):
             said.append((line, sentence(verdict.code, verdict.facts)))
         said += [(line, note) for note in _noted(verdict)]
     for line in check.lines:

@@ -90,8 +90,10 @@ def piece_of(line: LineVerdict, verdict: Verdict | None) -> str:
     return with_its_brackets(span, line.line.text).strip() or line.line.text.strip()
 
 
-# Breaks whose state shows the two sides of something else: rates, or an equation that the line was put into.
-_OF_OTHER_SIDES = ("fails.derivative", "fails.not_a_solution", "fails.antiderivative", "fails.element")
+# Breaks whose state shows the two sides of something else: rates, one component, or an equation that the line was put
+# into.
+_OF_OTHER_SIDES = (
+    "fails.derivative", "fails.not_a_solution", "fails.antiderivative", "fails.element", "fails.component")
 
 
 def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:

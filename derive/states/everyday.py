@@ -33,13 +33,20 @@ _RADIANS = ("rad", *_DEGREES)
 _TURNING = "N m"
 _OF_ANGLES = ("sin", "cos", "tan")
 _SMALL = 0.5  # the largest value proposed for what is said to be small
-_GRAVITY = 9.81
+_GRAVITY, _ATTRACTION = 9.81, 6.67e-11
+# What a reader expects of letters that nobody has declared: round, and not far from what it is.
+_BY_LETTER = {"g": 10.0, "μ": 0.5}
 _CLOSE = 0.04
-_OF_NATURE = ("g", "G")  # a reader would stumble over another value of these, however round
 # A number in a formula (½, 2, 12) may stand in a term whose unit is told; any other may hide a unit of its own.
 _FORMULA_NUMBER = 12
 
 PLAIN = dimension()
+# A reader would stumble over another value of these, however round.
+_OF_NATURE: dict[tuple[str, Dimension | None], float] = {
+    ("g", dimension(m=1, s=-2)): _GRAVITY,
+    ("G", dimension(kg=-1, m=3, s=-2)): _ATTRACTION,
+}
+_NAMES_OF_NATURE = frozenset(name for name, _ in _OF_NATURE)
 _FORCE = dimension(kg=1, m=1, s=-2)
 
 
@@ -165,24 +172,38 @@ def _in_degrees(symbol: Symbol) -> bool:
 
 def is_of_nature(v: Var) -> bool:
     """The pull of the earth and the constant of gravitation are never what a state is solved for, if it can be."""
-    return v.name in _OF_NATURE and not v.order
+    return v.name in _NAMES_OF_NATURE and not v.order
 
 
 def usual_value(v: Var, world: World) -> float | None:
     """The value that a quantity has in its scenario, in SI units, where the exercise or common sense gives one."""
     symbol = world.symbols.get(v.name)
-    if symbol is None or v.order:
+    if v.order or v.at or v.role != "value":
         return None
-    if symbol.typical is None and symbol.name == "g" and symbol.dimension == dimension(m=1, s=-2):
-        return _GRAVITY
+    if symbol is None or not symbol.declared:
+        stem = v.name.partition("_")[0]
+        return None if world.is_changing(v) or any(s.declared for s in world.symbols.values()) else _BY_LETTER.get(stem)
+    if symbol.typical is None:
+        return _OF_NATURE.get((symbol.name, symbol.dimension))
     return symbol.typical
 
 
+def _usual_scale(v: Var, world: World) -> float:
+    """What the values of a quantity are told in, or somewhat less than what another of its kind usually is: a
+    stretch x beside an amplitude of about 0.1 m."""
+    symbol = world.symbols.get(v.name)
+    if symbol is not None and not v.order and symbol.dimension not in (None, PLAIN):
+        for other in world.symbols.values():
+            if other.dimension == symbol.dimension and other.typical:
+                return float(10.0 ** (math.floor(math.log10(abs(other.typical))) - 1))
+    return measure_of(v, world).scale
+
+
 def turned(*terms: Term) -> frozenset[Var]:
-    """The unknowns whose sine, cosine or tangent is taken: angles, declared or not."""
-    return frozenset(
-        t.args[0].value for root in terms for t in postorder(root)
-        if t.op == "fun" and t.value in _OF_ANGLES and t.args[0].op == "var" and isinstance(t.args[0].value, Var))
+    """The unknowns whose sine, cosine or tangent is taken, or that of a multiple: angles, declared or not."""
+    of = [t.args[0] for root in terms for t in postorder(root) if t.op == "fun" and t.value in _OF_ANGLES]
+    whole = [t.args[1] if t.op == "mul" and len(t.args) == 2 and t.args[0].op == "num" else t for t in of]
+    return frozenset(t.value for t in whole if t.op == "var" and isinstance(t.value, Var))
 
 
 def proposals(
@@ -198,14 +219,14 @@ def proposals(
     if prior.complex:
         picks = np.array(_ROUND)[(place + tries) % len(_ROUND)]
         return picks + 1j * np.array(_ROUND)[(place + 2 * tries + 1) % len(_ROUND)]
-    if usual is not None and v.name in _OF_NATURE:
+    if usual is not None and v.name in _NAMES_OF_NATURE:
         return np.full(TRIES, usual)
     if usual is not None and prior.lower < usual < prior.upper:
         strayed = usual * np.array(_AROUND)[(tries * (1 + place % 3)) % len(_AROUND)]
         return np.where((strayed > prior.lower) & (strayed < prior.upper), strayed, usual)
     if np.isfinite(prior.lower) and np.isfinite(prior.upper):
         return _between(prior, scale, [(k + place) % len(_SHARES) for k in range(TRIES)])
-    picks = scale * np.array(_ROUND)[(place + tries * (1 + place % 3)) % len(_ROUND)]
+    picks = _usual_scale(v, world) * np.array(_ROUND)[(place + tries * (1 + place % 3)) % len(_ROUND)]
     if np.isfinite(prior.lower):
         return prior.lower + picks
     return prior.upper - picks if np.isfinite(prior.upper) else picks
@@ -245,14 +266,15 @@ def awkwardness(values: Mapping[Var, Array], own: tuple[Var, ...], world: World,
 
 def _awkward(a: Array, v: Var, world: World) -> Array:
     scale, wonted = measure_of(v, world).scale, usual_value(v, world)
-    usual = abs(wonted or 2.0 * scale)
+    common = _usual_scale(v, world)
+    usual = abs(wonted or 2.0 * common)
     size = np.abs(a)
     away = np.abs(np.log10(size / usual))
     # Of a quantity without a usual value nobody knows the size; it only should not be far-fetched.
     far = 3.0 * away if wonted is not None else 0.5 * np.maximum(0.0, away - 1.0)
     # Negative values puzzle: a mass may be meant of which nobody has said that it is positive.
     score = np.minimum(_figures(size / scale), 4) - 1 + np.where(np.real(a) < 0, 3.0, 0.0) + far
-    as_usual = np.abs(a - (wonted or 2.0 * scale)) <= 1e-9 * usual
+    as_usual = np.abs(a - (wonted or 2.0 * common)) <= 1e-9 * usual
     found = np.where(size < 1e-9 * usual, 3.0, np.where(as_usual, 0.0, score))
     return np.where(np.isfinite(size), found, math.inf)
 

@@ -28,12 +28,12 @@ from derive.states.evidence import weigh
 from derive.states.points import apart
 from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.setting import Setting
-from derive.states.sizes import sized
+from derive.states.sizes import CONSTANT_SIZES, sized
 from derive.terms.calculus import partial
 from derive.terms.functions import Array
 from derive.terms.numbers import spread
 from derive.terms.tape import Tape
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, neg, var, variables
 from derive.terms.world import World
 from derive.terms.writing import written_var
 
@@ -42,6 +42,7 @@ from derive.terms.writing import written_var
 _EASY = 6.5
 # A difference in the second figure is plain; for each figure later one would rather have two longer numbers.
 _PLAIN_GAP = 0.1
+_PLAIN_SIZE = 3.0  # figures before or after the point
 _MOST_SHOWN = 12
 # A state that takes longer to reach from everyday values is no everyday state.
 _STEPS = 20
@@ -60,6 +61,7 @@ class _Claim:
     sign: str
     small: frozenset[str] = frozenset()
     others: tuple[tuple[Term, Term], ...] = ()  # sides that differ there too
+    about: tuple[Term, ...] = ()  # what is to be seen in the state besides
 
     @property
     def world(self) -> World:
@@ -67,7 +69,7 @@ class _Claim:
 
     @property
     def own(self) -> tuple[Var, ...]:
-        return variables(*self.sides)
+        return variables(*self.sides, *self.about)
 
     @property
     def sides(self) -> tuple[Term, ...]:
@@ -76,22 +78,24 @@ class _Claim:
 
 def shown_state(
     setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str] = (),
-    others: Sequence[tuple[Term, Term]] = (),
+    others: Sequence[tuple[Term, Term]] = (), about: Sequence[Term] = (),
 ) -> State | None:
     """A state of the context at which `left sign right` fails, and with it the equations of all the `others`; with
     round values where that is possible; one in which no mass is negative, if there is such a state. The names that are
-    said to be small have small ones."""
+    said to be small have small ones. What it is `about` is shown besides what stands in the sides."""
     context = None if setting.strict else sized(setting.context, _spoken_of(setting.context, left, right))
     contexts = [context, setting.context] if context is not None else [setting.context]
     within = (setting.within(c) for c in contexts)
-    return next((found for s in within if (found := _shown(_claim(s, left, right, sign, small, others)))), None)
+    return next((found for s in within if (found := _shown(_claim(s, left, right, sign, small, others, about)))), None)
 
 
 def _claim(
-    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str], others: Sequence[tuple[Term, Term]]
+    setting: Setting, left: Term, right: Term, sign: str, small: Sequence[str], others: Sequence[tuple[Term, Term]],
+    about: Sequence[Term],
 ) -> _Claim:
     to = setting.context.resolved
-    return _Claim(setting, to(left), to(right), sign, frozenset(small), tuple((to(a), to(b)) for a, b in others))
+    pairs = tuple((to(a), to(b)) for a, b in others)
+    return _Claim(setting, to(left), to(right), sign, frozenset(small), pairs, tuple(map(to, about)))
 
 
 def _spoken_of(context: Context, left: Term, right: Term) -> tuple[Var, ...]:
@@ -127,6 +131,7 @@ def _proposed(
     start = {
         v: proposals(v, k, context.prior(v), claim.world, small=v.name in claim.small, angle=v in angles)
         for k, v in enumerate(unknowns)}
+    start |= {v: -np.abs(start[v]) for v in _said_negative(system)}
     if not system.equations and not system.positive:
         yield start, np.ones(TRIES, dtype=bool)
         return
@@ -143,6 +148,11 @@ def _proposed(
     every = np.ones(cloud.size, dtype=bool)
     yield from _with_round_values(cloud.columns, every, projector, order, claim)
     yield cloud.columns, every
+
+
+def _said_negative(system: System) -> list[Var]:
+    """`x < 0`, as in the case that a root loses."""
+    return [v for t in system.positive for v in variables(t) if t is neg(var(v))]
 
 
 def _give(v: Var, weight: float) -> float:
@@ -189,11 +199,12 @@ def _plain(left: Array, right: Array) -> NDArray[np.bool_]:
 
 
 def _hidden_gap(left: Array, right: Array) -> Array:
-    """How far down in the figures the difference of the sides hides, in each state."""
+    """How far down in the figures the difference of the sides hides, in each state, and how far-fetched they are."""
     with np.errstate(all="ignore"):
         size = np.maximum(np.abs(left), np.abs(right))
         gap = np.where(size > 0, np.abs(left - right) / size, 1.0)
-        return np.where(gap > 0, 2.0 * np.maximum(0.0, np.log10(_PLAIN_GAP) - np.log10(gap)), 20.0)
+        hidden = np.where(gap > 0, 2.0 * np.maximum(0.0, np.log10(_PLAIN_GAP) - np.log10(gap)), 20.0)
+        return hidden + 0.5 * np.maximum(0.0, np.abs(np.log10(np.where(size > 0, size, 1.0))) - _PLAIN_SIZE)
 
 
 def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
@@ -215,17 +226,26 @@ def _is_given(v: Var, context: Context) -> bool:
 
 
 def _solved_for(equations: tuple[Term, ...], world: World) -> list[Var]:
-    """Unknowns better solved for than chosen: derivatives, what is not declared, what an equation gives at sight,
-    and last of all what has a usual value."""
+    """Unknowns better solved for than chosen: derivatives, what is not declared, what is no size by its letter, what an
+    equation gives at sight, and last of all what has a usual value and what cancels."""
     at_sight = {v for e in equations for v in variables(e) if partial(e, v).op == "num"}
+    telling = {v for e in equations for v in variables(e) if not _cancels(v, e)}
 
     def reluctance(v: Var) -> tuple[bool, ...]:
         symbol = world.symbols.get(v.name)
         known = symbol is not None and symbol.declared
         usual = usual_value(v, world) is not None
-        return is_of_nature(v), usual, known and not v.order, v not in at_sight, not v.order
+        rate = v.order > 0 or v.role != "value"
+        size = not known and v.name.partition("_")[0] in CONSTANT_SIZES
+        return is_of_nature(v), v not in telling, usual, known and not rate, not rate, size, v not in at_sight
 
     return sorted(variables(*equations), key=reluctance)
+
+
+def _cancels(v: Var, equation: Term) -> bool:
+    """Is an unknown a factor of every term, so that the equation says nothing of it: m in `½ m v² = m g h`?"""
+    parts = equation.args if equation.op == "add" else (equation,)
+    return all(any(f.op == "var" and f.value == v for f in (t.args if t.op == "mul" else (t,))) for t in parts)
 
 
 # --- the record ---------------------------------------------------------------------------------------------

@@ -22,7 +22,8 @@ CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", 
 CONSTANTS = ("C", "K", "c", "const")
 # What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
 CONSERVED = ("E", "H", *CONSTANTS)
-_SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω"}
+_SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω", "γ"}
+_MASSES = ("m", "M")  # that they change does not let them pass through nothing
 # With the index nought these are a load, a pressure, a power that is given; where something starts may be nothing.
 _GIVEN_AT_FIRST = frozenset("FwpUPW")
 
@@ -65,7 +66,7 @@ def _is_size(v: Var, world: World) -> bool:
     plain = v.role == "value" and not v.order and not v.at and (
         stem in _SIZES or (index == "0" and stem in _GIVEN_AT_FIRST))
     # `L = T - V` and `T = ½ m v²` are no length and no period; what moves may pass through nothing.
-    return plain and v.name not in world.symbols and not world.is_changing(v) and (
+    return plain and v.name not in world.symbols and (stem in _MASSES or not world.is_changing(v)) and (
         v.name not in world.definitions or v.name.partition("_")[0] not in "LTAI")
 
 

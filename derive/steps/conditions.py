@@ -6,15 +6,14 @@ states and at none of the others, or it has one sign there and the other here.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.printing import as_text
-from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.elimination import cancels
@@ -24,28 +23,20 @@ from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
 from derive.steps.divisions import within_integral
+from derive.steps.lost_cases import Condition, assumed, decided
 from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.terms.writing import written
 
 _ZERO, _NONZERO = 1e-7, 1e-4
-_MANY = 160
+_FEW, _MANY = 24, 160
 # States wanted on either side of a sign before it is believed to tell them apart: with 400 quantities looked
 # at, eight and eight leave one chance in a hundred of a coincidence.
 _BRANCH = 8
 _OVER_OR_UNDER = ("<", ">", "≤", "≥")
-
-
-@dataclass(frozen=True, slots=True)
-class Condition:
-    """`term sign 0`."""
-
-    term: Term
-    sign: str
 
 
 def kept_apart(m: Matter) -> Decision | None:
@@ -97,7 +88,7 @@ def _turned_round(condition: Condition, m: Matter) -> Decision | None:
     if not lone and (inside is None or not weigh(
             term, ZERO, ">", m.setting.states.of(inside.context, [term])).all_hold):
         return None
-    thought_of = m.context.adding(_assumed(replace(condition, sign=">")))
+    thought_of = m.context.adding(assumed(replace(condition, sign=">")))
     state = shown_state(m.setting.within(thought_of), *m.lowered.parts[0], m.pair.sign)
     if state is None:
         return None
@@ -125,8 +116,8 @@ def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]
     """`v² ≥ g r` by `N ≥ 0`: right for positive masses and lengths, where nobody has declared what is positive."""
     unsigned = _unsigned(m, parts)
 
-    def all_hold(positive: list[Var]) -> bool:
-        found = _among(positive, m, parts)
+    def all_hold(positive: list[Var], count: int = _FEW) -> bool:
+        found = _among(positive, m, parts, count)
         return bool(found) and all(e.all_hold for e in found)
 
     if not unsigned or not all_hold(unsigned):
@@ -135,7 +126,7 @@ def among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> list[Condition]
         fewer = [u for u in unsigned if u != v]
         if fewer and all_hold(fewer):
             unsigned = fewer
-    return [Condition(var(v), ">") for v in unsigned]
+    return [Condition(var(v), ">") for v in unsigned] if all_hold(unsigned, _MANY) else []
 
 
 def turned_about(m: Matter) -> Decision | None:
@@ -172,10 +163,10 @@ def _unsigned(m: Matter, parts: list[tuple[Term, Term]]) -> list[Var]:
         and not c.world.is_changing(v) and not c.prior(v).bounded and not c.prior(v).complex][:_SIGNED]
 
 
-def _among(positive: list[Var], m: Matter, parts: list[tuple[Term, Term]]) -> list[Evidence]:
+def _among(positive: list[Var], m: Matter, parts: list[tuple[Term, Term]], count: int = _FEW) -> list[Evidence]:
     """What the states say in which all these are positive; nothing where there are too few."""
     assumed = [Premise("condition", var(v), ">", False) for v in positive]
-    cloud = m.setting.states.of(m.context, [t for part in parts for t in part], assumed, count=24)
+    cloud = m.setting.states.of(m.context, [t for part in parts for t in part], assumed, count=count)
     return [weigh(a, b, m.pair.sign, cloud) for a, b in parts] if cloud.size >= _BRANCH else []
 
 
@@ -332,7 +323,9 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
             yield from t.args
         elif t.op == "add":
             yield t
-    yield from (m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides)
+    sides = [m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides]
+    yield from (f for side in sides if side.op == "mul" for f in side.args if f.op == "add")
+    yield from sides
     yield from _slopes(m)
     for i, a in enumerate(near):
         for b in near[i + 1 :]:
@@ -363,26 +356,3 @@ def _comparable(a: Var, b: Var, m: Matter) -> bool:
 def _divides(t: Term) -> bool:
     exponent = t.args[1].value
     return isinstance(exponent, Fraction) and exponent < 0
-
-
-def _assumed(condition: Condition) -> Premise:
-    term = condition.term if condition.sign != "<" else neg(condition.term)
-    return Premise("condition", term, "≠" if condition.sign == "≠" else ">", always=False)
-
-
-def decided(
-    m: Matter, condition: Condition, cloud: Cloud, more: Sequence[Condition] = (), at: Context | None = None
-) -> Decision:
-    """The pair under conditions; `at` is a context whose states show what is lost where the usual ones do not."""
-    left, right = m.lowered.parts[0]
-    conditions = (condition, *more)
-    text = " and ".join(f"{written(c.term)} {c.sign} 0" for c in conditions)
-    lost = shown_state(m.setting.within(at or m.context), left, right, m.pair.sign) if m.setting.losses else None
-    verdict = Verdict(
-        Standing.FOLLOWS_IF, points=cloud.size, condition=text, state=lost, code="follows.if",
-        facts=(("condition", text),))
-    within = m.context.adding(*map(_assumed, conditions))
-    certificates = proof_of(within, m.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None
-    verdict = with_proof(verdict, certificates, m.cites)
-    after = within.adding(*m.premises(implied=False))
-    return Decision(verdict, m.setting.within(after))

@@ -24,11 +24,12 @@ from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
 from derive.terms.slopes import partial_by
-from derive.terms.term import HALF, ZERO, Term, Var, num, postorder, sub, var, variables
+from derive.terms.term import HALF, MINUS_ONE, ZERO, Term, Var, num, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _G = Var("g")
 _USUAL_G = "the usual g"
+_ACUTE = "being acute"
 # From a small moon to a giant planet.
 _ANYWHERE = (0.05, 60.0)
 # As it is rounded on paper, the commonest first.
@@ -93,6 +94,11 @@ def _worked_out(m: Matter) -> bool:
     return claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 
 
+def bounded_angle(m: Matter, inside: Matter) -> bool:
+    """Is it a bound of an angle (`tan β ≤ 3 μ`), seen where angles are acute?"""
+    return m.pair.sign in ("<", ">", "≤", "≥") and inside.context.premises[-1].label.endswith(_ACUTE)
+
+
 def usual_g(decision: Decision) -> bool:
     return _USUAL_G in decision.verdict.premises
 
@@ -155,7 +161,7 @@ def _root_taken(m: Matter) -> Iterator[Matter]:
     if not name or changes or name.partition("_")[0] in _SIDED or name in world.symbols:
         return
     factors = right.args if right.op == "mul" else (right,)
-    rooted = any(f.op == "pow" and f.args[1] is HALF for f in factors)
+    rooted = any(_is_root(f) for f in factors)
     meant = rooted and not any(f.op == "num" and f.value < 0 for f in factors)
     context = positive(m.context, {name}) if meant else None
     if context is not None and m.setting.states.any(context).size:
@@ -177,6 +183,13 @@ def _among_positive(m: Matter) -> Iterator[Matter]:
     context = positive(given, {left.value.name})
     if context is not None and m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context))
+
+
+def _is_root(t: Term) -> bool:
+    """A root, above the line or below it."""
+    if t.op == "pow" and t.args[1] is MINUS_ONE:
+        t = t.args[0]
+    return t.op == "pow" and t.args[1].op == "num" and abs(t.args[1].value) == HALF.value
 
 
 # --- g ----------------------------------------------------------------------------------------------------------
@@ -226,7 +239,7 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
     asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
     if not asked:
         return
-    for upper, words in ((Fraction(1, 2), "being acute"), (Fraction(1), "being between 0 and 180°")):
+    for upper, words in ((Fraction(1, 2), _ACUTE), (Fraction(1), "being between 0 and 180°")):
         bounded = {n: Symbol(n, bounds=(_between_nothing_and(upper, n),), declared=False) for n in asked}
         inside = replace(m, setting=m.setting.within(m.context.knowing(
             replace(world, symbols={**world.symbols, **bounded}))))

@@ -17,13 +17,14 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import CONSERVED, CONSTANTS, KIND
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND
 from derive.states.states import freedom
 from derive.steps.defining import defining, something_moves, with_definition, works_out
 from derive.steps.meanings import density_along, meaning_of_a_course
 from derive.steps.misfits import (
     COORDINATES,
     changes_otherwise,
+    fails_there,
     given_by_motion,
     integrates_otherwise,
     no_constants_fit,
@@ -124,6 +125,8 @@ def starting_relation(m: Matter) -> Decision | None:
     if meant is not None:
         return meant
     unfit = changes_otherwise(m) if no_constants_fit(m, loose) else None
+    if unfit is not None and not loose:
+        unfit = fails_there(m) or unfit  # without a constant to choose, the sides themselves show it
     wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
     if wrong is not None:
         return wrong
@@ -292,12 +295,25 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     above = [
         p for p in m.context.premises if (not p.implied or _gives_the_same(p, m)) and _mentions_all(p, own, m)]
     if loose and (not above or _moves_another(m)):
-        return True
+        return not _settles_a_size(m)
     if words & _LAWS:
         return True
     begun = any(p.implied or p.kind == "line" for p in m.context.premises)
     solved = any(_bare_name(t) for part in m.lowered.parts for t in part)
     return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+
+
+def _settles_a_size(m: Matter) -> bool:
+    """`a = g (m - M)/(M + m)` below `m g - μ M g = (M + m) a`: it could hold for one value of μ only, and no law
+    settles what is given."""
+    above = {v for p in m.context.premises if p.kind != KIND for v in variables(m.context.resolved(p.term))}
+    sizes = [
+        v for v in sorted(above - set(_resolved_unknowns(m)), key=str)
+        if v.name.partition("_")[0] in CONSTANT_SIZES and v.role == "value" and not v.order and not v.at
+        and not m.context.world.is_changing(v)]
+    premises, states = m.premises(implied=False), m.setting.states
+    return m.pair.sign == "=" and any(
+        freedom(m.context, [v], (), states) == 1 and freedom(m.context, [v], premises, states) == 0 for v in sizes)
 
 
 def _bounded_above(m: Matter, own: set[str]) -> bool:
@@ -339,12 +355,19 @@ def _gives_another(p: Premise, own: set[str]) -> bool:
     return any(v.name not in own and not v.order and not v.at for v, _ in isolated(p.term)[:1])
 
 
+def _met_nowhere_else(p: Premise, m: Matter) -> bool:
+    """Is what a premise gives (`E = ½ m v² - G M m/r`) only met there, so that it leaves all else as it was?"""
+    given = [v for v, _ in isolated(p.term)[:1]]
+    return not any(v in variables(q.term) for v in given for q in m.context.premises if q is not p)
+
+
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
     here = variables(m.context.resolved(p.term))
     names = {v.name for v in here} | {v.wrt for v in here if v.order}
     if own < names and (_names_a_rate(p) or _moves_them(p, m)):
         return False
-    if _gives_another(p, own) and any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part):
+    bare = any(t.op == "var" or t is ZERO for part in m.lowered.parts for t in part)
+    if _gives_another(p, own) and (bare or _met_nowhere_else(p, m)):
         return False
     # `√(x + 2a) = x, a > 0` bounds a name that the equation leaves free.
     return own == names or (own <= names and (m.pair.sign == "=" or len(own) > 1))

@@ -66,6 +66,15 @@ def _tells_a_course(m: Matter) -> bool:
         any(v.order and v.wrt == TIME for v in moving) or (Var(TIME) in own and bool(moving)))
 
 
+def fails_there(m: Matter) -> Decision | None:
+    """The break of a line without constants to choose: a state in which its two sides differ."""
+    state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
+    if state is None:
+        return None
+    verdict = Verdict(Standing.FAILS, strength="unsupported", code="fails.state", state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
 def changes_otherwise(m: Matter) -> Decision | None:
     """The break, shown by how the two sides change: their slopes differ in some state."""
     world = m.context.world
@@ -119,8 +128,11 @@ def no_solution(m: Matter, loose: set[str]) -> Decision | None:
     unstarted = tuple(q for q in kept if not any(v.name == p.v.name and v.at for v in variables(q.term)))
     for q, premises in product(p.equations, (kept, *(() if solves or unstarted == kept else (unstarted,)))):
         within = m.setting.within(replace(m.context, world=world, premises=premises))
-        state = shown_state(within, *(q.sides or (q.term, ZERO)), "=")
+        sides = q.sides or (q.term, ZERO)
+        state = shown_state(within, *sides, "=")
         if state is not None:
+            left, right = (replace(q, name=written(t)) for q, t in zip((state.left, state.right), sides, strict=True))
+            state = replace(state, left=left, right=right)
             facts = (("name", p.v.name), ("equation", q.label))
             verdict = Verdict(
                 Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)

@@ -122,13 +122,23 @@ FAMILIAR: tuple[tuple[str, float], ...] = (
 )
 
 
+# Odd enough that one figure, which much fits by chance, does not tell.
+_RARE = frozenset((2 * pi, 1 / (2 * pi), 3.6**2, 3.6**-2, 1e3**0.5, 1e-3**0.5, 0.06, 1 / 0.06))
+_RARE_ALLOWANCE = 5e-3
+
+
 def familiar_factor(written: float, exact: float, allowance: float) -> str:
     """The name of the factor by which a written number differs from the exact one, or ''. Of several that one figure
     leaves open the nearest is meant."""
     if not exact or not np.isfinite(written / exact):
         return ""
-    gap, name = min(((abs(written - exact * factor), name) for name, factor in FAMILIAR), key=lambda g: g[0])
-    return name if gap <= max(allowance, 1e-3 * abs(written)) else ""
+    size = abs(written)
+
+    def allowed(factor: float) -> float:
+        return max(min(allowance, _RARE_ALLOWANCE * size) if factor in _RARE else allowance, 1e-3 * size)
+
+    gaps = [(abs(written - exact * factor), allowed(factor), name) for name, factor in FAMILIAR]
+    return min(((gap, name) for gap, most, name in gaps if gap <= most), default=(0.0, ""))[1]
 
 
 def spread(values: NDArray[np.float64]) -> float:

@@ -60,15 +60,16 @@ def _written_number(q: Fraction, outer: int) -> str:
 
 def _written_sum(t: Term) -> str:
     text = ""
-    for part in sorted(t.args, key=_is_negative):
-        if _is_negative(part):
+    for part in sorted(t.args, key=is_negative):
+        if is_negative(part):
             text += (" - " if text else "-") + _written(neg(part), 1)
         else:
             text += (" + " if text else "") + _written(part, 0 if not text else 1)
     return text
 
 
-def _is_negative(t: Term) -> bool:
+def is_negative(t: Term) -> bool:
+    """Does a term begin with a minus?"""
     lead = t.args[0] if t.op == "mul" else t
     return lead.op == "num" and lead.value < 0
 

@@ -30,6 +30,7 @@ from derive.steps import (
     laws,
     limits,
     logarithms,
+    lost_cases,
     misfits,
     moments,
     motion,
@@ -85,7 +86,7 @@ def holds_at_states(m: Matter) -> Decision | None:
         decision = holds_at_states(inside) if inside is not None else None
         if inside is not None and decision is not None:
             return customary.said(decision, inside)
-        return conditions.decided(m, conditions.Condition(divided, "≠"), cloud)
+        return lost_cases.decided(m, lost_cases.Condition(divided, "≠"), cloud)
     decision = follows(m, m.context, cloud)
     if decision.verdict.support != "proved" and (lost := _lost_at_rest(m, cloud)) is not None:
         return lost
@@ -101,7 +102,7 @@ def _lost_at_rest(m: Matter, cloud: Cloud) -> Decision | None:
     still = rest[0].states([t for part in parts for t in part])  # sought anew: those known are of what moves
     if not any(weigh(a, b, "=", still).fails.any() for a, b in parts):
         return None
-    return conditions.decided(m, conditions.Condition(rest[1], "≠"), cloud, at=rest[0])
+    return lost_cases.decided(m, lost_cases.Condition(rest[1], "≠"), cloud, at=rest[0])
 
 
 def follows(

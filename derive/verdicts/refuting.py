@@ -15,6 +15,8 @@ from derive.steps.kinematics import linked
 from derive.verdicts.open_cases import inside_open_case
 from derive.verdicts.weighing import evidence
 
+_ORDINALS = ("first", "second", "third")
+
 
 def refuted_in_open_case(m: Matter) -> Decision | None:
     """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
@@ -48,10 +50,11 @@ def fails(m: Matter) -> Decision | None:
     ):
         strength = "contradicts"
     state = shown_state(m.setting, left, right, m.pair.sign)
+    code, facts = "fails.contradicts" if strength == "contradicts" else "fails.state", ()
+    if len(found) > 1:
+        code, facts = "fails.component", (("which", _ORDINALS[bad] if bad < len(_ORDINALS) else ""),)  # type: ignore[assignment]
     verdict = Verdict(
-        Standing.FAILS, strength=strength, state=state, points=cloud.size,  # type: ignore[arg-type]
-        code="fails.contradicts" if strength == "contradicts" else "fails.state",
-    )
+        Standing.FAILS, strength=strength, state=state, points=cloud.size, code=code, facts=facts)  # type: ignore[arg-type]
     return Decision(verdict, replace(before, broken=(*before.broken, *carrying.writers_own(m))))
 
 

@@ -110,3 +110,10 @@ def test_a_final_result_is_looked_at_where_it_is_given_by_symbols() -> None:
         "T comes out as a time (s), as it should.", "As m goes to 0, so does T.",
         "As m grows very large, T grows without bound.",
     ]
+
+
+@pytest.mark.parametrize(("line", "said"), [
+    ("f > N", "slip.assumed"), ("μ < 1", "slip.assumed"), ("f > m g", "slip.unclear"), ("a > g", "slip.direction"),
+])
+def test_of_a_bare_assumption_it_is_said_how_to_make_one(line: str, said: str) -> None:
+    assert explained(INCLINE, line).told("kind")[0].code == said

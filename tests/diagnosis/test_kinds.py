@@ -103,6 +103,8 @@ ROWS = [
     ("doubled_term", rel(s, a + b), rel(s, a + b + a), a),
     ("multiplied", rel(s, F / (m + k)), rel(s, F / (m * k)), m * k),
     ("power_reach", rel(W, m * (r * ω / k) ** 2), rel(W, m * r * ω ** 2 / k), m * r * ω ** 2 / k),
+    ("reversed_calculus", rel(W, between(c * x ** 4 / 4, 0, ell)), rel(W, between(3 * c * x ** 2, 0, ell)),
+     3 * c * x ** 2),
     ("power_rule", rel(W, d(x) * k * ell ** 2 / 2), rel(W, d(x) * k * ell), d(x) * k * ell),
 ]
 PREMISES = (rel(d(y), v), rel(Q, μ * N - k * u), rel(h, m1 + m2), rel(t, v0 + ell))

@@ -183,3 +183,24 @@ def test_masses_that_are_tied_to_each_other_are_not_imagined_apart() -> None:
     assert "sanity.sign_turns" in said_below(page.format(""))
     assert "sanity.sign_turns" not in said_below(page.format("m_1 = 3 m_2\n"))
     assert "sanity.sign_turns" not in said_below(page.format("m_1 > m_2\n"))
+
+
+@pytest.mark.parametrize("page", [
+    "m y'' + b y' + k y = 0\ntry y = A e^(λ t)\nm λ² + b λ + k = 0\nλ = (-b + √(b² - 4 m k))/(2 m)\n",
+    "x'' = -ω² x\nx(0) = x0, x'(0) = v0\nx = x0 cos ω t + (v0/ω) sin ω t\n",
+])
+def test_nobody_asks_for_the_sign_of_what_is_complex_or_goes_with_time(page: str) -> None:
+    assert not said_below(page) & {"sanity.no_value", "sanity.sign_turns"}
+
+
+def test_a_size_by_its_letter_alone_is_not_said_to_come_out_positive() -> None:
+    page = "m x'' + k x = F cos Ω t\ntry x = A cos Ω t\n-m A Ω² + k A = F\nA = F/(k - m Ω²)\n"
+
+    assert "sanity.sign_turns" in said_below(page)
+
+
+def test_a_bound_that_stands_below_a_result_is_kept_to_as_well() -> None:
+    page = "y = x tan α - g x²/(2 v_0² cos² α)\ny = x tan α - g x² (1 + tan² α)/(2 v_0²)\n{}x² ≥ 0\n"
+
+    assert "sanity.sign_turns" in said_below(page.format(""))
+    assert "sanity.sign_turns" not in said_below(page.format("y ≥ 0\n"))
