@@ -324,7 +324,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
         elif t.op == "add":
             yield t
     sides = [m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides]
-    yield from (f for side in sides if side.op == "mul" for f in side.args if f.op == "add")
+    yield from (f for side in sides if side.op == "mul" for f in side.args if _of_names(f))
     yield from sides
     yield from _slopes(m)
     for i, a in enumerate(near):
@@ -332,6 +332,11 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
             if a.order == b.order and _comparable(a, b, m):
                 yield sub(var(a), var(b))
                 yield add(var(a), var(b))
+
+
+def _of_names(t: Term) -> bool:
+    """`m_1 - m_2`, which may have been divided by."""
+    return t.op == "add" and all(p.op == "var" or neg(p).op == "var" for p in t.args)
 
 
 def _slopes(m: Matter) -> Iterator[Term]:

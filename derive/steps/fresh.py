@@ -34,7 +34,7 @@ from derive.steps.principles import is_lagranges_equation
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
-from derive.terms.term import MINUS_ONE, TWO, ZERO, Term, Var, add, mul, power, substitute, var, variables
+from derive.terms.term import MINUS_ONE, TWO, ZERO, Term, Var, add, mul, postorder, power, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
@@ -356,9 +356,11 @@ def _gives_another(p: Premise, own: set[str]) -> bool:
 
 
 def _met_nowhere_else(p: Premise, m: Matter) -> bool:
-    """Is what a premise gives (`E = ½ m v² - G M m/r`) only met there, so that it leaves all else as it was?"""
+    """Is what a premise gives (`E = ½ m v² - G M m/r`) only met there, so that it leaves all else as it was? What an
+    integral comes to is no law."""
     given = [v for v, _ in isolated(p.term)[:1]]
-    return not any(v in variables(q.term) for v in given for q in m.context.premises if q is not p)
+    summed = any(t.op == "int" for t in postorder(*m.residuals))
+    return not summed and not any(v in variables(q.term) for v in given for q in m.context.premises if q is not p)
 
 
 def _mentions_all(p: Premise, own: set[str], m: Matter) -> bool:
