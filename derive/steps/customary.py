@@ -43,7 +43,7 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
     if m.lowered.primitives:
         return
-    if m.setting.strict:
+    if _tells_its_names(m):
         yield from _lagrange(m)
         if _is_gravity(m.context.world.symbols.get("g")):
             yield from _near_the_ground(m)
@@ -58,6 +58,11 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from _near_the_ground(m)
     yield from _acute_angles(inside or m)
     yield from _among_positive(m)
+
+
+def _tells_its_names(m: Matter) -> bool:
+    """Does the page declare what its names stand for? One with givens and no symbols leaves their signs to custom."""
+    return m.setting.strict and any(s.declared for s in m.context.world.symbols.values())
 
 
 def binding(m: Matter, inside: Matter) -> bool:
@@ -121,7 +126,7 @@ def _with(m: Matter, *premises: Premise) -> Matter:
 
 def with_sizes(m: Matter) -> Matter | None:
     """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing, nor is what a line above divides by."""
-    if m.setting.strict:
+    if _tells_its_names(m):
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
     spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}  # `ω = 0 gives …`
