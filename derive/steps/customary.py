@@ -45,6 +45,7 @@ def views(m: Matter) -> Iterator[Matter]:
         return
     if _tells_its_names(m):
         yield from _lagrange(m)
+        yield from _root_taken(m)
         if _is_gravity(m.context.world.symbols.get("g")):
             yield from _near_the_ground(m)
         return

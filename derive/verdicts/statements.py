@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
+from derive.notation.tree import Claim, Constant, Derivative, Name, Num, Relation, Statement, Value, walk
 from derive.records import Standing, Symbol, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along
@@ -73,6 +73,7 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         for part in (statement.claim, statement.where):
             if part is not None:
                 world = _with_new_vectors(world.seeing(part), part, tied_names(context))
+                world = _with_new_complex_names(world, part, tied_names(context))
                 world = world if setting.strict else _with_courses(world, part, context)
         world = with_what_goes_along(world, context)
         if world == context.world:
@@ -131,6 +132,17 @@ def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:
         if not isinstance(whole, Term):
             symbols = {**world.symbols, name.ident: Symbol(name.ident, vector=True, declared=False)}
             world = replace(world, symbols=symbols)
+    return world
+
+
+def _with_new_complex_names(world: World, claim: Claim, tied: set[str]) -> World:
+    """`Z = R + i ω L`: a name that is first met equal to a complex number is one."""
+    for pair in pairs(alternatives(claim)[0]):
+        if pair.sign != "=" or not isinstance(pair.left, Name) or pair.left.ident in tied | world.free_complex:
+            continue
+        if not any(isinstance(n, Constant) and n.ident == "i" for n in walk(pair.right)):
+            continue
+        world = replace(world, free_complex=world.free_complex | {pair.left.ident})
     return world
 
 
