@@ -31,9 +31,11 @@ class Allowed:
 
     def __init__(self, context: Context, result: str, term: Term, later: Context | None = None) -> None:
         names = tuple(v.name for v in variables(term))
-        equations = [t for p, t in _said_of_names(context) if p.sign == "="]
+        said = [(p, t) for p, t in _said_of_names(context) if p.sign == "="]
+        equations = [t for _, t in said]
         self._context, self._names, self._angles = context, names, _angles_in(term)
-        self._ties = _ties(equations, names, result)
+        # What follows from other lines may be an identity, which ties nothing.
+        self._ties = _ties([t for p, t in said if not p.implied], names, result)
         self._found = _found([sub(var(Var(result)), term), *equations], set(names))
         reached = {*names, *(name for name, _ in self._found)}
         self._bounds = [

@@ -204,3 +204,9 @@ def test_a_bound_that_stands_below_a_result_is_kept_to_as_well() -> None:
 
     assert "sanity.sign_turns" in said_below(page.format(""))
     assert "sanity.sign_turns" not in said_below(page.format("y ≥ 0\n"))
+
+
+def test_an_identity_among_the_lines_ties_nothing() -> None:
+    page = "m a = m g sin θ - μ m g cos θ\na = g sin θ - μ g cos θ = g (sin θ - μ cos θ)\nv² = 2 a ℓ\n"
+
+    assert "sanity.no_value" in said_below(f"{page}v = sqrt(2 g ℓ (sin θ - μ cos θ))\n")
