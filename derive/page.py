@@ -40,6 +40,8 @@ _READINGS_DECIDED = 5
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law")
+# Angles that a case may compare (`α = β: …`).
+_ANGLES = frozenset("αβγδθφψ")
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -133,7 +135,9 @@ class Page:
 
     def _sizes(self) -> set[str]:
         context = self.setting.context
-        return constant_sizes(tied_names(context), context.world)
+        tied = tied_names(context)
+        angles = {n for n in tied if n[:1] in _ANGLES and not context.world.is_changing(Var(n))}
+        return constant_sizes(tied, context.world) | angles
 
     def _constants(self) -> set[str]:
         """The names met so far that are known to hang on nothing that changes."""

@@ -6,6 +6,7 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence, Set
 from dataclasses import replace
 
@@ -42,6 +43,8 @@ _LOOKED_BACK = 40
 _LARGEST_COEFFICIENT = 9
 # Letters that in mechanics are far more often names than these units, whatever stands before them.
 _ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
+# Units that are weights and frictions rather, where no value is given outright.
+_WEIGHTS = frozenset(("mg", "μg"))
 # Units made of two letters that are met as such however the letters are used elsewhere.
 _COMPOUNDS = ({"m", "s"}, {"N", "m"}, {"N", "s"}, {"J", "s"})
 # What single letters usually stand for, as far as units of one letter could be theirs.
@@ -139,7 +142,16 @@ def _measures(node: object) -> bool:
 
 def _unlikely(reading: Reading, scope: Scope, numeric: bool) -> int:
     """How many places are read against the likelier way."""
-    return sum(c.kind == "unit" and _read_unlikely(c, reading.statements, scope, numeric) for c in reading.choices)
+    return sum(
+        (c.kind == "unit" and _read_unlikely(c, reading.statements, scope, numeric)) or (
+            c.kind == "slash" and c.plain and scope.quick and _TIGHT_BELOW.fullmatch(c.typed) is not None)
+        for c in reading.choices)
+
+
+# `v²/2g`, `p²/2m`: what stands close behind the figure is below the line with it. `1/2mv²`, `m/2v²` are halves.
+_LETTER = r"[^\W\d_²³⁴½⅓⅔¼¾₀-₉]"
+_TIGHT_BELOW = re.compile(
+    rf"[^/]*{_LETTER}[^/]*/\d+(?!(?:sin|cos|tan|cot|ln|log|exp|sqrt|e\^)){_LETTER}+[\d₀-₉]*", re.IGNORECASE)
 
 
 def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope, numeric: bool) -> bool:
@@ -169,6 +181,8 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
     if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
         return True  # `T = 2mg` where m and g are about
+    if scope.quick and coefficient and letters and letters <= _WEIGHTS and not value_of:
+        return True  # `u²/2μg`, `μN = 3mg`
     if scope.quick and letters & _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
         return True  # `K2 = 1.44 K`, `a = 2 F/m`
     if not coefficient or not scope.quick or letters in _COMPOUNDS:

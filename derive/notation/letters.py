@@ -100,7 +100,7 @@ def _in_words(run: str, scope: Scope) -> Piece | None:
     if not (scope.quick or scope.free) or not joined or not run.replace("_", "").isalpha():
         return None
     wordy = len(stem) > 2 and any(c in "aeiou" for c in stem.lower()[1:])
-    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in TOGETHER:
+    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in _TOGETHER:
         return None
     return Piece("name", canonical(run.rstrip("_")), 0, len(run))
 
@@ -321,14 +321,17 @@ def _is_another(typed: str, plain: str, scope: Scope) -> bool:
 
 # Forces by friction, from the ground and by gravity: what they would be products of is never multiplied.
 _FORCES = ("Ff", "Fn", "FN", "Fg")
+# Densities of water, ice, a fluid, a solid, oil and a body, and coefficients of kinetic and of static friction.
+_MATERIAL = ("ρw", "ρi", "ρf", "ρs", "ρo", "ρb", "μk", "μs")
 # Energies that are written with two or three letters and are no products: Ek, KE.
-TOGETHER = ("GPE", "EPE", "KE", "PE", "Ek", "Ep", *_FORCES)
+ENERGIES = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
+_TOGETHER = (*ENERGIES, *_FORCES, *_MATERIAL)
 
 
 def _written_together(run: str, at: int, scope: Scope) -> int:
     """End of `Ek`, `KE` where its letters are not names already; 0 elsewhere."""
     change = at + 1 if run[at] in "ΔδΣ" else at
-    for word in TOGETHER:
+    for word in _TOGETHER:
         end = change + len(word)
         if run.startswith(word, change) and not run[end:end + 1].isalpha() and not all(map(scope.knows, word)):
             return end

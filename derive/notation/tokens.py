@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import dropwhile
 
 from derive.notation.failures import ReadError, unknown_name
-from derive.notation.letters import TOGETHER
+from derive.notation.letters import ENERGIES
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.operations import Head, head_of
@@ -266,7 +266,7 @@ def _only_words(side: list[Entry]) -> Entry | None:
 
 def _is_word(entry: Entry) -> bool:
     return entry.depth == 0 and entry.lexeme.kind == "run" and (
-        entry.kind in _WORDY or entry.lexeme.text in TOGETHER)
+        entry.kind in _WORDY or entry.lexeme.text in ENERGIES)
 
 
 def _names_further(told: list[Entry]) -> bool:

@@ -15,7 +15,7 @@ from itertools import pairwise, takewhile
 from typing import Literal
 
 from derive.notation.failures import ReadError
-from derive.notation.letters import FUNCTIONS, TOGETHER, split
+from derive.notation.letters import ENERGIES, FUNCTIONS, split
 from derive.notation.names import GREEK, Scope
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Num, Span
@@ -290,7 +290,7 @@ def _places(entries: list[Entry]) -> None:
         if entry.kind != "opening" or entry.lexeme.text != "at" or before is None or after is None:
             continue
         where = at + 2 if after.lexeme.text == "the" else at + 1
-        told = before.kind in ("prose", "strange") or (before.lexeme.text in TOGETHER and before.depth == 0)
+        told = before.kind in ("prose", "strange") or (before.lexeme.text in ENERGIES and before.depth == 0)
         ended = where + 1 < len(entries) and entries[where + 1].lexeme.text == "="
         if told and ended and entries[where].kind in ("prose", "strange"):
             entry.kind = "prose"

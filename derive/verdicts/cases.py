@@ -33,6 +33,10 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     where = statement.where if statement.where is not None else statement.claim
     if where is None:
         return (), setting
+    if statement.where is not None and isinstance(where, Relation) and where.signs == ("≈",) and all(
+        isinstance(side, Name) for side in where.sides
+    ):  # `for m ≈ M: T ≈ m g`
+        return limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
     known = _known_already(where, setting, source)
     if known is not None and statement.where is not None and statement.claim is not None:
         return decide_claim(statement.claim, known, source, statement.word)
