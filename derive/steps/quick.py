@@ -201,11 +201,21 @@ def claims_to_follow(m: Matter) -> bool:
 
 
 def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:
-    if not m.setting.states.any(m.context, premises).size:
+    context = _where_possible(m, premises)
+    if context is None:
         return None
     verdict = Verdict(Standing.TAKEN, code=code, facts=(("name", name),) if name else ())
-    context = m.context.adding(*premises)
+    context = context.adding(*premises)
     return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
+def _where_possible(m: Matter, premises: tuple[Premise, ...]) -> Context | None:
+    """The context in which some state meets the premises: among values of any sign, states far from one (`v = 11 180`
+    of `v = √(2 g R)`) are hard to come to, and nobody thinks of negative ones."""
+    if m.setting.states.any(m.context, premises).size:
+        return m.context
+    whole = all_positive(m.context, variables(*(p.term for p in m.context.premises)))
+    return whole if whole is not None and m.setting.states.any(whole, premises).size else None
 
 
 def names_of(terms: Iterable[Term]) -> set[str]:
