@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from derive.proof.support import without_integrals
 from derive.states.context import Context, Premise
 from derive.states.dependence import HELD, weights
 from derive.states.evidence import weigh
@@ -43,7 +44,7 @@ def charts(
     cloud = setting.states.of(context, (left, right), extra, count=24)
     if not cloud.size:
         return
-    system = _without_sums(_without_identities(system, cloud))
+    system = _without_sums(_without_identities(system, cloud), context)
     env: dict[Var, Array] = {v: a.reshape(-1)[:1] for v, a in cloud.columns.items()}
     projector = Projector(system, context.prior, fixed=(run.variable,))
     end = () if run.end is None else variables(run.end)
@@ -80,10 +81,12 @@ def _without_identities(system: System, cloud: Cloud) -> System:
     return System(kept, system.positive)
 
 
-def _without_sums(system: System) -> System:
-    """Without `x = ∫_0^t v dt` where x is also given in closed form: no quadrature reaches far enough out."""
-    given = {v for t in system.equations if not _swept(t) for v, _ in isolated(t)}
-    kept = tuple(t for t in system.equations if not (_swept(t) and any(v in given for v, _ in isolated(t)[:1])))
+def _without_sums(system: System, context: Context) -> System:
+    """With integrals worked out; without `x = ∫_0^t v dt` where that can't be done and x is also given in closed form:
+    no quadrature reaches far enough out."""
+    equations = tuple(without_integrals(context, t, ()) if _swept(t) else t for t in system.equations)
+    given = {v for t in equations if not _swept(t) for v, _ in isolated(t)}
+    kept = tuple(t for t in equations if not (_swept(t) and any(v in given for v, _ in isolated(t)[:1])))
     return System(kept, system.positive)
 
 

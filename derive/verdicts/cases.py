@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, names_in
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, Unit, names_in, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -108,7 +108,7 @@ _NEXT = 2  # lines below: an empty one may stand between
 def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`and M = 628 kN m`, a value in numbers, next below `H = 4 m, b = 6 m: F = 471 kN`: said for the same values."""
     case = setting.cases[-1] if setting.cases else None
-    if case is None or case.where is None or not case.line < source.number <= case.line + _NEXT:
+    if case is None or not _gives_values(case.where) or not case.line < source.number <= case.line + _NEXT:
         return None
     number = statement.claim is not None and _gives_a_number(statement.claim)
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
@@ -116,6 +116,13 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
     found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if number else ()))
     return (verdicts, after) if all(v.standing in found for v in verdicts) else None
+
+
+def _gives_values(where: Claim | None) -> bool:
+    """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
+    parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
+    with_unit = any(isinstance(n, Unit) for part in parts for n in walk(part))
+    return all(map(_gives_a_number, parts)) and (len(parts) > 1 or with_unit)
 
 
 def _gives_a_number(claim: Claim) -> bool:

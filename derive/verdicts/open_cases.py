@@ -11,8 +11,12 @@ from derive.states.context import shorthand_out
 from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
 from derive.steps.moments import known_ever_after
-from derive.terms.term import Term, Var
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import World
 from derive.verdicts.weighing import evidence
+
+# Where something is, on its way.
+_PLACES = frozenset("xyzsθφ")
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:
@@ -50,8 +54,18 @@ def _with_latest_two(cases: tuple[Case, ...]) -> tuple[Case, ...]:
 
 def _next_below(m: Matter, case: Case) -> bool:
     """Does a line stand next below one that was said of a case (`at the top θ = π: N = …`, then `N ≥ 0`)? Nobody leaves
-    a case without a word before it is worked out."""
+    a case without a word before it is worked out. But `for equal masses: a = 0` only looks at a result, where givens
+    say what is asked for."""
+    if m.setting.strict and not _picks_a_place(case, m.context.world):
+        return False
     return bool(case.premises) and not case.left and case.line < m.number
+
+
+def _picks_a_place(case: Case, world: World) -> bool:
+    """Is it the case of an extreme (`dT/dθ = 0`), or of where or how fast something is (θ = π, v = 0)?"""
+    return any(
+        v.wrt or v.name in _PLACES or world.is_changing(v) for p in case.premises for v in variables(p.term)
+        if v.role == "value")
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
