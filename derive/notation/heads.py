@@ -121,7 +121,7 @@ def _runs(claim: Claim | None, scope: Scope) -> int:
 
 def _draws_on(word: str) -> bool:
     said = word.lower().split()
-    return word.strip() in _ARROWS or bool(said and said[-1] in (*GIVING, "so"))
+    return word.strip() in _ARROWS or word.endswith(":") or bool(said and said[-1] in (*GIVING, "so"))
 
 
 def _value_of_what_changes(claim: Claim | None, scope: Scope) -> bool:
@@ -132,7 +132,9 @@ def _value_of_what_changes(claim: Claim | None, scope: Scope) -> bool:
     value = value.arg if isinstance(value, Neg) else value
     if not isinstance(name, Name) or not _changes(name, scope):
         return False
-    return isinstance(value, Num) or (isinstance(value, Name) and not _changes(value, scope))
+    number = isinstance(value, Num) or (isinstance(value, Product) and all(
+        isinstance(n, Num | Unit | Product | Quotient | Power) for n in walk(value)))
+    return number or (isinstance(value, Name) and not _changes(value, scope))
 
 
 def _changes(name: Name, scope: Scope) -> bool:

@@ -177,7 +177,10 @@ class Context:
         equations.extend(self._courses_at_places())
         if order:
             equations.extend(self._explicit_slopes())
-        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), ground.nonzero)
+        # r₂ > r₁ is not met where the two are equal but for rounding.
+        apart = (t for p, t in ground.terms.items() if p.sign in ("<", ">") and p.always and len(variables(t)) > 1)
+        nonzero = (*ground.nonzero, *apart)
+        return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), nonzero)
 
     def _courses_at_places(self) -> Iterator[Term]:
         """`x = A cos ω t` at the instant at which x = 0."""
