@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from derive.notation.printing import as_text
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
+from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
@@ -28,15 +28,21 @@ def put_in(m: Matter) -> Decision | None:
     v = next(_named(*m.lowered.parts[0]), None)
     if v is None or v.name == TIME or m.context.world.is_changing(v) or _is_asked_for(v, m):
         return None
-    everything = sized(m.context, variables(*(p.term for p in m.context.premises))) or m.context
-    if freedom(everything, [v], (), m.setting.states) != 1:
-        return None
+    if not all(freedom(c, [v], (), m.setting.states) == 1 for c in _contexts(m)):
+        return None  # `α = π/6` below `at the best angle dR/dα = 0` says what comes out
     premises = m.premises(implied=False, kind="value")
     if not m.setting.states.any(m.context, premises).size:
         return None
     facts = (("values", as_text(m.pair.relation())),)
     after = m.setting.within(with_definition(m.context.adding(*premises), m))
     return Decision(Verdict(Standing.TAKEN, code="taken.put_in", facts=facts), after)
+
+
+def _contexts(m: Matter) -> Iterator[Context]:
+    """What the letter has to be free in: the page, and the case that is spoken of."""
+    cases = [case for case in m.setting.cases[-1:] if case.premises]
+    for context in (m.context, *(m.context.loosened(c.loose).adding(*c.premises) for c in cases)):
+        yield sized(context, variables(*(p.term for p in context.premises))) or context
 
 
 def _named(left: Term, right: Term) -> Iterator[Var]:

@@ -115,8 +115,9 @@ def follows(
     if m.setting.proofs:
         certificates = proof_of(context, parts, m.pair.sign, extra, cloud=cloud)  # type: ignore[arg-type]
     verdict = with_proof(verdict, certificates, m.cites)
-    after = m.context.adding(*m.premises(implied=True))
-    if not stationary.said_of_extreme(m):
+    there = stationary.said_of_extreme(m)
+    after = m.context.adding(*m.premises(implied=True, always=not there))
+    if not there:
         after = defining.with_definition(after, m)
     return Decision(verdict, m.setting.within(after))
 

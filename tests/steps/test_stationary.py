@@ -70,9 +70,10 @@ def test_the_slope_of_a_square_serves_as_well() -> None:
     assert said(head, "d(s²)/dh = 4 H - 8 h", "d(s²)/dh = 0, so h = H/2", "s = H") == [FOLLOWS, TAKEN, FOLLOWS]
 
 
-def test_a_rate_in_time_is_never_taken_to_vanish() -> None:
+def test_a_rate_in_time_that_vanishes_names_a_moment_and_not_the_motion() -> None:
     head = "Symbols:\n  v(t) : m/s\n  g : m/s², positive\nGiven:\n  v' = -g + v²/(1 m)"
-    assert said(head, "v' = 0") == [FAILS]
+    assert said(head, "v' = 0", "v² = g (1 m)") == [TAKEN, FOLLOWS]
+    assert said(head, "so v' = 0") == [FAILS]
 
 
 def test_a_place_that_nothing_else_names_may_be_picked_out_but_one_above_may_not() -> None:
