@@ -130,7 +130,7 @@ def starting_relation(m: Matter) -> Decision | None:
     wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
     if wrong is not None:
         return wrong
-    if m.setting.strict and unknown:
+    if unknown and (m.setting.strict or any(s.declared for s in m.context.world.symbols.values())):
         return _unknown_name(m, unknown)
     lagrange = is_lagranges_equation(m.pair.relation())
     if not lagrange and not _may_start(m, own, loose):

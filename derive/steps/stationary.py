@@ -124,5 +124,6 @@ def _of_a_path(e: Expr, m: Matter) -> bool:
 def said_of_extreme(m: Matter) -> bool:
     """Is the pair about the very place that a condition has picked out? `tan α = μ` below `dR/dα = 0` gives μ there,
     and must not be put for μ where R is differentiated."""
-    picked = {v.wrt for p in m.context.premises if not p.always for v in variables(p.term) if v.order} - {TIME}
+    slopes = {v for p in m.context.premises if not p.always for v in variables(p.term) if v.order and not v.at}
+    picked = {v.wrt for v in slopes} - {TIME}
     return bool(picked & {v.name for v in m.unknowns})

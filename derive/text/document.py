@@ -85,7 +85,7 @@ def _statement(sections: Sections, under: dict[Heading, tuple[Row, ...]]) -> Ite
 def _names_exercise(sections: Sections, under: dict[Heading, tuple[Row, ...]], kind: Kind) -> bool:
     """Whether `Exercise: …` names one kept elsewhere: not in an exercise, nor in a working with its own
     givens and goal, or symbols."""
-    own = "given" in under and ("show" in under or "symbols" in under)
+    own = bool(under.get("given")) and ("show" in under or "symbols" in under)
     return bool(sections.title) and kind != "exercise" and not own
 
 

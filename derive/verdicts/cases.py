@@ -224,10 +224,6 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return limit_of(statement, setting, source)
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
-    if instant is not None and setting.strict and statement.claim is not None and not _runs_along(
-        statement.where, setting
-    ):
-        return supposed(statement, setting, source)
     if instant is None:
         return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     if statement.claim is not None and len(alternatives(statement.claim)) > 1:
@@ -303,8 +299,8 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
             return Decision(found.verdict, after)
     if decision is not None:
         return decision
-    moves = any(setting.context.world.is_changing(v) for v in m.unknowns)
-    if not moves:
+    world = setting.context.world
+    if not any(world.is_changing(v) or v.name in world.fields.values() for v in m.unknowns):
         return judge(m)
     placed = at_instant(m, case.key)
     premises = tuple(replace(p, always=False) for p in placed.premises(implied=False, kind="instant"))
