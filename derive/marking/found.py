@@ -15,7 +15,6 @@ from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
-from derive.notation.tree import Derivative, Differential, Integral, walk
 
 
 class Found(Enum):
@@ -88,15 +87,7 @@ def _saying(wanted: Piece, pieces: Iterable[Piece], h: Heard) -> Piece | None:
     side = lone_side(wanted)
     return next((
         p for _, _, p in ordered
-        if (p not in h.bare or gives(p, side)) and not _unseparated(p, wanted) and same(p, wanted, h.ground)), None)
-
-
-def _unseparated(piece: Piece, wanted: Piece) -> bool:
-    """Is a step to differentials wanted (`dv/(W - c v) = dt/m`), and the piece still says it by a rate?"""
-    if not any(isinstance(n, Differential) for n in walk(wanted.claim)):
-        return False
-    shown = {type(n) for n in walk(piece.claim)}
-    return Derivative in shown and not shown & {Differential, Integral}
+        if (p not in h.bare or gives(p, side)) and same(p, wanted, h.ground)), None)
 
 
 # --- from a slip --------------------------------------------------------------------------------------------

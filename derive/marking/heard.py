@@ -14,6 +14,7 @@ from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
 from derive.marking.sameness import TOO_MUCH, Ground, same
 from derive.marking.scheme import Point, Scheme
+from derive.notation.tree import Expr, Name, Product, Quotient
 from derive.records import Check, LineVerdict, Standing
 
 ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
@@ -102,7 +103,27 @@ def undone(judged: Judged) -> Piece | None:
 def touched(judged: Judged) -> frozenset[str]:
     """The symbols in what the slip of the first break changed."""
     edits = judged.slip.slip.edits[:1] if judged.slip is not None else ()
-    return frozenset(name for e in edits for piece in (e.before, e.after) for name in typed(piece))
+    return frozenset(name for e in edits for name in _changed(e.before, e.after))
+
+
+def _changed(before: Expr | None, after: Expr | None) -> frozenset[str]:
+    """The symbols of two pieces, without those that both have alike: of `b v0/m` for `m v0/b` v0 is none."""
+    ways = [_exponents(e) for e in (before, after)]
+    kept = {n for n, e in ways[0].items() if ways[1].get(n) == e}
+    return frozenset(name for e in (before, after) for name in typed(e)) - kept
+
+
+def _exponents(e: Expr | None) -> dict[str, int]:
+    """The names that stand as plain factors above and below a line, with how often."""
+    if isinstance(e, Name):
+        return {e.ident: 1}
+    found: dict[str, int] = {}
+    parts = [(f, 1) for f in e.factors] if isinstance(e, Product) else [(e.num, 1), (e.den, -1)] if isinstance(
+        e, Quotient) else []
+    for part, sign in parts:
+        for name, times in _exponents(part).items():
+            found[name] = found.get(name, 0) + sign * times
+    return found
 
 
 def _counts(piece: Piece) -> bool:

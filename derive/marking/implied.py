@@ -11,12 +11,15 @@ from collections.abc import Sequence
 
 from derive.marking.aiming import gives_same, says, tries
 from derive.marking.costs import Awards
+from derive.marking.form import typed
 from derive.marking.found import Award, Found
 from derive.marking.heard import Heard, is_goal, led_to_all, touched
 from derive.marking.pieces import Piece
 from derive.marking.resting import Change, Reheard
 from derive.marking.scheme import Aim, Point
 from derive.notation.tree import Claim
+from derive.terms.term import variables
+from derive.terms.world import TIME
 
 # Own steps that are tried for what they have put in, the last first.
 _MOST_STEPS = 4
@@ -82,9 +85,30 @@ def put_in(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) ->
                 out[point.label] = out[point.label].as_found(Found.MET, "award.implied", step.line)
                 break
         else:
-            if _slipped_beyond(point, again, h):
+            trial = _trial_put_in(point, h)
+            if trial is not None:
+                out[point.label] = out[point.label].as_found(Found.MET, "award.implied", trial.line)
+            elif _slipped_beyond(point, again, h):
                 out[point.label] = out[point.label].as_found(Found.MET, "award.implied", h.slipped[0].line)
     return out
+
+
+def _trial_put_in(point: Point, h: Heard) -> Piece | None:
+    """The step that has the rates of a trial in it (`-A ω² cos ωt = -(g/ℓ) A cos ωt` for `θ'' = -ω² θ`): a point that
+    speaks of nothing but the trial has been used there."""
+    for s in h.ground.shorthands:
+        if s.premise.label != "trial":
+            continue
+        own = {v.name for v in variables(s.premise.term)} - {s.name}
+        rates = {s.name, f"{s.name}'", f"{s.name}''"}
+        wanted = {n for aim in point.aims for w in aim for n in typed(w.claim)}
+        if not wanted & (rates - {s.name}) or not wanted <= rates | own:
+            continue
+        for p in h.good:
+            here = typed(p.claim)
+            if p.sign == "=" and not here & rates and own - wanted - {TIME} <= here and not here <= own:
+                return p
+    return None
 
 
 def _slipped_beyond(point: Point, again: Reheard, h: Heard) -> bool:

@@ -10,10 +10,17 @@ from tests.sampling import some
 
 # exercise, what is particular about the working, its lines, the marks
 WORKINGS = (
+    # --- bell: θ'', its approximation, the trial, ω², T ------------------------------------------------------
+    ("bell", "a slip next below the trial put in", """
+        θ'' = -(g/ℓ) sin θ
+        for small θ: θ'' ≈ -(g/ℓ) θ
+        try θ = A cos ωt
+        -A ω² cos ωt = -(g/ℓ) A cos ωt
+        ω = ½ sqrt(g/ℓ)""", "1 1 1 0 0"),
     # --- lead: dv/(W - c v) = dt/m, the logarithm, v, u -----------------------------------------------------
-    ("lead", "divided by the mass, which separates nothing yet", """
+    ("lead", "a number lost after the method", """
         dv/dt = (W - c v)/m
-        dv/(W - c v) = 5 dt/m""", "0 0 0 0"),
+        dv/(W - c v) = 5 dt/m""", "1 0 0 0"),
     # --- slipway: N, f, m a, a, v ---------------------------------------------------------------------------
     ("slipway", "nothing but the goals", """
         a = g (sin θ - μ cos θ)
