@@ -332,7 +332,10 @@ def _adopting(m: Matter, setting: Setting) -> Setting:
     if setting.regime is None:
         return setting
     regime = setting.regime
-    return replace(setting, regime=replace(regime, context=regime.context.adding(*m.premises(implied=True))))
+    # `sin θ ≈ θ` says nothing more to this order: taken as it stands, θ would have to be nothing.
+    names = [v.name for v in regime.small]
+    said = (expanded_premise(p, names, regime.order) for p in m.premises(implied=True))
+    return replace(setting, regime=replace(regime, context=regime.context.adding(*said)))
 
 
 def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None:

@@ -312,8 +312,17 @@ def judge(m: Matter) -> Decision:
             return decision
     to_order = smallness.right_to_its_order(m)
     if to_order is not None:
-        return _unless_carried(to_order, m)
+        return _unless_carried(_lost_at_rest_in_regime(m) or to_order, m)
     return smallness.in_regime(m, judge) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+
+
+def _lost_at_rest_in_regime(m: Matter) -> Decision | None:
+    """`ω² = g/l` of a trial in an opened approximation: unless nothing swings."""
+    if m.setting.regime is None or not m.setting.trials or m.pair.sign != "=":
+        return None
+    inner = replace(m, setting=replace(m.setting, context=m.setting.regime.context, regime=None))
+    lost = _lost_at_rest(inner, evidence(inner)[1])
+    return smallness.in_regime(m, lambda _: lost) if lost is not None else None
 
 
 def _first(rules: Sequence[Rule], m: Matter) -> Decision:
