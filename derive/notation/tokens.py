@@ -16,9 +16,10 @@ from derive.notation.names import Scope, canonical
 from derive.notation.operations import Head, head_of
 from derive.notation.pieces import Piece
 from derive.notation.scanning import Lexeme
+from derive.notation.segments import Segment, segments_of
 from derive.notation.tree import Span
 from derive.notation.vocabulary import MEANING_A_SIGN, OPENING, PROSE
-from derive.notation.words import Entry, Segment, entries_of, is_relation, place, segments_of
+from derive.notation.words import Entry, entries_of, is_relation, place
 
 
 @dataclass(frozen=True, slots=True)

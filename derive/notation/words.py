@@ -1,15 +1,15 @@
-"""Which runs of letters are words, and where one statement ends and the next begins.
+"""Which runs of letters are words.
 
 A line mixes words and mathematics: `so v = u + at at the top`. This room tells them apart by the
-declared names, by lists of words and by what stands around, cuts the line into segments, and keeps
-every word. It does not look inside the mathematics.
+declared names, by lists of words and by what stands around, and keeps every word. It does not look
+inside the mathematics.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise, takewhile
 from typing import Literal
@@ -34,19 +34,6 @@ class Entry:
     lexeme: Lexeme
     kind: Class
     depth: int = 0
-
-
-@dataclass(slots=True)
-class Segment:
-    """A stretch between two joints: `before` is the joint with its words, then an opening word, then
-    mathematics; `lead` and `trail` are words at its ends."""
-
-    before: list[Entry] = field(default_factory=list)
-    opening: Entry | None = None
-    entries: list[Entry] = field(default_factory=list)
-    lead: list[Entry] = field(default_factory=list)
-    trail: list[Entry] = field(default_factory=list)
-    small: bool = False
 
 
 _OPERAND_ENDS = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
@@ -326,7 +313,7 @@ def _phrases(entries: list[Entry]) -> None:
         if entry.kind != "prose" or entry.lexeme.text.lower() not in _SUBJECTS or not at or entry.depth:
             continue
         phrase = list(takewhile(lambda e: e.kind == "prose", entries[at:]))
-        stretches = (_stretch(entries, at, -1), _stretch(entries, at + len(phrase) - 1, 1))
+        stretches = (stretch(entries, at, -1), stretch(entries, at + len(phrase) - 1, 1))
         if all(s and s[0].kind == "math" and any(map(is_relation, s)) for s in stretches) and not is_relation(
                 stretches[1][0]):
             for e in phrase:
@@ -379,7 +366,7 @@ def _ranges(entries: list[Entry]) -> None:
             entry.kind = "prose"
 
 
-# --- segments -----------------------------------------------------------------------------------------
+# --- between the joints ----------------------------------------------------------------------------------
 
 
 def is_joint(entry: Entry) -> bool:
@@ -392,38 +379,7 @@ def is_relation(entry: Entry) -> bool:
     return entry.depth == 0 and (sign or entry.kind == "rel")
 
 
-def segments_of(entries: Sequence[Entry]) -> list[Segment]:
-    """The line cut at its joints and opening words; the words at the ends of each segment set apart."""
-    segments = [Segment()]
-    for entry in _arrows_settled(entries):
-        here = segments[-1]
-        if is_joint(entry):
-            if here.entries or here.opening:
-                segments.append(Segment())
-            segments[-1].before.append(entry)
-        elif entry.kind == "opening" and (here.entries or here.opening):
-            segments.append(Segment(opening=entry))
-        elif entry.kind == "opening":
-            here.opening = entry
-        else:
-            here.entries.append(entry)
-    return segments
-
-
-def _arrows_settled(entries: Sequence[Entry]) -> list[Entry]:
-    """An arrow joins two statements where relations stand on both sides of it; `m → ∞` is a relation."""
-    result = list(entries)
-    for at, entry in enumerate(result):
-        if entry.lexeme.kind != "arrow" or entry.depth or entry.kind != "math":
-            continue
-        left = at == 0 or any(is_relation(e) and e.lexeme.kind == "rel" for e in _stretch(result, at, -1))
-        right = any(is_relation(e) and e.lexeme.kind == "rel" for e in _stretch(result, at, 1))
-        if left and (right or at == 0):
-            entry.kind = "join"
-    return result
-
-
-def _stretch(entries: list[Entry], at: int, step: int) -> list[Entry]:
+def stretch(entries: list[Entry], at: int, step: int) -> list[Entry]:
     """The entries from `at` outwards up to the next joint or opening word."""
     found: list[Entry] = []
     at += step
