@@ -160,7 +160,9 @@ def _perhaps(point: Point, h: Heard, best: Award) -> Award:
     wanted = [h.form(w) for aim in point.aims for w in aim]
     for p in h.unsure:
         own = h.form(p)
-        if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and not own.symbols) for w in wanted):
+        # A name that nobody declared (`cos th`) may be meant for any of the symbols.
+        vague = not own.symbols or p.code == "unknown.name"
+        if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and vague) for w in wanted):
             return best.as_found(Found.OPEN, "award.undecided", p.line)
     if h.unread:
         return best.as_found(Found.OPEN, "award.unreadable", h.unread[0].line.number)

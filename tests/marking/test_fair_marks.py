@@ -25,6 +25,9 @@ WORKINGS = (
     ("slipway", "nothing but the goals", """
         a = g (sin θ - μ cos θ)
         v = √(2 g ℓ (sin θ - μ cos θ))""", "0 0 0 0 0"),
+    ("slipway", "an angle by a name that nobody declared", """
+        N = m g cos th
+        f = μ N""", "? 0 0 0 0"),
     ("slipway", "nothing but the givens", """
         m a = m g sin θ - f
         N - m g cos θ = 0
