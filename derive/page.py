@@ -8,6 +8,8 @@ from typing import Literal
 
 from derive.guarding import guarded
 from derive.notation.names import Scope
+from derive.notation.printing import as_text
+from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
 from derive.notation.tree import Claim, Constant, Expr, Relation, Statement, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
@@ -157,7 +159,7 @@ class Page:
         source = source_of(line, reading)
         found: dict[int, tuple[Verdict, ...]] = {}
         for k in meanings_first(reading.statements, self.scope(), tied_names(self.setting.context)):
-            page, found[k] = page._decided(reading.statements[k], source)
+            page, found[k] = page._decided(reading.statements[k], source, line.text)
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
         page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
@@ -166,7 +168,7 @@ class Page:
             page, euler=euler, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
 
-    def _decided(self, statement: Statement, source: Source) -> tuple[Page, tuple[Verdict, ...]]:
+    def _decided(self, statement: Statement, source: Source, typed: str) -> tuple[Page, tuple[Verdict, ...]]:
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
         if mismatch is None and statement.claim is not None and self.usual and any(
@@ -175,7 +177,7 @@ class Page:
             mismatch = self.usual.misfit(statement.claim)
         if mismatch is not None and any(self._falls_by_dimension(v) for v in verdicts):
             return replace(self, setting=_as_own(self.setting, setting)), (
-                _does_not_fit(statement, mismatch, verdicts),)
+                _does_not_fit(statement, mismatch, verdicts, typed),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim)
             if self.usual:
@@ -246,10 +248,11 @@ def given_up(line: RawLine, code: str) -> LineVerdict:
     return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
 
 
-def _does_not_fit(statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...]) -> Verdict:
-    from derive.notation.printing import as_text
-
-    facts = (("term", as_text(mismatch.node)), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
+def _does_not_fit(
+    statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...], typed: str
+) -> Verdict:
+    term = with_its_brackets(mismatch.span, typed).strip() if mismatch.span else as_text(mismatch.node)
+    facts = (("term", term), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
     state = next((v.state for v in verdicts if v.state is not None), None)
     return Verdict(
         Standing.FAILS, statement, mismatch.span, code="fails.dimension", facts=facts, strength="contradicts",

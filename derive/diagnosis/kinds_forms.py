@@ -21,6 +21,7 @@ from derive.diagnosis.pieces import (
     plain,
     power,
     product,
+    scaled,
     times,
     total,
 )
@@ -76,6 +77,22 @@ def _functions_changed_about(node: Relation) -> Iterator[Change]:
             change[id(part)] = Apply("cos" if part.function == "sin" else "sin", part.arg)
     if len(change) > 1 and not node.carries_on:
         yield Change(rebuilt(node, change), extra=0.4)
+
+
+def double_angle(site: Site, _: Around) -> Iterator[Change]:
+    """`sin²α` for `sin 2α`, `2 sin α` for it, and the reverse."""
+    match site.node:
+        case Power(Apply(name, arg), Num(value)) if name in TRIGONOMETRIC and value == 2:
+            yield Change(Apply(name, scaled(arg, Fraction(2))))
+        case Apply(name, arg) if name in TRIGONOMETRIC and number(2) in factors_of(arg):
+            once = Apply(name, scaled(arg, Fraction(1, 2)))
+            yield Change(Power(once, number(2)))
+            yield Change(product((number(2), once)), extra=0.2)
+        case Product(factors) if number(2) in factors:
+            rest = [f for f in factors if f != number(2)]
+            for i, f in enumerate(rest):
+                if isinstance(f, Apply) and f.function in TRIGONOMETRIC:
+                    yield Change(product((*rest[:i], Apply(f.function, scaled(f.arg, Fraction(2))), *rest[i + 1 :])))
 
 
 def powers(site: Site, _: Around) -> Iterator[Change]:

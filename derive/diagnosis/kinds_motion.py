@@ -21,6 +21,7 @@ from derive.diagnosis.pieces import (
     total,
 )
 from derive.diagnosis.sites import Site
+from derive.notation.printing import as_text
 from derive.notation.tree import (
     Apply,
     Between,
@@ -43,7 +44,10 @@ from derive.notation.tree import (
 def inner_factor(site: Site, around: Around) -> Iterator[Change]:
     """A derivative without the factor that the inside brings (`cos ωt` for `ω cos ωt`), or an integral with it."""
     node = site.node
-    if not is_term(site) or isinstance(node, Sum):
+    if isinstance(node, Sum):
+        yield from _inner_factor_of_all(site, around)
+        return
+    if not is_term(site):
         return
     for part in walk(node):
         arg = _inside(part)
@@ -53,13 +57,25 @@ def inner_factor(site: Site, around: Around) -> Iterator[Change]:
             yield unsigned(node, times(node, inner), 0.0)
             yield unsigned(node, over(node, inner), 0.1)
             yield unsigned(node, times(times(node, inner), inner), 0.4)
-            yield unsigned(node, negated(times(node, inner)), 0.5)
+            # Of `-γ` the minus is often there already, where the γ is not.
+            yield unsigned(node, negated(times(node, inner)), 0.05 if isinstance(inner, Neg) else 0.5)
     for f in factors_of(node):
         base = f.base if isinstance(f, Power) else f
         if isinstance(base, Name) and base.ident in around.moving:
             yield unsigned(node, times(node, Derivative(base, Name("t"))), 0.2)
         elif isinstance(base, Derivative) and base.wrt == Name("t"):  # `m x'` for `m x' x''` from `½ m x'²`
             yield unsigned(node, times(node, replace(base, order=base.order + 1)), 0.2)
+
+
+def _inner_factor_of_all(site: Site, around: Around) -> Iterator[Change]:
+    """`-A sin ωt + B cos ωt` without the ω that every term brings."""
+    inners = [
+        {i for part in walk(t) if (arg := _inside(part)) is not None for i in inner_derivative(arg, around)}
+        for t in terms_of(site.node)]
+    if site.is_side and inners:
+        for inner in sorted(set.intersection(*inners), key=as_text):
+            yield Change(times(site.node, inner), at=site.node)
+            yield Change(over(site.node, inner), at=site.node, extra=0.1)
 
 
 def _inside(part: object) -> Expr | None:

@@ -124,6 +124,15 @@ def remembering(measure: Measure) -> Measure:
     return measured
 
 
+def same_values(one: Expr, other: Expr, measure: Measure) -> bool:
+    """Do two pieces come to the same in every state?"""
+    values = measure(one), measure(other)
+    if values[0] is None or values[1] is None:
+        return False
+    with np.errstate(all="ignore"):
+        return _is_one(_constant(values[0] / values[1]) or 0)
+
+
 def _is_one(value: float) -> bool:
     return abs(value - 1) <= AGREE
 

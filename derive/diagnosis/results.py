@@ -43,6 +43,8 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
             page = check.stages[place] if len(check.stages) == len(check.lines) else None
             if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
                 continue
+            if verdict.code == "fails.dimension":
+                return None  # what adds a length to a number has no size and no sign
             last = check.stages[-1]
             result = _result(*solved, page, last.setting.context if isinstance(last, Page) else None)
             seen = look_at(result) if result is not None else ()

@@ -6,6 +6,7 @@ is not seen at a glance the answer is None, never a guess.
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 from derive.diagnosis.pieces import ONE, factors_of, negated, number, plain, product, quotient, total
@@ -63,8 +64,21 @@ def _quotient(num: Expr | None, den: Expr | None) -> Expr | None:
         if f in below:
             above.remove(f)
             below.remove(f)
-    made = quotient(product(above), product(below))
+    made = quotient(*_in_lowest_terms(above, below))
     return negated(made) if isinstance(num, Neg) is not isinstance(den, Neg) else made
+
+
+def _in_lowest_terms(above: list[Expr], below: list[Expr]) -> tuple[Expr, Expr]:
+    """The factors above and below a fraction line, their plain numbers cancelled."""
+    def split(factors: list[Expr]) -> tuple[Fraction, list[Expr]]:
+        whole = [f for f in factors if isinstance(f, Num) and f.value.denominator == 1]
+        return Fraction(math.prod(f.value for f in whole)), [f for f in factors if f not in whole]
+
+    (top, others), (bottom, rest) = split(above), split(below)
+    if not bottom:
+        return product(above), product(below)
+    ratio = top / bottom
+    return product((number(ratio.numerator), *others)), product((number(ratio.denominator), *rest))
 
 
 def _sum(terms: list[Expr]) -> Expr:

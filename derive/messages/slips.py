@@ -166,6 +166,18 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "“{term}”: a product has to be differentiated in each of its factors.",
         "A product has to be differentiated in each of its factors.",
     ),
+    "slip.quotient_rule": (
+        "“{term}”: the derivative of a fraction is (top' bottom - top bottom')/bottom².",
+        "The derivative of a fraction is (top' bottom - top bottom')/bottom².",
+    ),
+    "slip.product_rule": (
+        "“{term}”: the derivative of a product is first' second + first second'.",
+        "The derivative of a product is first' second + first second'.",
+    ),
+    "slip.double_angle": (
+        "“{term}”: the square of a sine, twice a sine and the sine of twice the angle are three different things.",
+        "The square of a sine, twice a sine and the sine of twice the angle are three different things.",
+    ),
     "slip.forgotten_factor": (
         "A quantity is missing from “{term}”, or too much in it.",
         "A quantity is missing from one term of this line, or too much in it.",

@@ -18,8 +18,8 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Two components of the two sides differ.",
     ),
     "fails.dimension": (
-        "The dimensions do not fit: {term} is {found}, where {expected} is needed.",
-        "The dimensions do not fit: {term} is {found}, which cannot stand beside the rest of the line.",
+        "The dimensions do not fit: “{term}” is {found}, where {expected} is needed.",
+        "The dimensions do not fit: “{term}” is {found}, which cannot stand beside the rest of the line.",
         "The dimensions of the two sides, or of two terms added together, do not fit.",
     ),
     "fails.number": (
@@ -34,9 +34,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "An integral without limits brings a constant with it, and this line has none.",
     ),
     "fails.derivative": (
-        "The two sides do not change alike, so no constant makes them equal: the left side changes at the rate {left}, "
-        "the right side at the rate {right}. The values below are those of the rates.",
-        "The two sides do not change at the same rate, so no constant makes them equal.",
+        "Differentiated, the left side gives {left} and the right side {right}. These differ, so a constant cannot "
+        "mend the line. The values below are theirs.",
+        "Differentiated, the two sides give different things, so a constant cannot mend the line.",
     ),
     "fails.antiderivative": (
         "Differentiated, the bracket gives {found}, but {wanted} is integrated. What it comes to at the limits proves "

@@ -91,14 +91,15 @@ class Context:
         return replace(self, instants=(*self.instants, (key, time)))
 
     def loosened(self, names: Collection[str]) -> Context:
-        """Without what is declared of the ranges of some names, or said of their not vanishing."""
+        """Without what is declared or taken for granted of the ranges of some names, or said of their not vanishing."""
         if not names:
             return self
         symbols = {
             n: replace(s, sign="real", bounds=()) if n in names else s for n, s in self.world.symbols.items()}
         premises = tuple(
             p for p in self.premises
-            if (p.kind != "range" and p.sign != "≠") or not any(v.name in names for v in variables(p.term)))
+            if not (p.kind == "range" or p.sign == "≠" or (p.kind == "custom" and p.sign == ">"))
+            or not any(v.name in names for v in variables(p.term)))
         return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
 
     # --- explicit solutions
@@ -259,8 +260,9 @@ class Context:
             along = self.world.along_time  # how values at instants depend on the field's variable is not said
         elif variable_along != TIME and Var(TIME) in variables(self.world.seen_through(t)):
             return [t]  # nor how a time does, that of the flight below `dR/dα`
+        slope = t if variable_along == TIME else shorthand_out(t, self.world)  # P = F u is, where F is given by u too
         while order and len(chain) <= order:
-            slope = self.resolved(derivative(chain[-1], along))
+            slope = self.resolved(derivative(slope, along))
             if slope.op == "num" or highest([slope], depths) > order:
                 break
             chain.append(slope)

@@ -98,12 +98,17 @@ def _is_zero(e: Expr) -> bool:
     return isinstance(e, Num) and e.value == 0
 
 
-def taken(m: Matter) -> Decision | None:
-    """The condition for an extreme, where some state can meet it."""
+def is_condition(m: Matter) -> bool:
+    """Does the pair say that a slope vanishes?"""
     left, right = m.pair.left, m.pair.right
     if _is_zero(left):
         left, right = right, left
-    if m.pair.sign != "=" or not _is_zero(right) or not (is_slope(left, m.context.world) or _of_a_path(left, m)):
+    return m.pair.sign == "=" and _is_zero(right) and (is_slope(left, m.context.world) or _of_a_path(left, m))
+
+
+def taken(m: Matter) -> Decision | None:
+    """The condition for an extreme, where some state can meet it."""
+    if not is_condition(m):
         return None
     if m.words.split()[-1:] in (["under"], ["at"]):  # `dR/dα = 0 at α = π/4` says where it is so
         return None

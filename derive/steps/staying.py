@@ -43,12 +43,15 @@ def strays(m: Matter) -> Decision | None:
     begun = _begins_otherwise(m)
     if begun is None and not _ties_constants(m):
         return None
-    setting, sides = begun or _a_moment_later(m)
+    settled = begun is None and _is_settled(m)
+    setting, sides = begun or ((m.setting, m.lowered.parts[0]) if settled else _a_moment_later(m))
     state = shown_state(setting, *sides, "=")
     if state is None:
         return None
     code, facts = "fails.start", (("name", written(m.lowered.parts[0][0])),)
-    if begun is None:
+    if settled:
+        code, facts = "fails.state", ()  # type: ignore[assignment]
+    elif begun is None:
         code, facts = "fails.derivative", (("left", written(sides[0])), ("right", written(sides[1])))  # type: ignore[assignment]
     verdict = Verdict(Standing.FAILS, strength="contradicts", code=code, facts=facts, state=state)
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
@@ -83,6 +86,14 @@ def _begins_otherwise(m: Matter) -> tuple[Setting, tuple[Term, Term]] | None:
         if cloud.size and weigh(left, right, "=", cloud).all_fail:
             return m.setting, (left, right)
     return None
+
+
+def _is_settled(m: Matter) -> bool:
+    """Do the lines above say outright what the left side is, `y'` below `y = A cos ω t`?"""
+    left, right = m.lowered.parts[0]
+    own, states = [v for v in variables(right) if v.role == "value"], m.setting.states
+    return left.op == "var" and freedom(m.context, [*own, left.value], (), states) == freedom(
+        m.context, own, (), states)
 
 
 def _a_moment_later(m: Matter) -> tuple[Setting, tuple[Term, Term]]:

@@ -44,6 +44,8 @@ def _written(t: Term, outer: int = 0) -> str:
     if t.op == "int":
         body, lower, upper = (_written(a) for a in t.args)
         return f"∫_({lower})^({upper}) ({body}) d{t.value.name}"
+    if t.op == "fun" and t.value == "exp":
+        return f"e^({_written(t.args[0])})"
     name = {"pi": "π", "inf": "∞", "abs": "abs"}.get(str(t.value), str(t.value))
     return f"{name}({_written(t.args[0])})" if t.args else name
 
@@ -79,8 +81,9 @@ def _written_product(t: Term) -> str:
     bottom: list[str] = []
     sign = ""
     for a in t.args:
-        if a.op == "num" and a.value == -1:
+        if a.op == "num" and a.value < 0:
             sign = "-"
+            top.extend(() if a.value == -1 else (_written(neg(a), 2),))
         elif a.op == "pow" and a.args[1].op == "num" and a.args[1].value < 0:
             bottom.append(_written(power(a.args[0], neg(a.args[1])), 2))
         else:

@@ -9,8 +9,8 @@ from derive.notation.tree import Claim, Statement, names_in
 from derive.records import Reading, Standing, Symbol, Verdict
 from derive.states.context import Premise
 from derive.states.said import Source, matter
-from derive.states.setting import Setting
-from derive.steps import defining, limits, motion, proportion
+from derive.states.setting import Matter, Setting
+from derive.steps import defining, limits, motion, proportion, stationary
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless
 from derive.terms.term import sub
@@ -54,10 +54,17 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
             Premise(source.label, product_of(lowered), "=", True, False, source.number, "given")))
     for pair in pairs(options[0]):
         m = matter(pair, setting, source)
-        said = m.premises(implied=False, kind="given") if pair.sign != "∝" else proportion.equations(m, "given")
+        said = _premises(m)
         context = m.context.adding(*said)
         setting = m.setting.within(motion.as_function(m, defining.with_definition(context, m)))
     return setting
+
+
+def _premises(m: Matter) -> tuple[Premise, ...]:
+    """What a given pair says; where it is a condition for an extreme, of the place alone at which there is one."""
+    if m.pair.sign == "∝":
+        return tuple(proportion.equations(m, "given"))
+    return m.premises(implied=False, always=not stationary.is_condition(m), kind="given")
 
 
 def with_ranges(setting: Setting, symbols: Iterable[Symbol]) -> Setting:

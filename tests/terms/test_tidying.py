@@ -32,7 +32,7 @@ def test_what_cancels_in_a_product_is_cancelled(typed: str, short: str) -> None:
 def test_a_rate_found_by_rule_is_written_as_a_person_would() -> None:
     rate = derivative(term("(F/b) (1 - e^(-b t/m))"), lambda v: ONE if v == Var("t") else ZERO)
 
-    assert written(rate) == "F exp(-b t/m)/m"
+    assert written(rate) == "F e^(-b t/m)/m"
 
 
 def test_a_tidied_term_stays_as_it_is() -> None:
