@@ -67,7 +67,7 @@ class Page:
     def scope(self, extra: Sequence[str] = ()) -> Scope:
         """What the reader may know here: declared names, and those met so far."""
         world = self.setting.context.world
-        names = set(world.symbols) | tied_names(self.setting.context) | set(extra)
+        names = {*world.symbols, *world.varying, *tied_names(self.setting.context), *extra}
         if self.setting.regime is not None:
             names |= tied_names(self.setting.regime.context)
         symbols = {n: world.symbols.get(n, Symbol(n, declared=False)) for n in names if n != TIME}

@@ -85,7 +85,7 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
     γ²)` say last what a name is that nothing before the line is said of (`tied` are the others); `tan θ = 1.32, θ =
     53°` says last what comes of the first."""
     order = list(range(len(statements)))
-    told = _told_beside(statements, scope)
+    told = _told_beside(statements, scope) or _told_behind(statements, scope, tied)
     if told:
         return sorted(order, key=lambda k: k not in told)
     last = statements[-1] if len(statements) > 1 else None
@@ -105,6 +105,16 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
     solved = any(set(names_in(s.claim)) == {named.ident} for s in statements[:-1] if s.claim is not None)
     listed = not last.word.strip(", ") and met and not solved and all(map(scope.knows, rest))
     return [order[-1], *order[:-1]] if said or listed else order
+
+
+def _told_behind(statements: Sequence[Statement], scope: Scope, tied: Set[str]) -> set[int]:
+    """Several meanings behind a claim: `E1/E2 = m2/m1 with E1 = ½ m1 v1², E2 = ½ m2 v2²`."""
+    first = next((k for k, s in enumerate(statements) if k and s.word.strip(", ") in ("with", "where")), 0)
+    behind = range(first, len(statements)) if first else range(0)
+    sides = [s.claim.sides[0] for s in statements[first:] if isinstance(s.claim, Relation) and s.where is None]
+    named = [side.ident for side in sides if isinstance(side, Name)]
+    new = all(n not in tied and not scope.knows(n) for n in named)
+    return set(behind) if len(behind) > 1 and len(named) == len(behind) and new else set()
 
 
 def _counts(claim: Relation, others: Sequence[Statement], tied: Set[str]) -> bool:
@@ -292,7 +302,9 @@ def _was_alternative(claim: Claim, above: Sequence[LineVerdict]) -> bool:
 
 def opens_and_closes(reading: Reading) -> bool:
     """Does a line open a case only to say what it gives?"""
-    return _gives(reading) and reading.statements[0].role == "suppose"
+    first, *rest = reading.statements
+    said_of_it = bool(rest) and rest[0].where is not None and rest[0].where == first.claim
+    return first.role == "suppose" and (said_of_it or _gives(reading))
 
 
 def _gives(reading: Reading) -> bool:

@@ -62,6 +62,8 @@ def _for_values(out: list[Statement], scope: Scope) -> list[Statement]:
     which the rest is said."""
     first = next((k for k, s in enumerate(out) if k and _draws(s.word)), len(out))
     head = [] if scope.quick else list(takewhile(lambda s: all(_is_case(p, scope) for p in _parts(s)), out[:first]))
+    if head and first < len(out) and all(_is_share(p, scope) for s in out[len(head):first] for p in _parts(s)):
+        head = out[:first]  # `with W = 600 N, x = L/4: …`
     values = tuple(dict.fromkeys(p for s in head for p in _parts(s)))
     rest = out[len(head):]
     if not values or not rest or not (len(values) > 1 or head[0].role == "let"):
@@ -146,6 +148,14 @@ def _is_case(claim: Claim | None, scope: Scope) -> bool:
     named = claim.sides[0] if isinstance(claim, Relation) else None
     return _name_is_number(claim, scope) and isinstance(named, Name) and scope.knows(named.ident) and (
         named.ident != TIME and scope.variable_of(named.ident) is None)
+
+
+def _is_share(claim: Claim | None, scope: Scope) -> bool:
+    """`x = L/4`: one constant as a multiple of another."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on or len(names_in(claim)) != 2:
+        return False
+    return all(isinstance(n, Name | Num | Product | Quotient) for side in claim.sides for n in walk(side)) and all(
+        scope.knows(n) and n != TIME and scope.variable_of(n) is None for n in names_in(claim))
 
 
 def _limits_with_bare_heads(out: list[Statement]) -> list[Statement]:

@@ -15,6 +15,7 @@ import numpy as np
 
 from derive.states.depths import depths_of, highest
 from derive.states.elimination import cancels
+from derive.states.outright import divides_by_nothing, explicit_field, explicit_in, explicit_slope, shorthand_out
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
 from derive.states.pruning import pruned
@@ -22,7 +23,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
-from derive.terms.term import ONE, ZERO, Term, Var, neg, postorder, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
@@ -175,6 +176,7 @@ class Context:
                 continue  # N ≥ 0, in the case that N = 0
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
+        positive.extend(self._signs_of_courses())
         equations.extend(self._courses_at_places())
         if order:
             equations.extend(self._explicit_slopes())
@@ -182,6 +184,15 @@ class Context:
         apart = (t for p, t in ground.terms.items() if p.sign in ("<", ">") and p.always and len(variables(t)) > 1)
         nonzero = (*ground.nonzero, *apart)
         return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), nonzero)
+
+    def _signs_of_courses(self) -> Iterator[Term]:
+        """A mass declared positive stays so once it is known to be m0 - q t: the time is then no later than that."""
+        for name, f in self.world.functions.items():
+            symbol = self.world.symbols.get(name)
+            if symbol is not None and symbol.sign in ("positive", "nonnegative"):
+                yield f
+            elif symbol is not None and symbol.sign in ("negative", "nonpositive"):
+                yield neg(f)
 
     def _courses_at_places(self) -> Iterator[Term]:
         """`x = A cos ω t` at the instant at which x = 0."""
@@ -221,7 +232,7 @@ class Context:
             if p.sign != "=" or not p.always or variable == TIME:
                 continue
             term = shorthand_out(p.term, self.world)
-            if _explicit_field(term, variable, self.world):
+            if explicit_field(term, variable, self.world):
                 slope = derivative(term, self.world.along(variable))
                 out.append(slope)
                 out.extend(self.placed(slope, key) for key, _ in self.instants if key.startswith(f"{variable}="))
@@ -272,8 +283,8 @@ class Context:
         placed = [
             self.placed(c, key) for key in self._places(t) for c in chain
             if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
-            or _explicit_slope(c, self.world)]
-        return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not _divides_by_nothing(c)]
+            or explicit_slope(c, self.world)]
+        return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]
 
     def _differentials(self, t: Term) -> list[Term]:
         """d of a premise, where the working has used differentials of names that are not functions of time."""
@@ -321,46 +332,6 @@ class Context:
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
 
 
-def _divides_by_nothing(t: Term) -> bool:
-    """The slope of √t at the start has no value, and no equation there."""
-    return any(
-        s.op == "pow" and s.args[0] is ZERO and s.args[1].op == "num" and s.args[1].value < 0 for s in postorder(t))
-
-
-def shorthand_out(t: Term, world: World, courses: bool = False) -> Term:
-    """A relation with names that are no functions themselves written out, so that what they hide is seen.
-
-    courses: also with those that are functions and that a line gives by others (`T = T0 e^(μ φ)`).
-    """
-    for _ in range(6):
-        change = {
-            var(v): world.definitions[v.name] for v in variables(t)
-            if v.name in world.definitions and (courses or not world.is_changing(v)) and not v.order and not v.at
-        }
-        if not change:
-            return t
-        t = substitute(t, change)
-    return t
-
-
-def _explicit_field(t: Term, variable: str, world: World) -> bool:
-    """Does an equation give one field by its variable and constants alone?"""
-    here = variables(t)
-    fields = {v.name for v in here if world.fields.get(v.name) == variable}
-    others = [v for v in here if v.name not in fields and v.name != variable]
-    return len(fields) == 1 and not any(v.order or v.at or v.role != "value" or world.is_changing(v) for v in others)
-
-
-def _explicit_slope(t: Term, world: World) -> bool:
-    """Does an equation give one slope by its variable and constants alone (`dR/dα = 2 v² cos 2α/g`)?"""
-    if t.op != "add" or len(t.args) != 2:
-        return False
-    return any(
-        v.order and v.wrt != TIME and not v.at
-        and not any(u.order or u.at or (u.name != v.wrt and world.is_changing(u)) for u in variables(rest))
-        for v, rest in isolated(t))
-
-
 def tied_names(context: Context) -> set[str]:
     """Names that some premise or adopted solution mentions, those of the instants it speaks of among them. That a
     quantity is a size by custom ties it to nothing."""
@@ -375,23 +346,6 @@ def tied_names(context: Context) -> set[str]:
     names.update(
         v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
     return names
-
-
-def explicit_in(t: Term, world: World) -> Var | None:
-    """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
-    changing = {v for v in variables(t) if world.is_changing(v)}
-    run = {TIME, *(world.fields[n] for n in world.functions if n in world.fields)}
-    if len(changing) == 1:
-        (v,) = changing
-        if v.name in run and not v.order and v.role == "value":
-            return v
-    return None
-
-
-def definition_in(t: Term) -> tuple[Var, Term] | None:
-    """`unknown = rest` where an equation reads so at sight, the first way; None otherwise."""
-    found = isolated(t)
-    return found[0] if found else None
 
 
 def given_by_time(context: Context) -> set[Var]:

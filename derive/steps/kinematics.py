@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
-from derive.states.context import Context, Premise, shorthand_out
+from derive.states.context import Context, Premise
 from derive.states.elimination import cancels, linear
 from derive.states.evidence import weigh
+from derive.states.outright import shorthand_out
 from derive.states.setting import Setting
 from derive.terms.calculus import derivative
 from derive.terms.term import (

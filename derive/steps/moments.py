@@ -1,7 +1,7 @@
-"""Moments of a motion that a working with givens speaks of by what is nothing then: `stops: v = 0`, `x = D` there.
+"""Moments and cases that a working with givens goes on with: `stops: v = 0`, `x = D` there, `contact: N ≥ 0`.
 
-Nothing gives such a line and nothing has to: while something moves, the writer says which moment is meant. Without
-givens these are values brought in on the way (see quick.py).
+Nothing gives such a line and nothing has to: the writer says which moment is meant, or what has to be for contact.
+Without givens these are values and bounds brought in on the way (see quick.py).
 """
 
 from __future__ import annotations
@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.records import Standing, Verdict
+from derive.quantities.unit_table import dimension
+from derive.records import Dimension, Standing, Verdict
 from derive.states.context import Premise, tied_names
+from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import CONSERVED
 from derive.steps.quick import claims_to_follow
@@ -58,6 +60,40 @@ def value_then(m: Matter) -> Decision | None:
             cases = (*m.setting.cases[:-1], replace(case, premises=premises))
             return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
     return None
+
+
+# What only pushes, pulls or holds back: a force by its dimension.
+_FORCE = dimension(kg=1, m=1, s=-2)
+
+
+def bound_of_a_force(m: Matter) -> Decision | None:
+    """`contact: N ≥ 0`, `T > 0`, `no slip: f ≤ μ N`: what has to be for contact, a taut rope, rolling. Nothing gives it,
+    and the writer goes on with the case in which it holds."""
+    if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1:
+        return None
+    small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
+    pulls = small is ZERO and _is_force(large, m)
+    holds_back = _is_force(small, m) and large.op == "mul" and len(large.args) == 2 and any(
+        _is_force(f, m) for f in large.args) and any(_is_coefficient(f, m) for f in large.args)
+    if m.pair.sign not in ("<", ">", "≤", "≥") or not (pulls or holds_back):
+        return None
+    premises = m.premises(implied=False, always=False)
+    left, right = map(m.context.resolved, m.lowered.parts[0])
+    if not weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(
+        m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
+
+
+def _is_force(t: Term, m: Matter) -> bool:
+    symbol = m.context.world.symbols.get(t.value.name) if isinstance(t.value, Var) else None
+    return symbol is not None and symbol.dimension == _FORCE
+
+
+def _is_coefficient(t: Term, m: Matter) -> bool:
+    symbol = m.context.world.symbols.get(t.value.name) if isinstance(t.value, Var) else None
+    return symbol is not None and symbol.declared and symbol.dimension == Dimension()
 
 
 def _may_name_a_moment(m: Matter) -> bool:

@@ -10,8 +10,9 @@ from collections.abc import Set
 from dataclasses import replace
 
 from derive.notation.tree import Name
-from derive.states.context import Context, Premise, explicit_in, tied_names
+from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
+from derive.states.outright import explicit_in
 from derive.states.setting import Matter, Setting, Trial
 from derive.terms.claims import Pair
 from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, var, variables

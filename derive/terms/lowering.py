@@ -362,7 +362,8 @@ def _between_variable(low: Lowering, e: tree.Between) -> Var:
     names = names_in(e.body)
     world = low.world
     changing = [n for n in names if n in world.varying] or [n for n in names if world.is_changing(Var(n))]
-    candidates = changing or [n for n in names if n == TIME] or list(names)
+    new = [n for n in names if n not in world.symbols]  # `[ln(m0 - q s)]_0^t`, where only s is not declared
+    candidates = changing or [n for n in names if n == TIME] or new or list(names)
     if len(candidates) != 1:
         at_ends = set(names_in(e.lower)) | set(names_in(e.upper))
         first = [n for n in candidates if n in at_ends] or [n for n in candidates if n not in at_ends]

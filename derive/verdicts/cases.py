@@ -10,7 +10,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, Unit, names_in, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise, tied_names
+from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
@@ -25,7 +25,7 @@ from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import holds_at_states, judge
-from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case
+from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case, next_below
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -118,6 +118,18 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     return (verdicts, after) if all(v.standing in found for v in verdicts) else None
 
 
+def set_beside(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`with u² = 5 g L: T = 6 m g`: a case for the line, where nothing above ties what it equates."""
+    if statement.word.lower().split()[-1:] != ["with"] or statement.claim is None:
+        return None
+    case = replace(_case_of(statement.claim, setting, source), line=source.number)
+    own = variables(*(p.term for p in case.premises))
+    if any(p.sign != "=" for p in case.premises) or freedom(setting.context, own, (), setting.states) < len(own):
+        return None
+    opened = replace(setting, cases=(*setting.cases, case)[-6:])
+    return (Verdict(Standing.TAKEN, code="taken.case", span=statement.claim.span),), opened
+
+
 def _gives_values(where: Claim | None) -> bool:
     """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
     parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
@@ -183,9 +195,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
             return limit
         return judge(m)
-    inside = setting.within(context.adding(*_spoken_of(case, context, setting), *case.premises))
-    decision = _at_instant_spoken_of(pair, inside, source) or judge(
-        matter(pair, replace(inside, cases=()), source, "under"))
+    there = replace(setting.within(context.adding(*case.premises)), cases=())
+    decision = _in_what_is_spoken_of(m, case, there) or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
         return judge(m)
     if decision.verdict.standing is Standing.FAILS:
@@ -194,20 +205,23 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     return Decision(decision.verdict, setting)
 
 
-def _spoken_of(case: Case, context: Context, setting: Setting) -> tuple[Premise, ...]:
-    """What is supposed already where values are put in: `for μ = 0.3: T = 2.6 P` below `after half a turn φ = π`."""
-    others = [c for c in setting.cases if c is not case and c.premises and not c.line]
-    premises = tuple(p for c in others[-1:] for p in c.premises)
-    return premises if premises and setting.states.any(context, (*premises, *case.premises)).size else ()
-
-
-def _at_instant_spoken_of(pair: Pair, inside: Setting, source: Source) -> Decision | None:
-    """`for one turn φ = 2π: T = …`, then `with μ = 0.3: T/T0 = 6.59`: of the case, and of the instant above."""
-    key = inside.cases[-2].key if len(inside.cases) > 1 else ""
-    if not key:
+def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | None:
+    """A claim said of a case, and of the other one or the instant that the page is speaking of already: `for μ = 0.3:
+    T = 2.6 P` below `after half a turn φ = π`, `with u² = 5 g L: T = 6 m g` below `at the bottom θ = 0: T = …`."""
+    other = next((c for c in reversed(m.setting.cases) if c is not case), None)
+    if other is None or (other.line and not next_below(m, other)):
         return None
-    m = at_instant(matter(pair, replace(inside, cases=()), source, "under"), key)
-    found = holds_at_states(m) or right_to_its_figures(m)
+    inside = replace(m, setting=there)
+    if other.key:
+        inside = at_instant(inside, other.key)
+    else:
+        both = there.context.loosened(other.loose).adding(*other.premises)
+        if not there.states.any(both).size:
+            return None
+        inside = replace(m, setting=there.within(both))
+        if not other.line:
+            return judge(inside)
+    found = holds_at_states(inside) or right_to_its_figures(inside)
     return found if found is not None and found.verdict.standing is not Standing.FOLLOWS_IF else None
 
 

@@ -243,6 +243,7 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     moments.moment,
     moments.value_then,
+    moments.bound_of_a_force,
     figures.put_in,
     conditions.kept_apart,
     conditions.turned_about,

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import shorthand_out
+from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
 from derive.steps.moments import known_ever_after
@@ -22,8 +22,8 @@ _PLACES = frozenset("xyzsθφ")
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
-    for back, case in enumerate(reversed(_with_latest_two(m.setting.cases))):
-        below = back == 0 and (goes_on or _next_below(m, case))
+    for back, case in enumerate(reversed(_with_latest_two(m))):
+        below = back == 0 and not _leaves(m, case) and (goes_on or next_below(m, case))
         if case.line not in (0, m.number) and not below:
             continue
         decision = in_case(m, case) or _in_case_by_custom(m, case)
@@ -39,26 +39,36 @@ def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
     return customary.said(decision, inside) if decision is not None and inside is not None else None
 
 
-def _with_latest_two(cases: tuple[Case, ...]) -> tuple[Case, ...]:
+def _with_latest_two(m: Matter) -> tuple[Case, ...]:
     """The cases, and before them the latest two as one where the latter is opened while the former is worked out
-    (`at the top θ = π: N = …`, then `if N ≥ 0`)."""
+    (`at the top θ = π: N = …`, then `if N ≥ 0`; `at the bottom θ = 0: T = …`, then `with u² = 5 g L: T = 6 m g`)."""
+    cases = m.setting.cases
     if len(cases) < 2 or not all(c.premises for c in cases[-2:]):
         return cases
     outer, inner = cases[-2:]
-    if not outer.line or outer.left or inner.line:
+    if not outer.line or outer.left or inner.line not in (0, m.number):
         return cases
     both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
                    loose=outer.loose | inner.loose)
     return (both, *cases)
 
 
-def _next_below(m: Matter, case: Case) -> bool:
+def next_below(m: Matter, case: Case) -> bool:
     """Does a line stand next below one that was said of a case (`at the top θ = π: N = …`, then `N ≥ 0`)? Nobody leaves
     a case without a word before it is worked out. But `for equal masses: a = 0` only looks at a result, where givens
     say what is asked for."""
     if m.setting.strict and not _picks_a_place(case, m.context.world):
         return False
-    return bool(case.premises) and not case.left and case.line < m.number
+    return bool(case.premises) and not case.left and case.line < m.number and not _leaves(m, case)
+
+
+def _leaves(m: Matter, case: Case) -> bool:
+    """Does a line speak of both sizes that a case sets equal (`E1/E2 = k1/k2` below `k1 = k2 ⇒ k = k1/2`)? In the case
+    they would have one name, so the line is meant of all."""
+    if len(case.premises) != 1 or case.premises[0].sign != "=":
+        return False
+    names = set(variables(case.premises[0].term))
+    return len(names) > 1 and names <= set(m.unknowns)
 
 
 def _picks_a_place(case: Case, world: World) -> bool:
@@ -82,7 +92,7 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
     """
     case = next((
         c for c in reversed(m.setting.cases)
-        if c.premises and (c.line in (0, m.number) or (beside and _next_below(m, c)))), None)
+        if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))), None)
     if case is None:
         return None
     context = m.context.loosened(case.loose).adding(*case.premises)

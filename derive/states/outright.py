@@ -1,0 +1,58 @@
+"""What an equation gives outright: a field or a slope by its variable, a constant at all times; what names hide."""
+
+from __future__ import annotations
+
+from derive.terms.isolation import isolated
+from derive.terms.term import ZERO, Term, Var, postorder, substitute, var, variables
+from derive.terms.world import TIME, World
+
+
+def divides_by_nothing(t: Term) -> bool:
+    """The slope of √t at the start has no value, and no equation there."""
+    return any(
+        s.op == "pow" and s.args[0] is ZERO and s.args[1].op == "num" and s.args[1].value < 0 for s in postorder(t))
+
+
+def shorthand_out(t: Term, world: World, courses: bool = False) -> Term:
+    """A relation with names that are no functions themselves written out, so that what they hide is seen.
+
+    courses: also with those that are functions and that a line gives by others (`T = T0 e^(μ φ)`).
+    """
+    for _ in range(6):
+        change = {
+            var(v): world.definitions[v.name] for v in variables(t)
+            if v.name in world.definitions and (courses or not world.is_changing(v)) and not v.order and not v.at
+        }
+        if not change:
+            return t
+        t = substitute(t, change)
+    return t
+
+
+def explicit_field(t: Term, variable: str, world: World) -> bool:
+    """Does an equation give one field by its variable and constants alone?"""
+    here = variables(t)
+    fields = {v.name for v in here if world.fields.get(v.name) == variable}
+    others = [v for v in here if v.name not in fields and v.name != variable]
+    return len(fields) == 1 and not any(v.order or v.at or v.role != "value" or world.is_changing(v) for v in others)
+
+
+def explicit_slope(t: Term, world: World) -> bool:
+    """Does an equation give one slope by its variable and constants alone (`dR/dα = 2 v² cos 2α/g`)?"""
+    if t.op != "add" or len(t.args) != 2:
+        return False
+    return any(
+        v.order and v.wrt != TIME and not v.at
+        and not any(u.order or u.at or (u.name != v.wrt and world.is_changing(u)) for u in variables(rest))
+        for v, rest in isolated(t))
+
+
+def explicit_in(t: Term, world: World) -> Var | None:
+    """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
+    changing = {v for v in variables(t) if world.is_changing(v)}
+    run = {TIME, *(world.fields[n] for n in world.functions if n in world.fields)}
+    if len(changing) == 1:
+        (v,) = changing
+        if v.name in run and not v.order and v.role == "value":
+            return v
+    return None
