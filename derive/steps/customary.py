@@ -30,6 +30,7 @@ from derive.terms.world import TIME
 _G = Var("g")
 _USUAL_G = "the usual g"
 _ACUTE = "being acute"
+_BOUNDS = ("<", ">", "≤", "≥")
 # From a small moon to a giant planet.
 _ANYWHERE = (0.05, 60.0)
 # As it is rounded on paper, the commonest first.
@@ -102,7 +103,7 @@ def _worked_out(m: Matter) -> bool:
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:
     """Is it a bound of an angle (`tan β ≤ 3 μ`), seen where angles are acute?"""
-    return m.pair.sign in ("<", ">", "≤", "≥") and inside.context.premises[-1].label.endswith(_ACUTE)
+    return m.pair.sign in _BOUNDS and inside.context.premises[-1].label.endswith(_ACUTE)
 
 
 def usual_g(decision: Decision) -> bool:
@@ -138,6 +139,30 @@ def with_sizes(m: Matter) -> Matter | None:
     if context is None or not m.setting.states.any(context).size:
         return None
     return replace(m, setting=m.setting.within(context))
+
+
+# Forces and loads, drag and flow: of what a page calls so nobody asks whether it is there at all.
+_AMOUNTS = frozenset(["F", "W", "P", "N", "S", "f", "b", "c", "η", "σ", "q", "Q", "h", "H", "D"])
+
+
+def with_amounts(m: Matter) -> Matter | None:
+    """`v = √(F/b)`, `dt = -m dv/(F + b v²)`: no force is nothing, nor is what drags, where the line divides by it. In a
+    bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well."""
+    if _tells_its_names(m) or m.lowered.primitives:
+        return None
+    inside = with_sizes(m) or m
+    world = inside.context.world
+    spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}
+    bounded = {t.value for part in m.lowered.parts for t in part} if m.pair.sign in _BOUNDS else set()
+    here = variables(*map(m.context.resolved, m.residuals), *(m.context.resolved(p.term) for p in m.context.premises))
+    amounts = {
+        v.name for v in here if v.name.partition("_")[0] in _AMOUNTS and v.role == "value" and not v.order and not v.at
+        and v not in spoken and v not in bounded and v.name not in world.symbols and not world.is_changing(v)}
+    context = positive(inside.context, amounts)
+    if context is None or not m.setting.states.any(context).size:
+        return None
+    inside = replace(inside, setting=inside.setting.within(context))
+    return next(_acute_angles(inside), inside) if m.pair.sign in _BOUNDS else inside
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:

@@ -52,10 +52,9 @@ def denominators(t: Term) -> Iterator[Term]:
 def divisors(t: Term) -> Iterator[Term]:
     """The sums and names that a term divides by, but for those in an integrand."""
     for s in postorder(t):
-        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0 and s.args[0].op in ("add", "var") and (
-            not within_integral(s.args[0])
-        ):
-            yield s.args[0]
+        if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0:
+            below = s.args[0].args if s.args[0].op == "mul" else s.args[:1]  # `F/(2 s)` divides by s
+            yield from (d for d in below if d.op in ("add", "var") and not within_integral(d))
 
 
 def within_integral(t: Term) -> bool:

@@ -67,8 +67,8 @@ _FORCE = dimension(kg=1, m=1, s=-2)
 
 
 def bound_of_a_force(m: Matter) -> Decision | None:
-    """`contact: N ≥ 0`, `T > 0`, `no slip: f ≤ μ N`: what has to be for contact, a taut rope, rolling. Nothing gives it,
-    and the writer goes on with the case in which it holds."""
+    """`contact: N ≥ 0`, `T > 0`, `no slip: f ≤ μ N`: what has to be for contact, a taut rope, rolling. Nothing gives
+    it, and the writer goes on with the case in which it holds."""
     if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1:
         return None
     small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]

@@ -331,9 +331,18 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             # Before the rules that end the list the writer's own lines have been asked already.
-            decision = logarithms.with_their_domain(decision, m)
+            decision = _amounts_granted(logarithms.with_their_domain(decision, m), m)
             return decision if rule in AFTERWARDS else _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
+
+
+def _amounts_granted(decision: Decision, m: Matter) -> Decision:
+    """No condition is asked that only says that a force, a mass or a drag is there."""
+    inside = customary.with_amounts(m) if decision.verdict.standing is Standing.FOLLOWS_IF else None
+    granted = holds_at_states(inside) if inside is not None else None
+    if inside is None or granted is None or granted.verdict.standing is not Standing.FOLLOWS:
+        return decision
+    return customary.said(granted, inside)
 
 
 def _unless_carried(decision: Decision, m: Matter) -> Decision:
