@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Collection, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice, takewhile
 
@@ -25,9 +26,11 @@ from derive.opening import opened
 from derive.page import Page
 from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
 from derive.states.said import source_of
+from derive.terms.allowance import allowance
 from derive.verdicts.statements import decide
 
 REMARKS_BUDGET = 0.3  # seconds for reading the reasons of lines that hold
+SEARCH_BUDGET = 0.3  # seconds of computing that the search for a slip may add to a break, with its preparation
 MOST_PREMISES = 14
 MOST_CASES = 10  # the likeliest claims of which it is asked whether they hold but for a case, which is dear
 PLAINER = 0.2  # how much likelier a slip has to be when the line mended would still lose a case
@@ -133,11 +136,20 @@ def _searched(
 ) -> Slip:
     """The slip in the part of a statement that broke: in what it says, else in the case it says it of."""
     assert verdict.statement is not None
-    stage = _stage(page, line, verdict.statement, verdict.span)
-    if stage is None:
-        return NOTHING
-    symbols = page.setting.context.world.symbols
     found = NOTHING
+    with allowance(SEARCH_BUDGET), suppress(*TOO_MUCH):
+        stage = _stage(page, line, verdict.statement, verdict.span)
+        for found in () if stage is None else _found(page, stage, premises, by, effort):
+            if found.found != "none":
+                break
+    return found
+
+
+def _found(
+    page: Page, stage: Stage, premises: list[Claim], by: tuple[Expr, ...], effort: int
+) -> Iterator[Slip]:
+    """What is found in answer to each question of a stage."""
+    symbols = page.setting.context.world.symbols
     for trial, claim, holds, prove in stage.questions():
         around = look_around(claim, premises, symbols, by, trial.measure)
         met_before = holds == trial.holds_but_for_a_case  # of claims whose dimensions have been looked at
@@ -145,9 +157,7 @@ def _searched(
             Statement("claim", claim), holds, around=around, prove=prove, fits=None if met_before else trial.fits,
             ruled_out=trial.glance(claim),
             spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
-        if found.found != "none":
-            return _or_in_a_case(found, claim, around, trial)
-    return found
+        yield found if found.found == "none" else _or_in_a_case(found, claim, around, trial)
 
 
 def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Slip:

@@ -50,7 +50,9 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
         changes = [context.resolved(sub(a, b)) for low in lowered for a, b in low.parts]
         moving = any(map(context.world.changes, changes))
         fresh = frozenset(names_in(claim)) - tied_names(context) - {TIME}
-        while setting.regime is None and not key and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
+        # An equation of motion is what is integrated, not what an integral gives.
+        integral = setting.regime is None and not key and all(v.order < 2 for v in variables(*changes))
+        while integral and len(deep) < DEEPEST and any(map(context.world.changes, changes)):
             changes = [context.resolved(motion.slope(t, context.world)) for t in changes]
             deep.append(setting.states.of(context, changes))
         if any(map(_nothing_moves, deep)):

@@ -6,7 +6,6 @@ One clear answer names the slip; several that do not come to the same name only 
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -16,14 +15,14 @@ from derive.diagnosis.around import Around, relations
 from derive.diagnosis.edits import Edit, edits
 from derive.diagnosis.sites import size
 from derive.notation.tree import Claim, Expr, Span, Statement
+from derive.terms import allowance
 
 # An edit this much less common than the best one is not a rival to it. Measured on injected slips: see
 # tests/diagnosis/test_injected.py, which prints how many are named rightly and wrongly.
 CLEAR = 0.35
 # Counted in looks at the states (see trial.py), so that the same line gets the same answer on every machine; on an
-# ordinary one it comes to some 0.3 s. The clock is only there for a machine that hangs.
+# ordinary one it comes to some 0.3 s. Past the seconds of computing that a caller allows (see allowance) it stops too.
 MOST_EFFORT = 600
-HANGING = 6.0
 # Where time runs out before every rival was tried, only a slip this common is named without a proof.
 LIKELY = 2.0
 LARGEST = 400  # nodes; a longer claim is no line of a working
@@ -95,9 +94,8 @@ def find_slip(
 
 def _limit(spent: Callable[[], float] | None, effort: int) -> Callable[[int], bool]:
     """Is the search to stop, after so many tests?"""
-    until = time.monotonic() + HANGING
     begun = spent() if spent is not None else 0
-    return lambda tried: (tried if spent is None else spent() - begun) >= effort or time.monotonic() > until
+    return lambda tried: (tried if spent is None else spent() - begun) >= effort or allowance.spent()
 
 
 def _edits_that_hold(
@@ -121,7 +119,7 @@ def _edits_that_hold(
             and not any(_one_slip(edit, other, sides) for other in sorts)
         ):
             sorts.append(edit)
-    return sorts, tried, True
+    return sorts, tried, not over(tried)
 
 
 def _one_slip(a: Edit, b: Edit, sides: Sequence[Expr]) -> bool:

@@ -236,6 +236,8 @@ def _near_the_ground(m: Matter) -> Iterator[Matter]:
         return
     if _G not in m.unknowns and freedom(context, list(m.unknowns), (), m.setting.states) == 0:
         return  # `θ = 45°` after `2 v² cos 2θ/g = 0`: whatever g is
+    if freedom(context, list(dict.fromkeys((_G, *m.unknowns))), (), m.setting.states) > 1:
+        return  # `v = v0 - g t`: no number whatever g is
     for value in _VALUES_OF_G:
         sides = (var(_G), num(value))
         fixed = Premise(_USUAL_G, sub(*sides), "=", False, False, m.number, "custom", sides)

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import pytest
+
+import derive.diagnosis.explain as explaining
+from derive.check import check_text
 from derive.diagnosis.alike import alike, empty
+from derive.diagnosis.explain import SEARCH_BUDGET, explain
 from derive.diagnosis.hints import hints
 from derive.diagnosis.search import MOST_EFFORT, find_slip
 from derive.messages import sentence
 from derive.notation.tree import Claim, Name, Quotient, Relation, Span, Statement, Sum
+from derive.terms.allowance import allowance
 
 from .trees import cos, holds_in, names, rel, sin, sqrt, tree
 
@@ -80,6 +86,27 @@ def test_the_search_stops_after_what_it_may_cost_and_says_that_not_all_was_tried
 
     assert (plain.found, plain.tried, plain.all_tried) == ("none", MOST_EFFORT, False)
     assert (costly.tried, costly.all_tried) == (MOST_EFFORT // 50, False)
+
+
+def test_the_search_stops_where_its_seconds_of_computing_are_used_up() -> None:
+    right = rel(v ** 2, 2 * g * h)
+
+    with allowance(-1):
+        slip = find_slip(Statement("claim", rel(v, 2 * g * h)), lambda c: alike(c, right))
+
+    assert (slip.found, slip.tried, slip.all_tried) == ("none", 0, False)
+
+
+def test_a_search_is_given_three_tenths_of_a_second_with_its_preparation(monkeypatch: pytest.MonkeyPatch) -> None:
+    check = check_text("v = u + a t\nu = 0\nv = a t^2\n")
+    named = explain(check)
+
+    monkeypatch.setattr(explaining, "SEARCH_BUDGET", -1)
+    out_of_time = explain(check)
+
+    assert SEARCH_BUDGET == 0.3
+    assert [e.slip.found for e in named] == ["one"]
+    assert [e.slip.found for e in out_of_time] == ["none"]
 
 
 def test_a_statement_without_a_claim_or_of_enormous_size_has_no_slip() -> None:
