@@ -28,7 +28,7 @@ from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
 from derive.terms.functions import Array
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 _ZERO, _NONZERO = 1e-7, 1e-4
@@ -176,7 +176,7 @@ def separating_together(
     """Unknowns none of which may vanish, and one more quantity that tells what is left: `m ≠ 0 and v > 0`."""
     held_by: list[Condition] = []
     for v, a in cloud.columns.items():
-        if v.role != "value" or v.order or v.at or not np.isrealobj(a):
+        if v.role != "value" or v.order or v.at:
             continue
         gone = np.abs(a) < _ZERO
         if (gone & bad).sum() > 1 and (np.abs(a[holds]) > _NONZERO).all():
@@ -260,15 +260,23 @@ def separating(
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
         value = np.broadcast_to(np.asarray(value), cloud.size)
-        if np.iscomplexobj(value) or not np.isfinite(value[holds | bad]).all():
+        if not np.isfinite(value[holds | bad]).all():
             continue
         sign = _telling(value[holds], value[bad])
         if not sign or (sign != "≠" and signed is not None) or _restates(term, m):
             continue
         if sign == "≠":
-            return Condition(term, "≠")
+            return Condition(term, "≠") if np.isrealobj(value) or _holds_apart_from(term, m) else None
         signed = Condition(term, sign)
     return None if signed is None or _special(cloud, holds, bad, m) else signed
+
+
+def _holds_apart_from(term: Term, m: Matter) -> bool:
+    """Does the pair hold where a quantity is one? Among complex numbers few states are met in which it is not nothing."""
+    parts = [(m.context.resolved(a), m.context.resolved(b)) for a, b in m.lowered.parts]
+    there = m.context.adding(Premise("condition", sub(term, ONE), "=", False))
+    cloud = m.setting.states.of(there, [t for part in parts for t in part])
+    return bool(cloud.size) and all(weigh(a, b, m.pair.sign, cloud).all_hold for a, b in parts)
 
 
 def _special(cloud: Cloud, holds: NDArray[np.bool_], bad: NDArray[np.bool_], m: Matter) -> bool:
@@ -285,7 +293,7 @@ def _telling(good: Array, off: Array) -> str:
     """How a quantity differs from zero where the line holds and is not so where it fails, or ''."""
     if (np.abs(off) < _ZERO).all() and (np.abs(good) > _NONZERO).all():
         return "≠"
-    if good.size >= _BRANCH and off.size >= _BRANCH:
+    if good.size >= _BRANCH and off.size >= _BRANCH and np.isrealobj(good):
         if (good > _ZERO).all() and (off < -_ZERO).all():
             return ">"
         if (good < -_ZERO).all() and (off > _ZERO).all():

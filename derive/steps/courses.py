@@ -21,10 +21,10 @@ from derive.states.showing import shown_state
 from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
 from derive.steps.motion import explicit, integrated, with_constants
-from derive.steps.trials import with_complex_amplitudes
+from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
-from derive.terms.term import ONE, ZERO, Term, Var, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
 from derive.terms.writing import written
 
 
@@ -119,6 +119,8 @@ def _solution(p: Proposal, m: Matter) -> Decision | None:
         return None if _ties_the_known(p, m, rest) else _counted(p, m, with_course)
     if not p.free:
         return None
+    if p.order > 1 and (opened := _open_trial(p, m, with_course)) is not None:
+        return opened
     cloud = m.setting.states.of(with_course)
     if not cloud.size or vanishes(p, with_course, cloud):
         return None
@@ -131,6 +133,20 @@ def _solution(p: Proposal, m: Matter) -> Decision | None:
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
                       introduces=tuple(v.name for v in p.free))
     return Decision(verdict, m.setting.within(with_course))
+
+
+def _open_trial(p: Proposal, m: Matter, with_course: Context) -> Decision | None:
+    """`x = C e^(r t)` of what swings: tried with an r that the equation has yet to give, which may be imaginary."""
+    rates = {
+        v.name for t in postorder(p.course) if t.op == "fun" and t.value == "exp" for v in p.free
+        if t.args[0] is mul(var(v), var(Var(m.context.world.variable_of(p.v.name))))}
+    loosened = complex_constants(with_course, rates) if rates else None
+    if loosened is None or not moves(loosened, p.v.name, m.setting) or not rest_would_do(p, m):
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(sorted(rates))),),
+                      introduces=tuple(v.name for v in p.free))
+    after, trial = tried_out(loosened, p.v.name, p.course, m.setting)
+    return Decision(verdict, replace(m.setting.within(after), trials=(*m.setting.trials, trial)))
 
 
 def constrained(p: Proposal, m: Matter) -> bool:

@@ -17,7 +17,7 @@ from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.terms.calculus import derivative
-from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, build, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 from derive.terms.writing import written
 
@@ -44,7 +44,8 @@ def integrated(m: Matter) -> Decision | None:
     slopes = [slope(r, world) for r in residuals]
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
-    if not all(zero_everywhere(s, m, context) for s in slopes):
+    changing = not all(zero_everywhere(s, m, context) for s in slopes)
+    if changing and not _goes_on(m, context, residuals, slopes):
         return None
     if m.lowered.primitives:
         return _held(m, context, "follows.plain", slopes, as_premise=True)
@@ -60,7 +61,27 @@ def integrated(m: Matter) -> Decision | None:
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
         after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
+    if changing and not m.setting.strict and not context.instants:
+        return _from_its_start(m, context, slopes)
     return _constant_missing(m, context, residuals)
+
+
+def _goes_on(m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term]) -> bool:
+    """`v² = F/b - C e^(-2bx/m)` after `m v dv/dx = F - b v²`: does the relation, where it holds, not change? Then it holds
+    from any place on at which it does, where it is a plain root: its change is a multiple of itself."""
+    if len(residuals) != 1 or m.lowered.primitives:
+        return False
+    (residual,), (change,) = residuals, slopes
+    world = context.world
+    here, running = variables(residual), Var(world.running(residual))
+    others = [v for v in here if world.is_changing(v) and v != running]
+    if running not in here or len(others) != 1 or others[0].order:
+        return False
+    by_other = derivative(residual, lambda u: ONE if u == others[0] else ZERO)
+    cloud = m.setting.states.of(context.adding(*m.premises(implied=False, always=False)), (change, by_other))
+    if not cloud.size or not weigh(change, ZERO, "=", cloud).all_hold:
+        return False
+    return 2 * int(weigh(by_other, ZERO, "=", cloud).fails.sum()) > cloud.size
 
 
 def _gives_an_integral(m: Matter) -> bool:
@@ -260,13 +281,25 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     if state is None:
         return None
     if not m.setting.strict and _starts_from_nothing(m, context):
-        decision = _held(m, context, "follows.if", [slope(r, context.world) for r in residuals])
-        words = f"{written(left)} = 0 at {_running(m)} = 0"
-        verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,
-                          facts=(("condition", words),))
-        return replace(decision, verdict=verdict)
+        return _from_its_start(m, context, [slope(r, context.world) for r in residuals])
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _from_its_start(m: Matter, context: Context, slopes: Sequence[Term]) -> Decision:
+    """Right where the motion starts as the pair says: `v = 0 at x = 0`."""
+    place = _running(m)
+    sides = [context.resolved(substitute(t, {var(Var(place)): ZERO})) for t in m.lowered.parts[0]]
+    apart = sub(*sides)
+    moving = [v for v in variables(apart) if context.world.is_changing(v)]
+    if len(moving) == 1 and zero_everywhere(substitute(apart, {var(moving[0]): ZERO}), m, context, deeper=False):
+        sides = [var(moving[0]), ZERO]
+    words = f"{written(sides[0])} = {written(sides[1])} at {place} = 0"
+    decision = _held(m, context, "follows.if", slopes)
+    state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
+    verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,
+                      facts=(("condition", words),))
+    return replace(decision, verdict=verdict)
 
 
 def _has_constant(residual: Term, context: Context) -> bool:

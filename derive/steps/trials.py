@@ -9,16 +9,19 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import replace
 
+import numpy as np
+
 from derive.notation.tree import Name
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
 from derive.states.outright import explicit_in
 from derive.states.setting import Matter, Setting, Trial
 from derive.terms.claims import Pair
-from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, var, variables
+from derive.terms.term import IMAGINARY, ONE, ZERO, Term, Var, postorder, sub, var, variables
 from derive.terms.world import TIME, World
 
 _SOME = 4
+_NOTHING = 1e-6
 
 
 def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tuple[Context, Trial]:
@@ -78,16 +81,29 @@ def at_rest(m: Matter) -> tuple[Context, Term] | None:
     """The context in which the latest trial course is nothing, and what is nothing then: its one amplitude, or the
     name itself."""
     trial = m.setting.trials[-1] if m.setting.trials else None
-    course = m.context.world.functions.get(trial.name) if trial is not None else None
-    if trial is None or course is None:
+    own = _amplitudes(m.context, trial.name) if trial is not None else []
+    if trial is None or not own:
         return None
-    terms = course.args if course.op == "add" else (course,)
-    amplitudes = [next((v for v in variables(t) if _scales(v, t)), None) for t in terms]
-    if None in amplitudes:
-        return None
-    own = [v for v in dict.fromkeys(amplitudes) if v is not None]
     nothing = (Premise("rest", var(v), "=", False) for v in own)
     return m.context.adding(*nothing), var(own[0] if len(own) == 1 else Var(trial.name))
+
+
+def moves(context: Context, name: str, setting: Setting) -> bool:
+    """Can a trial course be more than nothing while no constant of the equations is? `x = X e^(iωt)` with a real ω is a
+    motion of `m x'' + k x = 0`, and none where a drag takes part."""
+    own = _amplitudes(context, name)
+    at_size = context.adding(*(Premise("motion", sub(var(v), ONE), "=", False) for v in own))
+    cloud = setting.states.of(at_size)
+    sizes = [a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at]
+    return bool(own and cloud.size >= _SOME) and not any(bool((np.abs(a) < _NOTHING).all()) for a in sizes)
+
+
+def _amplitudes(context: Context, name: str) -> list[Var]:
+    """What the terms of an adopted course are multiples of, where all of them are of something."""
+    course = context.world.functions.get(name, ZERO)
+    terms = course.args if course.op == "add" else (course,)
+    found = [next((v for v in variables(t) if _scales(v, t)), None) for t in terms]
+    return [v for v in dict.fromkeys(found) if v is not None] if None not in found else []
 
 
 def _scales(v: Var, t: Term) -> bool:

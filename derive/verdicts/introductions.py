@@ -13,9 +13,9 @@ from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import defining, fresh, motion
-from derive.steps.trials import complex_constants, tried_out
+from derive.steps.trials import complex_constants, moves, tried_out
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import Term, Var, postorder, variables
+from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposing
 from derive.verdicts.claiming import decide_claim
@@ -111,7 +111,7 @@ def _complex_if_needed(setting: Setting) -> Setting:
     context = setting.regime.context if setting.regime else setting.context
     possible = setting.states.of(context).size
     loosened = complex_constants(context, _rates(context) if possible else None)
-    if loosened is None or (possible and setting.strict):
+    if loosened is None or (possible and (setting.strict or _turns(context, setting))):
         return setting
     cloud = setting.states.of(loosened)
     if not cloud.size or (possible and not any(np.abs(np.imag(a)).max() > _UNREAL for a in cloud.columns.values())):
@@ -119,6 +119,12 @@ def _complex_if_needed(setting: Setting) -> Setting:
     if setting.regime:
         return replace(setting, regime=replace(setting.regime, context=loosened))
     return setting.within(loosened)
+
+
+def _turns(context: Context, setting: Setting) -> bool:
+    """Is the latest trial an `X e^(i ω t)` that goes round at a real rate?"""
+    name = setting.trials[-1].name if setting.trials else ""
+    return IMAGINARY in postorder(context.world.functions.get(name, ZERO)) and moves(context, name, setting)
 
 
 def _rates(context: Context) -> set[str]:

@@ -22,6 +22,8 @@ from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.steps import smallness
+from derive.steps.equations import equations_of
+from derive.steps.motion import explicit
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import alternatives, pairs
 from derive.terms.lowering import Meaningless, lower
@@ -182,6 +184,17 @@ def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bo
         world.is_changing(v) for v in variables(place[1]))
 
 
+def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
+    claim, context = statement.claim, setting.context
+    if statement.where is None and isinstance(claim, Relation) and isinstance(claim.sides[0], Name):
+        name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
+        course = explicit(Var(name), right, context) if name in context.world.moving and isinstance(right, Term) else None
+        if course is not None and equations_of(name, context)[2]:
+            return tried(statement, setting, source)
+    return supposed(statement, setting, source)
+
+
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
     opened = smallness.opened(setting, statement)
     if statement.claim is None or _only_says_small(statement):
@@ -203,7 +216,7 @@ def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 _ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
-    "claim": _claim, "let": introduced, "try": tried, "suppose": supposed, "at": said_at_instant,
+    "claim": _claim, "let": introduced, "try": tried, "suppose": _supposed, "at": said_at_instant,
     "regime": _regime, "limit": limit_of, "range": _range, "operation": _claim,
 }
 
