@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from derive.states.depths import depths_of, highest
-from derive.states.elimination import cancels
+from derive.states.elimination import cancels, without_shared_exponential
 from derive.states.outright import divides_by_nothing, explicit_field, explicit_in, explicit_slope, shorthand_out
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
@@ -261,6 +261,8 @@ class Context:
         if not always or not self.world.changes(t):
             return [t]
         variable = explicit_in(t, self.world)
+        if variable is not None and (free := without_shared_exponential(t)) is not t and not self.world.changes(free):
+            return [free]
         if variable is not None:
             out = [substitute(t, {var(variable): var(variable._replace(at=f"#{k}"))}) for k in range(INSTANTS)]
             return [t, *out]

@@ -111,6 +111,25 @@ def _without_shared(equation: Term, sign_of: Signs, below: bool = False) -> Term
     return add(*(_divided(part, shared) for part in equation.args)) if shared else equation
 
 
+def without_shared_exponential(equation: Term) -> Term:
+    """`m λ² e^(λ t) + k e^(λ t)` is nothing where m λ² + k is: at every instant."""
+    if equation.op != "add":
+        return equation
+    shared = next((f for f in _factors(equation.args[0]) if f.op == "fun" and f.value == "exp"), None)
+    if shared is None or not all(shared in _factors(part) for part in equation.args):
+        return equation
+    return add(*(mul(*_without(_factors(part), shared)) for part in equation.args))
+
+
+def _factors(part: Term) -> list[Term]:
+    return list(part.args) if part.op == "mul" else [part]
+
+
+def _without(factors: list[Term], one: Term) -> list[Term]:
+    k = factors.index(one)
+    return factors[:k] + factors[k + 1 :]
+
+
 def _worth(least: int, below: bool) -> bool:
     return least > 0 or (below and least < 0)
 

@@ -21,7 +21,7 @@ from derive.states.showing import shown_state
 from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
 from derive.steps.motion import explicit, integrated, with_constants
-from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes
+from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
@@ -145,7 +145,7 @@ def _open_trial(p: Proposal, m: Matter, with_course: Context) -> Decision | None
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(sorted(rates))),),
                       introduces=tuple(v.name for v in p.free))
-    after, trial = tried_out(loosened, p.v.name, p.course, m.setting)
+    after, trial = tried_out(with_sizes(loosened), p.v.name, p.course, m.setting)
     return Decision(verdict, replace(m.setting.within(after), trials=(*m.setting.trials, trial)))
 
 

@@ -16,6 +16,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
 from derive.states.outright import explicit_in
 from derive.states.setting import Matter, Setting, Trial
+from derive.states.sizes import sized
 from derive.terms.claims import Pair
 from derive.terms.term import IMAGINARY, ONE, ZERO, Term, Var, postorder, sub, var, variables
 from derive.terms.world import TIME, World
@@ -92,10 +93,16 @@ def moves(context: Context, name: str, setting: Setting) -> bool:
     """Can a trial course be more than nothing while no constant of the equations is? `x = X e^(iωt)` with a real ω is a
     motion of `m x'' + k x = 0`, and none where a drag takes part."""
     own = _amplitudes(context, name)
-    at_size = context.adding(*(Premise("motion", sub(var(v), ONE), "=", False) for v in own))
+    at_size = with_sizes(context).adding(*(Premise("motion", sub(var(v), ONE), "=", False) for v in own))
     cloud = setting.states.of(at_size)
     sizes = [a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at]
     return bool(own and cloud.size >= _SOME) and not any(bool((np.abs(a) < _NOTHING).all()) for a in sizes)
+
+
+def with_sizes(context: Context) -> Context:
+    """With the masses and stiffnesses of the equations positive: among complex numbers a search for states finds hardly
+    any but those at which all of them are nothing."""
+    return sized(context, variables(*(p.term for p in context.premises))) or context
 
 
 def _amplitudes(context: Context, name: str) -> list[Var]:

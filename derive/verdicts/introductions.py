@@ -13,7 +13,7 @@ from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import defining, fresh, motion
-from derive.steps.trials import complex_constants, moves, tried_out
+from derive.steps.trials import complex_constants, moves, tried_out, with_sizes
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, variables
 from derive.terms.world import TIME
@@ -113,6 +113,7 @@ def _complex_if_needed(setting: Setting) -> Setting:
     loosened = complex_constants(context, _rates(context) if possible else None)
     if loosened is None or (possible and (setting.strict or _turns(context, setting))):
         return setting
+    loosened = with_sizes(loosened) if possible else loosened
     cloud = setting.states.of(loosened)
     if not cloud.size or (possible and not any(np.abs(np.imag(a)).max() > _UNREAL for a in cloud.columns.values())):
         return setting
