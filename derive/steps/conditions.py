@@ -272,7 +272,7 @@ def separating(
 
 
 def _holds_apart_from(term: Term, m: Matter) -> bool:
-    """Does the pair hold where a quantity is one? Among complex numbers few states are met in which it is not nothing."""
+    """Does the pair hold where a quantity is one? Few complex states are met in which it is not nothing."""
     parts = [(m.context.resolved(a), m.context.resolved(b)) for a, b in m.lowered.parts]
     there = m.context.adding(Premise("condition", sub(term, ONE), "=", False))
     cloud = m.setting.states.of(there, [t for part in parts for t in part])

@@ -312,13 +312,19 @@ def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
 
 def rest_would_do(p: Proposal, m: Matter) -> bool:
     """Do the equations allow that nothing moves, so that solutions may be added?"""
-    return _rest_would_do(p, m.context, m.setting.states.of(m.context, [q.term for q in p.equations]))
+    return _rest_would_do(p, m.context, m.setting.states.of(m.context, _at_rest(p, m.context)))
+
+
+def _at_rest(p: Proposal, context: Context) -> list[Term]:
+    """What is left of the equations where nothing moves."""
+    world = context.world
+    still = context.knowing(replace(world, functions={**world.functions, p.v.name: ZERO}))
+    return [still.resolved(q.term) for q in p.equations]
 
 
 def _rest_would_do(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
-    world = with_course.world
-    at_rest = with_course.knowing(replace(world, functions={**world.functions, p.v.name: ZERO}))
-    return all(weigh(at_rest.resolved(q.term), ZERO, "=", cloud).all_hold for q in p.equations)
+    told = cloud.columns.keys()  # t is not among it where every term falls off alike
+    return all(told >= set(variables(t)) and weigh(t, ZERO, "=", cloud).all_hold for t in _at_rest(p, with_course))
 
 
 def _differs_from_zero(v: Var, cloud: Cloud) -> bool:

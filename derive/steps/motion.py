@@ -16,8 +16,9 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.steps.keeping import goes_on
 from derive.terms.calculus import derivative
-from derive.terms.term import ONE, ZERO, Term, Var, build, postorder, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 from derive.terms.writing import written
 
@@ -45,43 +46,30 @@ def integrated(m: Matter) -> Decision | None:
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
     changing = not all(zero_everywhere(s, m, context) for s in slopes)
-    if changing and not _goes_on(m, context, residuals, slopes):
+    if changing and not goes_on(m, context, residuals, slopes):
         return None
     if m.lowered.primitives:
         return _held(m, context, "follows.plain", slopes, as_premise=True)
     for key, _ in context.instants:
         if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
             return _held(m, context, "follows.plain", slopes, key=key)
+    return None if _gives_an_integral(m) else _integral(m, context, residuals, slopes, by_itself=changing)
+
+
+def _integral(
+    m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term], by_itself: bool
+) -> Decision | None:
+    """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
     constants = _free_constants(residuals, m, context)
-    if _gives_an_integral(m):
-        return None
     if constants:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
         after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
-    if changing and not m.setting.strict and not context.instants:
+    if by_itself and not m.setting.strict and not context.instants:
         return _from_its_start(m, context, slopes)
     return _constant_missing(m, context, residuals)
-
-
-def _goes_on(m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term]) -> bool:
-    """`v² = F/b - C e^(-2bx/m)` after `m v dv/dx = F - b v²`: does the relation, where it holds, not change? Then it holds
-    from any place on at which it does, where it is a plain root: its change is a multiple of itself."""
-    if len(residuals) != 1 or m.lowered.primitives:
-        return False
-    (residual,), (change,) = residuals, slopes
-    world = context.world
-    here, running = variables(residual), Var(world.running(residual))
-    others = [v for v in here if world.is_changing(v) and v != running]
-    if running not in here or len(others) != 1 or others[0].order:
-        return False
-    by_other = derivative(residual, lambda u: ONE if u == others[0] else ZERO)
-    cloud = m.setting.states.of(context.adding(*m.premises(implied=False, always=False)), (change, by_other))
-    if not cloud.size or not weigh(change, ZERO, "=", cloud).all_hold:
-        return False
-    return 2 * int(weigh(by_other, ZERO, "=", cloud).fails.sum()) > cloud.size
 
 
 def _gives_an_integral(m: Matter) -> bool:

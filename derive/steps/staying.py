@@ -13,8 +13,8 @@ from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
-from derive.states.states import freedom
 from derive.steps import motion
+from derive.steps.keeping import ties
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import written
@@ -26,7 +26,7 @@ def kept(m: Matter) -> Decision | None:
         return None
     (residual,) = map(m.context.resolved, m.residuals)
     key = next((k for k, _ in m.context.instants if _vanishes(m.context.placed(residual, k), m)), None)
-    if key is None or not _vanishes(_change(m), m, _at_a_moment(m)) or _ties(m, m.context, _at_a_moment(m)):
+    if key is None or not _vanishes(_change(m), m, _at_a_moment(m)) or ties(m, m.context, _at_a_moment(m)):
         return None
     after = motion.as_function(m, m.context.adding(*m.premises(implied=False)))
     verdict = Verdict(Standing.FOLLOWS, support="tested", code="follows.plain", premises=m.cites, points=40)
@@ -65,7 +65,7 @@ def _refuted_law(m: Matter) -> Decision | None:
     given = any(v.name in world.definitions and v.name in world.moving for v in rates)
     if m.pair.sign != "=" or m.lowered.primitives or m.fresh or not given:
         return None
-    if not _ties(m, _timeless(m), m.premises(implied=False)):
+    if not ties(m, _timeless(m), m.premises(implied=False)):
         return None
     state = shown_state(m.setting, *m.lowered.parts[0], "=")
     if state is None:
@@ -106,23 +106,11 @@ def _a_moment_later(m: Matter) -> tuple[Setting, tuple[Term, Term]]:
 def _ties_constants(m: Matter) -> bool:
     """Could the course hold at all times only for some values of what the lines above leave free, as if b were 0?"""
     timeless = _timeless(m)
-    tied = _ties(m, timeless, m.premises(implied=False))
+    tied = ties(m, timeless, m.premises(implied=False))
     if tied is None:  # not even so: what is declared of the constants forbids it
         cloud = m.setting.states.of(timeless, (_change(m),), _at_a_moment(m))
         return bool(cloud.size) and weigh(_change(m), ZERO, "=", cloud).all_fail
     return tied
-
-
-def _ties(m: Matter, context: Context, extra: tuple[Premise, ...]) -> bool | None:
-    """Does a relation leave less room to the constants and to the moment? None where it leaves no state at all."""
-    of_motion = [
-        p.term for p in m.context.premises if context.world.changes(p.term) or any(v.at for v in variables(p.term))]
-    constants = {
-        v for t in of_motion for v in variables(t)
-        if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)}
-    known = sorted(constants | {Var(TIME)}, key=lambda v: v.name)
-    before, after = (freedom(context, known, more, m.setting.states) for more in ((), extra))
-    return None if after < 0 <= before else after < before
 
 
 def _timeless(m: Matter) -> Context:

@@ -189,7 +189,7 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
     claim, context = statement.claim, setting.context
     if statement.where is None and isinstance(claim, Relation) and isinstance(claim.sides[0], Name):
         name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
-        course = explicit(Var(name), right, context) if name in context.world.moving and isinstance(right, Term) else None
+        course = explicit(Var(name), right, context) if isinstance(right, Term) else None
         if course is not None and equations_of(name, context)[2]:
             return tried(statement, setting, source)
     return supposed(statement, setting, source)
