@@ -13,6 +13,7 @@ from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
+from derive.states.states import freedom
 from derive.steps import motion
 from derive.steps.keeping import ties
 from derive.terms.term import ZERO, Term, Var, variables
