@@ -129,7 +129,8 @@ class Document:
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One place that people read in two ways, and the way taken: 'slash', 'unit', 'argument', 'call',
-    'differential', 'bracket'. `taken` is the piece as read, in plain text; `plain`: the way that comes first."""
+    'differential', 'bracket', 'given unit'. `taken` is the piece as read, in plain text; `plain`: the way that
+    comes first."""
 
     kind: str
     typed: str
