@@ -103,6 +103,16 @@ class Context:
             or not any(v.name in names for v in variables(p.term)))
         return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
 
+    def forgetting(self, name: str) -> Context:
+        """Without what gives a name outright and what was drawn since: `for a hoop, I = m R²` below `I = ½ m R²`."""
+        own = var(Var(name))
+        giving = {p for p in self.premises if p.sign == "=" and p.sides is not None and p.sides[0] is own}
+        if not giving:
+            return self
+        kept = tuple(p for p in self.premises if p not in giving and not p.implied)
+        definitions = {n: t for n, t in self.world.definitions.items() if n != name}
+        return replace(self, world=replace(self.world, definitions=definitions), premises=kept)
+
     # --- explicit solutions
 
     def resolved(self, t: Term) -> Term:

@@ -26,6 +26,7 @@ class Case:
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
+    anew:  a name that the page gives otherwise (`for a hoop, I = m R²` below `I = ½ m R²`); '' for none.
     """
 
     words: str
@@ -35,6 +36,12 @@ class Case:
     line: int = 0
     left: bool = False
     where: Claim | None = None
+    anew: str = ""
+
+    def loosening(self, context: Context) -> Context:
+        """The context as far as it does not forbid the case."""
+        context = context.loosened(self.loose)
+        return context.forgetting(self.anew) if self.anew else context
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +113,7 @@ class Setting:
         case = next((c for c in reversed(self.cases) if c.premises and c.line in (0, line)), None)
         if case is None:
             return None
-        context = self.context.loosened(case.loose).adding(*case.premises)
+        context = case.loosening(self.context).adding(*case.premises)
         return replace(self, context=context, cases=()) if self.states.any(context).size else None
 
     def asking(self) -> Setting:

@@ -41,7 +41,7 @@ def put_in(m: Matter) -> Decision | None:
 def _contexts(m: Matter) -> Iterator[Context]:
     """What the letter has to be free in: the page, and the case that is spoken of."""
     cases = [case for case in m.setting.cases[-1:] if case.premises]
-    for context in (m.context, *(m.context.loosened(c.loose).adding(*c.premises) for c in cases)):
+    for context in (m.context, *(c.loosening(m.context).adding(*c.premises) for c in cases)):
         yield sized(context, variables(*(p.term for p in context.premises))) or context
 
 

@@ -56,7 +56,7 @@ def value_then(m: Matter) -> Decision | None:
         if _moving_name(m, side) is None or _moves(name, m.context.world):
             continue
         premises = (*case.premises, *m.premises(implied=False, always=False))
-        if m.setting.states.any(m.context.loosened(case.loose), premises).size:
+        if m.setting.states.any(case.loosening(m.context), premises).size:
             cases = (*m.setting.cases[:-1], replace(case, premises=premises))
             return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
     return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from derive.states.context import Premise
+from derive.states.context import Premise, given_by_time
 from derive.states.elimination import linear
 from derive.states.setting import Matter
 from derive.states.states import freedom
@@ -132,11 +132,12 @@ def _unchanging(m: Matter) -> Iterator[Matter]:
     if Var(TIME) not in m.unknowns or any(v.at for v in m.unknowns):
         return
     premises = [p for p in m.context.premises if not p.implied]
+    told = {v.name for v in given_by_time(m.context)}  # below `v = a t`, v does not stay the same
     differentiated = {v.name for t in (*m.residuals, *(p.term for p in premises)) for v in variables(t) if v.order}
     names = sorted({
         v.name for v in m.unknowns
         if v.name in world.moving and v.name not in world.symbols
-        and v.name not in differentiated | world.functions.keys() | _PLACES
+        and v.name not in differentiated | told | world.functions.keys() | _PLACES
         and [v in {u for u, _ in isolated(p.term)} for p in premises if v in variables(p.term)] == [True]})
     if not names:
         return

@@ -40,12 +40,12 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     known = _known_already(where, setting, source)
     if known is not None and statement.where is not None and statement.claim is not None:
         return decide_claim(statement.claim, known, source, statement.word)
-    case = _case_of(where, setting, source)
+    case = case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
         case = replace(case, line=source.number, where=where)
     opened = replace(setting, cases=(*setting.cases, case)[-6:])
     if statement.where is None or statement.claim is None:
-        if known is not None or not _can_be(case, setting):
+        if known is not None or not can_be(case, setting):
             return decide_claim(where, setting, source, statement.word)
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
     options = alternatives(statement.claim)
@@ -118,18 +118,6 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     return (verdicts, after) if all(v.standing in found for v in verdicts) else None
 
 
-def set_beside(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`with u² = 5 g L: T = 6 m g`: a case for the line, where nothing above ties what it equates."""
-    if statement.word.lower().split()[-1:] != ["with"] or statement.claim is None:
-        return None
-    case = replace(_case_of(statement.claim, setting, source), line=source.number)
-    own = variables(*(p.term for p in case.premises))
-    if any(p.sign != "=" for p in case.premises) or freedom(setting.context, own, (), setting.states) < len(own):
-        return None
-    opened = replace(setting, cases=(*setting.cases, case)[-6:])
-    return (Verdict(Standing.TAKEN, code="taken.case", span=statement.claim.span),), opened
-
-
 def _gives_values(where: Claim | None) -> bool:
     """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
     parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
@@ -142,14 +130,14 @@ def _gives_a_number(claim: Claim) -> bool:
         replace(claim, sides=claim.sides[-1:], signs=()))
 
 
-def _can_be(case: Case, setting: Setting) -> bool:
+def can_be(case: Case, setting: Setting) -> bool:
     """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
     context = setting.context
     return not setting.states.any(context).size or bool(
-        setting.states.any(context.loosened(case.loose), case.premises).size)
+        setting.states.any(case.loosening(context), case.premises).size)
 
 
-def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
+def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
     premises = []
     names: set[str] = set()
@@ -165,6 +153,10 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
     case = Case(as_text(where), premises=tuple(premises))
     if setting.states.any(setting.context, premises).size:
         return case
+    anew = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
+    other = setting.context.forgetting(anew)
+    if other is not setting.context and setting.states.any(other, premises).size:
+        return replace(case, anew=anew)
     declared = setting.context.world.symbols
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
     apart = setting.context.apart()
@@ -177,8 +169,8 @@ def _case_of(where: Claim, setting: Setting, source: Source) -> Case:
 
 def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
     """The setting in which a condition holds outright: what is said of the case is there said of everything."""
-    case = _case_of(where, setting, source)
-    return replace(setting.within(setting.context.loosened(case.loose).adding(*case.premises)), cases=())
+    case = case_of(where, setting, source)
+    return replace(setting.within(case.loosening(setting.context).adding(*case.premises)), cases=())
 
 
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
@@ -189,7 +181,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     decision = in_case(m, case) or holds_in_open_case(m) or moments.value_then(m)
     if decision is not None:
         return decision
-    context = setting.context.loosened(case.loose)
+    context = case.loosening(setting.context)
     if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
         limit = limits.tends(pair, where, setting, source)
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
@@ -215,7 +207,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     if other.key:
         inside = at_instant(inside, other.key)
     else:
-        both = there.context.loosened(other.loose).adding(*other.premises)
+        both = other.loosening(there.context).adding(*other.premises)
         if not there.states.any(both).size:
             return None
         inside = replace(m, setting=there.within(both))
@@ -226,7 +218,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
-    return replace(setting, cases=(*setting.cases, _case_of(pair.relation(), setting, source))[-6:])
+    return replace(setting, cases=(*setting.cases, case_of(pair.relation(), setting, source))[-6:])
 
 
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -248,7 +240,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     if statement.claim is None:
         case = Case(words, key=key)
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
-            case = replace(_case_of(statement.where, setting, source), line=source.number)
+            case = replace(case_of(statement.where, setting, source), line=source.number)
         opened = replace(setting, cases=(*setting.cases, case)[-6:])
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []

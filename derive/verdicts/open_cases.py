@@ -49,7 +49,7 @@ def _with_latest_two(m: Matter) -> tuple[Case, ...]:
     if not outer.line or outer.left or inner.line not in (0, m.number):
         return cases
     both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
-                   loose=outer.loose | inner.loose)
+                   loose=outer.loose | inner.loose, anew=outer.anew or inner.anew)
     return (both, *cases)
 
 
@@ -95,7 +95,7 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
         if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))), None)
     if case is None:
         return None
-    context = m.context.loosened(case.loose).adding(*case.premises)
+    context = case.loosening(m.context).adding(*case.premises)
     if not m.setting.states.any(context).size:
         return None
     return replace(m, setting=replace(m.setting.within(context), cases=()))
@@ -116,7 +116,7 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None]) -> Dec
 
 def in_case(m: Matter, case: Case) -> Decision | None:
     if case.premises:
-        context = m.context.loosened(case.loose)
+        context = case.loosening(m.context)
         found, cloud = evidence(m, context, case.premises)
         if not cloud.size or not all(e.all_hold for e in found):
             return None

@@ -29,15 +29,8 @@ from derive.terms.claims import alternatives, pairs
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
-from derive.verdicts.cases import (
-    gone_on_with,
-    instant_of,
-    limit_of,
-    said_at_instant,
-    set_beside,
-    spoken_case,
-    supposed,
-)
+from derive.verdicts.beside import put_beside
+from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, spoken_case, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 
@@ -164,7 +157,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
-            gone_on_with(statement, setting, source) or set_beside(statement, setting, source) or (verdicts, after))
+            gone_on_with(statement, setting, source) or put_beside(statement, setting, source) or (verdicts, after))
     return verdicts, after
 
 
