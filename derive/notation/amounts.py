@@ -94,11 +94,19 @@ def _unit_chain(row: Row, at: int, b: Builder) -> tuple[Expr | None, int]:
         if joined and (units is None or part.negative):  # type: ignore[union-attr]
             break
         unit = _unit_factor(factor, b)
-        if unit is None:
+        if unit is None or _is_rate(row, at):
             break
         units = _fold_unit(units, unit, joined and part.sign == "/")  # type: ignore[union-attr]
         at += 1
     return units, at - start
+
+
+def _is_rate(row: Row, at: int) -> bool:
+    """`dm/dt`, where both could be tenths of something."""
+    over, under = row[at], row[at + 1] if at + 1 < len(row) else None
+    if not isinstance(under, raw.RawJoined) or under.sign != "/":
+        return False
+    return all(isinstance(f, raw.RawLetters) and f.run.text[:1] == "d" for f in (over, under.factor))
 
 
 def _fold_unit(so_far: Expr | None, unit: Expr, divides: bool) -> Expr:

@@ -258,7 +258,9 @@ def _of_bodies(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
     """`mA vA + mB vB`, `vA = (3, 0)`: where A and B both stand as marks of bodies, they are no factors."""
     runs = [x.text for x in lexemes if x.kind == "run" and len(x.text) == 2 and x.text[0] in _LETTERS_OF_BODIES]
     marks = {run[1] for run in runs} & {"A", "B", "C"}
-    first = lexemes[0].text if lexemes[1].text == "=" and lexemes[2:3] and lexemes[2].kind == "open" else ""
+    inside = [x.kind for x in takewhile(lambda x: x.kind != "close", lexemes[2:])]
+    components = lexemes[1].text == "=" and inside[:1] == ["open"] and "comma" in inside  # and not `dA = (b x/h) dx`
+    first = lexemes[0].text if components else ""
     for run in runs:
         if run[1] in marks and not scope.knows(run[1]) and (len(marks) > 1 or run == first):
             yield canonical(run)

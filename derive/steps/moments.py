@@ -16,7 +16,7 @@ from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import CONSERVED
 from derive.steps.quick import claims_to_follow
-from derive.terms.term import ZERO, Term, Var, variables
+from derive.terms.term import ZERO, Term, Var, neg, variables
 from derive.terms.world import World
 
 _LATEST = 6  # cases kept open
@@ -67,23 +67,34 @@ _FORCE = dimension(kg=1, m=1, s=-2)
 
 
 def bound_of_a_force(m: Matter) -> Decision | None:
-    """`contact: N ≥ 0`, `T > 0`, `no slip: f ≤ μ N`: what has to be for contact, a taut rope, rolling. Nothing gives
-    it, and the writer goes on with the case in which it holds."""
+    """`contact: N ≥ 0`, `no slip: f ≤ μ N`, `just lost: N = 0`: what has to be for contact, a taut
+    rope, rolling, or when that ends. Nothing gives it, and the writer goes on with the case in which it holds."""
     if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1:
         return None
     small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
     pulls = small is ZERO and _is_force(large, m)
+    if m.pair.sign == "=" and pulls and _may_be_nothing(large, m):
+        return _opened(m)
     holds_back = _is_force(small, m) and large.op == "mul" and len(large.args) == 2 and any(
         _is_force(f, m) for f in large.args) and any(_is_coefficient(f, m) for f in large.args)
     if m.pair.sign not in ("<", ">", "≤", "≥") or not (pulls or holds_back):
         return None
-    premises = m.premises(implied=False, always=False)
     left, right = map(m.context.resolved, m.lowered.parts[0])
-    if not weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed:
-        return None
-    case = Case(as_text(m.pair.relation()), premises=premises)
-    return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(
-        m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
+    mixed = weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed
+    return _opened(m) if mixed else None
+
+
+def _may_be_nothing(force: Term, m: Matter) -> bool:
+    """`just lost: N = 0` of a force that is said to be no less."""
+    premises = m.premises(implied=False, always=False)
+    bounded = any(p.term is force or p.term is neg(force) for p in m.context.premises if p.sign in ("≥", "≤"))
+    return bounded and bool(m.setting.states.any(m.context, premises).size)
+
+
+def _opened(m: Matter) -> Decision:
+    case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
+    cases = (*m.setting.cases, case)[-_LATEST:]
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
 
 
 def _is_force(t: Term, m: Matter) -> bool:

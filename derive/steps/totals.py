@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
-from derive.notation.tree import Integral, Name
+from derive.notation.tree import Integral, Name, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
@@ -18,7 +18,7 @@ from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps.defining import with_definition
 from derive.terms.claims import Pair, lower_pair, without_limits
-from derive.terms.term import ONE, Term, Var, mul, substitute, var, variables
+from derive.terms.term import HALF, ONE, ZERO, Term, Var, integral, mul, num, substitute, var, variables
 from derive.terms.writing import written
 
 
@@ -32,12 +32,37 @@ def total(m: Matter) -> Decision | None:
     element = _element(right)
     if element is None or world.changes(right):
         return None
-    left = var(Var(name, role="differential"))
-    cloud = m.setting.states.of(m.context, [left, element])
-    if not cloud.size or not weigh(left, element, "=", cloud).all_hold:
+    return _whole(m, name, var(Var(name, role="differential")), element)
+
+
+def stated_total(m: Matter) -> Decision | None:
+    """`m = λ L` below `dm = λ dx`: what the elements add up to from one end to the other, where an end is named."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    world = m.context.world
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or name not in world.varying or name in world.moving:
+        return None
+    right = m.lowered.parts[0][1]
+    rates = [(v, t) for v, t in world.rates.items() if v.name == name and v.order == 1]
+    if world.changes(right) or len(rates) != 1 or any(v.name == name for v in variables(right)):
+        return None
+    (slope, rate), ends = rates[0], [var(v) for v in variables(right) if v.role == "value" and not v.order]
+    for lower, upper in (pair for end in ends for pair in ((ZERO, end), (mul(num(-1), HALF, end), mul(HALF, end)))):
+        along, dummy = Var(slope.wrt), Var(slope.wrt, role="dummy")
+        found = _whole(m, name, right, integral(substitute(rate, {var(along): var(dummy)}), dummy, lower, upper))
+        if found is not None:
+            return found
+    return None
+
+
+def _whole(m: Matter, name: str, left: Term, right: Term) -> Decision | None:
+    """The whole of an element, where two terms that would make it so are equal."""
+    world = m.context.world
+    left, right = m.context.resolved(left), m.context.resolved(right)
+    cloud = m.setting.states.of(m.context, [left, right])
+    if not cloud.size or not weigh(left, right, "=", cloud).all_hold:
         return None
     verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
-    proof = proof_of(m.context, [(left, element)], "=", cloud=cloud) if m.setting.proofs else None
+    proof = proof_of(m.context, [(left, right)], "=", cloud=cloud) if m.setting.proofs else None
     context = m.context.knowing(replace(world, varying=world.varying - {name}))
     after = with_definition(context.adding(*m.premises(implied=False, kind="definition")), m)
     return Decision(with_proof(verdict, proof, m.cites), m.setting.within(after))
@@ -70,7 +95,7 @@ def over_the_body(m: Matter) -> Decision | None:
 def _meant(m: Matter, along: Var) -> Term | None:
     """What the integral without limits that a pair is about adds up along some variable, where the lines above say how
     its element goes with that."""
-    own = m.pair if isinstance(m.pair.left, Integral) and without_limits(m.pair.left) else None
+    own = m.pair if any(isinstance(n, Integral) and without_limits(n) for n in walk(m.pair.left)) else None
     named = isinstance(m.pair.left, Name)
     said = [p.pair for p in m.context.premises if named and isinstance(p.pair, Pair) and p.pair.left == m.pair.left]
     for pair in (own, *said):

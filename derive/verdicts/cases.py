@@ -24,7 +24,7 @@ from derive.terms.term import Term, Var, sub, variables
 from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import holds_at_states, judge
+from derive.verdicts.judge import by_custom, holds_at_states, judge
 from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case, next_below
 
 
@@ -201,7 +201,8 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     """A claim said of a case, and of the other one or the instant that the page is speaking of already: `for μ = 0.3:
     T = 2.6 P` below `after half a turn φ = π`, `with u² = 5 g L: T = 6 m g` below `at the bottom θ = 0: T = …`."""
     other = next((c for c in reversed(m.setting.cases) if c is not case), None)
-    if other is None or (other.line and not next_below(m, other)):
+    numbers = _gives_values(case.where) and other is not None and not other.left
+    if other is None or (other.line and not numbers and not next_below(m, other)):
         return None
     inside = replace(m, setting=there)
     if other.key:
@@ -213,8 +214,9 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
         inside = replace(m, setting=there.within(both))
         if not other.line:
             return judge(inside)
-    found = holds_at_states(inside) or right_to_its_figures(inside)
-    return found if found is not None and found.verdict.standing is not Standing.FOLLOWS_IF else None
+    found = holds_at_states(inside) or right_to_its_figures(inside) or by_custom(inside)
+    return found if found is not None and found.verdict.standing in (
+        Standing.FOLLOWS, Standing.APPROXIMATES) else None
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:

@@ -229,6 +229,7 @@ RULES: tuple[Rule, ...] = (
     numeric.right_to_its_figures,
     proportion.proportional,
     totals.total,
+    totals.stated_total,
     totals.over_the_body,
     motion.integrated,
     by_constant_rates,
