@@ -20,7 +20,7 @@ from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import Term, Var, sub, variables
+from derive.terms.term import Term, Var, sub, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
@@ -155,7 +155,9 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
         return case
     anew = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
     other = setting.context.forgetting(anew)
-    if other is not setting.context and setting.states.any(other, premises).size:
+    named = any(p.kind == "definition" and var(Var(anew)) in (p.sides or ()) for p in setting.context.premises)
+    forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
+    if forgets and setting.states.any(other, premises).size:
         return replace(case, anew=anew)
     declared = setting.context.world.symbols
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
