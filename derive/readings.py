@@ -250,6 +250,10 @@ def taken_up(reading: Reading, above: Sequence[LineVerdict], sizes: Collection[s
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of
     the `sizes` that are about."""
+    if _names_a_coincidence(reading):
+        first, *rest = reading.statements
+        met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
+        return replace(reading, statements=(replace(first, role="suppose"), *met))
     reading, compared = _with_heads_joined(reading, sizes)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
@@ -260,6 +264,15 @@ def taken_up(reading: Reading, above: Sequence[LineVerdict], sizes: Collection[s
         return reading
     following = replace(following, role="suppose", where=first.claim)
     return replace(reading, statements=(first, following, *rest))
+
+
+def _names_a_coincidence(reading: Reading) -> bool:
+    """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`: where two things meet that need not."""
+    first = reading.statements[0] if reading.statements else None
+    claim = first.claim if first is not None and first.role == "claim" and first.where is None else None
+    said = set(reading.words.lower().replace(",", " ").replace(":", " ").split())
+    return isinstance(claim, Relation) and set(claim.signs) == {"="} and bool(
+        {"resonance", "critical", "critically"} & said)
 
 
 def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:

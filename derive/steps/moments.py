@@ -15,9 +15,11 @@ from derive.states.context import Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import CONSERVED
+from derive.states.states import freedom
+from derive.steps.defining import something_moves
 from derive.steps.quick import claims_to_follow
 from derive.terms.term import ZERO, Term, Var, neg, variables
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 
 _LATEST = 6  # cases kept open
 
@@ -37,6 +39,27 @@ def moment(m: Matter) -> Decision | None:
             cases = (*m.setting.cases, case)[-_LATEST:]
             return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
     return None
+
+
+def time_named(m: Matter) -> Decision | None:
+    """`time to half speed: t = (m/b) ln 2` of what moves: which moment is meant, where nothing above settles it."""
+    plain = m.pair.sign == "=" and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
+    if not plain or m.setting.hopeful or claims_to_follow(m) or not something_moves(m.context):
+        return None
+    left, right = m.lowered.parts[0]
+    time, own = Var(TIME), variables(right)
+    if left.value != time or not own or time in own or any(
+            v.at or v.order or v.role != "value" or m.context.world.is_changing(v) or v.name in m.fresh for v in own):
+        return None
+    states = m.setting.states
+    if freedom(m.context, [*own, time], (), states) <= freedom(m.context, own, (), states):
+        return None
+    premises = m.premises(implied=False, always=False)
+    if not states.any(m.context, premises).size:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises, line=m.number)
+    return Decision(
+        Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
 
 
 def _may_be_kept(name: str, m: Matter) -> bool:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.states.setting import Case, Matter
+from derive.notation.tree import Claim, Name, Relation
+from derive.states.context import given_by_time, tied_names
+from derive.states.setting import Case, Matter, Setting
 from derive.steps.fresh import defined_by
 from derive.terms.term import Term, Var, substitute, var, variables
 from derive.terms.world import TIME
@@ -16,7 +18,7 @@ from derive.terms.world import TIME
 def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
     """The pair with the quantity put for the new name of its value in the case spoken of, and that name."""
     case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number)), None)
-    found = defined_by(m, set(m.fresh)) if case is not None else None
+    found = defined_by(m, _without_a_value(m)) if case is not None else None
     if case is None or found is None:
         return None
     name = found[0]
@@ -29,6 +31,22 @@ def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
     return replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name
 
 
+def named_place(where: Claim | None, setting: Setting) -> bool:
+    """`x0 = 2A/B` in `dU/dx = 0 at x0 = 2A/B`: a name that nothing above speaks of, for where something is so."""
+    named = where.sides[0] if isinstance(where, Relation) and where.signs == ("=",) else None
+    if not isinstance(named, Name) or named.ident in tied_names(setting.context):
+        return False
+    stem, _, index = named.ident.partition("_")
+    world = setting.context.world
+    return bool(index) and (world.is_changing(Var(stem)) or stem in world.fields.values())
+
+
+def _without_a_value(m: Matter) -> set[str]:
+    """New names, and declared ones that nothing above speaks of."""
+    declared = {n for n, s in m.context.world.symbols.items() if s.declared and not s.of}
+    return set(m.fresh) | ({v.name for v in m.unknowns} & declared - tied_names(m.context))
+
+
 def _spoken_of(case: Case, m: Matter) -> set[str]:
     """The quantities that a case can give a value: those of its condition, and at an instant all that move."""
     if case.key:
@@ -36,4 +54,6 @@ def _spoken_of(case: Case, m: Matter) -> set[str]:
         return {name, TIME, world.fields.get(name, ""), *world.moving}
     own = variables(*(m.context.resolved(p.term) for p in case.premises))
     names = {v.name for v in own}
+    if names & {v.name for v in given_by_time(m.context)}:
+        names.add(TIME)
     return names | {v.wrt for v in own if v.order} | {m.context.world.fields.get(n, "") for n in names}

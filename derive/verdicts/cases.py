@@ -14,7 +14,7 @@ from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import carrying, limits, moments
+from derive.steps import carrying, limits, moments, valued
 from derive.steps.numeric import right_to_its_figures
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
@@ -232,6 +232,8 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         statement = replace(statement, claim=None)
     if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
         return limit_of(statement, setting, source)
+    if instant is None and statement.claim is not None and valued.named_place(statement.where, setting):
+        return _said_of_named_place(statement, setting, source)
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
     if instant is None:
@@ -253,6 +255,15 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+
+
+def _said_of_named_place(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`dU/dx = 0 at x0 = 2A/B`: x0 is the x at which it is so."""
+    assert statement.where
+    said, inside = supposed(replace(statement, role="suppose", where=None), setting, source)
+    cases = (*inside.cases[:-1], *(replace(c, line=source.number) for c in inside.cases[-1:]))
+    place, after = decide_claim(statement.where, replace(inside, cases=cases), source, statement.word)
+    return (*said, *place), after
 
 
 def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:

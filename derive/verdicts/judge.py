@@ -256,6 +256,7 @@ RULES: tuple[Rule, ...] = (
     by_values_put_in,
     identities.no_identity,
     refuted_in_open_case,
+    moments.time_named,
     staying.strays,
     fresh.starting_relation,
     laws.law,
