@@ -261,7 +261,7 @@ def _said_of_named_place(statement: Statement, setting: Setting, source: Source)
     """`dU/dx = 0 at x0 = 2A/B`: x0 is the x at which it is so."""
     assert statement.where
     said, inside = supposed(replace(statement, role="suppose", where=None), setting, source)
-    cases = (*inside.cases[:-1], *(replace(c, line=source.number) for c in inside.cases[-1:]))
+    cases = (*inside.cases[:-1], *(replace(c, line=source.number, left=True) for c in inside.cases[-1:]))
     place, after = decide_claim(statement.where, replace(inside, cases=cases), source, statement.word)
     return (*said, *place), after
 
