@@ -35,7 +35,7 @@ def with_meaning(m: Matter) -> Matter | None:
         magnitude = m.context.knowing(replace(m.context.world, symbols=symbols))  # of v_max² the root that is a size
         return _at_the_end(found[0], (at_the_end,), replace(m, setting=m.setting.within(magnitude))) or _at_the_end(
             found[0], (at_the_end,), m)
-    course = _course(stem, m) or _rate(stem, m) if extreme in _EXTREMES else None
+    course = course_of(stem, m) or _rate(stem, m) if extreme in _EXTREMES else None
     if found is None or course is None:
         return None
     name, given_by = found
@@ -95,7 +95,7 @@ def _bound(name: str, extreme: str, m: Matter) -> Term | None:
     return None
 
 
-def _course(name: str, m: Matter) -> Term | None:
+def course_of(name: str, m: Matter) -> Term | None:
     """What some line gives a quantity by, in names alone."""
     known = m.context.world.functions.get(name)
     if known is not None:
@@ -115,7 +115,7 @@ _RATES = {"v": 1, "a": 2}
 def _rate(stem: str, m: Matter) -> Term | None:
     """`v_max = ω A` below `x = A cos ωt`: with one course on the page, v and a are its rates."""
     world = m.context.world
-    courses = [c for name in "xyzs" if (c := _course(name, m)) is not None and Var(TIME) in variables(c)]
+    courses = [c for name in "xyzs" if (c := course_of(name, m)) is not None and Var(TIME) in variables(c)]
     if stem not in _RATES or stem in world.definitions or len(courses) != 1:
         return None
     course = courses[0]

@@ -18,7 +18,7 @@ from derive.terms.world import TIME
 def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
     """The pair with the quantity put for the new name of its value in the case spoken of, and that name."""
     case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number)), None)
-    found = defined_by(m, _without_a_value(m)) if case is not None else None
+    found = defined_by(m, without_a_value(m)) if case is not None else None
     if case is None or found is None:
         return None
     name = found[0]
@@ -41,7 +41,7 @@ def named_place(where: Claim | None, setting: Setting) -> bool:
     return bool(index) and (world.is_changing(Var(stem)) or stem in world.fields.values())
 
 
-def _without_a_value(m: Matter) -> set[str]:
+def without_a_value(m: Matter) -> set[str]:
     """New names, and declared ones that nothing above speaks of."""
     declared = {n for n, s in m.context.world.symbols.items() if s.declared and not s.of}
     return set(m.fresh) | ({v.name for v in m.unknowns} & declared - tied_names(m.context))

@@ -24,6 +24,7 @@ from derive.steps import (
     defining,
     ends,
     figures,
+    flights,
     fresh,
     greatest,
     identities,
@@ -173,6 +174,18 @@ def by_extreme(m: Matter) -> Decision | None:
     return replace(decision, after=m.setting.within(defining.defining(m, Var(name), m.context)))
 
 
+def by_flight(m: Matter) -> Decision | None:
+    """`range R = …`, `max height H = …` below x and y by t are decided by what the words mean."""
+    meant = flights.with_meaning(m)
+    if meant is None or evidence(meant.inside)[0][0].mixed:
+        return None
+    decision = judge(meant.inside)
+    if decision.verdict.standing is Standing.FAILS:
+        broken = (*m.setting.broken, *m.premises(implied=False))
+        return replace(decision, after=replace(m.setting, broken=broken)) if meant.surely else None
+    return replace(decision, after=m.setting.within(defining.defining(m, meant.name, m.context)))
+
+
 def by_custom(m: Matter) -> Decision | None:
     """A line of a working without givens is decided by what everybody takes for granted, where it needs that: first by
     what leaves no condition open."""
@@ -236,6 +249,7 @@ RULES: tuple[Rule, ...] = (
     ends.between_ends,
     by_meaning,
     by_extreme,
+    by_flight,
     by_custom,
     by_custom_in_open_case,
     by_value_in_open_case,
