@@ -33,8 +33,23 @@ from derive.notation.vocabulary import GIVING
 
 def headed(out: list[Statement], scope: Scope) -> tuple[Statement, ...]:
     """The statements of a line, with what stands at its head as what the others are said under."""
-    listed = _at_listed_heads(_for_values(_cases(out, scope), scope), scope)
+    listed = _at_listed_heads(_for_values(_cases(_with_values_worked_out(out), scope), scope), scope)
     return tuple(_limits_with_bare_heads(_at_bare_heads(listed, scope)))
+
+
+def _with_values_worked_out(out: list[Statement]) -> list[Statement]:
+    """`N = 5 N when cos θ = 5/7.36 = 0.68`: what a condition gives is its first number; that the number comes to the
+    next is a claim of its own."""
+    found: list[Statement] = []
+    for s in out:
+        where = s.where
+        chain = isinstance(where, Relation) and len(where.sides) > 2 and set(where.signs) <= {"=", "≈"}
+        if not chain or not isinstance(where, Relation) or any(names_in(side) for side in where.sides[1:]):
+            found.append(s)
+            continue
+        found.append(replace(s, where=replace(where, sides=where.sides[:2], signs=where.signs[:1])))
+        found.append(Statement("claim", replace(where, sides=where.sides[1:], signs=where.signs[1:]), span=where.span))
+    return found
 
 
 _ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))

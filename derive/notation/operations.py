@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from derive.notation.entries import Entry, is_joint, is_relation, place
 from derive.notation.names import Scope
 from derive.notation.references import NUMBERED
 from derive.notation.vocabulary import GIVING
 from derive.notation.word_lists import words
-from derive.notation.words import Entry, is_joint, is_relation, place
 
 _WORK = words("""
     adding add subtracting subtract dividing divide multiplying multiply squaring combining combine eliminating

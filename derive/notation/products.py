@@ -89,8 +89,22 @@ def _times(factors: list[Expr], sign: str, right: Expr, scope: Scope) -> None:
     if left is not None and sign in "·×" and is_vector(left, scope) and is_vector(right, scope):
         span = _from_to(left, right)
         factors[-1] = Dot(left, right, span=span) if sign == "·" else Cross(left, right, span=span)
+    elif left is not None and sign == "×" and _may_be_crossed(left, right, scope):
+        factors[-1] = Cross(left, right, span=_from_to(left, right))
     else:
         factors.append(right)
+
+
+# What is met first beside a vector and a cross: `r × p`, and not `m × v`, which is m times v (common practice).
+_USUALLY_CROSSED = frozenset("rpvaFLωατMBE")
+
+
+def _may_be_crossed(left: Expr, right: Expr, scope: Scope) -> bool:
+    """Is one of two factors a vector, and the other a new name that is usually one?"""
+    return any(
+        is_vector(one, scope) and isinstance(other, Name) and scope.is_new(other.ident)
+        and other.ident.split("_")[0] in _USUALLY_CROSSED
+        for one, other in ((left, right), (right, left)))
 
 
 def is_vector(expr: Expr, scope: Scope) -> bool:

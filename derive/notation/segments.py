@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from derive.notation.words import Entry, is_joint, is_relation, stretch
+from derive.notation.entries import Entry, is_joint, is_relation, stretch
 
 
 @dataclass(slots=True)

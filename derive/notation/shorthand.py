@@ -212,11 +212,22 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
     if not scope.quick or not alone or any(scope.knows(n) for n in alone):
         return lexemes
-    if not {"i", "j"} <= set(alone) and not any(scope.is_vector(x.text.strip("d")) for x in lexemes if x.kind == "run"):
+    if not {"i", "j"} <= set(alone) and (
+            _multiplies_a_vector(lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):
         return lexemes
     return [
         replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)
         if x.kind == "run" and x.text in alone else x for x in lexemes]
+
+
+def _is_vector(lexeme: Lexeme, scope: Scope) -> bool:
+    return lexeme.kind == "run" and scope.is_vector(lexeme.text.strip("d"))
+
+
+def _multiplies_a_vector(lexemes: Sequence[Lexeme], scope: Scope) -> bool:
+    """`F = -k r`, `F = -k (r - s)`: what stands beside a vector or a bracket is a number."""
+    return any(
+        one.text in _HATS and (other.kind == "open" or _is_vector(other, scope)) for one, other in pairwise(lexemes))
 
 
 def with_arrows(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:

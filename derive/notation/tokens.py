@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import dropwhile
 
+from derive.notation.entries import Entry, is_relation, place
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.letters import ENERGIES
 from derive.notation.mathematics import mathematics
@@ -19,7 +20,7 @@ from derive.notation.scanning import Lexeme
 from derive.notation.segments import Segment, segments_of
 from derive.notation.tree import Span
 from derive.notation.vocabulary import MEANING_A_SIGN, OPENING, PROSE
-from derive.notation.words import Entry, entries_of, is_relation, place
+from derive.notation.words import entries_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
-from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
@@ -112,6 +112,12 @@ class Context:
         kept = tuple(p for p in self.premises if p not in giving and not p.implied)
         definitions = {n: t for n, t in self.world.definitions.items() if n != name}
         return replace(self, world=replace(self.world, definitions=definitions), premises=kept)
+
+    def undivided(self) -> Context:
+        """Without what lines took not to vanish, nor those that divide by it: where it does they say nothing."""
+        taken = frozenset(p.term for p in self.premises if p.sign == "≠" and p.kind != "given")
+        premises = tuple(p for p in self.premises if p.term not in taken and not taken & _divisors(p.term))
+        return replace(self, premises=premises) if taken else self
 
     # --- explicit solutions
 
@@ -370,3 +376,8 @@ def given_by_time(context: Context) -> set[Var]:
 
     return {
         v for p in context.premises if holds_time(p.term) for v, _ in isolated(p.term) if not v.at and not v.order}
+
+
+def _divisors(t: Term) -> frozenset[Term]:
+    """What stands below a line in it."""
+    return frozenset(s.args[0] for s in postorder(t) if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0)

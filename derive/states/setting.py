@@ -23,6 +23,7 @@ class Case:
     """An open hypothesis: a named instant (`key`), or premises that are supposed.
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
+    undivided: it makes nothing of what lines above have divided by, so that they say nothing there.
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
@@ -37,10 +38,11 @@ class Case:
     left: bool = False
     where: Claim | None = None
     anew: str = ""
+    undivided: bool = False
 
     def loosening(self, context: Context) -> Context:
         """The context as far as it does not forbid the case."""
-        context = context.loosened(self.loose)
+        context = (context.undivided() if self.undivided else context).loosened(self.loose)
         return context.forgetting(self.anew) if self.anew else context
 
 

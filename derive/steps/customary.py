@@ -1,8 +1,8 @@
 """What goes without saying in a working without givens: g near the ground, Lagrange's equation, positive sizes.
 
 Each custom is a view of the matter with more premises. A line that holds in one is shown as resting on it; a line
-that holds without is never asked. Declared symbols and givens leave nothing to custom but
-that equation, where they give an L, and the g of a task near the ground, where they give none.
+that holds without is never asked. Declared symbols and givens leave nothing to custom but that equation, where they
+give an L, the g of a task near the ground, where they give none, and that an angle without a range of its own is acute.
 """
 
 from __future__ import annotations
@@ -49,6 +49,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from _root_taken(m)
         if _is_gravity(m.context.world.symbols.get("g")):
             yield from _near_the_ground(m)
+        yield from _acute_angles(m)
         return
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
@@ -269,13 +270,15 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
         v.name for t in postorder(*terms)
         if t.op == "fun" and t.value in ("sin", "cos", "tan") and len(t.args) == 1
         for v in _one_angle(t.args[0]) if not world.is_changing(v)}
-    asked = sorted({v.name for v in m.unknowns} & angles - world.symbols.keys())
+    bounded = {n for n, symbol in world.symbols.items() if symbol.bounds or symbol.sign != "real"}
+    asked = sorted({v.name for v in m.unknowns} & angles - bounded)
     if not asked:
         return
     for upper, words in ((Fraction(1, 2), _ACUTE), (Fraction(1), "being between 0 and 180°")):
-        bounded = {n: Symbol(n, bounds=(_between_nothing_and(upper, n),), declared=False) for n in asked}
+        held = {n: replace(world.symbols.get(n) or Symbol(n, declared=False), bounds=(_between_nothing_and(upper, n),))
+                for n in asked}
         inside = replace(m, setting=m.setting.within(m.context.knowing(
-            replace(world, symbols={**world.symbols, **bounded}))))
+            replace(world, symbols={**world.symbols, **held}))))
         said = f"{asked[0]} {words}"
         yield _with(inside, Premise(said, var(Var(asked[0])), ">", False, False, m.number, "custom"))
 

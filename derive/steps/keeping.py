@@ -25,16 +25,18 @@ def goes_on(m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequ
     world, here = context.world, variables(residual)
     running = Var(world.running(residual))
     others = [v for v in here if world.is_changing(v) and v != running]
-    if running not in here or len(others) != 1 or others[0].order:
+    # `v = u e^(-c x/m)`: where v and x both go their way in time, x may run instead.
+    if len(others) != (1 if running in here else 2) or any(v.order for v in others):
         return False
-    by_other = derivative(residual, lambda u: ONE if u == others[0] else ZERO)
+    other = next((v for v in others if m.lowered.parts[0][0].value == v), others[0])
+    by_other = derivative(residual, lambda u: ONE if u == other else ZERO)
     now = m.premises(implied=False, always=False)
     cloud = m.setting.states.of(context, (change, by_other), now)
     if not cloud.size or not weigh(change, ZERO, "=", cloud).all_hold:
         return False
     plain = 2 * int(weigh(by_other, ZERO, "=", cloud).fails.sum()) > cloud.size
     known = _known(m, context)
-    before, with_it = (freedom(context, names, (), m.setting.states) for names in (known, [*known, others[0]]))
+    before, with_it = (freedom(context, names, (), m.setting.states) for names in (known, [*known, other]))
     return plain and 0 <= before < with_it
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from itertools import product
 
 from derive.notation.tree import Name
@@ -49,6 +50,8 @@ def no_constants_fit(m: Matter, loose: set[str]) -> bool:
     world = m.context.world
     if m.pair.sign != "=" or any(world.is_changing(Var(n)) or n in COORDINATES for n in loose):
         return False
+    if any(map(partial(_goes_its_own_way, world), m.unknowns)):
+        return False
     if not loose and (m.setting.strict or not _tells_a_course(m)):
         return False
     if given_by_motion(m):
@@ -56,6 +59,12 @@ def no_constants_fit(m: Matter, loose: set[str]) -> bool:
     if not any(world.changes(t) for t in m.residuals):
         return False
     return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
+
+
+def _goes_its_own_way(world: World, v: Var) -> bool:
+    """Is it a component of a vector that no line gives (the p of `r × p`)?"""
+    symbol = world.symbols.get(v.name.rpartition("_")[0])
+    return symbol is not None and symbol.vector and not symbol.declared and v.name not in world.definitions
 
 
 def _tells_a_course(m: Matter) -> bool:

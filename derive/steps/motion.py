@@ -67,8 +67,8 @@ def _integral(
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
         after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
-    if by_itself and not m.setting.strict and not context.instants:
-        return _from_its_start(m, context, slopes)
+    if by_itself:  # any start would do, and one that is known has been asked
+        return None if m.setting.strict or context.instants else _from_its_start(m, context, slopes)
     return _constant_missing(m, context, residuals)
 
 

@@ -96,12 +96,16 @@ def shrunk(
     env = dict(cloud.columns)
     before = 1.0
     kept = np.ones(cloud.size, dtype=bool)
+    bound = bool(projector.free and system.equations)
+    preferred = _solved_for(projector.free, small, context, left, variables(left, right)) if bound else []
     for share in _SHRINK:
+        # What depends on what is seen where the equations hold: beside it they look as if one more were needed.
+        here = {v: np.broadcast_to(a, cloud.size)[kept] for v, a in env.items()}
+        held = weights(projector, here, preferred) if bound else {}
         for v in shrinks:
             env[v] = env[v] * (share / before)
         before = share
-        if projector.free and system.equations:
-            held = weights(projector, env, _solved_for(projector.free, small, context, left, variables(left, right)))
+        if bound:
             env, bad = projector.project(env, held)
             kept &= bad < 1e-9
             if kept.sum() < 6:

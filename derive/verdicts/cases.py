@@ -7,8 +7,7 @@ from dataclasses import replace
 
 from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Sign, Statement, Unit, names_in, walk
-from derive.quantities.unit_table import dimension
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
@@ -67,23 +66,6 @@ def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | 
     if not all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in asked):
         return None
     return decide_claim(where, setting, source)[1]
-
-
-def spoken_case(words: str, setting: Setting) -> Claim | None:
-    """`for equal masses`: the case that words name without a sign; None where they name none, or not clearly."""
-    said = words.lower().replace(",", " ").split()
-    if "equal" not in said or "masses" not in said:
-        return None
-    world = setting.context.world
-    tied = sorted(tied_names(setting.context))
-    masses = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)] or [
-        n for n in tied if n.split("_")[0] in ("m", "M")]
-    numbered = [n for n in masses if "_" in n]
-    masses = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else masses
-    if len(masses) < 2 or (len(masses) > 2 and masses is not numbered):
-        return None
-    signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
-    return Relation(tuple(Name(n) for n in masses), signs)
 
 
 def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: Source) -> Outcome:
@@ -159,6 +141,8 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
     if forgets and setting.states.any(other, premises).size:
         return replace(case, anew=anew)
+    if setting.states.any(setting.context.undivided(), premises).size:
+        return replace(case, undivided=True)
     declared = setting.context.world.symbols
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
     apart = setting.context.apart()

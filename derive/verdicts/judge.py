@@ -128,6 +128,11 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
     return in_open_case_by(m, by_custom)
 
 
+def by_number_in_open_case(m: Matter) -> Decision | None:
+    """`if N = 5 N, θ = 47°`: a number is right there to the figures it is written with."""
+    return in_open_case_by(m, numeric.right_to_its_figures) or in_open_case_by(m, numeric.from_rounded_values)
+
+
 def by_value_in_open_case(m: Matter) -> Decision | None:
     """`dV/dr = 0 → r0 = …` is decided by what r is there; where several values are left, r0 may name any."""
     found = valued.as_value_there(m)
@@ -252,6 +257,7 @@ RULES: tuple[Rule, ...] = (
     by_flight,
     by_custom,
     by_custom_in_open_case,
+    by_number_in_open_case,
     by_value_in_open_case,
     fresh.new_name,
     smallness.right_to_its_order,

@@ -12,16 +12,15 @@ from derive.states.setting import Case, Decision, Matter
 from derive.steps import conditions, customary, fresh
 from derive.steps.moments import known_ever_after
 from derive.terms.term import Term, Var, variables
-from derive.terms.world import World
 from derive.verdicts.weighing import evidence
 
-# Where something is, on its way.
-_PLACES = frozenset("xyzsθφ")
+# `so v = …`, `in that case v = …`.
+_GOING_ON = frozenset((*fresh.CLAIMING, "case"))
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
-    goes_on = any(w in fresh.CLAIMING for w in m.words.lower().replace(",", " ").split())
+    goes_on = not _GOING_ON.isdisjoint(m.words.lower().replace(",", " ").split())
     for back, case in enumerate(reversed(_with_latest_two(m))):
         below = back == 0 and not _leaves(m, case) and (goes_on or next_below(m, case))
         if case.line not in (0, m.number) and not below:
@@ -55,10 +54,7 @@ def _with_latest_two(m: Matter) -> tuple[Case, ...]:
 
 def next_below(m: Matter, case: Case) -> bool:
     """Does a line stand next below one that was said of a case (`at the top θ = π: N = …`, then `N ≥ 0`)? Nobody leaves
-    a case without a word before it is worked out. But `for equal masses: a = 0` only looks at a result, where givens
-    say what is asked for."""
-    if m.setting.strict and not _picks_a_place(case, m.context.world):
-        return False
+    a case without a word before it is worked out."""
     return bool(case.premises) and not case.left and case.line < m.number and not _leaves(m, case)
 
 
@@ -69,13 +65,6 @@ def _leaves(m: Matter, case: Case) -> bool:
         return False
     names = set(variables(case.premises[0].term))
     return len(names) > 1 and names <= set(m.unknowns)
-
-
-def _picks_a_place(case: Case, world: World) -> bool:
-    """Is it the case of an extreme (`dT/dθ = 0`), or of where or how fast something is (θ = π, v = 0)?"""
-    return any(
-        v.wrt or v.name in _PLACES or world.is_changing(v) for p in case.premises for v in variables(p.term)
-        if v.role == "value")
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:

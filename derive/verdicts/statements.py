@@ -13,8 +13,8 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Constant, Derivative, Name, Num, Relation, Statement, Value, walk
-from derive.records import Standing, Symbol, Verdict
+from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
+from derive.records import Standing, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along
 from derive.states.context import Context, Premise, given_by_time, tied_names
@@ -25,14 +25,15 @@ from derive.steps import smallness
 from derive.steps.equations import equations_of
 from derive.steps.motion import explicit
 from derive.terms.allowance import TooLarge
-from derive.terms.claims import alternatives, pairs
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import put_beside
-from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, spoken_case, supposed
+from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
+from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.spoken import spoken_case
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -75,8 +76,8 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:
-                world = _with_new_vectors(world.seeing(part), part, tied_names(context))
-                world = _with_new_complex_names(world, part, tied_names(context))
+                tied = tied_names(context)
+                world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
                 world = world if setting.strict else _with_courses(world, part, context)
         world = with_what_goes_along(world, context)
         if world == context.world:
@@ -120,33 +121,6 @@ def _asked_for(claim: Claim) -> tuple[set[str], set[tuple[str, str]]]:
         elif isinstance(n, Derivative) and isinstance(n.body, Name) and isinstance(n.wrt, Name) and not n.partial:
             slopes.add((n.body.ident, n.wrt.ident))
     return values, slopes
-
-
-def _with_new_vectors(world: World, claim: Claim, tied: set[str]) -> World:
-    """`let n = r/l`: a name that is first met equal to a vector is one."""
-    for pair in pairs(alternatives(claim)[0]):
-        name, other = pair.left, pair.right
-        if pair.sign != "=" or not isinstance(name, Name) or name.ident in world.symbols or name.ident in tied:
-            continue
-        try:
-            whole = lower(other, world)
-        except Meaningless:
-            continue
-        if not isinstance(whole, Term):
-            symbols = {**world.symbols, name.ident: Symbol(name.ident, vector=True, declared=False)}
-            world = replace(world, symbols=symbols)
-    return world
-
-
-def _with_new_complex_names(world: World, claim: Claim, tied: set[str]) -> World:
-    """`Z = R + i ω L`: a name that is first met equal to a complex number is one."""
-    for pair in pairs(alternatives(claim)[0]):
-        if pair.sign != "=" or not isinstance(pair.left, Name) or pair.left.ident in tied | world.free_complex:
-            continue
-        if not any(isinstance(n, Constant) and n.ident == "i" for n in walk(pair.right)):
-            continue
-        world = replace(world, free_complex=world.free_complex | {pair.left.ident})
-    return world
 
 
 def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:

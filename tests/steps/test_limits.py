@@ -137,8 +137,17 @@ def test_a_case_where_a_term_is_not_defined_is_decided_as_a_limit() -> None:
     assert said(head, "for x = 0: y = 0") == [FAILS]
 
 
-def test_a_case_on_its_own_line_does_not_reach_the_lines_after_it() -> None:
-    assert said(HOIST, "for m2 = 0: T = 0", "a = g sin θ") == [FOLLOWS, FAILS]
+def test_a_case_on_its_own_line_is_gone_on_with_next_below_and_not_past_a_line_that_leaves_it() -> None:
+    assert said(HOIST, "for m2 = 0: T = 0", "a = g sin θ") == [FOLLOWS, FOLLOWS]
+    assert said(HOIST, "for m2 = 0: T = 0", "T = m2 (g + a)", "a = g sin θ") == [FOLLOWS, FOLLOWS, FAILS]
+    assert said(HOIST, "for m2 = 0: T = 0", "a = g cos θ") == [FOLLOWS, FAILS]
+
+
+def test_a_case_may_be_pointed_back_at() -> None:
+    lines = "for m1 = m2: a = ½ g (sin θ - 1)", "a = (m1 sin θ - m2) g/(m1 + m2)"
+    assert said(HOIST, *lines, "in that case T = ½ m1 g (1 + sin θ)") == [FOLLOWS, FOLLOWS, FOLLOWS]
+    assert said(HOIST, *lines, "T = ½ m1 g (1 + sin θ) in this case") == [FOLLOWS, FOLLOWS, FOLLOWS]
+    assert said(HOIST, *lines, "in that case T = m1 g (1 + sin θ)") == [FOLLOWS, FOLLOWS, FAILS]
 
 
 def test_a_line_that_goes_on_with_so_is_still_in_the_case() -> None:
@@ -264,4 +273,4 @@ def test_equal_masses_may_be_said_in_words(words: str) -> None:
 @pytest.mark.parametrize("words", ["for equal masses: a = g", "T = 2 m1 g if the masses are equal"])
 def test_what_does_not_hold_for_equal_masses_is_found(words: str) -> None:
     assert said(TWO_CRATES, words) == [FAILS]
-    assert said(TWO_CRATES, "for equal masses: a = 0", "a = 0")[-1] == FAILS
+    assert said(TWO_CRATES, "for equal masses: a = 0", "T = m1 (g - a)", "a = 0")[-1] == FAILS

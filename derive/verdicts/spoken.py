@@ -1,0 +1,69 @@
+"""Cases that words name without a sign: `for equal masses`, `at half speed`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from derive.notation.tree import Claim, Expr, Name, Num, Product, Relation, Sign
+from derive.quantities.unit_table import dimension
+from derive.states.context import tied_names
+from derive.states.setting import Setting
+from derive.terms.term import Var
+
+# How much of what it was at the start a quantity is.
+_SHARES = {
+    "half": Fraction(1, 2), "halved": Fraction(1, 2), "halves": Fraction(1, 2), "third": Fraction(1, 3),
+    "quarter": Fraction(1, 4), "tenth": Fraction(1, 10),
+    "double": Fraction(2), "doubled": Fraction(2), "doubles": Fraction(2), "twice": Fraction(2),
+}
+# The letters that these words are usually written with (common practice, no source).
+_LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass": "mM", "tension": "T", "force": "F"}
+
+
+def spoken_case(words: str, setting: Setting) -> Claim | None:
+    """The case that words name without a sign; None where they name none, or not clearly."""
+    said = words.lower().replace(",", " ").replace(":", " ").split()
+    if "equal" in said and "masses" in said:
+        return _equal_masses(setting)
+    return _share_of_the_start(said, setting)
+
+
+def _equal_masses(setting: Setting) -> Claim | None:
+    """`for equal masses`: m1 = m2."""
+    world = setting.context.world
+    tied = sorted(tied_names(setting.context))
+    masses = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)] or [
+        n for n in tied if n.split("_")[0] in ("m", "M")]
+    numbered = [n for n in masses if "_" in n]
+    masses = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else masses
+    if len(masses) < 2 or (len(masses) > 2 and masses is not numbered):
+        return None
+    signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
+    return Relation(tuple(Name(n) for n in masses), signs)
+
+
+def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:
+    """`when the speed has halved`: v = v0/2, where it is plain which speed changes, and from which start."""
+    shares = [_SHARES[w] for w in said if w in _SHARES]
+    letters = "".join(_LETTERS[w] for w in said if w in _LETTERS)
+    tied = tied_names(setting.context)
+    changing = [n for n in tied if n in letters and setting.context.world.is_changing(Var(n))]
+    if len(shares) != 1 or len(changing) != 1:
+        return None
+    starts = list(dict.fromkeys(_starts(changing[0], tied, setting)))
+    if len(starts) != 1:
+        return None
+    return Relation((Name(changing[0]), Product((Num(shares[0]), starts[0]))), ("=",))
+
+
+def _starts(name: str, tied: set[str], setting: Setting) -> Iterator[Expr]:
+    """What a quantity is at the start: `v(0) = u`, or v0 by its name."""
+    for p in setting.context.premises:
+        if p.sides is None or p.sign != "=":
+            continue
+        there, value = p.sides
+        if there.op == "var" and there.value.name == name and there.value.at.endswith("=0") and value.op == "var":
+            yield Name(value.value.name)
+    if f"{name}_0" in tied:
+        yield Name(f"{name}_0")
