@@ -26,7 +26,8 @@ def spoken_case(words: str, setting: Setting) -> Claim | None:
     said = words.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and "masses" in said:
         return _equal_masses(setting)
-    return _share_of_the_start(said, setting)
+    # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
+    return None if "after" in said else _share_of_the_start(said, setting)
 
 
 def _equal_masses(setting: Setting) -> Claim | None:
