@@ -195,6 +195,8 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return True  # `u²/2μg`, `μN = 3mg`
     if scope.quick and letters & _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
         return True  # `K2 = 1.44 K`, `a = 2 F/m`
+    if scope.quick and coefficient and letters & _ELECTRIC and (len(letters) > 1 or not value_of):
+        return True  # `v = √(2K/m)`, `a = 2F/m`, and nothing is about that has a temperature or a capacity
     if not coefficient or not scope.quick or letters in _COMPOUNDS:
         return False
     return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)

@@ -137,11 +137,21 @@ def _worth(least: int, below: bool) -> bool:
 def _powers(part: Term) -> dict[Term, int]:
     """The unknowns that are factors of a term with whole powers."""
     found: dict[Term, int] = {}
-    for factor in part.args if part.op == "mul" else (part,):
+    for factor in _single(part):
         base, exponent = _base(factor)
         if base.op == "var":
             found[base] = found.get(base, 0) + exponent
     return found
+
+
+def _single(part: Term) -> list[Term]:
+    """The factors of a term one by one, `1/(G M)` as two."""
+    out: list[Term] = []
+    for factor in _factors(part):
+        base, exponent = _base(factor)
+        several = base.op == "mul" and exponent != 1
+        out.extend((power(f, num(exponent)) for f in base.args) if several else (factor,))
+    return out
 
 
 def _base(factor: Term) -> tuple[Term, int]:
@@ -154,7 +164,7 @@ def _base(factor: Term) -> tuple[Term, int]:
 
 def _divided(part: Term, shared: Mapping[Term, int]) -> Term:
     powers = _powers(part)
-    others = [f for f in (part.args if part.op == "mul" else (part,)) if _base(f)[0] not in shared]
+    others = [f for f in _single(part) if _base(f)[0] not in shared]
     return mul(*others, *(power(v, num(powers.get(v, 0) - least)) for v, least in shared.items()))
 
 

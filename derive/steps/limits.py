@@ -26,13 +26,14 @@ from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.states.sizes import KIND, all_positive, sized
 from derive.states.states import freedom
 from derive.steps.holding import charts
-from derive.steps.running import Run, place_of, run_of, sides_of
-from derive.terms.calculus import derivative, partial
+from derive.steps.running import Run, as_root, place_of, run_of, sides_of, written_out
+from derive.terms.calculus import derivative
 from derive.terms.claims import Pair, lower_pair, pairs
 from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY
-from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, variables
 from derive.terms.world import TIME
+from derive.terms.writing import is_negative
 
 # How far out the sides are compared, as powers of ten. Each squares the one before, so that even what
 # approaches its limit as slowly as 1/ln x shows it: the gap halves. Where Newton's method must follow the
@@ -190,12 +191,15 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
 
 def _followed(part: Part, sign: str, run: Run, context: Context, setting: Setting) -> Decision | None:
     """The gap between the sides along states in which the variable is farther and farther out."""
-    left, right = (_written_out(context.resolved(t), run, context) for t in part)
-    outright = _by_what_is_free(left, right, run, context, setting)
+    left, right = (written_out(context.resolved(t), run, context) for t in part)
+    root = left if is_negative(right) else as_root(left, run, context)
+    own = variables(root, right)
+    settled = root is not left and freedom(context, own, (), setting.states) == len(own)
+    outright = root if settled else _by_what_is_free(root, right, run, context, setting)
     if outright is not None:
         left, ways = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
     else:
-        ways = charts(left, right, run, context, setting)
+        left, ways = root, charts(root, right, run, context, setting)
     answers = []
     for chart, system, cloud in ways:
         if run.variable.name == TIME and _still_open(left, right, run, chart, context):
@@ -221,21 +225,6 @@ def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[ob
         return None
     held = frozenset(variables(part[1]))
     return proof_of_vanishing(context, [part], [(run.variable, weight)], 1, held)
-
-
-def _written_out(t: Term, run: Run, context: Context) -> Term:
-    """A quantity, or a rate of it, by the variable that runs and constants, where some line above gives it so."""
-    world = context.world
-    change: dict[Term, Term] = {}
-    for v in variables(t):
-        if not world.is_changing(v) or v == run.variable:
-            continue
-        for p in reversed(context.premises):
-            course = _course(p, v, run, context) if p.sign == "=" else None
-            if course is not None:
-                change[var(v)] = course
-                break
-    return substitute(t, change) if change else t
 
 
 def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Term | None:
@@ -268,20 +257,6 @@ def _is_moved(v: Var, run: Run, context: Context) -> bool:
 
 def _swept(t: Term) -> bool:
     return any(s.op == "int" for s in postorder(t))
-
-
-def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:
-    """What a premise gives a changing quantity by, if by the running variable and constants alone."""
-    for u, rest in isolated(p.term):
-        slopes = v.order - u.order
-        if (u.name, u.at, u.role) != (v.name, v.at, v.role) or slopes < 0 or (slopes and v.wrt != run.variable.name):
-            continue
-        if any(context.world.is_changing(w) and w != run.variable for w in variables(rest)):
-            continue
-        for _ in range(slopes):
-            rest = partial(rest, run.variable)
-        return rest
-    return None
 
 
 def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:

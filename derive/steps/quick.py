@@ -214,8 +214,10 @@ def _where_possible(m: Matter, premises: tuple[Premise, ...]) -> Context | None:
     of `v = √(2 g R)`) are hard to come to, and nobody thinks of negative ones."""
     if m.setting.states.any(m.context, premises).size:
         return m.context
-    whole = all_positive(m.context, variables(*(p.term for p in m.context.premises)))
-    return whole if whole is not None and m.setting.states.any(whole, premises).size else None
+    spoken = variables(*(p.term for p in m.context.premises))
+    whole = all_positive(m.context, spoken)
+    with_sizes = sized(whole or m.context, spoken)  # `M = 4π² a³/(G T²)` above, and M is a mass all the same
+    return next((c for c in (whole, with_sizes) if c is not None and m.setting.states.any(c, premises).size), None)
 
 
 def names_of(terms: Iterable[Term]) -> set[str]:

@@ -1,4 +1,5 @@
-"""What runs in a limit, where to, and from which side: `m → ∞`, `θ → 0`, `m1/m2 → ∞`, `m ≫ M`."""
+"""What runs in a limit, where to, and from which side: `m → ∞`, `θ → 0`, `m1/m2 → ∞`, `m ≫ M`; and what a line gives
+a quantity by there."""
 
 from __future__ import annotations
 
@@ -8,11 +9,13 @@ from typing import Any
 import mpmath
 
 from derive.notation.tree import Claim, Relation
-from derive.states.context import Context
+from derive.states.context import Context, Premise
 from derive.states.precise import Values, values
+from derive.terms.calculus import partial
 from derive.terms.claims import pairs
+from derive.terms.isolation import isolated, powers
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, var
+from derive.terms.term import HALF, ONE, ZERO, Term, Var, add, div, neg, power, substitute, var, variables
 
 _EXPRESSION = "\u2192"  # the unknown that stands for an expression that runs (`m1/m2 → ∞`)
 
@@ -72,3 +75,51 @@ def sides_of(run: Run, context: Context) -> tuple[int, ...]:
     if end is not None and float(end) <= prior.lower:
         return (1,)
     return (1, -1)
+
+
+def written_out(t: Term, run: Run, context: Context) -> Term:
+    """A quantity, or a rate of it, by the variable that runs and constants, where some line above gives it so."""
+    world = context.world
+    change: dict[Term, Term] = {}
+    for v in variables(t):
+        if not world.is_changing(v) or v == run.variable:
+            continue
+        for p in reversed(context.premises):
+            course = _course(p, v, run, context) if p.sign == "=" else None
+            if course is not None:
+                change[var(v)] = course
+                break
+    return substitute(t, change) if change else t
+
+
+def as_root(t: Term, run: Run, context: Context) -> Term:
+    """`v = √(2 K (1/x0 - 1/x)/m)` where v² is given by x and v is a size: it goes where the root does."""
+    v = t.value
+    if not isinstance(v, Var) or v.order or v.at or v == run.variable:
+        return t
+    symbol = context.world.symbols.get(v.name)
+    if symbol is not None and symbol.declared and symbol.sign != "positive":
+        return t
+    for p in reversed(context.premises):
+        here = variables(p.term)
+        if p.sign != "=" or run.variable not in here or any(
+                context.world.is_changing(w) for w in here if w not in (v, run.variable)):
+            continue
+        for found in powers(p.term):
+            if found.unknown == v and found.exponent == 2:
+                return power(div(neg(add(*found.rest)), substitute(found.term, {t: ONE})), HALF)
+    return t
+
+
+def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:
+    """What a premise gives a changing quantity by, if by the running variable and constants alone."""
+    for u, rest in isolated(p.term):
+        slopes = v.order - u.order
+        if (u.name, u.at, u.role) != (v.name, v.at, v.role) or slopes < 0 or (slopes and v.wrt != run.variable.name):
+            continue
+        if any(context.world.is_changing(w) and w != run.variable for w in variables(rest)):
+            continue
+        for _ in range(slopes):
+            rest = partial(rest, run.variable)
+        return rest
+    return None
