@@ -56,6 +56,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "brings.value": ("Values taken as they are given: {lines}.",),
     "brings.put_in": ("Values put in that nothing before them gives: {lines}.",),
     "brings.bound": ("Bounds taken as they are given: {lines}.",),
+    "brings.situation": ("Another situation is begun: {lines}.",),
     "brings.law": ("Laws and links taken as they are stated: {lines}.",),
     "brings.apart": ("Conditions of the writer's own, not shown: {lines}.",),
     "report.closing": (

@@ -150,6 +150,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Puts in values that nothing before it gives: {values}.", "Puts in values that nothing before it gives.",
     ),
     "taken.bound": ("Says where {name} lies; nothing before it does.", "Says where a quantity lies."),
+    "taken.situation": (
+        "Begins another situation, as the words say: of the lines above only values are kept.",
+    ),
     "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
     "taken.apart": (
         "A condition of the writer's own, {condition}: nothing before it says so, and what follows needs it.",

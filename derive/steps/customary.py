@@ -24,7 +24,7 @@ from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
 from derive.terms.slopes import partial_by
-from derive.terms.term import HALF, MINUS_ONE, ZERO, Term, Var, num, postorder, sub, var, variables
+from derive.terms.term import HALF, MINUS_ONE, PI, ZERO, Term, Var, mul, num, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _G = Var("g")
@@ -50,6 +50,7 @@ def views(m: Matter) -> Iterator[Matter]:
         if _is_gravity(m.context.world.symbols.get("g")):
             yield from _near_the_ground(m)
         yield from _acute_angles(m)
+        yield from _first_phases(m)
         return
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
@@ -60,6 +61,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from rates.views(m)
         yield from _near_the_ground(m)
     yield from _acute_angles(inside or m)
+    yield from _first_phases(inside or m)
     yield from _among_positive(m)
 
 
@@ -281,6 +283,24 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
             replace(world, symbols={**world.symbols, **held}))))
         said = f"{asked[0]} {words}"
         yield _with(inside, Premise(said, var(Var(asked[0])), ">", False, False, m.number, "custom"))
+
+
+# How far the first turn of a phase is gone through, in the order in which a value is looked for there.
+_FIRST_TURN = ((Fraction(1, 2), "quarter turn"), (Fraction(1), "half turn"), (Fraction(2), "turn"))
+
+
+def _first_phases(m: Matter) -> Iterator[Matter]:
+    """`ω t = π/4` after `tan² ω t = 1`: of all phases at which it is so, the first."""
+    given = next((a for a, b in m.lowered.parts if a.op == "mul" and len(variables(a)) > 1 and not variables(b)), None)
+    trigonometric = (
+        t.args[0] for p in m.context.premises for t in postorder(m.context.resolved(p.term))
+        if t.op == "fun" and t.value in ("sin", "cos", "tan"))
+    if given is None or not any(t is given for t in trigonometric):
+        return
+    for upper, words in _FIRST_TURN:
+        said = f"the phase being within the first {words}"
+        within = (given, sub(mul(num(upper), PI), given))
+        yield _with(m, *(Premise(said, t, ">", False, False, m.number, "custom") for t in within))
 
 
 def _one_angle(t: Term) -> tuple[Var, ...]:

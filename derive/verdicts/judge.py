@@ -125,7 +125,7 @@ def follows(
 
 def by_custom_in_open_case(m: Matter) -> Decision | None:
     """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are."""
-    return in_open_case_by(m, by_custom)
+    return in_open_case_by(m, by_custom, adopted=True)
 
 
 def by_number_in_open_case(m: Matter) -> Decision | None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from derive.notation.tree import Name, Relation
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.outright import shorthand_out
-from derive.states.setting import Case, Decision, Matter
+from derive.states.setting import Case, Decision, Matter, Setting
 from derive.steps import conditions, customary, fresh
 from derive.steps.moments import known_ever_after
 from derive.terms.term import Term, Var, variables
@@ -63,8 +64,9 @@ def _leaves(m: Matter, case: Case) -> bool:
     they would have one name, so the line is meant of all."""
     if len(case.premises) != 1 or case.premises[0].sign != "=":
         return False
+    sides = case.where.sides if isinstance(case.where, Relation) else ()
     names = set(variables(case.premises[0].term))
-    return len(names) > 1 and names <= set(m.unknowns)
+    return all(isinstance(side, Name) for side in sides) and len(names) > 1 and names <= set(m.unknowns)
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
@@ -79,9 +81,7 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
 
     beside: also in one that a line just above was said for.
     """
-    case = next((
-        c for c in reversed(m.setting.cases)
-        if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))), None)
+    case = _spoken_of(m, beside)
     if case is None:
         return None
     context = case.loosening(m.context).adding(*case.premises)
@@ -90,17 +90,34 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
     return replace(m, setting=replace(m.setting.within(context), cases=()))
 
 
-def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None]) -> Decision | None:
-    """The pair holds in the case spoken of by a rule that takes something for granted there."""
+def _spoken_of(m: Matter, beside: bool) -> Case | None:
+    return next((
+        c for c in reversed(m.setting.cases)
+        if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))), None)
+
+
+def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopted: bool = False) -> Decision | None:
+    """The pair holds in the case spoken of by a rule that takes something for granted there.
+
+    adopted: what was taken is so for the lines that go on with the case (`ω t = π/4`, the first of many).
+    """
     inside = inside_open_case(m, beside=True) if m.setting.cases else None
     decision = rule(inside) if inside is not None else None
     if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return None
-    case = next(c for c in reversed(m.setting.cases) if c.premises)
+    case = _spoken_of(m, beside=True)
+    assert case is not None
     verdict = decision.verdict
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
-    return replace(decision, verdict=verdict, after=m.setting)
+    after = _knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
+    return replace(decision, verdict=verdict, after=after)
+
+
+def _knowing(m: Matter, case: Case) -> Setting:
+    """The setting with the pair as a part of the case."""
+    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=False)))
+    return replace(m.setting, cases=tuple(further if c is case else c for c in m.setting.cases))
 
 
 def in_case(m: Matter, case: Case) -> Decision | None:

@@ -33,6 +33,7 @@ from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_in
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.situations import begun_anew
 from derive.verdicts.spoken import spoken_case
 
 
@@ -131,7 +132,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
-            gone_on_with(statement, setting, source) or put_beside(statement, setting, source) or (verdicts, after))
+            gone_on_with(statement, setting, source) or put_beside(statement, setting, source)
+            or begun_anew(statement, setting, source, verdicts) or (verdicts, after))
     return verdicts, after
 
 
