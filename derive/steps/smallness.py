@@ -277,22 +277,15 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     """Approximates, mixes orders, or None: not right even to leading order."""
     small = small_with(named, m.context)
     kept = degree(m.pair.right, small)
-    dropped, mixed = kept + 1, False
     c = (with_sizes(m) or m).context  # a length that shrinks through nothing would take its root along
-    if {v.name for v in m.unknowns} <= set(named):
-        c = replace(c, premises=(), instants=())  # `cos θ ≈ 1 - θ²/2` is so whatever the page says of θ
-    for left, right in m.lowered.parts:
-        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
-        if found is None:
-            return None
-        if found.exact:
-            continue
-        leading = round(found.leading) if np.isfinite(found.leading) else 0
-        beyond = max(kept - max(leading, 0), 0)
-        if found.power < 0.65:
-            return None
-        mixed = mixed or found.power < beyond + 0.65
-        dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
+    found = None
+    for context in _stages(c, m, named):
+        found = _dropped_in(m, context, small, kept)
+        if found is not None and not found[1]:
+            break
+    if found is None:
+        return None
+    dropped, mixed = found
     if mixed:
         code = "fails.order_term" if dropped in _written_orders(m.pair.right, small) else "fails.order"
         verdict = Verdict(Standing.FAILS, strength="unsupported", code=code, state=_state_of(m, named),
@@ -305,6 +298,38 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     if m.setting.proofs:
         verdict = with_proof(verdict, _proof(m, small, max(dropped, 1)), m.cites)
     return Decision(verdict, _adopting(m, m.setting))
+
+
+def _stages(c: Context, m: Matter, named: Sequence[str]) -> Iterator[Context]:
+    """What a line may be right by, the least first: `1 - e^(-x/L) ≈ x/L` is so whatever the page says, `v² ≈ 2 F0 x/m`
+    by relations in which no rates stand: those grow without end where v comes from nothing."""
+    own = {v.name for v in m.unknowns}
+    if own & set(named):
+        yield replace(c, premises=(), instants=())
+    if own <= set(named):
+        return
+    plain = tuple(p for p in c.premises if not any(
+        v.order or v.at or v.role == "differential" for v in variables(p.term)))
+    if 0 < len(plain) < len(c.premises):
+        yield replace(c, premises=plain, instants=())
+    yield c
+
+
+def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
+    """The order that a pair leaves out in a context, and whether it leaves out what it should not; None where it is not
+    right there even to leading order."""
+    dropped, mixed = kept + 1, False
+    for left, right in m.lowered.parts:
+        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
+        if found is None or (not found.exact and found.power < 0.65):
+            return None
+        if found.exact:
+            continue
+        leading = round(found.leading) if np.isfinite(found.leading) else 0
+        beyond = max(kept - max(leading, 0), 0)
+        mixed = mixed or found.power < beyond + 0.65
+        dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
+    return dropped, mixed
 
 
 def _written_orders(side: Expr, small: Sequence[str]) -> set[int]:

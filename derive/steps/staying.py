@@ -23,7 +23,7 @@ from derive.terms.writing import written
 
 def kept(m: Matter) -> Decision | None:
     """A course that holds at a known instant and keeps to itself from there."""
-    if not m.context.instants or not is_course(m):
+    if not m.context.instants or not (is_course(m) or _along_another(m)):
         return None
     (residual,) = map(m.context.resolved, m.residuals)
     key = next((k for k, _ in m.context.instants if _vanishes(m.context.placed(residual, k), m)), None)
@@ -130,6 +130,19 @@ def is_course(m: Matter) -> bool:
         left.op == "var" and isinstance(v, Var) and v.role == "value" and not v.at and v.wrt in ("", TIME)
         and v.name in world.moving and v.name not in world.functions and Var(TIME) in here
         and not any(u.order or u.at or u.role != "value" or (u.name != TIME and world.is_changing(u)) for u in here))
+
+
+def _along_another(m: Matter) -> bool:
+    """`v = v0 e^(-k x/m)`: what moves, by another that does and by constants."""
+    if m.pair.sign != "=" or m.lowered.primitives or len(m.lowered.parts) != 1:
+        return False
+    left, right = m.lowered.parts[0]
+    v, world, here = left.value, m.context.world, variables(m.context.resolved(right))
+    others = {u for u in here if u.name in world.moving}
+    return (
+        isinstance(v, Var) and v.role == "value" and not (v.at or v.order) and v.name in world.moving
+        and len(others) == 1 and v not in others and Var(TIME) not in here
+        and not any(u.order or u.at or u.role != "value" or u.name in world.functions for u in here))
 
 
 def _of_time_passed(m: Matter) -> bool:

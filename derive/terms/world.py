@@ -209,7 +209,9 @@ def _note_derivative(n: Derivative, moving: set[str], fields: dict[str, str], sy
     names = names_in(n.body)  # `d(s²)/dh` is as good as ds/dh
     if len(names) == 1 and names[0] != by and names[0] not in fields:
         declared = symbols.get(names[0])
-        if not (names[0] in moving and by in moving) and not (declared and declared.of):
+        if declared and declared.of == TIME:
+            moving.add(by)  # `v(t) : m/s`, `x : m` and dv/dx
+        elif not (names[0] in moving and by in moving) and not (declared and declared.of):
             fields[names[0]] = by
 
 
