@@ -278,12 +278,9 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     small = small_with(named, m.context)
     kept = degree(m.pair.right, small)
     c = (with_sizes(m) or m).context  # a length that shrinks through nothing would take its root along
-    found = None
-    for context in _stages(c, m, named):
-        found = _dropped_in(m, context, small, kept)
-        if found is not None and not found[1]:
-            break
-    if found is None:
+    looked = (_dropped_in(m, context, small, kept) for context in _stages(c, m, named))
+    found = next((found for found in looked if found is not None), None)
+    if found is None or found[0] < 0:
         return None
     dropped, mixed = found
     if mixed:
@@ -301,28 +298,31 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
 
 
 def _stages(c: Context, m: Matter, named: Sequence[str]) -> Iterator[Context]:
-    """What a line may be right by, the least first: `1 - e^(-x/L) ≈ x/L` is so whatever the page says, `v² ≈ 2 F0 x/m`
-    by relations in which no rates stand: those grow without end where v comes from nothing."""
-    own = {v.name for v in m.unknowns}
-    if own & set(named):
-        yield replace(c, premises=(), instants=())
+    """Where states of a line are followed, until they are not lost on the way: rates grow without end where v comes
+    from nothing, and `v² ≈ 2 F0 x/m` is right by relations without them; `1 - e^(-x/L) ≈ x/L` whatever is said."""
+    alone, own = replace(c, premises=(), instants=()), {v.name for v in m.unknowns}
     if own <= set(named):
+        yield alone
         return
+    yield c
     plain = tuple(p for p in c.premises if not any(
         v.order or v.at or v.role == "differential" for v in variables(p.term)))
     if 0 < len(plain) < len(c.premises):
         yield replace(c, premises=plain, instants=())
-    yield c
+    if own & set(named):
+        yield alone
 
 
 def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
-    """The order that a pair leaves out in a context, and whether it leaves out what it should not; None where it is not
-    right there even to leading order."""
+    """The order that a pair leaves out in a context (-1 where it is not right even to leading order), and whether it
+    leaves out what it should not; None where states are lost on the way."""
     dropped, mixed = kept + 1, False
     for left, right in m.lowered.parts:
         found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
-        if found is None or (not found.exact and found.power < 0.65):
+        if found is None:
             return None
+        if not found.exact and found.power < 0.65:
+            return -1, False
         if found.exact:
             continue
         leading = round(found.leading) if np.isfinite(found.leading) else 0
