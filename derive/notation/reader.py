@@ -27,6 +27,7 @@ from derive.notation.shorthand import (
     with_constancy,
     with_orders,
     with_points,
+    with_ratios,
     with_trial,
     with_unit_powers,
     with_unit_vectors,
@@ -99,7 +100,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope)
-    lexemes = with_orders(without_asides(with_arrows(with_points(lexemes, scope), scope)), scope)
+    lexemes = with_orders(without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope)), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)

@@ -97,14 +97,29 @@ _FACTORS = frozenset(("number", "close", "raised", "lowered"))
 
 
 def with_points(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`F = m.a`, `m².a`: a full stop close before a name multiplies; `i.e.` has another one behind it."""
+    """`F = m.a`, `m².a`, `F = m . a`: a full stop close before a name, or one apart from both, multiplies; `i.e.` has
+    another one behind it."""
     out = list(lexemes)
     for at in range(1, len(out) - 1):
         before, stop, after = out[at - 1:at + 2]
-        close = stop.kind == "stop" and not stop.spaced and not after.spaced
+        close = stop.kind == "stop" and stop.spaced == after.spaced
         ends = at + 2 == len(out) or out[at + 2].kind != "stop"
         if close and ends and (before.kind in _FACTORS or _is_letter(before, scope)) and _is_letter(after, scope):
             out[at] = replace(stop, kind="times", text="·")
+    return out
+
+
+def with_ratios(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`m1 : m2 = 2 : 1`: a colon between two names, and between two figures beyond the equals sign, divides."""
+    out = list(lexemes)
+    for at in range(3, len(out) - 3):
+        left, right = out[at - 3:at], out[at + 1:at + 4]
+        ends = at + 4 == len(out) or out[at + 4].kind in ("comma", "join", "arrow", "semicolon", "stop")
+        names = left[1].kind == "colon" and all(_is_letter(x, scope) for x in (left[0], left[2]))
+        figures = [x.kind for x in right] == ["number", "colon", "number"]
+        if out[at].text == "=" and names and figures and ends:
+            for k in (at - 2, at + 2):
+                out[k] = replace(out[k], kind="slash", text="/")
     return out
 
 
