@@ -8,20 +8,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from derive.states.context import Premise, given_by_time
 from derive.states.elimination import linear
-from derive.states.setting import Matter
+from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
+from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Var, postorder, sub, var, variables
+from derive.terms.tape import Tape
+from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
 from derive.terms.world import TIME
+from derive.terms.writing import is_negative
 
 # How often the coordinate is differentiated, and what is said of it.
 _RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")}
 _RATES_SAID = frozenset(said for _, said in _RATES.values())
 _PLACES = frozenset("xyzs")
 _SAME = " staying the same"
+# To how many a ratio is the same in every state.
+_DECIMALS = 9
 
 
 def views(m: Matter) -> Iterator[Matter]:
@@ -43,6 +50,36 @@ def says_same(inside: Matter) -> bool:
 def gives_course(m: Matter, inside: Matter) -> bool:
     """Does a custom hold a line to how what it gives changes, whatever its constants?"""
     return says_same(inside) or inside.fresh != m.fresh
+
+
+def grows_otherwise(m: Matter) -> Decision | None:
+    """The break of `v = v0 + μ g t` below `a = -μ g`. Only a multiple of a is held against a line, or its opposite where
+    a is signed: nobody has said that this v is the speed of what has this a."""
+    left, right = m.lowered.parts[0]
+    speed, acceleration, world = Var("v"), Var("a"), m.context.world
+    if m.setting.strict or m.pair.sign != "=" or world.moving or "v" not in m.fresh or left.value != speed:
+        return None
+    by_time = linear(right, Var(TIME))
+    given = next((rest for p in reversed(m.context.premises) if p.sign == "="
+                  for u, rest in isolated(p.term) if u == acceleration and variables(rest)), None)
+    if by_time is None or given is None or any(
+            v.name == TIME or v.name in _PLACES or world.is_changing(v) for v in variables(by_time[0], given)):
+        return None
+    times = _multiple(by_time[0], given, m)
+    if times in (None, 0, 1) or (times == -1 and not is_negative(given)):
+        return None
+    rate = Premise(_RATES["a"][1], sub(var(acceleration), var(Var("v", 1, TIME))), "=", True, False, m.number, "custom")
+    return changes_otherwise(_seen(m, {"v"}, [rate]))
+
+
+def _multiple(t: Term, of: Term, m: Matter) -> float | None:
+    """How many times another term one is, where that is the same number in every state."""
+    cloud = m.setting.states.of(m.context, (t, of))
+    if not cloud.size:
+        return None
+    with np.errstate(all="ignore"):
+        times = np.unique(np.round(np.divide(*Tape([t, of]).run(dict(cloud.columns))), _DECIMALS))
+    return float(times[0]) if len(times) == 1 and np.isrealobj(times) and np.isfinite(times[0]) else None
 
 
 def binding(m: Matter, inside: Matter) -> bool:

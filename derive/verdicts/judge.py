@@ -278,6 +278,7 @@ RULES: tuple[Rule, ...] = (
     refuted_in_open_case,
     moments.time_named,
     staying.strays,
+    rates.grows_otherwise,
     fresh.starting_relation,
     laws.law,
     starting.start_of_motion,
