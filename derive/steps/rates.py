@@ -53,8 +53,8 @@ def gives_course(m: Matter, inside: Matter) -> bool:
 
 
 def grows_otherwise(m: Matter) -> Decision | None:
-    """The break of `v = v0 + μ g t` below `a = -μ g`. Only a multiple of a is held against a line, or its opposite where
-    a is signed: nobody has said that this v is the speed of what has this a."""
+    """The break of `v = v0 + μ g t` below `a = -μ g`. Only a multiple of a is held against a line, or its opposite
+    where a is signed: nobody has said that this v is the speed of what has this a."""
     left, right = m.lowered.parts[0]
     speed, acceleration, world = Var("v"), Var("a"), m.context.world
     if m.setting.strict or m.pair.sign != "=" or world.moving or "v" not in m.fresh or left.value != speed:
