@@ -375,6 +375,8 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
         if to_order is not None and to_order.verdict.standing is Standing.APPROXIMATES:
             decision = to_order
     v = decision.verdict
+    if v.code == "unknown.name":
+        return Decision(v, m.setting)  # of which the exact lines know no more, and which nothing refutes
     if dict(v.facts).get("small", regime.words) not in {*(s.name for s in regime.small), regime.words}:
         return None  # right only where something else is small, which nobody has said
     after = replace(m.setting, regime=replace(regime, context=decision.after.context), rounded=decision.after.rounded,
