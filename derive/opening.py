@@ -31,7 +31,7 @@ from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
 from derive.states.states import States
-from derive.terms.world import World
+from derive.terms.world import STAYING, World
 from derive.verdicts.premises import given_premises, with_ranges
 
 
@@ -81,11 +81,13 @@ _RATE = re.compile(r"(?<![^\W\d_])d([^\W\d_]\w*)\s*/\s*dt\b")
 
 
 def _knowing_what_moves(page: Page) -> Page:
-    """A name that no given speaks of moves as well where the working asks for its rate: E where `dE/dt = -b x'²`."""
+    """A name that no given speaks of moves as well where the working asks for its rate: E where `dE/dt = -b x'²`, and,
+    where nothing is declared, m where there is a `dm/dt`, so that `d(m v)/dt` is known to have two parts."""
     context, states = page.setting.context, page.setting.states
     asked = {canonical(n) for line in _typed(page.document) for n in _RATE.findall(line)}
     loose = {s.name for s in page.document.symbols if s.sign == "real" and not (s.of or s.bounds or s.vector)}
-    new = (asked & loose) - tied_names(context)
+    quick = set() if page.document.symbols else {n for n in asked if n.partition("_")[0] in STAYING}
+    new = ((asked & loose) | quick) - tied_names(context)
     if new:
         context = context.knowing(replace(context.world, moving=context.world.moving | new))
     return replace(page, setting=page.setting.within(moving.settled(with_restless(context, states), states)))

@@ -39,6 +39,14 @@ def test_a_letter_in_use_as_a_name_stays_one_where_no_units_are_about() -> None:
     assert ("name", "g") in letters("½ m v² = m g h\nv² = 2 g/h")
 
 
+@pytest.mark.parametrize(("wrong", "right"), [("0.8 m g", "1.2 m g"), ("0.8 g m", "1.2 g m")])
+def test_a_decimal_before_several_names_is_a_coefficient_and_makes_no_unit_of_them(wrong: str, right: str) -> None:
+    page = "N - m g = m a\nN = m (g + a)\nfor a = g/5: N = "
+
+    assert check_text(page + right).outcome == "unbroken"
+    assert check_text(page + wrong).first_break == 3
+
+
 def test_where_units_are_about_letters_after_a_number_are_units() -> None:
     assert ("unit", "h") in letters("P = 4 kW\nE = P · 3 h = 12 kW h")
     assert ("unit", "s") in letters("s = 5 m\nt = 2 s")

@@ -71,6 +71,7 @@ class Around:
     ways:       for a name, what the premises say it is.
     stock:      the same terms and factors with their values at states, where the caller can measure.
     calculus:   is anything differentiated or integrated hereabouts?
+    logarithms: is a logarithm taken of anything?
     """
 
     terms: tuple[Expr, ...] = ()
@@ -81,6 +82,7 @@ class Around:
     ways: Mapping[str, tuple[Expr, ...]] = field(default_factory=dict)
     stock: Stock | None = None
     calculus: bool = False
+    logarithms: bool = False
 
     def near(self, name: str) -> tuple[str, ...]:
         return (self.neighbours or {}).get(name, ())
@@ -125,6 +127,7 @@ def look_around(
             measure, *(_measured(pieces, measure) for pieces in (terms, factors, _atoms(premises, here)))),
         calculus=any(
             isinstance(n, (Derivative, Differential, Integral)) for p in (claim, *premises) for n in walk(p)),
+        logarithms=any(isinstance(n, Apply) and n.function == "ln" for p in premises for n in walk(p)),
     )
 
 

@@ -85,6 +85,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("product_part", 1.9, motion.product_part, family="term"),
     Kind("exchanged", 1.9, motion.exchanged, family="neighbour"),
     Kind("added", 1.9, sums.added, sums.multiplied),
+    Kind("logarithm", 1.9, forms.logarithm, family="function"),
     Kind("forgotten_factor", 1.9, terms.forgotten_factor, family="quantity"),
     Kind("extra_term", 1.9, terms.extra_term, family="term"),
     Kind("dropped_term", 2.0, terms.dropped_term, terms.extra_term, family="term"),

@@ -79,6 +79,19 @@ def _functions_changed_about(node: Relation) -> Iterator[Change]:
         yield Change(rebuilt(node, change), extra=0.4)
 
 
+def logarithm(site: Site, around: Around) -> Iterator[Change]:
+    """`C = T0` for `C = ln T0`, or the reverse, where the lines above speak of logarithms."""
+    node = site.node
+    if site.is_side and around.logarithms and isinstance(node, Name | Quotient):
+        yield Change(Apply("ln", node))
+    elif site.is_side and around.logarithms and isinstance(node, Product):
+        for i, f in enumerate(node.factors):
+            if isinstance(f, Name | Num):
+                yield Change(product((*node.factors[:i], Apply("ln", f), *node.factors[i + 1 :])), at=f, extra=0.1)
+    elif isinstance(node, Apply) and node.function == "ln" and site.is_side:
+        yield Change(node.arg, at=node)
+
+
 def double_angle(site: Site, _: Around) -> Iterator[Change]:
     """`sin²α` for `sin 2α`, `2 sin α` for it, and the reverse."""
     match site.node:
@@ -129,7 +142,7 @@ def _other_exponents(node: Power) -> Iterator[Change]:
 
 def _powers_left_out(site: Site) -> Iterator[Change]:
     node = site.node
-    if site.is_side and not isinstance(node, Name):
+    if (site.is_side and not isinstance(node, Name)) or isinstance(site.parent, Derivative):
         return
     held = isinstance(site.parent, Apply) and not _under_a_root(site)
     yield Change(Power(node, number(2)), extra=0.5 if held else 0.1)

@@ -325,6 +325,8 @@ def upside_down(site: Site, _: Around) -> Iterator[Change]:
                 yield Change(over(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.4)
             elif f == PI:
                 yield Change(Quotient(product(node.factors[:i] + node.factors[i + 1 :]), f), at=f, extra=0.6)
+        for i in range(1, len(node.factors) - 1):  # `√(ℓ G M)` for `√(ℓ/(G M))`
+            yield Change(Quotient(product(node.factors[:i]), product(node.factors[i:])), extra=0.45)
     elif is_term(site) and isinstance(node, (Name, Power)):
         yield Change(Quotient(ONE, node), extra=0.5)
 

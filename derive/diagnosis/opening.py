@@ -133,7 +133,10 @@ def _shrunk(lowered: list[Lowered2], setting: Setting) -> tuple[tuple[Cloud, ...
     """States that follow whatever may be small in an approximation as it shrinks; none where some are lost."""
     parts = [(setting.context.resolved(a), setting.context.resolved(b)) for low in lowered for a, b in low.parts]
     if setting.regime is not None:
-        choices = [orders.small_with([v.name for v in setting.regime.small], setting.context)]
+        small = orders.small_with([v.name for v in setting.regime.small], setting.context)
+        if not any(v.name in small for part in parts for v in variables(*part)):
+            return ()  # `T = 2π √(ℓ/g)` holds of the motion to its order, with nothing in it to shrink
+        choices = [small]
     elif any(low.sign == "≈" for low in lowered):
         names = dict.fromkeys(v.name for part in parts for v in variables(*part) if v.role == "value" and not v.order)
         choices = [orders.small_with([n], setting.context) for n in names]

@@ -17,7 +17,9 @@ from derive.records import Standing
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
 from derive.steps.ends import later_ends
+from derive.steps.restated import value_spoken_of
 from derive.terms.claims import Pair, alternatives, pairs
+from derive.terms.term import Var
 from derive.verdicts.statements import decide, seeing
 
 Holds = Callable[[Claim], bool]
@@ -78,9 +80,25 @@ def stage_of(
             _, setting = decide(replace(statement, claim=pair.relation()), replace(setting, proofs=False), source)
     except TOO_MUCH:
         return None
+    part, setting = _as_its_law(part, setting, source)
     running = _running(part, setting, source)
     trial = trial_of(replace(statement, claim=_renamed(part, running)), setting, source, dimensions)
     return None if trial is None else Stage(statement, part, trial, setting, source, running)
+
+
+def _as_its_law(part: Claim, setting: Setting, source: Source) -> tuple[Claim, Setting]:
+    """`0 = u t - g t²` below `y = u t - ½ g t²` as `y = u t - g t²`, so that the number that has changed is to blame;
+    where nothing stands for y, as it is, where y = 0."""
+    (pair, *others) = pairs(alternatives(part)[0])
+    m = matter(pair, setting, source)
+    there = value_spoken_of(m) if not others else None
+    if there is None or there.sides is None:
+        return part, setting
+    name, value = there.sides
+    for side, term in zip((pair.left, pair.right), m.lowered.parts[0], strict=True):
+        if term is value and isinstance(name.value, Var):
+            return rebuilt(part, {id(side): Name(name.value.name)}), setting  # type: ignore[return-value]
+    return part, setting.within(setting.context.adding(there))
 
 
 def _running(part: Claim, setting: Setting, source: Source) -> Mapping[str, str]:

@@ -33,6 +33,12 @@ class Form:
         """The same quantity in terms of the same symbols."""
         return self == other
 
+    def renamed(self, other: Form, declared: frozenset[str]) -> bool:
+        """The same symbols but for names that nobody declared, of which there are as many as are missing."""
+        strange = self.names - other.names
+        return (bool(strange) and not strange & declared and len(strange) == len(other.names - self.names)
+                and self.inequality == other.inequality)
+
     def within(self, other: Form) -> bool:
         """The same quantity in terms of some of the same symbols: a person should look."""
         return self.same_subject(other) and self.symbols < other.symbols and self.inequality == other.inequality

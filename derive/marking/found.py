@@ -158,11 +158,14 @@ def _doubtful(point: Point, h: Heard, best: Award) -> Award | None:
 def _perhaps(point: Point, h: Heard, best: Award) -> Award:
     """A line that was not decided or not read and may have met the point keeps it open."""
     wanted = [h.form(w) for aim in point.aims for w in aim]
+    declared = frozenset(s.name for s in h.check.document.symbols)
     for p in h.unsure:
         own = h.form(p)
         # A name that nobody declared (`cos th`) may be meant for any of the symbols.
-        vague = not own.symbols or p.code == "unknown.name"
-        if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and vague) for w in wanted):
+        strange = p.code == "unknown.name"
+        vague = not own.symbols or strange
+        if any(own.like(w) or own.comparable(w) or (own.same_subject(w) and vague)
+               or (strange and own.renamed(w, declared)) for w in wanted):
             return best.as_found(Found.OPEN, "award.undecided", p.line)
     if h.unread:
         return best.as_found(Found.OPEN, "award.unreadable", h.unread[0].line.number)

@@ -27,6 +27,8 @@ SLIPS: dict[str, tuple[str, ...]] = {
         "Another function is needed in “{term}”.",
         "Another function is needed somewhere in this line.",
     ),
+    "slip.logarithm": (
+        "A logarithm is missing, or too much, at “{term}”.", "A logarithm is missing, or too much."),
     "slip.factor": (
         "A number in front is wrong, missing or too much in “{term}”.",
         "A number in front is wrong, missing or too much in this line.",

@@ -57,6 +57,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "equation of this order needs {need}.",
         "This satisfies the equation but has too few free constants to be all of its solutions.",
     ),
+    "fails.restated": (
+        "With {where} this is {label} again, but with another number before one of its terms.",
+        "This is a line from above again, but with another number before one of its terms.",
+    ),
     "fails.order": (
         "Terms of different smallness are mixed here: a term of the same size as {dropped} was kept in one "
         "place and dropped in another.",

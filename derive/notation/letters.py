@@ -6,13 +6,14 @@ This room splits one run; it does not know what stands around it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
 from derive.notation.cleaning import MARKS
-from derive.notation.names import ARROW, GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
+from derive.notation.names import ARROW, GREEK, SHORT_GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
 from derive.notation.vocabulary import JOINING, PROSE
 
 FUNCTIONS: dict[str, str] = {
@@ -220,6 +221,8 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     """A declared name, or the derivative of one by primes or dots, or the component of a vector."""
     typed = run[at:end]
     name = canonical(typed)
+    if typed in SHORT_GREEK and not _SHORT.match(run, at):
+        return None  # `the`
     if scope.knows(name):
         return Piece("name", name, at, end)
     plain, order = _without_marks(typed)
@@ -359,7 +362,11 @@ def _greek_word(run: str, at: int, scope: Scope) -> int:
         sure = size > 2 or word in ("pi", "mu") or (at == 0 and size == len(run))
         if sure and len(word) == size and word in GREEK and word not in scope.apart:
             return at + size
-    return 0
+    return at + 2 if _SHORT.match(run, at) and (at == 0 or _ENDS_IN_FUNCTION.search(run[:at])) else 0
+
+
+_SHORT = re.compile(rf"(?:{'|'.join(SHORT_GREEK)})(?![^\W\d_])")
+_ENDS_IN_FUNCTION = re.compile(r"(?:sin|cos|tan)\Z")
 
 
 def _stem_with_suffix(run: str, at: int, scope: Scope) -> int:

@@ -27,6 +27,8 @@ GREEK: dict[str, str] = {
     **{name.capitalize(): sign.upper() for name, sign in _GREEK_LETTERS.items()},
     "varphi": "φ", "vartheta": "θ", "varepsilon": "ε", "varrho": "ρ", "lamda": "λ", "Lamda": "Λ",
 }
+# What is typed for a letter's name; nobody multiplies a time by a height.
+SHORT_GREEK = {"th": "θ"}
 GREEK_SIGNS = frozenset(GREEK.values())
 _LONGEST_GREEK = max(map(len, GREEK))
 
@@ -59,7 +61,7 @@ def canonical(name: str) -> str:
     elif base[-1:].isdigit() and subscript:  # `v1_x` is a component of v1
         stem, digits = _split_suffix(base)
         base, subscript = stem, digits + subscript
-    base = GREEK.get(base, base)
+    base = GREEK.get(base) or SHORT_GREEK.get(base, base)
     subscript = GREEK.get(subscript, subscript)
     whole = change + base + joint + subscript + "'" * primes  # `g_` is a name of its own, beside `g`
     return unicodedata.normalize("NFC", whole)

@@ -79,6 +79,11 @@ def _condition(out: list[Statement], opened: Statement | None, role: str, claim:
     """What is open after a condition: itself at the head of what it is said of, else what was open before."""
     node, last = line.statements[index], index + 1 == len(line.statements)
     if not _has_head(line, index):
+        if not out and opened is not None and opened.role == "at" and isinstance(opened.where, Relation):
+            # `first at x = 0 when ω t = π/2`: where it is, and when.
+            start = opened.span.start if opened.span else node.span.start
+            out.append(replace(opened, claim=opened.where, where=claim, span=Span(start, node.span.end)))
+            return None
         _attach_condition(out, role, claim, node, line)
         return opened
     if _small_in(claim) and not last:

@@ -193,13 +193,16 @@ def _as_typical(row: _Row, item: str, text: str) -> _Row | None:
     return replace(row, symbol=replace(row.symbol, typical=value * float(scale)))
 
 
-# `between 0 and π/2`, `from 0 to L`.
-_BETWEEN = re.compile(r"(?:between|from)\s+(?P<low>.+?)\s+(?:and|to)\s+(?P<high>.+)", re.IGNORECASE)
+# `between 0 and π/2`, `from 0 to L`, `0..90°`.
+_BETWEEN = re.compile(
+    r"(?:between|from)\s+(?P<low>.+?)\s+(?:and|to)\s+(?P<high>.+)|(?P<least>[^.\s]+)\s*(?:\.{2,3}|…)\s*(?P<most>.+)",
+    re.IGNORECASE)
 
 
 def _as_bound(row: _Row, item: str, text: str) -> _Row | None:
     if (limits := _BETWEEN.fullmatch(item)) is not None:
-        return _as_bound(row, f"{limits['low']} < {row.names[0][0]} < {limits['high']}", text)
+        low, high = (limits["low"], limits["high"]) if limits["low"] else (limits["least"], limits["most"])
+        return _as_bound(row, f"{low} < {row.names[0][0]} < {high}", text)
     if not _RELATION_SIGN.search(item) and not item.startswith("!="):
         return None
     names = [name for name, _ in row.names]

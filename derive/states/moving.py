@@ -36,7 +36,7 @@ def _with_parts_moving(context: Context) -> Context:
     moving = set(world.moving)
     for name in world.moving & world.definitions.keys():
         parts = variables(world.seen_through(world.definitions[name]))
-        undeclared = {v.name for v in parts if v.name not in world.symbols and v.role == "value" and not v.at}
+        undeclared = {v.name for v in parts if not world.is_declared(v.name) and v.role == "value" and not v.at}
         if not any(world.is_changing(v) for v in parts):
             moving |= {n for n in undeclared if n.partition("_")[0] not in CONSTANT_SIZES}
     return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
@@ -50,7 +50,7 @@ def _with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
     for name, rest in world.definitions.items():
-        if name in world.symbols or name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
+        if world.is_declared(name) or name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
             continue
         if name in world.fields.values():
             continue  # x below `2x + y = L` is where y is, and no function of itself
@@ -82,7 +82,7 @@ def _with_company(context: Context) -> Context:
         if len({v.name for v in here if world.is_changing(v)} & world.moving) != 1 or any(
                 world.is_changing(v) and v.name not in world.moving for v in here):
             continue
-        left = {v.name for v in here} - world.moving - world.symbols.keys()
+        left = {v.name for v in here if not world.is_declared(v.name)} - world.moving
         beside = next((n for n in _GO_ALONG if n in left), "")
         if beside:
             world = replace(world, moving=world.moving | {beside})

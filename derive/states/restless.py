@@ -149,8 +149,9 @@ def state_of_motion(context: Context, without: Sequence[str]) -> list[Var]:
     """Where the changing quantities are and how fast they change, and every constant beside them: a first integral
     leaves all of these free."""
     world = context.world
-    mentioned = sorted({v.name for p in context.premises for v in variables(p.term) if v.role == "value" and not v.at})
-    own = [n for n in mentioned if n not in without and n != TIME]
+    own = sorted({
+        v.name for p in context.premises for v in variables(p.term)
+        if v.role in ("value", "differential") and not v.at and v.name not in without})
     out = [Var(n) for n in own]
     out += [Var(n, 1, world.variable_of(n)) for n in own if world.variable_of(n)]
     out += [Var(n, role="differential") for n in own if n in world.varying and not world.variable_of(n)]

@@ -72,7 +72,8 @@ def _tells_a_course(m: Matter) -> bool:
     own = m.unknowns
     moving = [v for v in own if v.name != TIME and m.context.world.is_changing(v)]
     return not any(v.at for v in own) and (
-        any(v.order and v.wrt == TIME for v in moving) or (Var(TIME) in own and bool(moving)))
+        any((v.order and v.wrt == TIME) or v.role == "differential" for v in (*moving, *own))
+        or (Var(TIME) in own and bool(moving)))
 
 
 def fails_there(m: Matter) -> Decision | None:

@@ -27,6 +27,8 @@ from derive.terms.term import ZERO, Term, Var, sub, variables
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
 _LENIENCE = 1.05
+# A quantity less than this in every state is nothing.
+_NOTHING = 1e-9
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
@@ -158,15 +160,22 @@ def in_figures(value: float) -> str:
 
 def from_rounded_values(m: Matter) -> Decision | None:
     """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
-    if not m.setting.rounded:
+    own = tuple(p for p in reversed(m.setting.rounded) if _leaves_something(p, m))
+    if not own:
         return None
-    own = tuple(reversed(m.setting.rounded))
     for must in ((own[0],), own) if len(own) > 1 else (own,):
         decision = _right_in(m, consistent(m.context, must, m.setting)) or _exact_in(m, consistent(
             m.context, must, m.setting))
         if decision is not None:
             return decision
     return None
+
+
+def _leaves_something(rounded: Premise, m: Matter) -> bool:
+    """`(m g/b)(1 - 1/e) = 0.632 m g/b` gives nothing a value: to the letter it holds only where m or g is nothing."""
+    cloud = m.setting.states.any(m.context, (rounded,))
+    own = [np.abs(cloud.columns[v]) for v in variables(rounded.term) if v in cloud.columns]
+    return not cloud.size or not own or not bool((np.min(own, axis=0) < _NOTHING).all())
 
 
 def _exact_in(m: Matter, context: Context) -> Decision | None:

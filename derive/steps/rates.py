@@ -15,7 +15,6 @@ from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps.misfits import changes_otherwise
-from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
@@ -133,7 +132,9 @@ def _says_nothing_else(name: str, place: str, m: Matter) -> bool:
 
 def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
     """`v (m a - k x) = 0`: an acceleration that is settled by the rest of the line once it is known to be one. That of
-    another body is not, nor is an amplitude, `v² = ω² (a² - x²)`."""
+    another body is not, nor is an amplitude, `v² = ω² (a² - x²)`; nor what a line of its own begins with."""
+    if not _PLACES & {v.name for p in m.context.premises for v in variables(p.term)}:
+        return False
     named = [Var(n) for n in m.fresh if n in _RATES]
     others = [v for v in m.unknowns if v.role == "value" and v not in named]
     if len(named) != 1 or len(m.residuals) != 1 or Var(TIME) in others or any(v.at for v in others):
@@ -163,23 +164,25 @@ def _place_of_a_course(m: Matter) -> Iterator[Matter]:
 
 
 def _unchanging(m: Matter) -> Iterator[Matter]:
-    """`v = F t/m + C` below `m dv/dt = F`: that the line above gives F by what moves does not say that it changes, and
-    one in which t stands says that it stays."""
+    """`v = F t/m + C` below `m dv/dt = F`, `½ v² = a x + C` below `v dv = a dx`: that the line above gives F by what
+    moves does not say that it changes, and one in which t stands, or what was integrated over, says that it stays."""
     world = m.context.world
-    if Var(TIME) not in m.unknowns or any(v.at for v in m.unknowns):
-        return
     premises = [p for p in m.context.premises if not p.implied]
+    here = {v for t in (*m.residuals, *(p.term for p in premises)) for v in variables(t)}
+    summed = {v.name for v in here if v.role == "differential"}
+    differentiated = {v.name for v in here if v.order} | summed
+    if not {v.name for v in m.unknowns} & {TIME, *summed} or any(v.at for v in m.unknowns):
+        return
     told = {v.name for v in given_by_time(m.context)}  # below `v = a t`, v does not stay the same
-    differentiated = {v.name for t in (*m.residuals, *(p.term for p in premises)) for v in variables(t) if v.order}
     names = sorted({
         v.name for v in m.unknowns
-        if v.name in world.moving and v.name not in world.symbols
+        if v.name in world.moving | world.varying and not world.is_declared(v.name)
         and v.name not in differentiated | told | world.functions.keys() | _PLACES
-        and [v in {u for u, _ in isolated(p.term)} for p in premises if v in variables(p.term)] == [True]})
+        and [linear(p.term, v) is not None for p in premises if v in variables(p.term)] == [True]})
     if not names:
         return
-    same = world.moving - set(names)
     definitions = {n: t for n, t in world.definitions.items() if n not in names}
-    context = m.context.knowing(replace(world, moving=same, definitions=definitions))
+    context = m.context.knowing(replace(
+        world, moving=world.moving - {*names}, varying=world.varying - {*names}, definitions=definitions))
     said = Premise(f"{' and '.join(names)}{_SAME}", ZERO, "=", False, False, m.number, "custom")
     yield replace(m, setting=m.setting.within(context.adding(said)))

@@ -8,11 +8,12 @@ the form of terms only and decides nothing about truth.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from fractions import Fraction
 
 from derive.terms.term import Term
 
-# Powers of its atoms; numbers and signs left out, since slips are made in them.
+# Powers of its atoms; numbers and signs apart, since slips are made in them.
 Monomial = frozenset[tuple[Term, Fraction]]
 
 # Expanded no further than a line of working goes.
@@ -45,43 +46,59 @@ def piece_of(equation: Term, others: list[Term]) -> bool:
 
 def monomials(t: Term) -> frozenset[Monomial] | None:
     """The terms of an expression multiplied out, by their powers alone; None where there are too many."""
+    found = numbered(t)
+    return None if found is None else frozenset(found)
+
+
+def numbered(t: Term) -> dict[Monomial, float] | None:
+    """The same, each with the number before it."""
     try:
-        return frozenset(_expanded(t))
+        return _expanded(t)
     except OverflowError:
         return None
 
 
-def _expanded(t: Term) -> set[Monomial]:
+def _expanded(t: Term) -> dict[Monomial, float]:
     if t.op == "num":
-        return {frozenset()}
+        return {frozenset(): float(t.value)}
     if t.op == "add":
-        return _bounded({m for a in t.args for m in _expanded(a)})
+        return _bounded((m, n) for a in t.args for m, n in _expanded(a).items())
     if t.op == "mul":
-        out: set[Monomial] = {frozenset()}
+        out: dict[Monomial, float] = {frozenset(): 1.0}
         for a in t.args:
-            out = _bounded({_times(m, n) for m in out for n in _expanded(a)})
+            out = _multiplied(out, _expanded(a))
         return out
     if t.op == "pow" and t.args[1].op == "num":
         return _raised(t.args[0], t.args[1].value)
-    return {frozenset({(t, Fraction(1))})} if t.op == "var" or t.args else {frozenset()}
+    return {frozenset({(t, Fraction(1))}): 1.0} if t.op == "var" or t.args else {frozenset(): 1.0}
 
 
-def _raised(base: Term, exponent: Fraction) -> set[Monomial]:
+def _multiplied(one: dict[Monomial, float], other: dict[Monomial, float]) -> dict[Monomial, float]:
+    return _bounded((_times(m, n), a * b) for m, a in one.items() for n, b in other.items())
+
+
+def _raised(base: Term, exponent: Fraction) -> dict[Monomial, float]:
     inner = _expanded(base)
     if len(inner) == 1:
-        (m,) = inner
-        return {frozenset((a, k * exponent) for a, k in m)}
+        ((m, number),) = inner.items()
+        size = abs(number) ** float(exponent) if number else 0.0
+        odd = number < 0 and exponent.denominator == 1 and exponent % 2 == 1
+        return {frozenset((a, k * exponent) for a, k in m): -size if odd else size}
     if exponent.denominator == 1 and 1 < exponent <= 4:
         out = inner
         for _ in range(int(exponent) - 1):
-            out = _bounded({_times(m, n) for m in out for n in inner})
+            out = _multiplied(out, inner)
         return out
-    return {frozenset({(base, exponent)})}
+    return {frozenset({(base, exponent)}): 1.0}
 
 
-def _bounded(found: set[Monomial]) -> set[Monomial]:
-    if len(found) > _MOST:
-        raise OverflowError
+def _bounded(parts: Iterable[tuple[Monomial, float]]) -> dict[Monomial, float]:
+    """Like terms added up; one that cancels is kept, since it was written."""
+    found: dict[Monomial, float] = {}
+    for m, number in parts:
+        found[m] = found.get(m, 0.0) + number
+        if len(found) > _MOST:
+            raise OverflowError
     return found
 
 

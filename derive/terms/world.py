@@ -15,6 +15,8 @@ from derive.records import Symbol
 from derive.terms.term import ONE, ZERO, Term, Var, mul, substitute, var, variables
 
 TIME = "t"
+# Letters of what stays as it is while other things move: masses, moments of inertia, stiffnesses, gravity.
+STAYING = frozenset("mMIJkgGρμ")
 DT = Var(TIME, role="differential")
 
 
@@ -56,6 +58,7 @@ class World:
                 moving.add(n.body.ident)  # ∂L/∂q': a function of the motion
             elif isinstance(n, Derivative) and isinstance(n.wrt, Name):
                 _note_derivative(n, moving, fields, self.symbols)
+                moving |= self._moving_within(n, moving)
             elif isinstance(n, Differential):
                 target = moving if along_time else varying
                 target.update(_differentiated(n.body, self))
@@ -73,6 +76,14 @@ class World:
                 fields = {**_field_given(n, moving), **fields}
         return replace(self, moving=frozenset(moving), varying=frozenset(varying), fields=fields)
 
+    def _moving_within(self, n: Derivative, moving: set[str]) -> set[str]:
+        """`d(m v)/dt`: where nothing in the bracket is known to change in time, all does but what is a constant by its
+        letter."""
+        here = {name for name in names_in(n.body) if name != "const"}
+        free = {name for name in here if name.partition("_")[0] not in STAYING} or here
+        known = free & {TIME, *moving, *self.fields, *self.functions, *self.definitions}
+        return set() if n.wrt != Name(TIME) or n.partial or isinstance(n.body, Name) or known else free
+
     def declaring(self, symbols: Iterable[Symbol]) -> World:
         table, moving, fields = dict(self.symbols), set(self.moving), dict(self.fields)
         for s in symbols:
@@ -85,6 +96,11 @@ class World:
         return replace(self, symbols=table, moving=frozenset(moving), fields=fields)
 
     # --- answering
+
+    def is_declared(self, name: str) -> bool:
+        """Is the name declared by the writer? That custom gave it a sign does not say what it is."""
+        symbol = self.symbols.get(name)
+        return symbol is not None and symbol.declared
 
     def variable_of(self, name: str) -> str:
         """The variable a name is a function of: t for a moving one, that of a field, else ''."""

@@ -32,7 +32,8 @@ def _written(t: Term, outer: int = 0) -> str:
     if t.op == "num":
         return _written_number(t.value, outer)
     if t.op == "var":
-        return written_var(t.value)
+        text = written_var(t.value)
+        return f"({text})" if outer > 1 and "/" in text else text
     if t.op == "add":
         text = _written_sum(t)
         return f"({text})" if outer > 0 else text
@@ -80,7 +81,7 @@ def _written_product(t: Term) -> str:
     top: list[str] = []
     bottom: list[str] = []
     sign = ""
-    for a in t.args:
+    for a in sorted(t.args, key=_is_differential):  # `μ φ dφ`
         if a.op == "num" and a.value < 0:
             sign = "-"
             top.extend(() if a.value == -1 else (_written(neg(a), 2),))
@@ -93,6 +94,10 @@ def _written_product(t: Term) -> str:
         return sign + above
     below = bottom[0] if len(bottom) == 1 else f"({' '.join(bottom)})"
     return f"{sign}{above}/{below}"
+
+
+def _is_differential(t: Term) -> bool:
+    return isinstance(t.value, Var) and t.value.role == "differential"
 
 
 def _written_power(t: Term, outer: int) -> str:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 _LABEL = r"(?:[A-Za-z]?\d{1,3}[a-z]?'?|[A-Za-z]|[ivx]{1,5}|\*{1,3}|†)"
 _LEADING = re.compile(
     rf"\s*(?:(?P<round>\(\s*{_LABEL}\s*\))(?P<colon>\s*:)?|(?P<square>\[\s*\d{{1,3}}[a-z]?\s*\])"
-    r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z])\))|(?P<bare_colon>\d{1,3}:(?=\s)))"
+    r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z]|[ivx]{2,4})\))|(?P<bare_colon>\d{1,3}:(?=\s)))"
 )
 _TRAILING = re.compile(
     r"(?:(?:\s{2,}|\t)|\s*(?:[.·]{3,}|…+)\s*|\s(?P<dashes>[-–—_]{2,}>?)\s*)\((?P<label>\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
@@ -82,11 +82,32 @@ def trailing_label(text: str, start: int, before: Collection[str]) -> tuple[str,
     it. Two dashes before a label that stands above are a reason (`a = F/m -- (1)`)."""
     text = text.rstrip()
     found = _TRAILING.search(text, max(start, len(text) - _FAR_RIGHT))
+    if found is None and (next_one := _NEXT_NUMBER.search(text, start)) and _follows_on(next_one[1], before):
+        return next_one[1], next_one.start()
     if found is None or not text[start:found.start()].strip():
         return None
     if found["dashes"] and len(found["dashes"]) < 3 and found["label"] in before:
         return None
     return found["label"], found.start()
+
+
+_TRAILING_WORK = re.compile(
+    rf"(?:\s{{2,}}|\t)(\({_LABEL}\)(?:\s*[-+−–×*·/,;&]\s*\({_LABEL}\))+)\s*\Z")
+
+
+def trailing_work(text: str, start: int, before: Collection[str]) -> tuple[str, int] | None:
+    """`F = (M + m) a    (1)+(2)`: what was done with lines above, set far right, and where the line ends without it."""
+    found = _TRAILING_WORK.search(text, max(start, len(text) - _FAR_RIGHT))
+    named = re.findall(rf"\(({_LABEL})\)", found[1]) if found else []
+    return (found[1], found.start()) if found and all(label in before for label in named) else None
+
+
+_NEXT_NUMBER = re.compile(r"(?<=\S)\s\((\d{1,2})\)\Z")
+
+
+def _follows_on(number: str, before: Collection[str]) -> bool:
+    """`f = μ N (1)`, and `(2)` below it: nobody multiplies by the number that is next in order."""
+    return number not in before and (number == "1" or str(int(number) - 1) in before)
 
 
 # --- labels in reasons ------------------------------------------------------------------------------

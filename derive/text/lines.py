@@ -13,16 +13,21 @@ from dataclasses import replace
 from derive.notation.tree import Span
 from derive.quantities.units import UnreadUnit, parse_unit_text
 from derive.records import RawLine
-from derive.text.labels import cited, leading_label, trailing_label
+from derive.text.labels import cited, leading_label, trailing_label, trailing_work
 from derive.text.rows import Row
 
 # `--` and the em dash open a reason where they stand apart; an en dash is typed for a minus sign.
-_DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—|//+(?=\s*\S))\s*|(?:(?<=\s)|^)#\s+")
+_DASHED = re.compile(r"(?:(?<=\s)|^)(?:--+(?=\s|[^\W\d_])|—|//+(?=\s*\S))\s*|(?:(?<=\s)|^)#\s+"
+    r"|(?:(?<=\s\s)|(?<=[^\W\d_]\s))%+\s*(?=[^\W\d_]{3})")
 _REMARK = re.compile(r"\s*(?:#|//|%)")
 _RULE = re.compile(r"\s*(?:([-=_*~.·—–])\1{2,}|```+\w*|\\(?:begin|end)\{\w{1,20}\*?\})\s*\Z")
 # `(a)`, `Q2.`: the part of an exercise that is answered below.
 _ONLY_LABEL = re.compile(
     r"\s*(?:\((?:\d{1,3}|[a-z]|[ivx]{1,5})\)|(?:Q\.?\s*)?(?:\d{1,3}|[a-z])[.)]|Q\.?\s*\d{1,3}):?\s*\Z")
+# `Name: A. Student`, `Date: 3 May`: what stands at the head of a sheet.
+_SHEET_HEAD = re.compile(
+    r"\s*(?:name|student|date|course|class|group|teacher|tutor|instructor|section|homework|hw|assignment|sheet|exam|week)"
+    r"(?:\s*(?:no\.?|nr\.?|number|id))?(?:\s*\d{1,4})?\s*:[^=<>≤≥≈]*\Z", re.IGNORECASE)
 _REASON_WORDS = re.compile(
     r"\s*(?:from|by|using|use|since|because|see|with|where|divide|multiply|multiplying|dividing|substitut\w*"
     r"|integrat\w*|differentiat\w*|rearrang\w*|combin\w*|cancel\w*|add\w*|subtract\w*|squar\w*|insert\w*|solv\w*"
@@ -67,7 +72,7 @@ def _line(row: Row, before: Collection[str]) -> RawLine:
     text = row.text
     if len(text) > _LONGEST_LOOKED_INTO:
         return RawLine(row.number, text, body=Span(row.start, len(text)))
-    if any(words.match(text, row.start) for words in (_REMARK, _RULE, _ONLY_LABEL)):
+    if any(words.match(text, row.start) for words in (_REMARK, _RULE, _ONLY_LABEL, _SHEET_HEAD)):
         return RawLine(row.number, text, body=_trimmed(text, row.start, len(text)), remark=True)
     found = leading_label(text, row.start, tuple(before))
     start, end, label = found.start, len(text), found.label
@@ -79,7 +84,10 @@ def _line(row: Row, before: Collection[str]) -> RawLine:
     if dashed:
         reason, end = text[dashed.end():].strip(), dashed.start()
     maybe = None
-    if not dashed:
+    work = None if dashed else trailing_work(text[:end], start, before)
+    if work:
+        reason, end = work
+    elif not dashed:
         end, reason, maybe = _bracketed(text, start, end)
     right = None if label else trailing_label(text[:end], start, before)
     if right:

@@ -17,6 +17,8 @@ from derive.text.rows import Row
 # **a = F/m**, `a = F/m`, *a = F/m*, and **Step 2:** a = F/m.
 _AROUND = re.compile(
     r"(?P<before>\s*(?:(?:[-+*•>]|\(?\w{1,3}[.)])\s+)?)(?P<mark>\*\*|__|\*(?!\*)|`(?!`))(?=\S)(?P<inner>.*?\S)(?P=mark)(?=\s|[:.,]|\Z)")
+# `\boxed{a = F/m}`, a result set in a frame.
+_BOXED = re.compile(r"(?P<before>.*?)(?P<mark>\\(?:boxed|fbox)\s*\{)(?P<inner>.*)\}[\s$.,;]*\Z")
 _WHOLE_ONLY = ("*", "`")
 _BULLET = re.compile(r"\s*(?:[•‣◦▪▫●○■□➤►▶✓✔]\s*|[*·∙]\s+)(?=\S)")
 _DASHED = re.compile(r"\s*(?P<dash>[-–—>])\s+(?=\S)")
@@ -27,6 +29,10 @@ _LINES = ("opening", "given", "show", "working", "solution")
 
 def unmarked(text: str) -> str:
     """A line without the marks that only set it in bold or slanting, or as code; columns stay."""
+    boxed = _BOXED.match(text) if "\\" in text else None
+    if boxed is not None:
+        before, rest = boxed["before"].replace("$", " "), len(text) - boxed.end("inner")
+        return before + " " * len(boxed["mark"]) + boxed["inner"] + " " * rest
     found = _AROUND.match(text)
     if found is None or (found["mark"] in _WHOLE_ONLY and text[found.end():].strip()):
         return text

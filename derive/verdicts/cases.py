@@ -257,7 +257,8 @@ def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> O
     if statement.claim is not None or not relation or claim is None or not source.words:
         return None
     verdicts, after = decide_claim(claim, setting, source, statement.word)
-    stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN) for v in verdicts)
+    stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
+                 or v.code == "fails.restated" for v in verdicts)
     return (verdicts, after) if stands else None
 
 

@@ -40,6 +40,7 @@ from derive.steps import (
     quick,
     rates,
     redefined,
+    restated,
     smallness,
     starting,
     stationary,
@@ -279,6 +280,7 @@ RULES: tuple[Rule, ...] = (
     moments.time_named,
     staying.strays,
     rates.grows_otherwise,
+    restated.with_another_number,
     fresh.starting_relation,
     laws.law,
     starting.start_of_motion,
@@ -369,8 +371,11 @@ def _amounts_granted(decision: Decision, m: Matter) -> Decision:
 
 
 def _unless_carried(decision: Decision, m: Matter) -> Decision:
-    """A rule that refuses or gives up knows the true context only; the writer's own may still bear the line out."""
-    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not m.setting.broken:
+    """A rule that refuses or gives up, or takes a line for want of support, knows the true context only; the writer's
+    own may still bear the line out."""
+    unsupported = decision.verdict.code in ("taken.start", "taken.law") and not m.fresh
+    if not m.setting.broken or not (
+            unsupported or decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED)):
         return decision
     own = (rule(m) for rule in OWN)
     return next((d for d in own if d is not None), decision)

@@ -20,6 +20,7 @@ from derive.records import Symbol
 from .trees import PI, E, T, cos, d, exp, free, fun, holds_in, measure_in, names, rel, sin, sqrt, tree, worlds
 
 a, b, c, g, h, k, ell, m, r, s, t, u, v, x, y = names("a b c g h k l m r s t u v x y")
+T_ = names("T")[0]
 A, F, I, L, N, R, Q, W = names("A F I L N R Q W")  # noqa: E741 -- what a moment of inertia is called
 m1, m2, v0, ω, θ, μ, γ, φ = names("m_1 m_2 v_0 ω θ μ γ φ")
 ln = fun("ln")
@@ -145,6 +146,8 @@ MEASURED = [
      lambda w: {"θ": math.acos(0.866), "N": 8.66}),
     ("quotient_rule", "A t k", rel(d(v), (A * k) / (k + t) ** 2), rel(d(v), A), (rel(v, A * t / (k + t)),),
      lambda w: {"v": w["A"] * w["t"] / (w["k"] + w["t"]), "v'": w["A"] * w["k"] / (w["k"] + w["t"]) ** 2}),
+    ("logarithm", "m x k T", rel(g, ln(T_)), rel(g, T_), (rel(ln(T_), k * x),),
+     lambda w: {"g": math.log(w["T"])}),
     ("product_rule", "m k v y v' y'", rel(d(L), k * (d(v) * y ** 2 + 2 * v * y * d(y))),
      rel(d(L), 2 * k * d(v) * y * d(y)), (rel(L, k * v * y ** 2), rel(m, d(v) + d(y))),
      lambda w: {"L": w["k"] * w["v"] * w["y"] ** 2,

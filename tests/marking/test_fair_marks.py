@@ -26,8 +26,14 @@ WORKINGS = (
         a = g (sin θ - μ cos θ)
         v = √(2 g ℓ (sin θ - μ cos θ))""", "0 0 0 0 0"),
     ("slipway", "an angle by a name that nobody declared", """
-        N = m g cos th
+        N = m g cos b
         f = μ N""", "? 0 0 0 0"),
+    ("slipway", "a balance by a name that nobody declared", """
+        N = m g cos θ
+        m a = m g sin b - μ m g cos b""", "1 ? ? 0 0"),
+    ("slipway", "an angle by the beginning of its name", """
+        N = m g cos th
+        f = μ m g costh""", "1 1 0 0 0"),
     ("slipway", "nothing but the givens", """
         m a = m g sin θ - f
         N - m g cos θ = 0

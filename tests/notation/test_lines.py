@@ -60,6 +60,7 @@ ROWS = (
     ("at t = 0: y = u, y' = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),
     ("at t = 0: y = u and y' = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),
     ("y = u at t = 0", "at: y = u when t = 0", ""),
+    ("first at y = 0 when t = T", "at: y = 0 when t = T", "first"),
     ("y = u, y' = 0 at t = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),
     ("y = u and y' = 0 at t = 0", "at: y = u when t = 0; at: (D y t) = 0 when t = 0", ""),
     ("m y'' = -k y, y = u at t = 0", "(* m (D2 y t)) = (- (* k y)); at: y = u when t = 0", ""),

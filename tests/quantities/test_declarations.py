@@ -70,6 +70,8 @@ def test_a_sign_is_said_in_a_word_or_by_a_range(row, sign):
 @pytest.mark.parametrize(("row", "expected"), [
     ("θ : rad, 0 < θ < π/2", ["0 < θ < π/2"]),
     ("θ : rad, between 0 and π/2", ["0 < θ < π/2"]),
+    ("θ : rad, 0..π/2", ["0 < θ < π/2"]),
+    ("θ : rad, 0 … π/2", ["0 < θ < π/2"]),
     ("e : 1, 0 ≤ e ≤ 1", ["0 ≤ e ≤ 1"]),
     ("m : kg, > 0", []),                              # the sign says it all
     ("m : kg, m > 0, m < M", ["m < M"]),

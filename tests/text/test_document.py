@@ -218,6 +218,7 @@ def test_a_dash_is_a_minus_sign_where_other_lines_have_none():
 @pytest.mark.parametrize(("typed", "body"), [
     ("**F = m a**", "F = m a"), ("*F = m a*", "F = m a"), ("`F = m a`", "F = m a"), ("**(1)** F = m a", "F = m a"),
     ("2. **F = m a**", "F = m a"),
+    ("\\boxed{F = m a}", "F = m a"), ("(1) $\\boxed{F = m a}$.", "F = m a"),
 ])
 def test_marks_of_bold_and_code_around_a_line_are_no_mathematics(typed, body):
     found = read(f"Working:\n{typed}\na = F/m")

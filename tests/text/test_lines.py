@@ -207,3 +207,37 @@ def test_a_comment_a_dash_or_an_arrow_back_opens_a_reason_where_words_follow(typ
     found = line(typed)
 
     assert (body(found), found.reason) == (rest, reason)
+
+
+@pytest.mark.parametrize(("typed", "before", "label", "rest"), [
+    ("f = μ N (1)", (), "1", "f = μ N"),
+    ("F - f = m a (2)", ("1",), "2", "F - f = m a"),
+    ("F = ½ m a (2)", (), "", "F = ½ m a (2)"),
+    ("y = f (2)", ("1", "2"), "", "y = f (2)"),
+])
+def test_the_number_next_in_order_behind_a_line_is_its_label(
+    typed: str, before: tuple[str, ...], label: str, rest: str
+) -> None:
+    found = line(typed, before)
+
+    assert (found.label, body(found)) == (label, rest)
+
+
+@pytest.mark.parametrize("work", ["(1)+(2)", "(1) - (2)", "(2)/(1)"])
+def test_what_was_done_with_lines_above_is_a_reason_far_right(work: str) -> None:
+    assert (line(f"F = (M + m) a    {work}", ("1", "2")).reason, line(f"F = a    {work}").reason) == (work, "")
+
+
+def test_a_percent_sign_before_words_opens_a_remark_behind_a_line() -> None:
+    assert (line("F = m a   % Newton").reason, line("F = m a % see above").reason) == ("Newton", "see above")
+    assert line("η = 80 % of the input").reason == ""
+
+
+@pytest.mark.parametrize("typed", ["Name: A. Student", "Date: 3 May", "Course: Mechanics I", "Homework no. 3: cranes"])
+def test_what_stands_at_the_head_of_a_sheet_is_a_remark(typed: str) -> None:
+    assert line(typed).remark and not line("section: v = 3 m/s").remark
+
+
+@pytest.mark.parametrize(("typed", "label"), [("ii) a = F/m", "ii"), ("iv) a = F/m", "iv"), ("v) a = F/m", "v")])
+def test_roman_numbers_before_a_bracket_are_labels(typed: str, label: str) -> None:
+    assert (line(typed).label, body(line(typed))) == (label, "a = F/m")
