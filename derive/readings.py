@@ -197,13 +197,10 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return True  # `K2 = 1.44 K`, `a = 2 F/m`
     if scope.quick and coefficient and letters & _ELECTRIC and (len(letters) > 1 or not value_of):
         return True  # `v = √(2K/m)`, `a = 2F/m`, and nothing is about that has a temperature or a capacity
-    if not scope.quick or letters in _COMPOUNDS:
+    if not scope.quick or letters in _COMPOUNDS or not all(map(scope.knows, letters)):
         return False
-    if len(letters) > 1 and not set("/-⁻") & set(choice.typed) and all(map(scope.knows, letters)):
-        return True  # `N = 1.2 m g`, of which nobody makes a metre gram
-    if not coefficient:
-        return False
-    return all(scope.knows(u) for u in letters) and not _is_customary(value_of, letters)
+    apart = len(letters) > 1 and not set("/-⁻") & set(choice.typed)  # `N = 1.2 m g`, and nobody makes a metre gram
+    return apart or (coefficient and not _is_customary(value_of, letters))
 
 
 def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:
