@@ -15,6 +15,7 @@ from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps.misfits import changes_otherwise
+from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
