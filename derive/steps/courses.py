@@ -77,7 +77,7 @@ def general_solution(m: Matter) -> Decision | None:
     p = proposal(m)
     if p is None:
         return None
-    found = _solution(p, m) or _beside_others(p, m)
+    found = _past_places(p, m) or _solution(p, m) or _beside_others(p, m)
     if found is None and not m.setting.strict:
         whole = proposal(m, written_out=True)
         found = _solution(whole, m) if whole is not None and whole.equations != p.equations else None
@@ -104,6 +104,20 @@ def _beside_others(p: Proposal, m: Matter) -> Decision | None:
     after = found.after.context
     whole = replace(after, premises=(*apart, *after.premises))
     return replace(found, after=found.after.within(whole)) if m.setting.states.any(whole).size else None
+
+
+def _past_places(p: Proposal, m: Matter) -> Decision | None:
+    """The same without what was said of places on the way (`at x = 0: x'² = k A²/m`), whose moments are hard to find.
+    Not past what they say of the constants of the course itself (`x' = u at x = 0`)."""
+    keys = {key for key, _ in m.context.instants if key.startswith(f"{p.v.name}=")}
+    there = [q for q in m.context.premises if any(v.at in keys for v in variables(q.term))]
+    own = {v.name for v in (*variables(p.course), *(v for q in p.equations for v in variables(q.term)))}
+    if not keys or any(q.kind == "instant" and own.issuperset(v.name for v in variables(q.term)) for q in there):
+        return None
+    kept = tuple(q for q in m.context.premises if q not in there)
+    instants = tuple(one for one in m.context.instants if one[0] not in keys)
+    found = _solution(p, replace(m, setting=m.setting.within(replace(m.context, premises=kept, instants=instants))))
+    return found if found is not None and found.verdict.standing is Standing.FOLLOWS else None
 
 
 def _solution(p: Proposal, m: Matter) -> Decision | None:
@@ -204,8 +218,10 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
     if have + known < need and (kept := staying.kept(m)) is not None:
         return kept  # its start is told of something else: of x' where v = x'
-    if have + known < need and not m.setting.strict:
-        return _from_its_start(p, m, with_course)
+    # `x' = u when x = 0` leaves open only when that is, and clocks are set as one likes.
+    clock = have + known + 2 == need and any(key.startswith(f"{p.v.name}=") for key, _ in m.context.instants)
+    if have + known < need and (clock or not m.setting.strict):
+        return _from_its_start(p, m, with_course, 1 if clock else p.order)
     if have + known < need:
         state = shown_state(m.setting, *m.lowered.parts[0], "=")
         verdict = Verdict(
@@ -226,11 +242,14 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     return Decision(verdict, m.setting.within(after))
 
 
-def _from_its_start(p: Proposal, m: Matter, with_course: Context) -> Decision:
-    """`v = u tanh(g t/u)`: one of the solutions, right where the motion starts as it says."""
+def _from_its_start(p: Proposal, m: Matter, with_course: Context, open_values: int) -> Decision:
+    """`v = u tanh(g t/u)`: one of the solutions, right where the motion starts as it says.
+
+    open_values: how many of its value and its rates at the start nothing above tells.
+    """
     variable = Var(m.context.world.variable_of(p.v.name))
     said, course = [], p.course
-    for k in range(p.order):
+    for k in range(open_values):
         start = substitute(course, {var(variable): ZERO})
         value = m.setting.states.of(m.context, (start,))
         if value.size and weigh(start, ZERO, "=", value).all_hold:

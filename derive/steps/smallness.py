@@ -139,7 +139,17 @@ def opened(setting: Setting, statement: Statement) -> Setting:
     names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carried_by(e, world)))
     if not names and statement.claim is not None:
         names = _angles_met(setting)
+    names = tuple(dict.fromkeys((*names, *_values_of(names, setting.context))))
     return _with_small(setting, names, _degree_claimed(statement, names)) if names else setting
+
+
+def _values_of(names: tuple[str, ...], context: Context) -> Iterator[str]:
+    """What a small quantity is somewhere is small: the α of `θ(0) = α`."""
+    for p in context.premises:
+        there, value = p.sides if p.sides is not None and p.sign == "=" else (ZERO, ZERO)
+        at = there.value if there.op == "var" else None
+        if isinstance(at, Var) and at.at and not at.order and at.name in names and value.op == "var":
+            yield value.value.name
 
 
 def _angles_met(setting: Setting) -> tuple[str, ...]:
