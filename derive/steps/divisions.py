@@ -27,8 +27,8 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
     excluded = [*divided_by, *(context.resolved(p.term) for p in context.premises if p.sign == "≠")]
     told = cloud.columns.keys()
     answered = _signs([d for d in excluded if told >= set(variables(d)) and not within_integral(d)], cloud)
-    fresh = [d for d in new if d not in known]
-    for d, sign in zip(fresh, _signs(fresh, cloud), strict=True):
+    fresh = [(d, seen) for d in new if d not in known and told >= set(variables(seen := context.resolved(d)))]
+    for (d, _), sign in zip(fresh, _signs([seen for _, seen in fresh], cloud), strict=True):
         # What has its sign, or the other, with something answered for vanishes only together with it.
         if sign is not None and bool((sign > 0).any() and (sign < 0).any()) and not any(
             known is not None and (bool((sign == known).all()) or bool((sign == -known).all())) for known in answered
