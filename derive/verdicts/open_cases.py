@@ -61,9 +61,12 @@ def next_below(m: Matter, case: Case) -> bool:
 
 def _leaves(m: Matter, case: Case) -> bool:
     """Does a line speak of both sizes that a case sets equal (`E1/E2 = k1/k2` below `k1 = k2 ⇒ k = k1/2`)? In the case
-    they would have one name, so the line is meant of all."""
+    they would have one name, so the line is meant of all. So is one with the rate that is nothing there."""
     if len(case.premises) != 1 or case.premises[0].sign != "=":
         return False
+    alone = case.premises[0].term.value
+    if isinstance(alone, Var) and alone.order and alone in m.unknowns:
+        return True
     sides = case.where.sides if isinstance(case.where, Relation) else ()
     names = set(variables(case.premises[0].term))
     return all(isinstance(side, Name) for side in sides) and len(names) > 1 and names <= set(m.unknowns)
