@@ -113,8 +113,14 @@ def _is_off(written: tuple[Premise, ...], m: Matter, slack: float) -> bool:
     """Does a number that is right for the side beside it speak of a chain's head, and is it wrong for that?"""
     if m.pair.head is None or len(written) != 1:
         return False
-    term = m.context.resolved(written[0].term)
-    return not weigh(term, ZERO, "=", m.setting.states.of(m.context, (term,)), slack).all_hold
+    # `t = (9.64 + √…)/9.8 = 2.32 s` opens the case of that moment with its first sign.
+    opens = any(c.premises and c.line in (0, m.number) for c in m.setting.cases)
+    inside = m.setting.in_open_case(m.number) if opens else m.setting
+    if inside is None:
+        return False
+    context = inside.context
+    term = context.resolved(written[0].term)
+    return not weigh(term, ZERO, "=", m.setting.states.of(context, (term,)), slack).all_hold
 
 
 def _as_written(m: Matter) -> tuple[Premise, ...]:

@@ -9,17 +9,20 @@ from __future__ import annotations
 from collections.abc import Collection, Set
 from dataclasses import replace
 
+from derive.notation.printing import as_text
 from derive.notation.tree import Derivative, Differential, Expr, Name, Num, Quotient, Relation
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, given_by_time
 from derive.states.evidence import weigh
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Case, Decision, Matter
 from derive.terms.calculus import partial
 from derive.terms.claims import Pair
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME, World
+
+_LATEST = 6  # cases kept open
 
 
 def is_slope(e: Expr, world: World) -> bool:
@@ -116,6 +119,10 @@ def taken(m: Matter) -> Decision | None:
     if not m.setting.states.any(m.context, condition).size:
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.case")
+    if any(_of_a_path(side, m) for side in (m.pair.left, m.pair.right)):
+        # The top is a place on the way, which the lines go on from.
+        case = Case(as_text(m.pair.relation()), premises=condition, line=m.number, where=m.pair.relation())
+        return Decision(verdict, replace(m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
     return Decision(verdict, m.setting.within(m.context.adding(*condition)))
 
 
