@@ -17,6 +17,8 @@ from derive.states.states import States
 from derive.terms.claims import Lowered2, Pair
 from derive.terms.term import Term, Var, sub, variables
 
+_CASES = 6  # kept open; a person follows two or three
+
 
 @dataclass(frozen=True, slots=True)
 class Case:
@@ -109,6 +111,10 @@ class Setting:
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)
+
+    def opening(self, case: Case) -> Setting:
+        """With a case open beside the latest ones."""
+        return replace(self, cases=(*self.cases, case)[-_CASES:])
 
     def in_open_case(self, line: int) -> Setting | None:
         """The setting in the latest supposition that is open at a line, where anything is left there."""

@@ -21,8 +21,6 @@ from derive.steps.quick import claims_to_follow
 from derive.terms.term import ZERO, Term, Var, neg, variables
 from derive.terms.world import TIME, World
 
-_LATEST = 6  # cases kept open
-
 
 def moment(m: Matter) -> Decision | None:
     """`v = 0`, `at rest: θ' = 0`, `N = 0` of what moves: opens the case, where it can be."""
@@ -36,8 +34,7 @@ def moment(m: Matter) -> Decision | None:
     for loose in (frozenset[str](), frozenset((v.name,))):
         if m.setting.states.any(m.context.loosened(loose), premises).size:
             case = Case(as_text(m.pair.relation()), premises=premises, loose=loose, line=m.number)
-            cases = (*m.setting.cases, case)[-_LATEST:]
-            return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
+            return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
     return None
 
 
@@ -59,7 +56,7 @@ def time_named(m: Matter) -> Decision | None:
         return None
     case = Case(as_text(m.pair.relation()), premises=premises, line=m.number)
     return Decision(
-        Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
+        Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
 def _may_be_kept(name: str, m: Matter) -> bool:
@@ -116,8 +113,7 @@ def _may_be_nothing(force: Term, m: Matter) -> bool:
 
 def _opened(m: Matter) -> Decision:
     case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
-    cases = (*m.setting.cases, case)[-_LATEST:]
-    return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
 def _is_force(t: Term, m: Matter) -> bool:

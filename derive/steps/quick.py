@@ -47,7 +47,7 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if v.name == TIME and something_moves(m.context):
         case = Case(m.label, premises=tuple(replace(p, always=False) for p in m.premises(implied=False)))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
-        return Decision(verdict, replace(m.setting, cases=(*m.setting.cases, case)[-6:]))
+        return Decision(verdict, m.setting.opening(case))
     context = without_size(_without_zero(v, m.context), v.name)
     premises = m.premises(implied=False, kind="value")
     there = sized(context, variables(*(p.term for p in context.premises))) or context  # a mass of nothing frees all

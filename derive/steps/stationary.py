@@ -22,8 +22,6 @@ from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME, World
 
-_LATEST = 6  # cases kept open
-
 
 def is_slope(e: Expr, world: World) -> bool:
     """`dR/dα`, `dU/dx`: a first derivative by something other than time or a quantity that moves with it."""
@@ -122,7 +120,7 @@ def taken(m: Matter) -> Decision | None:
     if any(_of_a_path(side, m) for side in (m.pair.left, m.pair.right)):
         # The top is a place on the way, which the lines go on from.
         case = Case(as_text(m.pair.relation()), premises=condition, line=m.number, where=m.pair.relation())
-        return Decision(verdict, replace(m.setting, cases=(*m.setting.cases, case)[-_LATEST:]))
+        return Decision(verdict, m.setting.opening(case))
     return Decision(verdict, m.setting.within(m.context.adding(*condition)))
 
 

@@ -14,7 +14,6 @@ from derive.states.states import freedom
 from derive.terms.term import variables
 from derive.verdicts.cases import can_be, case_of
 
-_LATEST = 6  # cases kept open
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
 _INERTIA = dimension(kg=1, m=2)
@@ -28,7 +27,7 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
         statement, statement.claim, setting, source)
     if case is None:
         return None
-    opened = replace(setting, cases=(*setting.cases, case)[-_LATEST:])
+    opened = setting.opening(case)
     return (Verdict(Standing.TAKEN, code="taken.case", span=statement.claim.span),), opened
 
 

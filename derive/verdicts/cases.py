@@ -42,7 +42,7 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     case = case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
         case = replace(case, line=source.number, where=where)
-    opened = replace(setting, cases=(*setting.cases, case)[-6:])
+    opened = setting.opening(case)
     if statement.where is None or statement.claim is None:
         if known is not None or not can_be(case, setting):
             return decide_claim(where, setting, source, statement.word)
@@ -206,7 +206,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
-    return replace(setting, cases=(*setting.cases, case_of(pair.relation(), setting, source))[-6:])
+    return setting.opening(case_of(pair.relation(), setting, source))
 
 
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -231,14 +231,14 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         case = Case(words, key=key)
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
             case = replace(case_of(statement.where, setting, source), line=source.number)
-        opened = replace(setting, cases=(*setting.cases, case)[-6:])
+        opened = setting.opening(case)
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
         decision = _said_at(matter(pair, setting, source, "at"), Case(words, key=key), setting)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
-    return tuple(verdicts), replace(setting, cases=(*setting.cases, Case(words, key=key))[-6:])
+    return tuple(verdicts), setting.opening(Case(words, key=key))
 
 
 def _said_of_named_place(statement: Statement, setting: Setting, source: Source) -> Outcome:
