@@ -65,15 +65,19 @@ class Explained:
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
-def explain(check: Check, most: int = 1, effort: int = MOST_EFFORT) -> tuple[Explained, ...]:
+def explain(
+    check: Check, most: int = 1, effort: int = MOST_EFFORT, seconds: float = SEARCH_BUDGET
+) -> tuple[Explained, ...]:
     """The first breaks of a check (as many as asked for), each with the slip that the search finds in it.
 
-    effort: what a search may cost (see search.py)."""
+    effort: what a search may cost (see search.py), counted, so that it comes to the same on every machine.
+    seconds: of computing that it may take besides, its preparation included.
+    """
     wanted = [x for x in check.lines if any(v.standing is Standing.FAILS for v in x.verdicts)][:most]
     if not wanted:
         return ()
     numbers = {x.line.number for x in wanted}
-    return tuple(_explained(page, line, effort) for page, line in _pages(check, numbers))
+    return tuple(_explained(page, line, effort, seconds) for page, line in _pages(check, numbers))
 
 
 def remarks(check: Check, budget: float = REMARKS_BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
@@ -110,7 +114,7 @@ def _gone_through_again(check: Check) -> Iterator[Page]:
         page = page.after(line.line)
 
 
-def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
+def _explained(page: Page, line: LineVerdict, effort: int, seconds: float) -> Explained:
     verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
     statement = verdict.statement
     said, cited, before = _what_the_reason_speaks_of(page, line)
@@ -119,7 +123,8 @@ def _explained(page: Page, line: LineVerdict, effort: int) -> Explained:
     slip = NOTHING
     if statement.claim is not None and verdict.code not in UNSEARCHED:
         by = (said.by,) if said is not None and said.by is not None else ()
-        slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
+        with allowance(seconds):
+            slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
     enough = verdict.code in SAYS_IT or any(name == "factor" for name, _ in verdict.facts)
     number = verdict.code == "fails.number"
     assumed = verdict.strength == "unsupported" and _compares(statement.claim)
@@ -137,7 +142,7 @@ def _searched(
     """The slip in the part of a statement that broke: in what it says, else in the case it says it of."""
     assert verdict.statement is not None
     found = NOTHING
-    with allowance(SEARCH_BUDGET), suppress(*TOO_MUCH):
+    with suppress(*TOO_MUCH):
         stage = _stage(page, line, verdict.statement, verdict.span)
         for found in () if stage is None else _found(page, stage, premises, by, effort):
             if found.found != "none":

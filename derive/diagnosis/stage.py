@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from derive.diagnosis.opening import trial_of
 from derive.diagnosis.trial import GOOD, TOO_MUCH, Trial
-from derive.notation.tree import Claim, Name, Relation, Span, Statement, rebuilt, walk
+from derive.notation.tree import Claim, Name, Relation, Span, Statement, rebuilt, renamed
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 from derive.states.said import Source, matter
@@ -43,7 +43,7 @@ class Stage:
     def questions(self) -> Iterator[Question]:
         """What to search for a slip: the part itself, then the case or instant that it is said of."""
         if self.running:
-            yield self.trial, self.part, lambda claim: self.trial.holds(_renamed(claim, self.running)), None
+            yield self.trial, self.part, lambda claim: self.trial.holds(renamed(claim, self.running)), None
             return
         yield self.trial, self.part, self.trial.holds, self.trial.proves
         if self.trial.perhaps:
@@ -82,7 +82,7 @@ def stage_of(
         return None
     part, setting = _as_its_law(part, setting, source)
     running = _running(part, setting, source)
-    trial = trial_of(replace(statement, claim=_renamed(part, running)), setting, source, dimensions)
+    trial = trial_of(replace(statement, claim=renamed(part, running)), setting, source, dimensions)
     return None if trial is None else Stage(statement, part, trial, setting, source, running)
 
 
@@ -104,13 +104,6 @@ def _as_its_law(part: Claim, setting: Setting, source: Source) -> tuple[Claim, S
 def _running(part: Claim, setting: Setting, source: Source) -> Mapping[str, str]:
     (pair, *others) = pairs(alternatives(part)[0])
     return later_ends(matter(pair, setting, source)) if not others else {}
-
-
-def _renamed(claim: Claim, names: Mapping[str, str]) -> Claim:
-    """A claim with some names put for others."""
-    change: dict[int, object] = {
-        id(n): replace(n, ident=names[n.ident]) for n in walk(claim) if isinstance(n, Name) and n.ident in names}
-    return rebuilt(claim, change) if change else claim  # type: ignore[return-value]
 
 
 def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None, tuple[Pair, ...]]:

@@ -24,6 +24,8 @@ from derive.readings import taken_up
 from derive.records import Check, Document, LineVerdict, Problem, RawLine, Reading, Standing, Unreadable
 from derive.states.states import States
 
+# Seconds after which a search for a slip hangs rather than works.
+HANGING = 6.0
 # Pages kept in one process; a class of a few hundred with common beginnings needs fewer.
 _KEPT = 1500
 
@@ -151,7 +153,8 @@ class Judging:
             before = said.before.page
             named = tuple(_named(x, s) for x, s in zip(before.lines, above, strict=True))
             page = replace(before, lines=named)
-            return explain(Check(page.document, "broken", (line,), stages=Stages([page])), 1)
+            # A class is marked alike on a busy machine and on a quiet one: the search is bounded by what it counts.
+            return explain(Check(page.document, "broken", (line,), stages=Stages([page])), 1, seconds=HANGING)
 
         return places.slip(kept(self._slips, key, searched)[0])
 

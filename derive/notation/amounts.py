@@ -292,7 +292,10 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
             return [0]
         # `4 m/s` where m is declared and s is not
         return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
-    if b.scope.quick and (_time_comes_back(row[at], b.line) or not _unit_is_likely(row, at, short, number)):
+    # `√(2 g R)` below `g = G M/R²`
+    brought_in = _rare(row[at]) and not _is_time(row[at]) and not _unheard_of(row[at], b)
+    named = not _unit_is_likely(row, at, short, number) if b.scope.quick else brought_in
+    if named or (b.scope.quick and _time_comes_back(row[at], b.line)):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
@@ -344,12 +347,16 @@ def _unheard_of(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
 _TIMES = re.compile(r"(?<![^\W\d_])t(?![^\W\d_])")
 
 
-def _time_comes_back(part: raw.RawFactor | raw.RawJoined, line: str) -> bool:
-    """`20 t - 4.9 t²`: what stands there twice is the time and no tonnes."""
+def _is_time(part: raw.RawFactor | raw.RawJoined) -> bool:
     factor = part.factor if isinstance(part, raw.RawJoined) else part
     while isinstance(factor, raw.RawPower):
         factor = factor.base
-    return isinstance(factor, raw.RawLetters) and factor.run.text == TIME and len(_TIMES.findall(line)) > 1
+    return isinstance(factor, raw.RawLetters) and factor.run.text == TIME
+
+
+def _time_comes_back(part: raw.RawFactor | raw.RawJoined, line: str) -> bool:
+    """`20 t - 4.9 t²`: what stands there twice is the time and no tonnes."""
+    return _is_time(part) and len(_TIMES.findall(line)) > 1
 
 
 # One-letter units that in a mechanics course are far more often names.

@@ -34,6 +34,7 @@ from derive.notation.shorthand import (
     without_asides,
 )
 from derive.notation.statements import statements_of
+from derive.notation.telling import values_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.words import depths
@@ -64,9 +65,22 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
         seen.update(r.statements for r in found)
         readings += [replace(r, reason=reason, cites=tuple(dict.fromkeys(line.cites + r.cites)),
                              choices=choices + r.choices) for r in found]
+    if not readings and failure is not None and scope.quick:
+        told = _guarded(lambda: _read_told(line, scope), line.body)
+        readings = told if isinstance(told, list) else []
     if readings:
         return readings[:MOST_READINGS]
     return failure or Unreadable(line.body, "a statement here")
+
+
+def _read_told(line: RawLine, scope: Scope) -> list[Reading]:
+    """The values that a sentence gives, its words kept."""
+    _check_length(line.body)
+    told = values_told(scan(line.text, scope, line.body.start, line.body.end), scope)
+    if told is None:
+        return []
+    readings = _read_lexemes(line.text, told, line.body, scope)
+    return [replace(r, words=line.text.strip(), cites=line.cites) for r in readings]
 
 
 def read_claim(text: str, scope: Scope) -> Claim | Unreadable:
@@ -102,6 +116,10 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope)
     lexemes = with_orders(without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope)), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
+    return _read_lexemes(text, lexemes, body, scope)
+
+
+def _read_lexemes(text: str, lexemes: list[Lexeme], body: Span, scope: Scope) -> list[Reading]:
     scope = _with_own_definitions(lexemes, scope)
     tokens = line_tokens(lexemes, scope, text)
     head = tokens.head

@@ -7,7 +7,7 @@ two trees are equal when they say the same thing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -348,3 +348,10 @@ def rebuilt(node: object, change: dict[int, object]) -> object:
 def names_in(node: object) -> tuple[str, ...]:
     """The canonical names in a tree, in order of first appearance."""
     return tuple(dict.fromkeys(n.ident for n in walk(node) if isinstance(n, Name)))
+
+
+def renamed(claim: Claim, names: Mapping[str, str]) -> Claim:
+    """The claim with some names put for others."""
+    change: dict[int, object] = {
+        id(n): replace(n, ident=names[n.ident]) for n in walk(claim) if isinstance(n, Name) and n.ident in names}
+    return rebuilt(claim, change) if change else claim  # type: ignore[return-value]

@@ -1,18 +1,20 @@
-"""Cases put beside what the page speaks of, where a line that says one would otherwise be a claim that fails."""
+"""Cases beside what the page speaks of: said by a line that would otherwise fail, or of a moment by its own name."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Relation, Statement
+from derive.notation.tree import Claim, Name, Relation, Statement, names_in, renamed
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
+from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
 from derive.terms.term import variables
-from derive.verdicts.cases import can_be, case_of
+from derive.terms.world import TIME
+from derive.verdicts.cases import can_be, case_of, supposed
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -52,3 +54,23 @@ def _of_another_body(statement: Statement, claim: Claim, setting: Setting, sourc
         return None
     case = case_of(claim, setting, source)
     return case if can_be(case, setting) else None
+
+
+def at_its_own_moment(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`x = L when cosh(λ T) = L/x0`: T is the t at which it is so. None where no name that nobody has met stands for
+    the time, or where that does not decide the claim."""
+    where, claim = statement.where, statement.claim
+    if not isinstance(where, Relation) or where.signs != ("=",) or claim is None or TIME in names_in(where):
+        return None
+    known = {*setting.context.world.symbols, *tied_names(setting.context), *names_in(claim)}
+    new = [n for n in names_in(where) if n not in known]
+    if len(new) != 1:
+        return None
+    then = replace(statement, role="suppose", where=renamed(where, {new[0]: TIME}))
+    verdicts, after = supposed(then, setting, source)
+    courses = {v.name for v in given_by_time(setting.context)} | setting.context.world.functions.keys()
+    if any(v.standing is Standing.FAILS for v in verdicts) and courses.intersection(names_in(claim)):
+        return verdicts, replace(setting, broken=after.broken)
+    if not verdicts or any(v.standing is not Standing.FOLLOWS for v in verdicts):
+        return None
+    return verdicts, setting.opening(replace(case_of(where, setting, source), line=source.number, where=where))

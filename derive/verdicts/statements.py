@@ -28,7 +28,7 @@ from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
-from derive.verdicts.beside import put_beside
+from derive.verdicts.beside import at_its_own_moment, put_beside
 from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
@@ -137,6 +137,10 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     return verdicts, after
 
 
+def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    return at_its_own_moment(statement, setting, source) or said_at_instant(statement, setting, source)
+
+
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
 
 
@@ -185,7 +189,7 @@ def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 _ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
-    "claim": _claim, "let": introduced, "try": tried, "suppose": _supposed, "at": said_at_instant,
+    "claim": _claim, "let": introduced, "try": tried, "suppose": _supposed, "at": _at,
     "regime": _regime, "limit": limit_of, "range": _range, "operation": _claim,
 }
 

@@ -1,0 +1,69 @@
+"""Values told in a sentence: `Two crates m1 = 2 kg and m2 = 3 kg joined by a rope over a wheel of radius R = 0.1 m`.
+
+Where a line of a working without declarations is a sentence, words that no list knows are words all the same, and what
+it gives by an equals sign is read as it would be in a row of values.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from derive.notation.letters import FUNCTIONS
+from derive.notation.names import Scope, canonical
+from derive.notation.scanning import Lexeme
+from derive.notation.unit_names import unit_named
+from derive.notation.vocabulary import JOINING
+
+# A sentence has at least so many words beside its values.
+_SENTENCE = 5
+_LONGEST_NAME = 3
+_OF_UNITS = frozenset(("slash", "caret", "raised", "minus"))
+
+
+def values_told(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
+    """The values of a sentence with commas between them; None where it gives none, or something else besides."""
+    if not scope.quick:
+        return None
+    told: list[Lexeme] = []
+    words = at = 0
+    while at < len(lexemes):
+        end = _value_at(lexemes, at)
+        if end:
+            told += [Lexeme("comma", ",", lexemes[at].span), *lexemes[at:end]] if told else lexemes[at:end]
+            at = end
+            continue
+        if lexemes[at].kind not in ("run", "comma", "stop", "number", "semicolon"):
+            return None
+        words += _is_word(lexemes[at], scope)
+        at += 1
+    return told if told and words >= _SENTENCE else None
+
+
+def _value_at(lexemes: Sequence[Lexeme], at: int) -> int:
+    """Where a value that begins here ends: a short name, an equals sign, a number and its unit; 0 for none."""
+    if at + 2 >= len(lexemes) or lexemes[at].kind != "run" or lexemes[at + 1].text != "=" or (
+            len(lexemes[at].text) > _LONGEST_NAME):
+        return 0
+    end = at + 2 + (lexemes[at + 2].kind == "minus")
+    if end >= len(lexemes) or lexemes[end].kind != "number":
+        return 0
+    end += 1
+    while end < len(lexemes) and _of_a_unit(lexemes, end):
+        end += 1
+    return end
+
+
+def _of_a_unit(lexemes: Sequence[Lexeme], at: int) -> bool:
+    here, before = lexemes[at], lexemes[at - 1]
+    if here.kind == "run":
+        named_next = at + 1 < len(lexemes) and lexemes[at + 1].text == "="
+        return unit_named(here.text) is not None and not named_next and here.text not in ("at", "a")
+    if here.kind == "number":
+        return before.kind in ("caret", "minus")
+    return here.kind in ("unit", *_OF_UNITS)
+
+
+def _is_word(lexeme: Lexeme, scope: Scope) -> bool:
+    text = lexeme.text
+    return lexeme.kind == "run" and text.isalpha() and len(text) > 1 and text not in FUNCTIONS and not (
+        scope.knows(canonical(text))) and text.lower() not in (JOINING - {"and", "with", "where", "which", "that"})
