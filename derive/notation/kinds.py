@@ -72,6 +72,13 @@ d/dt(∂L/∂x') = m x''"""),
     ("inequalities, limiting cases", """\
 a = m g/(m + M)
 as M → ∞: a → 0"""),
+    ("cases, another situation", """\
+m a = m g - F
+F = I a/R²
+for I = m R²: a = g/2
+in that case F = m g/2
+with drag on the line: m a = m g - F - D
+a = (m g - F - D)/m"""),
     ("numbers with units", """\
 F = 1.2 kN
 m = 400 kg

@@ -43,7 +43,9 @@ def with_meaning(m: Matter) -> Matter | None:
     dropped = own - left
     along = Var(TIME) if Var(TIME) in dropped else next(iter(dropped), None) if len(dropped) == 1 else None
     slope = partial(course, along) if along is not None else ZERO
-    if along is None or not left <= own or slope is ZERO or not (_is_free(own, m) or _stands_still(slope, m)):
+    # Over time whatever stays may stand for the constants of the course (m for k/ω²).
+    told = left <= own or (along == Var(TIME) and not any(m.context.world.is_changing(v) for v in left))
+    if along is None or not told or slope is ZERO or not (_is_free(own, m) or _stands_still(slope, m)):
         return None
     label = f"meaning of {name.name}"
     bend = partial(slope, along) if extreme == "max" else neg(partial(slope, along))
@@ -100,6 +102,9 @@ def course_of(name: str, m: Matter) -> Term | None:
     known = m.context.world.functions.get(name)
     if known is not None:
         return known
+    meant = m.context.world.definitions.get(name)
+    if meant is not None and isinstance(meant.value, Var) and meant.value.order and meant.value.wrt == TIME:
+        return _differentiated(course_of(meant.value.name, m), meant.value.order)
     for p in reversed(m.context.premises):
         for v, rest in isolated(p.term) if p.sign == "=" else ():
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
@@ -118,7 +123,10 @@ def _rate(stem: str, m: Matter) -> Term | None:
     courses = [c for name in "xyzs" if (c := course_of(name, m)) is not None and Var(TIME) in variables(c)]
     if stem not in _RATES or stem in world.definitions or len(courses) != 1:
         return None
-    course = courses[0]
-    for _ in range(_RATES[stem]):
-        course = derivative(course, lambda u: ONE if u == Var(TIME) else ZERO)
+    return _differentiated(courses[0], _RATES[stem])
+
+
+def _differentiated(course: Term | None, times: int) -> Term | None:
+    for _ in range(times if course is not None else 0):
+        course = derivative(course, lambda u: ONE if u == Var(TIME) else ZERO)  # type: ignore[arg-type]
     return course

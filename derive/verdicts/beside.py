@@ -12,9 +12,10 @@ from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
-from derive.terms.term import variables
+from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import can_be, case_of, supposed
+from derive.verdicts.claiming import decide_claim
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -74,3 +75,45 @@ def at_its_own_moment(statement: Statement, setting: Setting, source: Source) ->
     if not verdicts or any(v.standing is not Standing.FOLLOWS for v in verdicts):
         return None
     return verdicts, setting.opening(replace(case_of(where, setting, source), line=source.number, where=where))
+
+
+def with_a_new_value(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`time at P = 50 kW: t = E/P`, with a P that nobody has met: its value is told, and no case of it opened."""
+    where, claim = statement.where, statement.claim
+    if not isinstance(where, Relation) or where.signs != ("=",) or claim is None or setting.strict:
+        return None
+    name, value = where.sides
+    known = {TIME, *setting.context.world.symbols, *tied_names(setting.context)}
+    if not isinstance(name, Name) or name.ident in known or names_in(value) or name.ident not in names_in(claim):
+        return None
+    told, after = decide_claim(where, setting, source, statement.word)
+    if any(v.standing is not Standing.TAKEN for v in told):
+        return None
+    verdicts, after = decide_claim(claim, after, source, statement.word)
+    return (*told, *verdicts), after
+
+
+_EXTREMES = {
+    "max": words("max maximum maximal greatest largest highest biggest fastest"),
+    "min": words("min minimum minimal least smallest lowest slowest"),
+}
+
+
+def of_an_extreme(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`maximum speed: v = F/√(k m)`: v_max is meant, and not v at all times."""
+    claim = statement.claim
+    said = f"{source.words} {statement.word}".lower().replace(",", " ").replace(":", " ").split()
+    extreme = next((name for name, its in _EXTREMES.items() if not its.isdisjoint(said)), "")
+    if not extreme or not isinstance(claim, Relation) or claim.signs[0] != "=" or setting.regime is not None:
+        return None
+    name = claim.sides[0]
+    if not isinstance(name, Name) or not _changes(name.ident, setting):
+        return None
+    greatest = replace(name, ident=f"{name.ident}_{extreme}")
+    return decide_claim(replace(claim, sides=(greatest, *claim.sides[1:])), setting, source, statement.word)
+
+
+def _changes(name: str, setting: Setting) -> bool:
+    world = setting.context.world
+    meant = world.definitions.get(name)
+    return world.is_changing(Var(name)) or (meant is not None and world.changes(meant))

@@ -28,7 +28,7 @@ from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
-from derive.verdicts.beside import at_its_own_moment, put_beside
+from derive.verdicts.beside import at_its_own_moment, of_an_extreme, put_beside, with_a_new_value
 from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
@@ -133,12 +133,15 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or put_beside(statement, setting, source)
-            or begun_anew(statement, setting, source, verdicts) or (verdicts, after))
+            or of_an_extreme(statement, setting, source) or begun_anew(statement, setting, source, verdicts)
+            or (verdicts, after))
     return verdicts, after
 
 
 def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    return at_its_own_moment(statement, setting, source) or said_at_instant(statement, setting, source)
+    return (
+        at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
+        or said_at_instant(statement, setting, source))
 
 
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
