@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from derive.notation import raw
+from derive.notation.bracket_ends import with_bracket_ends
 from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
 from derive.notation.depth import too_deep
@@ -113,7 +114,7 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope)
+    lexemes = with_bracket_ends(with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope))
     lexemes = with_orders(without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope)), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)

@@ -181,7 +181,7 @@ def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:
             inside = entries[at + 1:close]
             words = [e.lexeme.text for e in inside if e.lexeme.kind == "run"]
             tight = at > 0 and not entries[at].lexeme.spaced
-            if (words and not tight and _wordy(inside, words, scope)) or _points(inside):
+            if (words and not tight and (_wordy(inside, words, scope) or _units_told(inside))) or _points(inside):
                 for entry in entries[at:close + 1]:
                     entry.kind, entry.depth = "prose", 0
             at = close
@@ -194,6 +194,15 @@ _DIRECTIONS = frozenset("↑↓←↗↘↖↙↻↺⟲⟳↷↶")
 
 def _points(inside: list[Entry]) -> bool:
     return bool(inside) and all(e.lexeme.kind == "arrow" or e.lexeme.text in _DIRECTIONS for e in inside)
+
+
+def _units_told(inside: list[Entry]) -> bool:
+    """`(s in m, t in s)`: the units that plain numbers are in."""
+    told = [e.lexeme.text for e in inside]
+    pieces = " ".join(told).split(",")
+    return all(
+        len(piece.split()) >= 3 and piece.split()[1] == "in" and unit_named(piece.split()[2]) is not None
+        for piece in pieces)
 
 
 def _wordy(inside: list[Entry], words: list[str], scope: Scope) -> bool:

@@ -44,6 +44,9 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         case = replace(case, line=source.number, where=where)
     opened = setting.opening(case)
     if statement.where is None or statement.claim is None:
+        if known is None and source.words and not can_be(case, setting):
+            # `it would stop if F0 < 2 μ m g` is so, although for these values it does not.
+            return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), setting
         if known is not None or not can_be(case, setting):
             return decide_claim(where, setting, source, statement.word)
         return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
