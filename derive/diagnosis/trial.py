@@ -26,9 +26,9 @@ from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import conditions, courses, motion, numeric, orders, smallness, staying
-from derive.steps.smallness import expanded
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
+from derive.terms.expansion import expanded
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import Tape

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from derive.notation.tree import Constant, Derivative, Expr, Name, Neg, Num, Power, Product, Quotient, Sum
 from derive.states.context import Context
-from derive.states.dependence import weights
+from derive.states.dependence import HELD, weights
 from derive.states.projection import Cloud, Projector
 from derive.states.states import States
 from derive.terms.tape import Tape
@@ -99,14 +99,16 @@ def shrunk(
     bound = bool(projector.free and system.equations)
     preferred = _solved_for(projector.free, small, context, left, variables(left, right)) if bound else []
     for share in _SHRINK:
-        # What depends on what is seen where the equations hold: beside it they look as if one more were needed.
         here = {v: np.broadcast_to(a, cloud.size)[kept] for v, a in env.items()}
-        held = weights(projector, here, preferred) if bound else {}
         for v in shrinks:
             env[v] = env[v] * (share / before)
         before = share
         if bound:
-            env, bad = projector.project(env, held)
+            # Where equations say the same twice, more unknowns look dependent beside their solutions than on them;
+            # where something has vanished, fewer do.
+            alive = all(np.abs(here[v][:1]).all() for v in projector.free)
+            ways = [weights(projector, at, preferred) for at in ((env, here) if alive else (env,))]
+            env, bad = projector.project(env, min(ways, key=lambda held: sum(w > HELD for w in held.values())))
             kept &= bad < 1e-9
             if kept.sum() < 6:
                 yield None

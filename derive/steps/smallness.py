@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 import numpy as np
 
@@ -20,15 +19,12 @@ from derive.states.setting import Decision, Matter, Regime, Setting
 from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with
-from derive.terms.calculus import derivative, partial
+from derive.terms.calculus import derivative
+from derive.terms.expansion import expanded, kept_to, without_zeros
 from derive.terms.term import (
-    ONE,
     ZERO,
     Term,
     Var,
-    add,
-    build,
-    mul,
     num,
     postorder,
     power,
@@ -36,98 +32,13 @@ from derive.terms.term import (
     var,
     variables,
 )
-from derive.terms.tidying import tidied
 from derive.terms.world import TIME, World
 from derive.terms.writing import written
-
-_SCALE = Var("δ", role="constant")
-
-
-# --- expansion ----------------------------------------------------------------------------------------------
-
-
-def expanded(t: Term, small: Sequence[str], order: int) -> Term | None:
-    """The Taylor polynomial of a term in its small quantities, to an order; None where it has none.
-
-    All derivatives and values at instants of a small name are small with it.
-    """
-    change = {var(v): mul(var(_SCALE), var(v)) for v in variables(t) if v.name in small and v.role != "dummy"}
-    if not change:
-        return t
-    scaled = substitute(t, change)
-    for poles in range(_MOST_POLES + 1):
-        terms = _coefficients(_times_scale(scaled, poles), order + poles)
-        if terms is not None:
-            return add(*terms[poles:]) if all(c is ZERO for c in terms[:poles]) else None
-    return None
-
-
-# `(m v0/b)(1 - e^(-b t/m))` has a value at b = 0 although it is divided by b, or by b² (the way of what falls).
-_MOST_POLES = 2
-
-
-def _times_scale(t: Term, times: int) -> Term:
-    scale = power(var(_SCALE), num(times))
-    return add(*(tidied(mul(scale, part)) for part in (t.args if t.op == "add" else (t,)))) if times else t
-
-
-def _coefficients(scaled: Term, order: int) -> list[Term] | None:
-    """The terms of a Taylor polynomial in the scale of what is small; None where a zero is divided by."""
-    terms, factorial = [], 1
-    for k in range(order + 1):
-        factorial *= max(k, 1)
-        here = tidy(substitute(scaled, {var(_SCALE): ZERO}))
-        if here is None:
-            return None
-        terms.append(mul(num(Fraction(1, factorial)), here))
-        scaled = partial(scaled, _SCALE)
-    return terms
-
-
-_AT_ZERO = {"sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO, "arcsin": ZERO, "arctan": ZERO, "arcsinh": ZERO,
-            "arctanh": ZERO, "abs": ZERO, "cos": ONE, "cosh": ONE, "exp": ONE, "sec": ONE}
-
-
-def tidy(t: Term) -> Term | None:
-    """Functions of zero and powers of zero and one evaluated; None where a zero is divided by."""
-    done: dict[int, Term] = {}
-    for s in postorder(t):
-        args = [done[id(a)] for a in s.args]
-        if s.op == "fun" and args and args[0] is ZERO and str(s.value) in _AT_ZERO:
-            done[id(s)] = _AT_ZERO[str(s.value)]
-        elif s.op == "fun" and s.value == "ln" and args[0] is ONE:
-            done[id(s)] = ZERO
-        elif s.op == "pow" and args[0] is ONE:
-            done[id(s)] = ONE
-        elif s.op == "pow" and args[0] is ZERO and args[1].op == "num":
-            if args[1].value < 0:
-                return None
-            done[id(s)] = ZERO if args[1].value else ONE
-        else:
-            done[id(s)] = build(s.op, s.value, args) if s.args else s
-    return done[id(t)]
 
 
 def expanded_premise(p: Premise, small: Sequence[str], order: int) -> Premise:
     """A premise kept to an order."""
-    return replace(p, term=_kept_to(p.term, small, order)) if p.sign == "=" else p
-
-
-def _kept_to(t: Term, small: Sequence[str], order: int) -> Term:
-    """A term kept to an order; to one order more where the first says nothing (energies)."""
-    if not any(v.name in small for v in variables(t)):
-        return t
-    for n in range(order, order + 3):
-        kept = expanded(t, small, n)
-        if kept is None:
-            return t
-        if any(v.name in small for v in variables(_without_zeros(kept))):
-            return _without_zeros(kept)
-    return t
-
-
-def _without_zeros(t: Term) -> Term:
-    return tidy(t) or t
+    return replace(p, term=kept_to(p.term, small, order)) if p.sign == "=" else p
 
 
 # --- opening ------------------------------------------------------------------------------------------------
@@ -178,7 +89,7 @@ def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setti
 
 def _context_kept_to(base: Context, names: tuple[str, ...], order: int) -> Context:
     premises = tuple(expanded_premise(p, names, order) for p in base.premises)
-    courses = {n: _kept_to(f, names, order) for n, f in base.world.functions.items()}
+    courses = {n: kept_to(f, names, order) for n, f in base.world.functions.items()}
     return replace(base, premises=premises, world=replace(base.world, functions=courses))
 
 
@@ -369,8 +280,17 @@ def _adopting(m: Matter, setting: Setting) -> Setting:
     regime = setting.regime
     # `sin θ ≈ θ` says nothing more to this order: taken as it stands, θ would have to be nothing.
     names = [v.name for v in regime.small]
-    said = (expanded_premise(p, names, regime.order) for p in m.premises(implied=True))
-    return replace(setting, regime=replace(regime, context=regime.context.adding(*said)))
+    said = (_to_the_order(p, names, regime.order) for p in m.premises(implied=True))
+    return replace(setting, regime=replace(regime, context=regime.context.adding(*(p for p in said if p is not None))))
+
+
+def _to_the_order(p: Premise, small: Sequence[str], order: int) -> Premise | None:
+    """An approximation kept to the order it is right to; None where that leaves nothing of it (`cos θ ≈ 1`)."""
+    kept = expanded(p.term, small, order)
+    if kept is None:
+        return p
+    kept = without_zeros(kept)
+    return None if kept is ZERO else replace(p, term=kept)
 
 
 def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None:
