@@ -250,7 +250,7 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None
     ends = told[-1].kind in _WORDY or (len(told) > 1 and all(map(_is_word, told))) or _names_further(told)
-    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at") and all(map(_is_word, told[:-1]))
+    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at", "on", "by") and all(map(_is_word, told[:-1]))
     if not ends and not inside:
         return None
     parts = [e.lexeme for e in told]

@@ -24,11 +24,9 @@ from derive.terms.writing import written
 
 def total(m: Matter) -> Decision | None:
     """The name of an element that lines above give by differentials, as its integral between constant limits."""
-    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    world = m.context.world
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or name not in world.varying or name in world.moving:
+    name, world, right = _of_elements(m), m.context.world, m.lowered.parts[0][1]
+    if not name:
         return None
-    right = m.lowered.parts[0][1]
     element = _element(right)
     if element is None or world.changes(right):
         return None
@@ -37,11 +35,9 @@ def total(m: Matter) -> Decision | None:
 
 def stated_total(m: Matter) -> Decision | None:
     """`m = λ L` below `dm = λ dx`: what the elements add up to from one end to the other, where an end is named."""
-    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
-    world = m.context.world
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or name not in world.varying or name in world.moving:
+    name, world, right = _of_elements(m), m.context.world, m.lowered.parts[0][1]
+    if not name:
         return None
-    right = m.lowered.parts[0][1]
     rates = [(v, t) for v, t in world.rates.items() if v.name == name and v.order == 1]
     if world.changes(right) or len(rates) != 1 or any(v.name == name for v in variables(right)):
         return None
@@ -52,6 +48,14 @@ def stated_total(m: Matter) -> Decision | None:
         if found is not None:
             return found
     return None
+
+
+def _of_elements(m: Matter) -> str:
+    """The name on the left of an equation that has only been met by its elements (dm); '' where it is no such name."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    world = m.context.world
+    whole = m.pair.sign == "=" and len(m.lowered.parts) == 1 and name in world.varying and name not in world.moving
+    return name if whole else ""
 
 
 def _whole(m: Matter, name: str, left: Term, right: Term) -> Decision | None:
