@@ -98,7 +98,7 @@ def _exact(run: str, scope: Scope) -> Piece | None:
 def _in_words(run: str, scope: Scope) -> Piece | None:
     """`work_done`, `KE_lost` where nobody declared it: a name made of words, and no product that ends in `k_done`."""
     stem, joined, _ = run.partition("_")
-    if not (scope.quick or scope.free) or not joined or not run.replace("_", "").isalpha():
+    if not (scope.quick or scope.free) or not joined or not run.replace("_", "").rstrip("0123456789").isalpha():
         return None
     wordy = len(stem) > 2 and any(c in "aeiou" for c in stem.lower()[1:])
     if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in _TOGETHER:

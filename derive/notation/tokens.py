@@ -245,13 +245,14 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     """`KE lost = …`, `work done = …`, `loss in PE = …`, `initial PE = …`: words that stand for a quantity make one name
     of it. Where names are declared, one word alone is rather a slip of the keyboard."""
     told = _told(lead)
-    if not scope.quick and (len(told) < 2 or not all(map(_is_word, told))):
+    acting = len(told) > 2 and told[-2].lexeme.text in ("on", "by") and all(map(_is_word, told[:-1]))
+    if not scope.quick and not acting and (len(told) < 2 or not all(map(_is_word, told))):
         return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None
     ends = told[-1].kind in _WORDY or (len(told) > 1 and all(map(_is_word, told))) or _names_further(told)
-    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at", "on", "by") and all(map(_is_word, told[:-1]))
-    if not ends and not inside:
+    inside = len(told) > 2 and told[-2].lexeme.text in ("in", "of", "at") and all(map(_is_word, told[:-1]))
+    if not ends and not inside and not acting:
         return None
     parts = [e.lexeme for e in told]
     if len(parts) == 1 and len(parts[0].text) < 4:

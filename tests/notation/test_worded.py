@@ -22,6 +22,8 @@ def first(typed: str, scope: Scope) -> str:
     ("the energy at the top = mgh", "energy_{at_top} = m g h"),
     ("KE at bottom = ½mv²", "KE_{at_bottom} = ½ m v²"),
     ("work of friction = 0", "work_{of_friction} = 0"),
+    ("impulse on m2 = c", "impulse_{on_m2} = c"),
+    ("work done by m = c", "work_{done_by_m} = c"),
     ("m g h = KE gained", "m g h = KE_gained"),
     ("impact speed v = c", "v = c"),
     ("v = c downwards", "v = c"),
