@@ -1,11 +1,9 @@
 """The whole of checking one working, in the order in which it happens: text → tree → statements → verdicts.
 
-`check_text` and `check_path` read; `check_document` is the recipe. Nothing is raised for what a person typed.
+`check_text` reads and checks; `check_document` is the recipe. Nothing is raised for what a person typed.
 """
 
 from __future__ import annotations
-
-from pathlib import Path
 
 from derive.guarding import PAGE
 from derive.opening import opened
@@ -18,12 +16,6 @@ from derive.text.document import read_document
 def check_text(text: str, source: str = "") -> Check:
     """Check a working given as text."""
     return check_document(read_document(text, source))
-
-
-def check_path(path: str | Path) -> Check:
-    """Check a working in a file. Raises OSError where the file cannot be read."""
-    where = Path(path)
-    return check_document(read_document(where.read_bytes(), str(path)))
 
 
 def check_document(document: Document, proofs: bool = True) -> Check:

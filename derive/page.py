@@ -67,10 +67,10 @@ class Page:
 
     # --- reading
 
-    def scope(self, extra: Sequence[str] = ()) -> Scope:
+    def scope(self) -> Scope:
         """What the reader may know here: declared names, and those met so far."""
         world = self.setting.context.world
-        names = {*world.symbols, *world.varying, *tied_names(self.setting.context), *extra}
+        names = {*world.symbols, *world.varying, *tied_names(self.setting.context)}
         if self.setting.regime is not None:
             names |= tied_names(self.setting.regime.context)
         symbols = {n: world.symbols.get(n, Symbol(n, declared=False)) for n in names if n != TIME}

@@ -29,7 +29,6 @@ GREEK: dict[str, str] = {
 }
 # What is typed for a letter's name; nobody multiplies a time by a height.
 SHORT_GREEK = {"th": "θ"}
-GREEK_SIGNS = frozenset(GREEK.values())
 _LONGEST_GREEK = max(map(len, GREEK))
 
 # Subscripts that people write straight after a letter: vmax, Fnet, Ekin.

@@ -24,7 +24,7 @@ _BUDGET = 0.1
 
 def proof_of(
     context: Context, parts: Sequence[tuple[Term, Term]], sign: str, extra: Sequence[Premise] = (),
-    budget: float = _BUDGET, cloud: Cloud | None = None,
+    cloud: Cloud | None = None,
 ) -> tuple[object, ...] | None:
     """Certificates that every part's relation follows from the context, or None.
 
@@ -42,11 +42,11 @@ def proof_of(
             few = expected(target, premises, cloud) if cloud is not None else None
             found = None
             if few is not None and len(few) < len(premises):
-                found = prover.prove(target, [premises[i] for i in few], facts, budget / 2)
+                found = prover.prove(target, [premises[i] for i in few], facts, _BUDGET / 2)
             if found is None:
-                found = prover.prove(target, premises, facts, budget)
+                found = prover.prove(target, premises, facts, _BUDGET)
         else:
-            found = prover.prove_sign(target, sign, premises, facts, budget)
+            found = prover.prove_sign(target, sign, premises, facts, _BUDGET)
         if found is None:
             return None
         certificates.append(found)

@@ -5,8 +5,6 @@ For showing only; nothing is decided here.
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension
 
@@ -70,12 +68,3 @@ def in_words(found: Dimension) -> str:
 def usual_unit(found: Dimension) -> str:
     """The SI unit that a value of this dimension is shown in: `N`, `m/s²`; '' for a plain number."""
     return _KNOWN[found][1] if found in _KNOWN else base_units(found)
-
-
-def typed_unit(found: Dimension) -> str:
-    """The same in letters that `parse_unit_text` and a keyboard know: `kg m^2 s^-2`; '1' for a plain number."""
-    return " ".join(
-        name if power == 1 else f"{name}^{power}" if Fraction(power).denominator == 1 else f"{name}^({power})"
-        for name, power in zip(_BASE, found.powers, strict=True)
-        if power
-    ) or "1"

@@ -335,14 +335,10 @@ class Context:
     def prior(self, v: Var) -> Prior:
         return prior_of(v, self.world)
 
-    def states(
-        self, wanted: Sequence[Term] = (), extra: Sequence[Premise] = (), start: Cloud | None = None, count: int = 40
-    ) -> Cloud:
-        """States of the context (and of `extra` premises) on which the wanted terms can be evaluated."""
-        system = self.system(wanted, extra)
+    def states(self, wanted: Sequence[Term]) -> Cloud:
+        """States of the context on which the wanted terms can be evaluated."""
         also = variables(*map(self.resolved, wanted))
-        begin = dict(start.columns) if start is not None and start.size else None
-        return sample(system, self.prior, self.generator(), count, begin, also)
+        return sample(self.system(wanted), self.prior, self.generator(), also=also)
 
     def generator(self, apart: str = "") -> np.random.Generator:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""

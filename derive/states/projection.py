@@ -103,7 +103,7 @@ class Projector:
                     break
                 step = _least_norm(r, jac, weight, self.complex)
                 length = self._length(env, step)
-                self._advance(env, step, n, self._far(env, r, step, n))
+                self._advance(env, step, self._far(env, r, step, n))
                 if headway.is_over(size, length):
                     break
         return env, self._violations(env)
@@ -131,7 +131,7 @@ class Projector:
         size = np.where((size > 0) & np.isfinite(size), size, 1.0)
         return (r / size).T, (jac / size[:, None]).transpose(2, 0, 1)
 
-    def _advance(self, env: dict[Var, Array], step: Array, n: int, whole: NDArray[np.bool_]) -> None:
+    def _advance(self, env: dict[Var, Array], step: Array, whole: NDArray[np.bool_]) -> None:
         """Take a step, cut short except in the states that are to take it whole."""
         longest = np.max(np.abs(step), axis=1, initial=0)
         step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
@@ -152,7 +152,7 @@ class Projector:
         if not far.any():
             return far
         there = dict(env)
-        self._advance(there, step, n, far)
+        self._advance(there, step, far)
         values, slopes = self.tape.gradients(there, self.free)
         after, _ = self._rows(values, slopes, there, n)
         return far & (np.max(np.abs(after), axis=1) < 0.5 * np.max(np.abs(r), axis=1))

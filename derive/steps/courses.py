@@ -212,7 +212,7 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     need = p.order
     names = ", ".join(v.name for v in p.free)
     if contradicted is not None:
-        state = shown_state(m.setting, *_at_start(contradicted, m, with_course), "=")
+        state = shown_state(m.setting, *_at_start(contradicted, with_course), "=")
         verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
                           facts=(("name", p.v.name),))
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
@@ -291,7 +291,7 @@ def _at_known_time(q: Premise, m: Matter) -> bool:
         (time := times.get(v.at)) is not None and not variables(time) for v in variables(q.term) if v.at)
 
 
-def _at_start(q: Premise, m: Matter, with_course: Context) -> tuple[Term, Term]:
+def _at_start(q: Premise, with_course: Context) -> tuple[Term, Term]:
     """The two sides of a starting value: what is given, and what the course gives."""
     unknown = next(v for v in variables(q.term) if v.at)
     return var(unknown), with_course.resolved(var(unknown))

@@ -60,7 +60,7 @@ def _integral(
     m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term], by_itself: bool
 ) -> Decision | None:
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
-    constants = _free_constants(residuals, m, context)
+    constants = _free_constants(residuals, context)
     if constants:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
@@ -115,7 +115,7 @@ def zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, d
     return any(zero_everywhere(context.placed(t, key), m, context, False) for key, _ in context.instants)
 
 
-def _free_constants(residuals: Sequence[Term], m: Matter, context: Context) -> list[Var]:
+def _free_constants(residuals: Sequence[Term], context: Context) -> list[Var]:
     """Names in the pair that nothing before it ties down, so that they can be constants of integration."""
     tied = tied_names(context)
     own = dict.fromkeys(v for r in residuals for v in variables(r))

@@ -35,12 +35,10 @@ class Shrinking:
     exact: bool
 
 
-def shrinking(
-    left: Term, right: Term, small: Sequence[str], context: Context, states: States, also: Sequence[Term] = ()
-) -> Shrinking | None:
+def shrinking(left: Term, right: Term, small: Sequence[str], context: Context, states: States) -> Shrinking | None:
     """The powers at which gap and sides shrink with the small names; None where states are lost on the way."""
     gaps, sizes = [], []
-    for cloud in shrunk(left, right, small, context, states, also):
+    for cloud in shrunk(left, right, small, context, states):
         if cloud is None:
             return None
         lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right]).run(cloud.columns))

@@ -16,7 +16,6 @@ from derive.notation.tree import (
     Either,
     Expr,
     Integral,
-    Name,
     Neg,
     Num,
     PlusMinus,
@@ -151,7 +150,3 @@ def _matched(pair: Pair, left: Lowered, right: Lowered) -> list[tuple[Term, Term
             return [(c, zero) for c in vector]  # type: ignore[union-attr, misc]
         raise Meaningless("fails.vector_scalar", scalar_side)
     return [(a, b) for a, b in zip(left, right, strict=True) if a is not b] or [(left[0], right[0])]
-
-
-def lone_name(e: Expr) -> str | None:
-    return e.ident if isinstance(e, Name) else None

@@ -30,7 +30,7 @@ Mask = NDArray[np.bool_]
 Options = list[list[Lowered2]]  # the pairs of each alternative
 
 
-def either(claim: Claim, options: tuple[Claim, ...], setting: Setting, source: Source, word: str) -> Decision:
+def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: str) -> Decision:
     """`x = ±a`, `u = 0 or u = v`: every state must satisfy at least one alternative."""
     context = setting.context
     contexts = [context] + ([setting.regime.context] if setting.regime else [])

@@ -35,7 +35,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         as_value = decide_claim(value, setting, source, word) if value is not None else None
         if as_value is not None and not any(v.standing is Standing.FAILS for v in as_value[0]):
             return as_value
-        decision = either(claim, options, setting, source, word)
+        decision = either(options, setting, source, word)
         if as_value is not None and decision.verdict.standing is Standing.FAILS:
             return as_value
         return (replace(decision.verdict, span=claim.span),), decision.after

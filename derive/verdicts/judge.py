@@ -107,15 +107,10 @@ def _lost_at_rest(m: Matter, cloud: Cloud) -> Decision | None:
     return lost_cases.decided(m, lost_cases.Condition(rest[1], "≠"), cloud, at=rest[0])
 
 
-def follows(
-    m: Matter, context: Context, cloud: Cloud, code: str = "follows.plain", extra: Sequence[object] = ()
-) -> Decision:
+def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
     """The verdict on a pair that holds at every state, with its proof where one is found."""
-    verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code=code)
-    parts = m.lowered.parts
-    certificates = None
-    if m.setting.proofs:
-        certificates = proof_of(context, parts, m.pair.sign, extra, cloud=cloud)  # type: ignore[arg-type]
+    verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
+    certificates = proof_of(context, m.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None
     verdict = with_proof(verdict, certificates, m.cites)
     there = stationary.said_of_extreme(m)
     after = m.context.adding(*m.premises(implied=True, always=not there))

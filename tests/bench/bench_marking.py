@@ -12,10 +12,10 @@ from pathlib import Path
 
 from derive.loading import exercise_named
 from derive.marking.batch import Asked, mark_class
-from derive.marking.demo import DemoWorking, demo_class
 from derive.marking.pool import Limits
 from derive.marking.scheme import read_scheme
 from derive.records import Problem
+from tests.marking.demo import DemoWorking, demo_class
 
 
 def main(name: str = "buoy", size: int = 300) -> int:

@@ -4,9 +4,9 @@ from functools import lru_cache
 
 import pytest
 
-from derive.marking.demo import TRUTHS
 from derive.marking.working import Marker
 from derive.text.exercise_files import shipped_folder
+from tests.marking.demo import TRUTHS
 from tests.marking.made import shipped
 from tests.marking.test_sheet import NAMES
 from tests.sampling import WHOLE

@@ -4,10 +4,10 @@ import random
 
 import pytest
 
-from derive.marking.demo import demo_class
-from derive.marking.demo_hands import in_another_hand
-from derive.marking.demo_slips import can_slip, with_slip
 from derive.marking.working import Marker
+from tests.marking.demo import demo_class
+from tests.marking.demo_hands import in_another_hand
+from tests.marking.demo_slips import can_slip, with_slip
 from tests.marking.made import shipped
 from tests.marking.test_sheet import NAMES
 from tests.sampling import WHOLE

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from derive.notation.printing import as_text
 from derive.notation.tree import Span
 from derive.quantities.declarations import MOST_ROWS, Declarations, declared, read_row
-from derive.quantities.dimension_words import typed_unit
 from derive.quantities.table_rows import taken_apart
+from derive.quantities.units import parse_unit_text
 from derive.records import Symbol
 
 
@@ -44,7 +44,7 @@ def test_a_name_is_declared_under_its_canonical_spelling(row, name):
 def test_the_unit_gives_dimension_and_scale(row, unit, dimension, scale):
     found = symbol(row)
 
-    assert (found.unit, typed_unit(found.dimension), found.scale) == (unit, dimension, scale)
+    assert (found.unit, (found.dimension, 1), found.scale) == (unit, parse_unit_text(dimension), scale)
 
 
 @pytest.mark.parametrize("row", ["n : positive", "n :", "n : -- a number", "n : whole"])

@@ -136,7 +136,7 @@ def _outer_forms(piece: Term, u: Term, bound: Var, reader: Reader) -> Iterator[t
             powers.add(s.args[1].value)
     for n in sorted(powers):
         if n == -1:
-            yield power(u, MINUS_ONE), fun("ln", _positive_side(u, bound, reader))
+            yield power(u, MINUS_ONE), fun("ln", _positive_side(u, reader))
         else:
             yield power(u, num(n)), div(power(u, num(n + 1)), num(n + 1))
     for s in postorder(piece):
@@ -145,7 +145,7 @@ def _outer_forms(piece: Term, u: Term, bound: Var, reader: Reader) -> Iterator[t
     yield power(fun("cos", u), num(-2)), fun("tan", u)
 
 
-def _positive_side(u: Term, bound: Var, reader: Reader) -> Term:
+def _positive_side(u: Term, reader: Reader) -> Term:
     s = reader.sign(u)
     return neg(u) if s & ~NONNEGATIVE and not negated(s) & ~NONNEGATIVE else u
 

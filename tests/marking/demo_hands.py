@@ -10,7 +10,7 @@ import random
 import re
 from collections.abc import Sequence
 
-from derive.marking.demo_slips import REASON
+from tests.marking.demo_slips import REASON
 
 _ASCII = {"ρ": "rho", "ω": "omega", "φ": "phi", "θ": "theta", "μ": "mu", "α": "alpha", "β": "beta", "π": "pi",
           "γ": "gamma", "Ω": "Omega", "λ": "lambda"}

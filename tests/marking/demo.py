@@ -10,11 +10,10 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
-from derive.marking.demo_hands import in_another_hand
-from derive.marking.demo_slips import can_slip, with_slip
 from derive.text.exercise_files import shipped_folder
+from tests.marking.demo_hands import in_another_hand
+from tests.marking.demo_slips import can_slip, with_slip
 
 TRUTHS = "marked.txt"
 _BROKEN = 0.2  # share of the class that hands in one of the shipped workings with a slip
@@ -40,11 +39,10 @@ class DemoWorking:
     marks: tuple[int, ...] | None
 
 
-def truths(exercise: str, folder: Path | None = None) -> tuple[Truth, ...]:
+def truths(exercise: str) -> tuple[Truth, ...]:
     """The shipped workings of an exercise whose worth is known."""
-    folder = folder or shipped_folder()
-    if folder is None:
-        return ()
+    folder = shipped_folder()
+    assert folder is not None
     found = []
     for row in (folder / TRUTHS).read_text(encoding="utf-8").splitlines():
         words = row.split()
@@ -68,7 +66,7 @@ def demo_class(
     exercise: str, most: Sequence[int], size: int, seed: int, unreadable: float = 0.015
 ) -> list[DemoWorking]:
     """A class of `size` workings of a shipped exercise whose points are worth `most`, the same for the same seed."""
-    rng = random.Random(f"{exercise} {seed}")  # noqa: S311  a class that can be made again, not a secret
+    rng = random.Random(f"{exercise} {seed}")
     bases = truths(exercise)
     # A working that meets the points in another order than the scheme's may lose, by a slip, what they need.
     ordered = [t for t in bases if t.met_at and list(t.met_at) == sorted(t.met_at)]
