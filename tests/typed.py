@@ -107,12 +107,10 @@ def premises(*texts: str) -> tuple[Premise, ...]:
     )
 
 
-def proof(
-    target: str, *given: str, signs: str = "", known: str = "", moving: str = "", assuming: bool = False
-) -> Certificate | None:
+def proof(target: str, *given: str, signs: str = "", known: str = "", moving: str = "") -> Certificate | None:
     """Half a minute at most, so that a busy machine does not decide a test."""
     for sign, word in ((" >= ", "≥"), (" > ", ">"), (" != ", "≠"), (" < ", "<"), (" <= ", "≤")):
         if sign in target:
             left, right = target.split(sign)
             return prove_sign(sub(term(left), term(right)), word, premises(*given), facts(signs, known, moving), 30)
-    return prove(term(target), premises(*given), facts(signs, known, moving), 30, assuming=assuming)
+    return prove(term(target), premises(*given), facts(signs, known, moving), 30)

@@ -65,7 +65,6 @@ class _Tables:
                  "parts": _parts(s.parts)} for s in c.steps],
             "squares": [[_poly(w), _poly(b)] for w, b in c.squares],
             "bounds": [[index, _poly(w)] for index, w in c.bounds],
-            "assumes_nonzero": [self.term(t) for t in c.assumes_nonzero],
             "small": [[_value(v), weight] for v, weight in c.small],
             "order": c.order,
             "series": [{"of": self.term(s.of), "base": self.term(s.base), "degree": s.degree} for s in c.series],

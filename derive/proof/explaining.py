@@ -36,12 +36,12 @@ class _Words:
             return [*out, *(f"Write {self.show(s.of)} as its series." for s in self._written()), self._vanishes()]
         if not c.steps:
             out.append(_AT_ONCE if c.relation == "=" else _NUMBER if self._only_numbers() else _PARTS)
-            return [*out, *self._assumed()]
+            return out
         for i, s in enumerate(c.steps):
             out += self._step(i, s)
         if c.relation != "=":
             out.append(_NUMBER if self._only_numbers() else "What is left has the sign that was to be shown.")
-        return [*dict.fromkeys(out), *self._assumed()]
+        return list(dict.fromkeys(out))
 
     def _written(self) -> list[Series]:
         """Series of what stood in the line itself; those of their pieces say nothing to a reader."""
@@ -59,9 +59,6 @@ class _Words:
         """Have values been put in for every name?"""
         left = (*self.c.quotients[-1].num, *(m for w, _ in self.c.quotients[-1].den for m in w))
         return bool(self.c.goal) and not any(variables(self.c.atoms[i]) for _, m in left for i, _ in m)
-
-    def _assumed(self) -> list[str]:
-        return [f"This needs {self.show(t)} ≠ 0." for t in self.c.assumes_nonzero]
 
     def _lemma(self, i: int) -> str:
         v, e = _sides(self.c.lemmas[i].target)

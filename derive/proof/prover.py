@@ -29,15 +29,11 @@ _MOST_NODES = 3000  # of all terms together: what a person types has a few hundr
 
 
 def prove(
-    target: Term, premises: Sequence[Premise], facts: Facts, budget: float = 0.25, *, assuming: bool = False
+    target: Term, premises: Sequence[Premise], facts: Facts, budget: float = 0.25
 ) -> Certificate | None:
-    """A certificate that `target` is 0 wherever the premises hold, or None. Premises: most recent first.
-
-    With `assuming`, quantities of unknown sign may be divided by; the certificate then lists them, and holds
-    only where they are not 0.
-    """
+    """A certificate that `target` is 0 wherever the premises hold, or None. Premises: most recent first."""
     question = Question(target, "=", tuple(premises)[:_MOST_PREMISES], target)
-    return _bounded(question, lambda clock: _equation(question, facts, clock, assuming), budget)
+    return _bounded(question, lambda clock: _equation(question, facts, clock), budget)
 
 
 def prove_sign(
@@ -82,8 +78,8 @@ def _bounded(question: Question, method: Callable[[Clock], Certificate | None], 
         return None
 
 
-def _equation(question: Question, facts: Facts, clock: Clock, assuming: bool) -> Certificate | None:
-    """As it stands; then restated; then with what has to be assumed."""
+def _equation(question: Question, facts: Facts, clock: Clock) -> Certificate | None:
+    """As it stands; then restated."""
     task = Task(question, facts, clock)
     found = _directly(task, task.field())
     if found is not None:
@@ -93,7 +89,7 @@ def _equation(question: Question, facts: Facts, clock: Clock, assuming: bool) ->
         found = _directly(again, again.field())
         if found is not None:
             return found
-    return _directly(task, task.field(assuming=True)) if assuming else None
+    return None
 
 
 def _lemma(target: Term, premises: tuple[Premise, ...], facts: Facts, clock: Clock) -> Certificate | None:
@@ -151,7 +147,7 @@ def _finished(task: Task, goal: Goal, field: Field) -> Certificate | None:
         if fewer == task.question:
             return task.certificate(writer)
         smaller = Task(fewer, task.facts, task.clock)
-        narrow = smaller.field(field.assuming)
+        narrow = smaller.field()
         again = _attempt(smaller.goal.num, smaller.zeros, narrow) if smaller.goal is not None else None
         if again is None:
             break  # a sign that a premise's terms gave was needed after all

@@ -99,15 +99,14 @@ class Quotient:
 class Factor:
     """A polynomial that is not 0 where it is used.
 
-    sign:     by the signs of its atoms.
-    shown:    because poly · times = by · (numerator of the known inequality `index`) + Σ cofactor · source, where
-              `by` is not 0 by its sign. Without an inequality `index` is -1.
-    assumed:  because the judge is asked to look at `assumes_nonzero[index]`.
+    sign:   by the signs of its atoms.
+    shown:  because poly · times = by · (numerator of the known inequality `index`) + Σ cofactor · source, where
+            `by` is not 0 by its sign. Without an inequality `index` is -1.
     """
 
     poly: Written
     exponent: int = 1
-    reason: Literal["sign", "shown", "assumed"] = "sign"
+    reason: Literal["sign", "shown"] = "sign"
     index: int = -1
     times: Written = ()
     by: Written = ()
@@ -173,7 +172,7 @@ class Series:
 
 @dataclass(frozen=True, slots=True)
 class Certificate:
-    """`target` stands in `relation` to 0 wherever the premises hold and what it assumes is not 0.
+    """`target` stands in `relation` to 0 wherever the premises hold.
 
     slopes:   what the derivative of each variable along the motion is, where a premise is a derivative.
     lemmas:   certificates of v − e for the replacements, from the same premises.
@@ -199,7 +198,6 @@ class Certificate:
     steps: tuple[Step, ...] = ()
     bounds: tuple[tuple[int, Written], ...] = ()
     squares: tuple[tuple[Written, Written], ...] = ()
-    assumes_nonzero: tuple[Term, ...] = ()
     small: tuple[tuple[Var, int], ...] = ()
     order: int = 0
     series: tuple[Series, ...] = ()

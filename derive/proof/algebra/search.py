@@ -74,14 +74,12 @@ class NotNil:
 class Field:
     """What the search may rely on: the reader's signs and side relations, and known numerators that are not 0.
 
-    zeros:    the premises, by which a quantity may be seen not to vanish.
-    assuming: may a quantity of unknown sign be taken as not 0 (for the judge to look at)?
+    zeros: the premises, by which a quantity may be seen not to vanish.
     """
 
     reader: Reader
     nonzero: tuple[tuple[int, Poly], ...]
     clock: Clock
-    assuming: bool = False
     zeros: tuple[Zero, ...] = ()
     seen: dict[Key, NotNil | None] = field(default_factory=dict)
 
@@ -148,10 +146,6 @@ def cleaned(z: Zero, field: Field) -> Zero:
     kept: list[tuple[Poly, int]] = []
     for f, e in found:
         (dropped if field.is_nonzero(f) else kept).append((f, e))
-    if field.assuming and len(kept) > 1:
-        kept.sort(key=lambda fe: (-len(indices(fe[0])), -len(fe[0])))
-        dropped += kept[1:]
-        kept = kept[:1]
     if not kept or (not dropped and all(e == 1 for _, e in kept)):
         return z
     rest = ONE
@@ -361,12 +355,8 @@ def _choose(goal: Poly, active: Sequence[Zero], field: Field, touching: bool = F
             lead = initial(z.poly, i)
             cost = 30 * (d - 1) + 3 * len(lead) + 2 * len(z.poly) + 3 * z.age - 6 * (i in wanted)
             cost += 12 * (field.reader.atoms[i].op != "var") + 12 * (not is_constant(lead))
-            if best is not None and cost >= best[0]:
+            if (best is not None and cost >= best[0]) or not field.is_nonzero(lead):
                 continue
-            if not field.is_nonzero(lead):
-                cost += 200
-                if not field.assuming or (best is not None and cost >= best[0]):
-                    continue
             if not (d == 1 or _useful(z, i, d, active, goal)):
                 continue
             best = (cost, z, i)

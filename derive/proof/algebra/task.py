@@ -48,8 +48,8 @@ class Question:
 class Task:
     """A question with its terms read, and what is known of signs."""
 
-    def __init__(self, question: Question, facts: Facts, clock: Clock, assuming: bool = False) -> None:
-        self.question, self.facts, self.clock, self.assuming = question, facts, clock, assuming
+    def __init__(self, question: Question, facts: Facts, clock: Clock) -> None:
+        self.question, self.facts, self.clock = question, facts, clock
         premises = question.terms()
         given = (question.target, *premises[:len(question.premises)])
         outer = facts.inequalities()
@@ -70,9 +70,9 @@ class Task:
         self.zeros.sort(key=lambda z: z.age)
         self.knowns = [(i, q) for i, q in enumerate(read[len(premises) + 1:]) if q is not None and q.num]
 
-    def field(self, assuming: bool = False) -> Field:
+    def field(self) -> Field:
         nonzero = tuple((i, q.num) for i, q in self.knowns if self.known[i].relation in (">", "≠"))
-        return Field(self.reader, nonzero, self.clock, assuming, tuple(self.zeros))
+        return Field(self.reader, nonzero, self.clock, tuple(self.zeros))
 
     def needed(self, used: set[int]) -> Question:
         """The same question with only the premises used, and those that the derived ones come from."""
@@ -106,7 +106,7 @@ class Task:
             readings=tuple(self.reader.readings.values()), atoms=tuple(self.reader.atoms),
             quotients=tuple(written_quotient(r) for r in (*self.quotients, self.goal) if r is not None),
             steps=tuple(writer.steps) if writer else (), bounds=tuple(bounds), squares=tuple(squares),
-            assumes_nonzero=_assumed(writer, q.lemmas), small=q.small, order=q.order, series=q.series,
+            small=q.small, order=q.order, series=q.series,
         )
         return made if recheck(made, self.facts) else None
 
@@ -127,11 +127,6 @@ class Task:
     def slope_of(self, v: Var, t: Term) -> Term:
         """The derivative of a variable along the motion: as the facts say, else what a term shows of it."""
         return self.facts.slope_of(v) if self.facts.slope_of else _evident_slope(v, t)
-
-
-def _assumed(writer: Writer | None, lemmas: Sequence[Certificate]) -> tuple[Term, ...]:
-    own = writer.assumed if writer else []
-    return tuple(dict.fromkeys([*own, *(t for c in lemmas for t in c.assumes_nonzero)]))
 
 
 def _evident_slope(v: Var, t: Term) -> Term:

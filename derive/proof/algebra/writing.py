@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.proof.algebra.polynomials import ONE, Poly, monomial_items, mul, power, primitive, scale
+from derive.proof.algebra.polynomials import ONE, Poly, monomial_items, mul, power, scale
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.algebra.search import Field, Goal, Zero
 from derive.proof.records import Factor, Source, Step, Written
 from derive.proof.records import Quotient as WrittenQuotient
-from derive.terms.term import Term
 
 
 def written(p: Poly) -> Written:
@@ -24,12 +23,11 @@ def written_quotient(q: Quotient) -> WrittenQuotient:
 
 
 class Writer:
-    """Numbers the steps in the order they are needed, and collects what is assumed not to vanish."""
+    """Numbers the steps in the order they are needed."""
 
     def __init__(self, field: Field) -> None:
         self.field = field
         self.steps: list[Step] = []
-        self.assumed: list[Term] = []
         self.premises: set[int] = set()
         self._place: dict[int, int] = {}
 
@@ -50,16 +48,11 @@ class Writer:
         return Step(written(z.poly), factors, parts, (), z.power, z.move, z.about)
 
     def _factor(self, f: Poly, e: int) -> Factor:
-        if self.field.has_sign(f):
+        why = None if self.field.has_sign(f) else self.field.shown(f)
+        if why is None:  # by its sign; where it had none, the re-checker would refuse
             return Factor(written(f), e)
-        why = self.field.shown(f)
-        if why is not None:
-            parts = tuple((self.source(z), written(c)) for z, c in why.parts if c)
-            return Factor(written(f), e, "shown", why.known, written(why.times), written(why.by), parts)
-        t = self.field.reader.as_term(primitive(f))
-        if t not in self.assumed:
-            self.assumed.append(t)
-        return Factor(written(f), e, "assumed", self.assumed.index(t))
+        parts = tuple((self.source(z), written(c)) for z, c in why.parts if c)
+        return Factor(written(f), e, "shown", why.known, written(why.times), written(why.by), parts)
 
     def compared(self, goal: Goal, start: Poly, beside: tuple[Poly, Goal] | None = None) -> Poly:
         """One last step for an inequality: what is shown, times the multipliers, is the rest.

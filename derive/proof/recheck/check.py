@@ -114,7 +114,6 @@ class _Check:
         require(lemma.relation == "=")
         require(set(lemma.premises) <= set(self.c.premises))
         require(set(lemma.signs) <= set(self.c.signs) and _outer(lemma.known) <= set(self.c.known))
-        require(set(lemma.assumes_nonzero) <= set(self.c.assumes_nonzero))
         _Check(lemma).run()
 
     def _domain(self) -> None:
@@ -253,7 +252,8 @@ class _Check:
         if f.reason == "sign":
             require(f.index == -1 and not (f.times or f.by or f.parts))
             require(is_nonzero(self._poly_sign(p)))
-        elif f.reason == "shown":
+        else:
+            require(f.reason == "shown")
             right = from_written(f.by)
             require(is_nonzero(self._poly_sign(right)))
             if f.index >= 0:
@@ -262,10 +262,6 @@ class _Check:
             for source, cofactor in f.parts:
                 right = plus(right, multiply(from_written(cofactor), self._source(source, position)))
             require(multiply(p, from_written(f.times)) == right)
-        else:
-            require(f.reason == "assumed")
-            require(f.index >= 0)
-            require(same_but_scale(p, self.expansion.of(self.c.assumes_nonzero[f.index])[0]))
 
     def _concludes(self, results: list[Poly]) -> None:
         shown = from_written(self.c.quotients[-1].num)
