@@ -11,7 +11,7 @@ from derive.notation.names import canonical
 from derive.notation.primed import primed_in
 from derive.notation.tree import Claim, Derivative, Name, Relation, Value, names_in, walk
 from derive.notation.vectors import vectors_in
-from derive.page import Page, given_up, last_side
+from derive.page import Page, given_up, last_side, unread
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first
@@ -20,10 +20,8 @@ from derive.records import (
     LineVerdict,
     Problem,
     RawLine,
-    Standing,
     Symbol,
     Unreadable,
-    Verdict,
 )
 from derive.states import moving
 from derive.states.context import Context, Premise, tied_names
@@ -123,9 +121,7 @@ def _with_given(page: Page, line: RawLine) -> Page:
 def _with_given_read(page: Page, line: RawLine) -> Page:
     found = page.readings(line)
     if isinstance(found, Unreadable):
-        verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
-                          facts=(("expected", found.expected),))
-        return replace(page, givens=(*page.givens, LineVerdict(line, (verdict,), unreadable=found)))
+        return replace(page, givens=(*page.givens, unread(line, found)))
     reading = likeliest_first(found, page.dimensions, page.scope())[0]
     verdicts, setting = given_premises(reading, page.setting, source_of(line, reading, GIVEN))
     for statement in reading.statements:

@@ -113,9 +113,7 @@ class Page:
     def _read_and_decided(self, line: RawLine) -> Page:
         found = self.readings(line)
         if isinstance(found, Unreadable):
-            facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
-            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
-            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), unreadable=found)))
+            return replace(self, lines=(*self.lines, unread(line, found)))
         return self._decided_as(line, found)
 
     def _decided_as(self, line: RawLine, found: Sequence[Reading]) -> Page:
@@ -242,9 +240,7 @@ class Page:
     def _goal(self, line: RawLine) -> LineVerdict:
         found = self.readings(line)
         if isinstance(found, Unreadable):
-            verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line",
-                              facts=(("expected", found.expected),))
-            return LineVerdict(line, (verdict,), unreadable=found)
+            return unread(line, found)
         readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
         if not readings[0].statements:
             return LineVerdict(line, (Verdict(Standing.REMARK, note=readings[0].words),), readings[0])
@@ -268,6 +264,13 @@ def _without_notes(page: Page) -> Page:
     last = page.lines[-1]
     said = tuple(replace(v, note="" if v.note == "note.plain_numbers" else v.note) for v in last.verdicts)
     return replace(page, lines=(*page.lines[:-1], replace(last, verdicts=said)))
+
+
+def unread(line: RawLine, found: Unreadable) -> LineVerdict:
+    """A line at which reading stopped, with what was expected there."""
+    facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
+    verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
+    return LineVerdict(line, (verdict,), unreadable=found)
 
 
 def given_up(line: RawLine, code: str) -> LineVerdict:

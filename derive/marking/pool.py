@@ -58,9 +58,6 @@ def begin(exercise: Document, memory: int) -> None:
     """What a worker does first: bound itself, read the exercise, and keep both for all its files."""
     global _marker
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent decides when to stop
-    # Linear algebra on forty points gains nothing from threads, and two workers already use two cores.
-    for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
-        os.environ[name] = "1"
     warnings.simplefilter("ignore")
     if memory:
         resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
@@ -182,7 +179,13 @@ def _filled(hand: _Hand, hands: Sequence[_Hand], given: dict[Future[Marked], tup
     return True
 
 
+# Linear algebra on forty points gains nothing from threads, and the workers already use every core. Read where a worker
+# loads numpy, which is before it can be told anything.
+_ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
+
+
 def _pool(exercise: Document, limits: Limits) -> ProcessPool:
+    os.environ.update(_ONE_THREAD)
     return ProcessPool(max_workers=1, initializer=begin, initargs=(exercise, limits.memory),
                        context=get_context("spawn"))
 

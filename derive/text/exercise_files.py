@@ -7,7 +7,7 @@ path. What a student may not see of an exercise (solution, marks) is not carried
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -32,15 +32,15 @@ def shipped_folder() -> Path | None:
     return None
 
 
-def find_exercise(name: str, near: Path | None = None, folders: Iterable[Path] = ()) -> Path | None:
+def find_exercise(name: str, near: Path | None = None) -> Path | None:
     """The file of the exercise of this name (its file's name or its title), or None.
 
-    Looked for in the folder of `near` (a working, or a folder), in the folder above it, in `folders`, and
-    among the shipped ones, in this order; a file's name counts before a title."""
+    Looked for in the folder of `near` (a working, or a folder), in the folder above it, and among the shipped
+    ones, in this order; a file's name counts before a title."""
     wanted = _plain(name)
     if not wanted or len(wanted) > _LONGEST_NAME:
         return None
-    for folder in _folders(near, folders):
+    for folder in _folders(near):
         files = _text_files(folder)
         for path in files:
             if wanted in (_plain(path.stem), _plain(path.name)) and _sections_of(path) is not None:
@@ -52,9 +52,9 @@ def find_exercise(name: str, near: Path | None = None, folders: Iterable[Path] =
     return None
 
 
-def nearest_exercise(name: str, near: Path | None = None, folders: Iterable[Path] = ()) -> str:
+def nearest_exercise(name: str, near: Path | None = None) -> str:
     """The name of the exercise that was probably meant, or ''."""
-    stems = [path.stem for folder in _folders(near, folders) for path in _text_files(folder) if _sections_of(path)]
+    stems = [path.stem for folder in _folders(near) for path in _text_files(folder) if _sections_of(path)]
     close = difflib.get_close_matches(name.strip().lower()[:_LONGEST_NAME], stems, n=1, cutoff=0.6)
     return close[0] if close else ""
 
@@ -63,12 +63,12 @@ def _plain(name: str) -> str:
     return " ".join(name.casefold().split()).removesuffix(".txt")
 
 
-def _folders(near: Path | None, folders: Iterable[Path]) -> Iterator[Path]:
+def _folders(near: Path | None) -> Iterator[Path]:
     seen: set[Path] = set()
     beside = [] if near is None else [near if near.is_dir() else near.parent]
     above = [folder.resolve().parent for folder in beside]
     shipped = shipped_folder()
-    for folder in (*beside, *above, *folders, *([shipped] if shipped else [])):
+    for folder in (*beside, *above, *([shipped] if shipped else [])):
         if folder not in seen and folder.is_dir():
             seen.add(folder)
             yield folder

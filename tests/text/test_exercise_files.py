@@ -45,11 +45,9 @@ def test_an_exercise_is_found_by_file_name_or_title_beside_the_working_or_above_
     assert found.read_text(encoding="utf-8") == CRANE
 
 
-def test_an_exercise_is_found_in_a_folder_that_is_named(quay, tmp_path_factory):
-    elsewhere = tmp_path_factory.mktemp("elsewhere")
-
-    assert find_exercise("crane", elsewhere) is None
-    assert find_exercise("crane", elsewhere, [quay]) == quay / "crane.txt"
+def test_an_exercise_that_lies_elsewhere_is_not_found(quay, tmp_path_factory):
+    assert find_exercise("crane", quay) == quay / "crane.txt"
+    assert find_exercise("crane", tmp_path_factory.mktemp("elsewhere")) is None
 
 
 def test_every_shipped_exercise_is_found_by_its_name_and_by_its_title():
