@@ -216,7 +216,7 @@ def _held(check: Check) -> Remark:
 # What a line brings in without proof, by the code of its verdict, in the order it is spoken of.
 _BROUGHT_IN = (
     "definition", "shorthand", "trial", "initial", "start", "value", "put_in", "bound", "law", "apart", "regime",
-    "case",
+    "case", "situation",
 )  # fmt: skip
 
 

@@ -115,3 +115,8 @@ def taught_page(text):
     console = Console(file=out, width=200, legacy_windows=False, _environ={})
     render(check, console, "kind", taught(check, "kind"))
     return out.getvalue()
+
+
+def test_what_another_situation_begins_with_is_named_among_what_the_working_rests_on():
+    page = "N sin θ = m v²/R\nN cos θ = m g\nv² = R g tan θ\nnow with friction: N sin θ + f cos θ = m v²/R"
+    assert "Another situation is begun: line 4." in printed(check_text(page))
