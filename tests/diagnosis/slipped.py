@@ -30,6 +30,8 @@ SAYS_IT = (
     "fails.constant_missing", "fails.too_few_constants", "fails.order", "fails.dimension", "fails.vector_scalar",
     "fails.start", "fails.limit", "fails.not_a_solution", "fails.derivative", "fails.redefined",
 )
+# Seconds for a search, so that what it may cost is counted in looks at the states and comes to the same on a busy machine.
+GENEROUS = 10
 # The table's words for a slip, and the families of edits that are one; findings that say it are right as well.
 TABLE: dict[str, tuple[str, ...]] = {
     "factor": ("number", "upside_down"), "sign": ("sign", "exponent_sign"), "upside down": ("upside_down",),
@@ -82,7 +84,7 @@ def outcome(slipped: Slipped) -> str:
         return "elsewhere"
     line = next(x for x in check.lines if x.line.number == slipped.line)
     verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
-    (found,) = explain(check)
+    (found,) = explain(check, seconds=GENEROUS)
     if found.slip.kind and found.slip.found != "none":
         if _right(found, slipped, check):
             return "rightly"

@@ -12,8 +12,8 @@ from tests.sampling import WHOLE
 from .by_hand import ByHand, workings_by_hand
 from .slipped import outcome
 
-# Every sixth one by default: THENCE_ALL=1 takes them all, and then 95 in a hundred are named rightly and none wrongly.
-EVERY = 1 if WHOLE else 6
+# Every eighth one by default: THENCE_ALL=1 takes them all, and then 95 in a hundred are named rightly and none wrongly.
+EVERY = 1 if WHOLE else 8
 WORKINGS = list(workings_by_hand())[::EVERY]
 
 
@@ -28,7 +28,7 @@ def test_nine_in_ten_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pyte
 
     with capsys.disabled():
         print(f"\nslips written by hand: {dict(counted)}")
-    assert len(WORKINGS) > 40
+    assert len(WORKINGS) > 30
     assert {name for name, said in found.items() if said == "elsewhere"} == set()
     assert counted["rightly"] + counted["finding"] >= 0.9 * len(WORKINGS)
     assert counted["wrongly"] <= 0.01 * len(WORKINGS)

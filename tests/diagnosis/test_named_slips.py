@@ -10,9 +10,9 @@ from tests.sampling import WHOLE
 
 from .slipped import outcome, slipped_workings
 
-# Every twelfth working by default, of all rows and of the exercises. THENCE_ALL=1 takes them all; of those, 93 in a
+# Every eighteenth working by default, of all rows and of the exercises. THENCE_ALL=1 takes them all; of those, 93 in a
 # hundred were named rightly and fewer than one wrongly.
-EVERY = 1 if WHOLE else 12
+EVERY = 1 if WHOLE else 18
 SAID = ("rightly", "finding", "otherwise", "wrongly", "unnamed", "elsewhere")
 
 
@@ -28,6 +28,6 @@ def test_most_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.Capt
         print(f"\n{'':<28}" + "".join(f"{said:>11}" for said in SAID))
         for group, found in (*counted.items(), ("together", every)):
             print(f"{group:<28}" + "".join(f"{found[said]:>11}" for said in SAID))
-    assert seen > 35
+    assert seen > 24
     assert every["rightly"] + every["finding"] + every["otherwise"] >= 0.9 * seen
     assert every["wrongly"] <= 0.01 * seen
