@@ -30,7 +30,7 @@ SAYS_IT = (
     "fails.constant_missing", "fails.too_few_constants", "fails.order", "fails.dimension", "fails.vector_scalar",
     "fails.start", "fails.limit", "fails.not_a_solution", "fails.derivative", "fails.redefined",
 )
-# Seconds for a search, so that what it may cost is counted in looks at the states and comes to the same on a busy machine.
+# Seconds for a search: enough that its effort alone ends it, which is counted and the same on a busy machine.
 GENEROUS = 10
 # The table's words for a slip, and the families of edits that are one; findings that say it are right as well.
 TABLE: dict[str, tuple[str, ...]] = {
