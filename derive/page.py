@@ -6,16 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from derive.case_heads import opens_and_closes, taken_up
 from derive.guarding import guarded
 from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Claim, Constant, Expr, Relation, Statement, walk
+from derive.notation.tree import Claim, Constant, Expr, Relation, Statement, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
-from derive.readings import likeliest_first, meanings_first, opens_and_closes, taken_up, takes_over, with_own_constant
+from derive.readings import likeliest_first, meanings_first, takes_over, with_own_constant
 from derive.records import (
     Document,
     LineVerdict,
@@ -31,6 +32,7 @@ from derive.states.context import tied_names
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import constant_sizes
+from derive.states.states import freedom
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
 from derive.verdicts.goal import judge_goal
@@ -123,7 +125,7 @@ class Page:
         for reading in readings:
             # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
             hopeful = best is not None and not self.setting.broken
-            taken = taken_up(reading, self.lines, self._sizes())
+            taken = self.taken_up(reading)
             page = self._with(hopeful).as_read(line, taken)._with(False)
             verdicts = page.lines[-1].verdicts
             if best is None:
@@ -153,11 +155,23 @@ class Page:
         holds = any(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in page.lines[-1].verdicts)
         return page if holds and bad[0] < bad[1] else None
 
+    def taken_up(self, reading: Reading) -> Reading:
+        """A reading with the cases that it says as cases."""
+        return taken_up(reading, self.lines, self._sizes(), self._untied)
+
     def _sizes(self) -> set[str]:
         context = self.setting.context
         tied = tied_names(context)
         angles = {n for n in tied if n[:1] in _ANGLES and not context.world.is_changing(Var(n))}
         return constant_sizes(tied, context.world) | angles
+
+    def _untied(self, claim: Claim) -> bool:
+        """Does the page know all that a claim compares, and say nothing of how they go together?"""
+        setting = self.setting
+        own = tuple(Var(n) for n in names_in(claim))
+        known = tied_names(setting.context)
+        return all(v.name in known for v in own) and not any(map(setting.context.world.is_changing, own)) and (
+            freedom(setting.context, own, (), setting.states) == len(own))
 
     def _constants(self) -> set[str]:
         """The names met so far that are known to hang on nothing that changes."""

@@ -12,16 +12,11 @@ from dataclasses import replace
 
 from derive.notation.names import Scope
 from derive.notation.tree import (
-    Both,
-    Claim,
     Derivative,
     Differential,
-    Either,
     Name,
     Num,
     Power,
-    Product,
-    Quotient,
     Relation,
     Span,
     Statement,
@@ -31,10 +26,10 @@ from derive.notation.tree import (
     rebuilt,
     walk,
 )
-from derive.notation.vocabulary import GIVING
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import unit
+from derive.quantities.usual import could_be
 from derive.records import Choice, LineVerdict, Reading, Standing, Verdict
 
 # Lines of a page that tell whether values with units are about.
@@ -171,10 +166,12 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     inside = [n for n in nodes if _within(n, choice.span)]
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
-    outside = {n.sides[0].ident for n in nodes if _gives_a_value(n)}  # type: ignore[attr-defined]
+    outside = {n.sides[0].ident for n in nodes if gives_a_value(n)}  # type: ignore[attr-defined]
     numeric = numeric or any(_measures(n) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
+    if scope.quick and _is_no_measure_of(choice.span, nodes, inside, scope):
+        return not names  # `T2 = (√3/2) W = 0.866 W`
     if names:
         if value_of and (numeric or _is_customary(value_of, names)):
             return True
@@ -203,6 +200,15 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     return apart or (coefficient and not _is_customary(value_of, letters))
 
 
+def _is_no_measure_of(span: Span | None, nodes: Sequence[object], inside: Sequence[object], scope: Scope) -> bool:
+    """Would one letter be a unit of nothing that the name at the head of its chain stands for, and is itself a name
+    that is about?"""
+    letters = {n.ident for n in inside if isinstance(n, Unit | Name)}
+    found = unit(next(iter(letters))) if len(letters) == 1 and all(map(scope.knows, letters)) else None
+    heads = [n.sides[0] for n in nodes if isinstance(n, Relation) and any(s.span == span for s in n.sides[1:])]
+    return found is not None and any(isinstance(h, Name) and not could_be(h.ident, found.dimension) for h in heads)
+
+
 def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:
     """Is what stands next before a bracket a name, and no number that could have its unit there?"""
     before = [
@@ -224,7 +230,7 @@ def _is_value(node: object, span: Span | None) -> bool:
     return span is not None and node.sides[1].span == span
 
 
-def _gives_a_value(node: object) -> bool:
+def gives_a_value(node: object) -> bool:
     """`s = 3 m`"""
     if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
         return False
@@ -247,85 +253,6 @@ def with_own_constant(reading: Reading, number: int) -> Reading:
     if not own:
         return reading
     return replace(reading, statements=tuple(rebuilt(s, own) for s in reading.statements))  # type: ignore[misc]
-
-
-def taken_up(reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str] = ()) -> Reading:
-    """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
-    `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of
-    the `sizes` that are about."""
-    if _names_a_coincidence(reading):
-        first, *rest = reading.statements
-        met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
-        return replace(reading, statements=(replace(first, role="suppose"), *met))
-    reading, compared = _with_heads_joined(reading, sizes)
-    if not _gives(reading) and not compared and not _heads(reading, above):
-        return reading
-    first, following, *rest = reading.statements
-    if first.role == "claim" and first.claim is not None and (compared or _was_alternative(first.claim, above)):
-        first = replace(first, role="suppose")
-    if first.role != "suppose" or first.where is not None or following.role != "claim":
-        return reading
-    following = replace(following, role="suppose", where=first.claim)
-    return replace(reading, statements=(first, following, *rest))
-
-
-def _names_a_coincidence(reading: Reading) -> bool:
-    """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`: where two things meet that need not."""
-    first = reading.statements[0] if reading.statements else None
-    claim = first.claim if first is not None and first.role == "claim" and first.where is None else None
-    said = set(reading.words.lower().replace(",", " ").replace(":", " ").split())
-    return isinstance(claim, Relation) and set(claim.signs) == {"="} and bool(
-        {"resonance", "critical", "critically"} & said)
-
-
-def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
-    """`ω² = k/m: A = B` below `ω² = k/m or ω² = 3k/m`."""
-    if len(reading.statements) < 2 or not reading.statements[1].word.endswith(":"):
-        return False
-    first = reading.statements[0].claim
-    return first is not None and _was_alternative(first, above)
-
-
-def _with_heads_joined(reading: Reading, sizes: Collection[str]) -> tuple[Reading, bool]:
-    """The reading with all that stands before a colon or an arrow as one condition, where that compares sizes that are
-    about: `m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`. Nobody claims it."""
-    said = reading.statements
-    end = next((k for k, s in enumerate(said) if k and (s.word.endswith(":") or s.word.strip() in _ARROWS)), 0)
-    heads = [s.claim for s in said[:end] if s.role == "claim" and s.claim is not None]
-    compared = [c for c in heads if _compares(c, sizes)]
-    if not end or len(heads) < end or not compared or not all(c in compared or _gives_a_value(c) for c in heads):
-        return reading, False
-    whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
-    return replace(reading, statements=(replace(said[0], claim=whole), *said[end:])), True
-
-
-_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
-
-
-def _compares(claim: Claim, sizes: Collection[str]) -> bool:
-    """`m1 = m2`, `M = 2 m`, `l = L/2` between masses, lengths and the like."""
-    if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name):
-        return False
-    names, numbers = names_in(claim), [n for n in walk(claim) if isinstance(n, Num)]
-    plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) for n in walk(claim))
-    return plain and len(names) == 2 and len(numbers) < 2 and set(names) <= set(sizes)
-
-
-def _was_alternative(claim: Claim, above: Sequence[LineVerdict]) -> bool:
-    earlier = [s.claim for x in above if x.reading is not None for s in x.reading.statements]
-    return any(isinstance(c, Either) and claim in c.parts for c in earlier)
-
-
-def opens_and_closes(reading: Reading) -> bool:
-    """Does a line open a case only to say what it gives?"""
-    first, *rest = reading.statements
-    said_of_it = bool(rest) and rest[0].where is not None and rest[0].where == first.claim
-    return first.role == "suppose" and (said_of_it or _gives(reading))
-
-
-def _gives(reading: Reading) -> bool:
-    words = reading.statements[1].word.lower().split() if len(reading.statements) > 1 else []
-    return bool(words) and words[-1] in GIVING
 
 
 # What a reading may be taken for whatever it says.

@@ -20,7 +20,6 @@ from derive.marking.sameness import Ground, Memory, ground_of
 from derive.marking.scheme import Scheme
 from derive.opening import opened
 from derive.page import Page
-from derive.readings import taken_up
 from derive.records import Check, Document, LineVerdict, Problem, RawLine, Reading, Standing, Unreadable
 from derive.states.states import States
 
@@ -114,8 +113,8 @@ class Judging:
         key = (before, tuple(_said(r) for r in readings))
         after = kept(self._begun, key, lambda: _Begun(_fresh(page).after_reading(shared, readings)))
         taken = after.page.lines[-1].reading
-        own = (taken_up(r, page.lines) for r, b in zip(found, readings, strict=True)
-               if taken is not None and _said(taken_up(b, page.lines)) == _said(taken))
+        own = (page.taken_up(r) for r, b in zip(found, readings, strict=True)
+               if taken is not None and _said(page.taken_up(b)) == _said(taken))
         return after, next(own, None)
 
     def _ended(self, page: Page, document: Document) -> _Ending:

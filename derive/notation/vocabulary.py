@@ -75,7 +75,7 @@ PROSE = words("""
     compression stretch landing launch support supports gate rises falls lands tips topples
     ans sol soln approx resp fig figure
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
-    shm eom fbd ode
+    shm eom fbd ode need needs needed require conclude concludes deduce infer arrive tells
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
 MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")

@@ -62,6 +62,12 @@ _LETTERS_OF_ANGLES = frozenset("abAB")
 _FORMULA_NUMBER = 12
 
 
+def could_be(name: str, kind: Dimension) -> bool:
+    """May a name stand for this kind of quantity, as its letter is used? Of letters used for anything: yes."""
+    kinds = _POSSIBLE.get(name.partition("_")[0])
+    return kinds is None or kind in kinds
+
+
 class UsualDimensions:
     """What is believed of the letters of one working. Only `adopt` changes it."""
 

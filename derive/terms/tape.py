@@ -105,8 +105,10 @@ class Tape:
         self, i: int, values: list[Array], env: dict[Var, Array], inside: dict[int, Inside] | None
     ) -> Array:
         (_, lower, upper), body = self.args[i], self.bodies[i]
-        x, weights = nodes_between(values[lower], values[upper])
         inner = {v: np.asarray(env[v])[None] for v in body.places if v in env}
+        # Within another integral a limit in plain numbers has to lie across the nodes of that one, not along them.
+        depth = max((a.ndim - 1 for a in inner.values()), default=0)
+        x, weights = nodes_between(_across(values[lower], depth), _across(values[upper], depth))
         inner[self.steps[i].value] = x
         further: dict[int, Inside] | None = None if inside is None else {}
         found = body.values(inner, further)
@@ -177,6 +179,10 @@ class Tape:
                     rows[k] = gradient[v]
             out.append(rows)
         return values, out
+
+
+def _across(a: Array, depth: int) -> Array:
+    return np.reshape(a, (1,) * (depth - np.ndim(a)) + np.shape(a)) if np.ndim(a) < depth else a
 
 
 def _only_inside_integrals(tape: Tape) -> set[int]:

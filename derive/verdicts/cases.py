@@ -12,6 +12,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
+from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps import carrying, limits, moments, valued
 from derive.steps.numeric import right_to_its_figures
@@ -136,12 +137,13 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
             premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
             names |= {v.name for v in variables(a, b)}
     case = Case(as_text(where), premises=tuple(premises))
-    if setting.states.any(setting.context, premises).size:
-        return case
+    stands = bool(setting.states.any(setting.context, premises).size)
     anew = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
     other = setting.context.forgetting(anew)
     named = any(p.kind == "definition" and var(Var(anew)) in (p.sides or ()) for p in setting.context.premises)
     forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
+    if stands and not (forgets and _only_of_nothing(premises, setting)):
+        return case
     if forgets and setting.states.any(other, premises).size:
         return replace(case, anew=anew)
     if setting.states.any(setting.context.undivided(), premises).size:
@@ -154,6 +156,13 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
         if setting.states.any(setting.context.loosened(loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)
+
+
+def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
+    """Would a case hold of no mass and no radius alone (`I = M R²` below `I = ½ M R²`), where none are declared?"""
+    context = None if setting.strict else sized(setting.context, variables(*(p.term for p in premises)))
+    return context is not None and not setting.states.any(context, premises).size and bool(
+        setting.states.any(context).size)
 
 
 def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:

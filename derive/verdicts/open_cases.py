@@ -41,12 +41,14 @@ def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
 
 def _with_latest_two(m: Matter) -> tuple[Case, ...]:
     """The cases, and before them the latest two as one where the latter is opened while the former is worked out
-    (`at the top θ = π: N = …`, then `if N ≥ 0`; `at the bottom θ = 0: T = …`, then `with u² = 5 g L: T = 6 m g`)."""
+    (`at the top θ = π: N = …`, then `if N ≥ 0`; `at the bottom θ = 0: T = …`, then `with u² = 5 g L: T = 6 m g`), or
+    one line opens both (`at the top: θ = π, T = 0`)."""
     cases = m.setting.cases
     if len(cases) < 2 or not all(c.premises for c in cases[-2:]):
         return cases
     outer, inner = cases[-2:]
-    if not outer.line or outer.left or inner.line not in (0, m.number):
+    together = outer.premises[-1].source == inner.premises[-1].source and not (outer.line or inner.line)
+    if not together and (not outer.line or outer.left or inner.line not in (0, m.number)):
         return cases
     both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
                    loose=outer.loose | inner.loose, anew=outer.anew or inner.anew,

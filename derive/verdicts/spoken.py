@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from derive.notation.tree import Claim, Expr, Name, Num, Product, Relation, Sign
+from derive.notation.tree import Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in
+from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
@@ -20,12 +21,32 @@ _SHARES = {
 # The letters that these words are usually written with (common practice, no source).
 _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass": "mM", "tension": "T", "force": "F"}
 
+_ANGLES = frozenset("αβγδθφψ")
+# Words for what comes to pass and goes by: what vanishes there does not vanish for good.
+_MOMENTS = words("""
+    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium
+""")
 
-def spoken_case(words: str, setting: Setting) -> Claim | None:
+
+def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
+    """`terminal: a = 0`, `at the top: v = 0`, where a and v are about and nobody has said that they stay."""
+    if setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",):
+        return False
+    heard = said.lower().replace(",", " ").replace(":", " ").split()
+    named, value = claim.sides
+    about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
+    plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in _ANGLES and not names_in(value))
+    return about and plain and not _MOMENTS.isdisjoint(heard)
+
+
+def spoken_case(heard: str, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
-    said = words.lower().replace(",", " ").replace(":", " ").split()
+    said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and "masses" in said:
         return _equal_masses(setting)
+    named = _extreme_by_its_name(said, setting)
+    if named is not None:
+        return named
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
     return None if "after" in said else _share_of_the_start(said, setting)
 
@@ -42,6 +63,16 @@ def _equal_masses(setting: Setting) -> Claim | None:
         return None
     signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
     return Relation(tuple(Name(n) for n in masses), signs)
+
+
+def _extreme_by_its_name(said: list[str], setting: Setting) -> Claim | None:
+    """`at h_min: v = …`, where h and h_min are about: h = h_min."""
+    tied = tied_names(setting.context)
+    for word in said[1:] if said[:1] in (["at"], ["for"]) else ():
+        stem, _, index = word.partition("_")
+        if index in ("min", "max") and {stem, word} <= tied and not setting.context.world.is_changing(Var(stem)):
+            return Relation((Name(stem), Name(word)), ("=",))
+    return None
 
 
 def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:

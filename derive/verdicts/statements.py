@@ -34,7 +34,7 @@ from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.situations import begun_anew
-from derive.verdicts.spoken import spoken_case
+from derive.verdicts.spoken import is_of_a_moment, spoken_case
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -60,6 +60,8 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return statement
     if _names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
         return replace(statement, role="suppose", claim=None, where=claim)
+    if claim is not None and is_of_a_moment(source.words, claim, setting):
+        return replace(statement, role="at", where=claim)
     where = spoken_case(source.words, setting)
     return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
 
@@ -135,6 +137,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             gone_on_with(statement, setting, source) or put_beside(statement, setting, source)
             or of_an_extreme(statement, setting, source) or begun_anew(statement, setting, source, verdicts)
             or (verdicts, after))
+    if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
+        return put_beside(statement, setting, source) or (verdicts, after)
     return verdicts, after
 
 

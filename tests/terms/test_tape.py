@@ -29,6 +29,8 @@ TYPED = (
     "integral(x^2*m, x, 0, y)",
     "integral(exp(-k*x)*sin(x), x, k, y)",
     "integral(1/x, x, k, m*y)",
+    "integral(integral(x*y^2, y, 0, 2), x, 0, k)",
+    "integral(integral(x^2*sin(y), y, 1, 2), x, 0, m)",
 )
 
 
