@@ -13,7 +13,7 @@ from typing import Any
 from derive.marking.pool import Entry, Limits
 from derive.marking.records import Marked
 from derive.marking.scheme import Scheme
-from derive.marking.working import Marker, content, unmarked
+from derive.marking.working import Marker, content, marked_or_why, unmarked
 from derive.messages import sentence
 from derive.records import Document, Problem
 
@@ -35,12 +35,7 @@ def mark_content(exercise: Document, data: bytes, name: str) -> Marked:
     if marker is None:
         _markers.clear()
         marker = _markers[exercise] = Marker(exercise)
-    try:
-        return marker.text(data, name)
-    except MemoryError:
-        return unmarked(marker.scheme, name, sentence("look.too_much"))
-    except Exception as defect:  # noqa: BLE001  one file must never take the others with it
-        return unmarked(marker.scheme, name, sentence("look.defect", {"kind": type(defect).__name__}))
+    return marked_or_why(marker.scheme, name, lambda: marker.text(data, name))
 
 
 class Cluster:

@@ -26,7 +26,7 @@ from derive.states.states import States
 # Seconds after which a search for a slip hangs rather than works.
 HANGING = 6.0
 # Pages kept in one process; a class of a few hundred with common beginnings needs fewer.
-_KEPT = 1500
+KEPT = 1500
 
 Key = tuple[object, ...]
 T = TypeVar("T")
@@ -163,12 +163,12 @@ class Judging:
         return tuple(p for p in (*document.problems, *page.problems) if p not in exercise)
 
 
-def kept(shelf: OrderedDict[Key, T], key: Key, make: Callable[[], T]) -> T:
+def kept(shelf: OrderedDict[Key, T], key: Key, make: Callable[[], T], most: int = KEPT) -> T:
     """What was made before for a key, or is made now; what was not asked for longest makes room."""
     found = shelf.get(key)
     if found is None:
         found = shelf[key] = make()
-        if len(shelf) > _KEPT:
+        if len(shelf) > most:
             shelf.popitem(last=False)
     else:
         shelf.move_to_end(key)

@@ -32,7 +32,7 @@ class Piece:
     """One comparable statement: its trees, the sign between its sides, and how far it was established.
 
     claim: what it says as a tree, for showing.    line: number of the line it stands in, 0 for none.
-    steps: how many steps of a chain it reaches over.    from_line: for what is carried, the slip it follows from.
+    steps: how many steps of a chain it reaches over.
     """
 
     claim: Claim
@@ -41,7 +41,6 @@ class Piece:
     code: str = ""
     line: int = 0
     steps: int = 1
-    from_line: int = 0
 
     @property
     def subject(self) -> Expr | None:
@@ -83,12 +82,12 @@ def pieces_of_line(line: LineVerdict) -> tuple[Piece, ...]:
 def _pieces(claim: Claim, verdicts: Sequence[Verdict], number: int) -> Iterator[Piece]:
     if len(alternatives(claim)) > 1:
         v = _one(verdicts)
-        yield Piece(claim, "=", v.standing, v.code, number, from_line=v.carried_from)
+        yield Piece(claim, "=", v.standing, v.code, number)
         return
     steps = list(pairs(claim))
     of_step = list(verdicts) if len(verdicts) == len(steps) else [_one(verdicts)] * len(steps)
     for step, v in zip(steps, of_step, strict=True):
-        yield Piece(step.relation(), _plain(step.sign), v.standing, v.code, number, from_line=v.carried_from)
+        yield Piece(step.relation(), _plain(step.sign), v.standing, v.code, number)
     yield from _spanning(claim, steps, of_step, number)
 
 
@@ -109,7 +108,7 @@ def _spanning(claim: Claim, steps: Sequence[Pair], verdicts: Sequence[Verdict], 
                 v = _one(of_step[i : j + 1])
                 if sign:
                     pair = Relation((own[i].left, own[j].right), (sign,))  # type: ignore[arg-type]
-                    yield Piece(pair, sign, v.standing, v.code, number, j - i + 1, v.carried_from)
+                    yield Piece(pair, sign, v.standing, v.code, number, j - i + 1)
 
 
 def _relations(claim: Claim) -> Iterator[Relation]:

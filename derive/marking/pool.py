@@ -24,7 +24,7 @@ from pebble import ProcessExpired, ProcessPool
 
 from derive.marking.records import Marked
 from derive.marking.scheme import Scheme
-from derive.marking.working import Marker, unmarked
+from derive.marking.working import Marker, marked_or_why, unmarked
 from derive.messages import sentence
 from derive.records import Document
 
@@ -70,12 +70,8 @@ def begin(exercise: Document, memory: int) -> None:
 def mark_one(path: str, name: str, largest: int) -> Marked:
     """Mark one file in this worker."""
     assert _marker is not None
-    try:
-        return _marker.file(path, name, largest)
-    except MemoryError:
-        return unmarked(_marker.scheme, name, sentence("look.too_much"))
-    except Exception as defect:  # noqa: BLE001  one file must never take the others with it
-        return unmarked(_marker.scheme, name, sentence("look.defect", {"kind": type(defect).__name__}))
+    marker = _marker
+    return marked_or_why(marker.scheme, name, lambda: marker.file(path, name, largest))
 
 
 def marked_files(

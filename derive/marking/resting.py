@@ -7,11 +7,11 @@ place and the line follows once more, the point has been put into the line, thou
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from derive.guarding import guarded
-from derive.marking.judging import Judged
+from derive.marking.judging import Judged, Key, kept
 from derive.marking.pieces import Piece, pieces_of_line
 from derive.notation.tree import Claim, Statement
 from derive.opening import opened
@@ -24,11 +24,9 @@ ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 # Statements that later ones stand on without being able to show them.
 _OPENING = ("try", "regime", "suppose")
 _GIVEN_UP = ("undecided.page", "undecided.defect")
-_KEPT = 4000
+_MOST_PAGES = 4000
 _MOST_STEPS = 3  # that are tried for whether they lead to a goal
 _MOST_LINES = 40  # of a working; a longer one is left to be read
-
-Key = tuple[object, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,15 +57,8 @@ class Rehearing:
     def of(self, judged: Judged) -> Reheard:
         return Reheard(self, judged.check.document, judged.shared, judged.places)
 
-    def page(self, key: Key, make: object) -> Page:
-        found = self._pages.get(key)
-        if found is None:
-            found = self._pages[key] = make()  # type: ignore[operator]
-            if len(self._pages) > _KEPT:
-                self._pages.popitem(last=False)
-        else:
-            self._pages.move_to_end(key)
-        return found
+    def page(self, key: Key, make: Callable[[], Page]) -> Page:
+        return kept(self._pages, key, make, _MOST_PAGES)
 
 
 @dataclass(frozen=True, slots=True)

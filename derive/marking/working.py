@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import stat
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from derive.loading import bytes_of
@@ -24,7 +25,7 @@ from derive.problems import problem
 from derive.records import Document, LineVerdict, Problem, Standing, Verdict
 from derive.report.account import Remark, account, headline, state_in_words
 from derive.report.cells import visible
-from derive.report.naming import full_name, line_name, piece_of, standing_of
+from derive.report.naming import WEIGHT, full_name, line_name, piece_of, standing_of
 from derive.report.teaching import Taught
 from derive.terms.claims import alternatives, pairs
 from derive.text.document import read_document
@@ -114,6 +115,16 @@ def digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+def marked_or_why(scheme: Scheme, name: str, mark: Callable[[], Marked]) -> Marked:
+    """What marking a working comes to, or that it could not be had: one file must never take the others with it."""
+    try:
+        return mark()
+    except MemoryError:
+        return unmarked(scheme, name, sentence("look.too_much"))
+    except Exception as defect:  # noqa: BLE001  said of the file, for a person to see
+        return unmarked(scheme, name, sentence("look.defect", {"kind": type(defect).__name__}))
+
+
 def unmarked(scheme: Scheme, name: str, why: str) -> Marked:
     """A working of which nothing can be said: every point is left for a person."""
     points = tuple(
@@ -135,17 +146,12 @@ def _result(a: Award, scheme: Scheme, places: dict[int, str]) -> PointResult:
 def _line(x: LineVerdict) -> MarkedLine:
     statements = x.reading.statements if x.reading else ()
     mathml = " ".join(as_mathml(s) for s in statements if s.claim is not None)
-    worst = min(x.verdicts, key=lambda v: _weight(v.standing), default=None)
+    worst = min(x.verdicts, key=lambda v: WEIGHT.index(v.standing), default=None)
     said = sentence(worst.code, worst.facts) if worst and worst.code in _WORTH_SAYING else ""
     return MarkedLine(line_name(x), x.line.text, standing_of(x).value, said, mathml)
 
 
 _WORTH_SAYING = ("fails.dimension", "fails.number", "fails.redefined", "follows.if", "unknown.name")
-
-
-def _weight(standing: Standing) -> int:
-    order = (Standing.FAILS, Standing.UNREADABLE, Standing.UNDECIDED, Standing.CARRIED, Standing.FOLLOWS_IF)
-    return order.index(standing) if standing in order else len(order)
 
 
 def _said(remark: Remark) -> tuple[str, ...]:

@@ -6,11 +6,13 @@ import pytest
 
 from derive.check import check_document
 from derive.records import Check, Standing
+from tests.sampling import some
 
 from .table import Expected, exercise_document, expected, working_document
 
-RIGHT = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if not row.broken_at]
-BROKEN = [pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if row.broken_at]
+# Every second working of each kind by default; THENCE_ALL=1 takes them all. The solutions are always taken.
+RIGHT = some([pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if not row.broken_at], 2)
+BROKEN = some([pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected() if row.broken_at], 2)
 NAMES = sorted({row.exercise for row in expected()})
 
 

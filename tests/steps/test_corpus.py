@@ -8,7 +8,7 @@ from derive.check import check_text
 from derive.records import Check, Standing
 from tests.sampling import some
 
-from .corpus import Case, all_cases, named, rows
+from .corpus import Case, named, rows
 
 OPEN = (Standing.UNDECIDED, Standing.UNREADABLE)
 
@@ -36,16 +36,22 @@ def left_open(check: Check) -> list[int]:
 
 
 # The labels of all of them are shown by numbers in `test_labels`.
-RIGHT, BROKEN = named(slipped=False), some(named(slipped=True), 3)
+RIGHT, BROKEN = named(slipped=False), some(named(slipped=True), 4)
 
 
 @pytest.mark.parametrize("case", RIGHT)
-def test_a_right_working_is_unbroken_and_every_line_decided(case: Case) -> None:
+def test_a_right_working_is_unbroken_and_decided_and_follows_only_if_where_it_loses_a_case(case: Case) -> None:
     check = check_text(case.text)
 
     assert check.first_break == 0, complaint(case, check)
     assert not check.problems, check.problems
     assert not left_open(check), complaint(case, check)
+    said = standings(check)
+    first = min((number for number, line in case.lines if line.lost), default=0)
+    for number, line in case.lines:
+        if first and (line.lost or number < first):
+            conditional = Standing.FOLLOWS_IF in said.get(number, [])
+            assert conditional == bool(line.lost), complaint(case, check)
 
 
 @pytest.mark.parametrize("case", BROKEN)
@@ -56,24 +62,6 @@ def test_a_slipped_working_breaks_at_the_line_of_the_slip_and_at_no_other(case: 
     later = [said for number, said in standings(check).items() if number > (case.broken_at or 0)]
     assert all(Standing.FAILS not in said for said in later), complaint(case, check)
     assert not left_open(check), complaint(case, check)
-
-
-CONDITIONAL = [
-    pytest.param(case, id=f"{row}: {case.name}")
-    for row, case in all_cases() if case.broken_at is None and any(line.lost for _, line in case.lines)
-]
-
-
-@pytest.mark.parametrize("case", CONDITIONAL)
-def test_a_line_that_loses_a_case_follows_only_if(case: Case) -> None:
-    check = check_text(case.text)
-
-    said = standings(check)
-    first = min(number for number, line in case.lines if line.lost)
-    for number, line in case.lines:
-        if line.lost or number < first:
-            conditional = Standing.FOLLOWS_IF in said.get(number, [])
-            assert conditional == bool(line.lost), complaint(case, check)
 
 
 @pytest.mark.parametrize("row", rows(), ids=lambda row: str(row.ROW))
