@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 
+from derive.notation.heads import ARROWS
 from derive.notation.tree import (
     Apply,
     Both,
@@ -25,7 +26,6 @@ from derive.notation.vocabulary import GIVING
 from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading
 
-_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
 _FUNCTIONS_OF_ANGLES = frozenset(("sin", "cos", "tan", "cot"))
 
 
@@ -85,7 +85,7 @@ def _with_heads_joined(
 
 
 def _gives_what_stands_before(word: str) -> bool:
-    return word.endswith(":") or word.strip() in _ARROWS or not GIVING.isdisjoint(word.lower().split()[-1:])
+    return word.endswith(":") or word.strip() in ARROWS or not GIVING.isdisjoint(word.lower().split()[-1:])
 
 
 def _compares(claim: Claim) -> bool:

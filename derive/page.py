@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -12,7 +12,7 @@ from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Claim, Constant, Expr, Relation, Statement, names_in, walk
+from derive.notation.tree import Claim, Constant, Expr, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
@@ -342,14 +342,6 @@ def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
 def last_side(reading: Reading) -> Expr | None:
     last = None
     for s in reading.statements:
-        for relation in _relations(s.claim):
+        for relation in relations(s.claim):
             last = relation.sides[-1]
     return last
-
-
-def _relations(claim: Claim | None) -> Iterator[Relation]:
-    if isinstance(claim, Relation):
-        yield claim
-    elif claim is not None:
-        for part in claim.parts:
-            yield from _relations(part)

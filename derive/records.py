@@ -176,6 +176,11 @@ class Standing(Enum):
     REMARK = "remark"
 
 
+# A line that was shown, be it under a condition or to its figures; and one that a person has to look at.
+ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+UNSURE = (Standing.UNDECIDED, Standing.UNREADABLE)
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A number with its unit for showing: the value in that unit, unit text (may be '')."""
@@ -263,7 +268,7 @@ class Check:
 
 
 __all__ = [
-    "Check", "Choice", "Claim", "Dimension", "Document", "Expr", "LineVerdict", "MarkPoint", "Problem",
-    "Quantity", "RawLine", "Reading", "Signed", "Span", "Standing", "State", "Statement", "Symbol",
+    "ESTABLISHED", "UNSURE", "Check", "Choice", "Claim", "Dimension", "Document", "Expr", "LineVerdict", "MarkPoint",
+    "Problem", "Quantity", "RawLine", "Reading", "Signed", "Span", "Standing", "State", "Statement", "Symbol",
     "Unreadable", "Verdict",
 ]

@@ -13,7 +13,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.diagnosis.around import relations
 from derive.diagnosis.sites import bare, size
 from derive.notation.tree import (
     Apply,
@@ -45,6 +44,7 @@ from derive.notation.tree import (
     children,
     names_in,
     rebuilt,
+    relations,
     walk,
 )
 

@@ -16,12 +16,10 @@ from derive.diagnosis.pieces import factors_of, number, power, product, quotient
 from derive.diagnosis.sites import bare
 from derive.notation.tree import (
     Apply,
-    Both,
     Claim,
     Constant,
     Derivative,
     Differential,
-    Either,
     Expr,
     Integral,
     Name,
@@ -29,10 +27,10 @@ from derive.notation.tree import (
     Num,
     Power,
     Quotient,
-    Relation,
     Sum,
     names_in,
     rebuilt,
+    relations,
     walk,
 )
 from derive.records import Symbol
@@ -145,15 +143,6 @@ def _measured(pieces: Sequence[Expr], measure: Measure) -> tuple[tuple[Expr, Val
 
 def _unique(nodes: Iterable[Expr]) -> Iterator[Expr]:
     return iter(dict.fromkeys(bare(n) for n in nodes))
-
-
-def relations(claim: Claim) -> Iterator[Relation]:
-    """The plain relations of a claim."""
-    if isinstance(claim, Relation):
-        yield claim
-    elif isinstance(claim, (Both, Either)):
-        for part in claim.parts:
-            yield from relations(part)
 
 
 def _terms(premises: Sequence[Claim], symbols: Mapping[str, Symbol], claim: Claim) -> Iterator[Expr]:

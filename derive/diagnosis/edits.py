@@ -20,10 +20,10 @@ from derive.diagnosis import kinds_powers as reaches
 from derive.diagnosis import kinds_results as results
 from derive.diagnosis import kinds_sums as sums
 from derive.diagnosis import kinds_terms as terms
-from derive.diagnosis.around import Around, Change, relations
+from derive.diagnosis.around import Around, Change
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Derivative, Name, Num, Product, Quotient, Span, Sum, names_in
+from derive.notation.tree import Claim, Derivative, Name, Num, Product, Quotient, Span, Sum, names_in, relations
 
 
 class Kind(NamedTuple):

@@ -12,7 +12,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice, takewhile
 
-from derive.diagnosis.around import Around, look_around, relations
+from derive.diagnosis.around import Around, look_around
 from derive.diagnosis.edits import edits
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
@@ -21,10 +21,10 @@ from derive.diagnosis.stage import Stage, stage_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
-from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, Statement
+from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, Statement, relations
 from derive.opening import opened
 from derive.page import Page
-from derive.records import Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
+from derive.records import ESTABLISHED, Check, LineVerdict, RawLine, Standing, Unreadable, Verdict
 from derive.states.said import source_of
 from derive.terms.allowance import allowance
 from derive.verdicts.statements import decide
@@ -34,7 +34,6 @@ SEARCH_BUDGET = 0.3  # seconds of computing that the search for a slip may add t
 MOST_PREMISES = 14
 MOST_CASES = 10  # the likeliest claims of which it is asked whether they hold but for a case, which is dear
 PLAINER = 0.2  # how much likelier a slip has to be when the line mended would still lose a case
-SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +81,7 @@ def explain(
 
 def remarks(check: Check, budget: float = REMARKS_BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
     """What to remark of the reasons beside lines that follow. Stops quietly when the time is up."""
-    reasoned = {x.line.number for x in check.lines if _reason(x) and all(v.standing in SOUND for v in x.verdicts)}
+    reasoned = {x.line.number for x in check.lines if _reason(x) and all(v.standing in ESTABLISHED for v in x.verdicts)}
     found: list[tuple[RawLine, Hint]] = []
     if not reasoned:
         return ()

@@ -10,11 +10,10 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from derive.diagnosis.around import relations
 from derive.diagnosis.looked import Looked
 from derive.diagnosis.nearness import FAR_OFF
 from derive.diagnosis.needed import Measure
-from derive.notation.tree import Claim, Expr, Num, children, names_in
+from derive.notation.tree import Claim, Expr, Num, children, names_in, relations
 from derive.terms.numbers import with_decimals_named
 
 # Sides this much apart, for their own size, differ however much may have cancelled in them.

@@ -13,12 +13,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from derive.diagnosis.around import relations
 from derive.diagnosis.hints import Grade, Hint
 from derive.diagnosis.not_done import was_not_done
 from derive.diagnosis.pieces import ONE, negated, over, power, product, terms_of, total
 from derive.diagnosis.sites import bare, size
-from derive.notation.tree import Claim, Expr, Relation
+from derive.notation.tree import Claim, Expr, Relation, relations
 
 FollowsFrom = Callable[[Claim, tuple[str, ...]], bool]
 LONGEST = 300  # characters of a reason that are looked at; a longer one is an essay, not an operation

@@ -13,14 +13,13 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Expr
 from derive.page import Page
 from derive.quantities.dimension_words import in_words
-from derive.records import Check, LineVerdict, Standing, Verdict
+from derive.records import ESTABLISHED, Check, LineVerdict, Standing, Verdict
 from derive.states.context import Context
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import World
 
-SOUND = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 AMISS = (Standing.FAILS, Standing.CARRIED)
 SAMPLES = 40
 
@@ -39,7 +38,7 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
             return None  # what stands before a break is on the way to a result
         for verdict in reversed(line.verdicts):
             claim = verdict.statement.claim if verdict.statement is not None else None
-            solved = solved_for(claim) if verdict.standing in (*SOUND, *AMISS) else None
+            solved = solved_for(claim) if verdict.standing in (*ESTABLISHED, *AMISS) else None
             page = check.stages[place] if len(check.stages) == len(check.lines) else None
             if solved is None or not isinstance(page, Page) or (wanted and solved[0] not in wanted):
                 continue
@@ -48,7 +47,7 @@ def observations(check: Check) -> tuple[LineVerdict, tuple[Observation, ...]] | 
             last = check.stages[-1]
             result = _result(*solved, page, last.setting.context if isinstance(last, Page) else None)
             seen = look_at(result) if result is not None else ()
-            return line, tuple(map(_of_a_sound_one, seen)) if verdict.standing in SOUND else tuple(
+            return line, tuple(map(_of_a_sound_one, seen)) if verdict.standing in ESTABLISHED else tuple(
                 o for o in seen if not o.fits)
     return None
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.diagnosis.alike import alike, empty
-from derive.diagnosis.around import Around, relations
+from derive.diagnosis.around import Around
 from derive.diagnosis.edits import Edit, edits
 from derive.diagnosis.sites import size
-from derive.notation.tree import Claim, Expr, Span, Statement
+from derive.notation.tree import Claim, Expr, Span, Statement, relations
 from derive.terms import allowance
 
 # An edit this much less common than the best one is not a rival to it. Measured on injected slips: see

@@ -15,9 +15,8 @@ from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
 from derive.marking.sameness import TOO_MUCH, Ground, same
 from derive.marking.scheme import Point, Scheme
 from derive.notation.tree import Expr, Name, Product, Quotient
-from derive.records import Check, LineVerdict, Standing
+from derive.records import ESTABLISHED, Check, LineVerdict, Standing
 
-ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 # A trial or a definition that a scheme asks for is met by being written down.
 _TAKEN = ("taken.trial", "taken.definition", "taken.shorthand", "taken.initial")
 

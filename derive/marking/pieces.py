@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Relation, names_in
+from derive.notation.tree import Claim, Derivative, Expr, Name, Relation, names_in, relations
 from derive.records import LineVerdict, Standing, Verdict
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.term import ZERO, Term
@@ -94,7 +94,7 @@ def _pieces(claim: Claim, verdicts: Sequence[Verdict], number: int) -> Iterator[
 def _spanning(claim: Claim, steps: Sequence[Pair], verdicts: Sequence[Verdict], number: int) -> Iterator[Piece]:
     """The pieces that reach over several steps of a chain."""
     start = 0
-    for relation in _relations(claim):
+    for relation in relations(claim):
         count = len(relation.signs)
         own, of_step = steps[start : start + count], verdicts[start : start + count]
         start += count
@@ -109,14 +109,6 @@ def _spanning(claim: Claim, steps: Sequence[Pair], verdicts: Sequence[Verdict], 
                 if sign:
                     pair = Relation((own[i].left, own[j].right), (sign,))  # type: ignore[arg-type]
                     yield Piece(pair, sign, v.standing, v.code, number, j - i + 1)
-
-
-def _relations(claim: Claim) -> Iterator[Relation]:
-    if isinstance(claim, Relation):
-        yield claim
-    elif isinstance(claim, Both):
-        for part in claim.parts:
-            yield from _relations(part)
 
 
 def _plain(sign: str) -> str:

@@ -16,11 +16,10 @@ from derive.marking.pieces import Piece, pieces_of_line
 from derive.notation.tree import Claim, Statement
 from derive.opening import opened
 from derive.page import Page
-from derive.records import Document, LineVerdict, RawLine, Reading, Standing, Verdict
+from derive.records import ESTABLISHED, Document, LineVerdict, RawLine, Reading, Standing, Verdict
 from derive.states.said import Source as Label
 from derive.verdicts.premises import given_premises
 
-ESTABLISHED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
 # Statements that later ones stand on without being able to show them.
 _OPENING = ("try", "regime", "suppose")
 _GIVEN_UP = ("undecided.page", "undecided.defect")

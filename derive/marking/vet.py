@@ -20,10 +20,9 @@ from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
 from derive.notation.tree import names_in
 from derive.page import Page
-from derive.records import Document, LineVerdict, RawLine, Standing
+from derive.records import UNSURE, Document, LineVerdict, RawLine, Standing
 from derive.report.naming import line_name
 
-UNSURE = (Standing.UNDECIDED, Standing.UNREADABLE)
 _SAID_TOTAL = re.compile(r"\b(\d{1,3})\s+marks?\b", re.IGNORECASE)
 
 

@@ -22,7 +22,7 @@ from derive.notation.mathml import as_mathml
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, rebuilt, walk
 from derive.problems import problem
-from derive.records import Document, LineVerdict, Problem, Standing, Verdict
+from derive.records import UNSURE, Document, LineVerdict, Problem, Standing, Verdict
 from derive.report.account import Remark, account, headline, state_in_words
 from derive.report.cells import visible
 from derive.report.naming import WEIGHT, full_name, line_name, piece_of, standing_of
@@ -31,7 +31,6 @@ from derive.terms.claims import alternatives, pairs
 from derive.text.document import read_document
 from derive.text.exercise_files import with_exercise
 
-UNSURE = (Standing.UNDECIDED, Standing.UNREADABLE)
 _MOST_SHOWN = 2000  # lines of one working on a page
 
 

@@ -52,13 +52,13 @@ def _with_values_worked_out(out: list[Statement]) -> list[Statement]:
     return found
 
 
-_ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
+ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
 
 
 def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
     """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r,
     or was declared, or can be nothing in several ways."""
-    if len(out) > 1 and out[1].word.strip() in _ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
+    if len(out) > 1 and out[1].word.strip() in ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
         known = [n for n in names_in(out[0].claim) if scope.knows(n)]
         changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
         nothing = isinstance(out[0].claim, Relation) and _is_zero(out[0].claim.sides[1])
@@ -138,7 +138,7 @@ def _runs(claim: Claim | None, scope: Scope) -> int:
 
 def _draws_on(word: str) -> bool:
     said = word.lower().split()
-    return word.strip() in _ARROWS or word.endswith(":") or bool(said and said[-1] in (*GIVING, "so"))
+    return word.strip() in ARROWS or word.endswith(":") or bool(said and said[-1] in (*GIVING, "so"))
 
 
 def _value_of_what_changes(claim: Claim | None, scope: Scope) -> bool:

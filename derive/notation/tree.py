@@ -350,6 +350,15 @@ def names_in(node: object) -> tuple[str, ...]:
     return tuple(dict.fromkeys(n.ident for n in walk(node) if isinstance(n, Name)))
 
 
+def relations(claim: Claim | None) -> Iterator[Relation]:
+    """The plain relations that a claim is made of."""
+    if isinstance(claim, Relation):
+        yield claim
+    elif claim is not None:
+        for part in claim.parts:
+            yield from relations(part)
+
+
 def renamed(claim: Claim, names: Mapping[str, str]) -> Claim:
     """The claim with some names put for others."""
     change: dict[int, object] = {

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
 from derive.notation.quoting import with_its_brackets
-from derive.notation.tree import Claim, Derivative, Name, Relation, Span, walk
+from derive.notation.tree import Derivative, Name, Relation, Span, relations, walk
 from derive.records import Check, LineVerdict, Standing, Verdict
 
 # The most telling standing of a line that holds several statements, most serious first.
@@ -101,7 +101,7 @@ def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:
     if verdict.code in _OF_OTHER_SIDES:
         return "", ""
     claim = verdict.statement.claim if verdict.statement else None
-    pairs = [pair for relation in _relations(claim) for pair in _neighbours(relation)]
+    pairs = [pair for relation in relations(claim) for pair in _neighbours(relation)]
     if verdict.code == "fails.alternatives":
         pairs = pairs[:1]
     elif len(pairs) > 1 and verdict.span is not None:
@@ -115,10 +115,6 @@ def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:
 def _neighbours(relation: Relation) -> list[tuple[Span, Span]]:
     spans = [side.span for side in relation.sides]
     return [(a, b) for a, b in pairwise(spans) if a is not None and b is not None]
-
-
-def _relations(claim: Claim | None) -> list[Relation]:
-    return [node for node in walk(claim) if isinstance(node, Relation)] if claim is not None else []
 
 
 def quantities_in(verdict: Verdict) -> tuple[str, ...]:

@@ -15,9 +15,8 @@ from itertools import combinations
 
 from derive.check import check_document
 from derive.diagnosis.alike import alike, number_of
-from derive.diagnosis.around import relations
 from derive.diagnosis.explain import Explained, explain
-from derive.notation.tree import Claim, Num, Relation, Unit, names_in, rebuilt, walk
+from derive.notation.tree import Claim, Num, Relation, Unit, names_in, rebuilt, relations, walk
 from derive.page import Page
 from derive.quantities.units import unit
 from derive.records import Check, Document, Standing, Unreadable, Verdict

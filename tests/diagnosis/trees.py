@@ -12,7 +12,6 @@ from typing import Any
 import numpy as np
 
 from derive.diagnosis.alike import number_of
-from derive.diagnosis.around import relations
 from derive.notation.tree import (
     Apply,
     Claim,
@@ -29,6 +28,7 @@ from derive.notation.tree import (
     Statement,
     Sum,
     rebuilt,
+    relations,
     walk,
 )
 
