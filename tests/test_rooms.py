@@ -2,7 +2,12 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.xdist_group("rooms")  # both tests read every module
 
 PACKAGE = Path(__file__).parents[1] / "derive"
 
@@ -22,7 +27,7 @@ def _room(module: str) -> str:
 def _imports(path: Path, module: str) -> Iterator[tuple[str, bool]]:
     """What a module imports from the package, and whether for its types alone."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    types = {id(n) for test in ast.walk(tree) if isinstance(test, ast.If) and "TYPE_CHECKING" in ast.dump(test.test)
+    types = {id(n) for test in tree.body if isinstance(test, ast.If) and "TYPE_CHECKING" in ast.dump(test.test)
              for n in ast.walk(test)}
     for node in ast.walk(tree):
         if isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "derive":
@@ -39,12 +44,15 @@ MODULES = {
 }
 
 
-NEEDS = {m: tuple(_imports(p, m)) for m, p in MODULES.items()}
+@cache
+def needs() -> dict[str, tuple[tuple[str, bool], ...]]:
+    """What each module imports."""
+    return {m: tuple(_imports(p, m)) for m, p in MODULES.items()}
 
 
 def test_a_module_looks_only_at_its_own_room_and_those_before_it() -> None:
     wrong = [
-        (module, other) for module, others in NEEDS.items() for other, _ in others
+        (module, other) for module, others in needs().items() for other, _ in others
         if module != "derive" and ORDER.index(_room(other)) > ORDER.index(_room(module))
     ]
 
@@ -52,9 +60,9 @@ def test_a_module_looks_only_at_its_own_room_and_those_before_it() -> None:
 
 
 def test_no_two_modules_need_each_other() -> None:
-    needs = {m: {d for d, types in others if not types} for m, others in NEEDS.items()}
-    while free := [m for m, d in needs.items() if not d & needs.keys()]:
+    left = {m: {d for d, types in others if not types} for m, others in needs().items()}
+    while free := [m for m, d in left.items() if not d & left.keys()]:
         for m in free:
-            del needs[m]
+            del left[m]
 
-    assert needs == {}
+    assert left == {}

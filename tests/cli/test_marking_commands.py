@@ -10,6 +10,8 @@ import pytest
 
 from derive.cli import main
 
+pytestmark = pytest.mark.xdist_group("marking commands")  # the class is marked once
+
 ROOT = Path(__file__).parents[2]
 
 

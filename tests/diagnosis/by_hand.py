@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,14 +18,20 @@ SHOULD_BE = "<~"
 
 @dataclass(frozen=True)
 class ByHand:
-    """A working with a slip, and the same with the right line in the slipped one's place and none after it."""
+    """A working with a slip in one line, and what that line should read."""
 
-    slipped: Slipped
-    mended: Document
+    group: str
+    name: str
+    typed: tuple[str, ...]
+    broken: int
+    right: str
 
-    @property
-    def name(self) -> str:
-        return self.slipped.name
+    def slipped(self) -> Slipped:
+        return Slipped(self.group, self.name, _document(self.typed), self.broken, right=self.right)
+
+    def mended(self) -> Document:
+        """The same with the right line in the slipped one's place and none after it."""
+        return _document((*self.typed[: self.broken - 1], self.right))
 
 
 def workings_by_hand() -> Iterator[ByHand]:
@@ -43,11 +49,10 @@ def _working(group: str, head: str, lines: list[str]) -> ByHand:
         typed.append(wrong.rstrip())
         if mark:
             broken, right = len(typed), should.strip()
-    slipped = Slipped(group, head, _document(typed), broken, right=right)
-    return ByHand(slipped, _document([*typed[: broken - 1], right]))
+    return ByHand(group, head, tuple(typed), broken, right)
 
 
-def _document(lines: list[str]) -> Document:
+def _document(lines: Sequence[str]) -> Document:
     document = read_document("\n".join(lines) + "\n", "")
     if document.exercise:
         document = with_exercise(document, exercise_document(document.exercise))

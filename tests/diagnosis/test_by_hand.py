@@ -19,11 +19,11 @@ WORKINGS = list(workings_by_hand())[::EVERY]
 
 @pytest.mark.parametrize("working", WORKINGS, ids=lambda w: w.name)
 def test_with_its_right_line_the_working_holds(working: ByHand) -> None:
-    assert check_document(working.mended, proofs=False).outcome == "unbroken"
+    assert check_document(working.mended(), proofs=False).outcome == "unbroken"
 
 
 def test_nine_in_ten_slips_are_named_rightly_and_hardly_any_wrongly(capsys: pytest.CaptureFixture[str]) -> None:
-    found = {w.name: outcome(w.slipped) for w in WORKINGS}
+    found = {w.name: outcome(w.slipped()) for w in WORKINGS}
     counted = Counter(found.values())
 
     with capsys.disabled():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from derive.records import Document
@@ -33,6 +34,7 @@ def expected() -> list[Expected]:
     return rows
 
 
+@cache
 def exercise_document(name: str) -> Document:
     """An exercise as read from its file."""
     return read_document((EXERCISES / f"{name}.txt").read_bytes(), f"{name}.txt")

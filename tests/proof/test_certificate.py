@@ -9,6 +9,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -20,15 +21,18 @@ from derive.terms.term import ONE, Term, Var, add, fun, mul, sub, var
 from tests.proof.textbook import STEPS
 from tests.typed import facts, premises, proof, term
 
-CERTIFICATES = {
-    name: proof(step.shown, *step.given, signs=step.signs, known=step.known, moving=step.moving)
-    for name, step in STEPS.items()
-}
+pytestmark = pytest.mark.xdist_group("certificates")  # each is made once, and used by several tests
+
+
+@cache
+def certificate(name: str) -> Certificate | None:
+    step = STEPS[name]
+    return proof(step.shown, *step.given, signs=step.signs, known=step.known, moving=step.moving)
 
 
 @pytest.mark.parametrize("name", STEPS)
 def test_a_certificate_holds_after_a_pickle_round_trip(name: str) -> None:
-    made = CERTIFICATES[name]
+    made = certificate(name)
     assert made is not None
     again = pickle.loads(pickle.dumps(made))
     assert again == made
@@ -40,7 +44,7 @@ _JARGON = ("ideal", "groebner", "residual", "polynomial", "cofactor")
 
 @pytest.mark.parametrize("name", STEPS)
 def test_a_certificate_is_plain_json_and_says_something_in_words(name: str) -> None:
-    made = CERTIFICATES[name]
+    made = certificate(name)
     assert made is not None
     data = json.loads(json.dumps(to_json(made)))
     assert data["relation"] == made.relation
@@ -89,7 +93,7 @@ _SMALL = ("divide by the mass", "energy to speed", "period", "double angle", "el
 
 @pytest.mark.parametrize("name", _SMALL)
 def test_a_certificate_changed_in_one_place_of_its_proof_is_refused(name: str) -> None:
-    made = CERTIFICATES[name]
+    made = certificate(name)
     assert made is not None
     tried = 0
     for field in _PROOF_FIELDS:
@@ -108,7 +112,7 @@ def _says_less(made: Certificate, other: Certificate) -> bool:
 
 @pytest.mark.parametrize("name", _SMALL)
 def test_a_certificate_for_something_else_is_refused(name: str) -> None:
-    made = CERTIFICATES[name]
+    made = certificate(name)
     assert made is not None
     x = var(Var("stray"))
     for target in (add(made.target, ONE), mul(made.target, x, add(x, ONE)), sub(x, ONE), fun("sin", made.target)):
@@ -118,7 +122,7 @@ def test_a_certificate_for_something_else_is_refused(name: str) -> None:
 
 @pytest.mark.parametrize("name", [n for n in STEPS if STEPS[n].given])
 def test_a_certificate_without_one_of_its_premises_is_refused(name: str) -> None:
-    made = CERTIFICATES[name]
+    made = certificate(name)
     assert made is not None
     for k in range(len(made.premises)):
         without = made.premises[:k] + made.premises[k + 1:]
@@ -128,7 +132,7 @@ def test_a_certificate_without_one_of_its_premises_is_refused(name: str) -> None
 
 
 def test_signs_that_are_used_must_be_among_the_facts() -> None:
-    made = CERTIFICATES["energy to speed"]
+    made = certificate("energy to speed")
     assert made is not None
     assert recheck(made, facts("m v g h positive"))
     assert not recheck(made, facts("m g h positive"))
@@ -137,7 +141,7 @@ def test_signs_that_are_used_must_be_among_the_facts() -> None:
 
 
 def test_inequalities_that_are_used_must_be_among_the_facts() -> None:
-    made = CERTIFICATES["elastic, u ≠ v"]
+    made = certificate("elastic, u ≠ v")
     assert made is not None
     step = STEPS["elastic, u ≠ v"]
     assert recheck(made, facts(step.signs, step.known))
@@ -261,7 +265,7 @@ def test_an_instant_is_not_chosen_where_the_frequency_may_be_nothing() -> None:
     {"signs": ((1, 2),)}, {"goal": ("x",)}, {"lemmas": ("x",)}, {"bounds": ((0, ()),), "relation": ">"},
 ])
 def test_nonsense_is_refused_without_raising(nonsense: dict[str, object]) -> None:
-    made = CERTIFICATES["energy to speed"]
+    made = certificate("energy to speed")
     assert made is not None
     assert not recheck(replace(made, **nonsense))  # type: ignore[arg-type]
 
