@@ -21,6 +21,7 @@ from derive.records import Document, Problem
 _RETRIES = 5
 # Seconds that a scheduler may need to see that a worker is gone and hand its files on.
 _LOST_AFTER = 60.0
+PATIENCE = 10.0  # seconds that a scheduler may take to answer
 _markers: dict[Document, Marker] = {}
 
 
@@ -41,10 +42,8 @@ def mark_content(exercise: Document, data: bytes, name: str) -> Marked:
 class Cluster:
     """An engine for `mark_class`: hands every file to a scheduler and gives the results back as they come."""
 
-    def __init__(self, address: str, patience: float = 10.0) -> None:
-        """patience: how many seconds a scheduler may take to answer."""
+    def __init__(self, address: str) -> None:
         self.address = address
-        self.patience = patience
 
     def __call__(
         self, entries: list[Entry], exercise: Document, scheme: Scheme, limits: Limits
@@ -55,7 +54,7 @@ class Cluster:
         except ImportError as error:
             raise NoScheduler(sentence("cluster.not_installed")) from error
         try:
-            client = Client(self.address, timeout=self.patience)
+            client = Client(self.address, timeout=PATIENCE)
         except (OSError, ValueError) as error:
             raise NoScheduler(sentence("cluster.not_reached", {"address": self.address})) from error
         with client:

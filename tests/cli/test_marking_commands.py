@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from derive.cli import main
+from derive.marking import cluster
 
 pytestmark = pytest.mark.xdist_group("marking commands")  # the class is marked once
 
@@ -94,7 +95,8 @@ def test_an_exercise_that_is_not_there_is_named(command, tmp_path, capsys):
     assert "slippway" in err
 
 
-def test_a_scheduler_that_does_not_answer_is_named(tmp_path, capsys):
+def test_a_scheduler_that_does_not_answer_is_named(tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr(cluster, "PATIENCE", 0.5)
     pytest.importorskip("distributed", reason="the extra “cluster” is not installed")
     (tmp_path / "class").mkdir()
     (tmp_path / "class" / "a.txt").write_text("N = m g cos θ\n", encoding="utf-8")

@@ -5,6 +5,7 @@ import signal
 
 import pytest
 
+from derive.marking import cluster
 from derive.marking.batch import SHEET, Asked, mark_class
 from derive.marking.cluster import Cluster, NoScheduler
 from derive.marking.pool import Limits
@@ -34,7 +35,8 @@ def test_with_one_of_two_workers_killed_half_way_nothing_is_lost_and_the_sheet_i
     assert (tmp_path / "far" / SHEET).read_bytes() == (tmp_path / "near" / SHEET).read_bytes()
 
 
-def test_where_no_scheduler_answers_that_is_said(tmp_path):
+def test_where_no_scheduler_answers_that_is_said(tmp_path, monkeypatch):
+    monkeypatch.setattr(cluster, "PATIENCE", 0.5)
     folder = folder_of(tmp_path / "class", a=RIGHT)
     with pytest.raises(NoScheduler, match="No scheduler answers"):
-        mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9", patience=1)))
+        mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9")))
