@@ -15,6 +15,7 @@ from derive.notation.mathml import as_mathml
 from derive.notation.printing import as_text
 from derive.notation.reader import read_expression
 from tests.notation.trees import declared, dump, read
+from tests.sampling import WHOLE
 
 SCOPE = declared("m v g x y(t) z(t) θ ω x_0 v_max U(r) r A k_θ E Δp", "p q")
 
@@ -70,7 +71,7 @@ def _is_quantity(product: n.Product) -> bool:
 TREES = st.recursive(_LEAVES, _larger, max_leaves=9)
 
 
-@settings(max_examples=1000, deadline=None, derandomize=True, database=None)
+@settings(max_examples=1000 if WHOLE else 300, deadline=None, derandomize=True, database=None)
 @given(TREES)
 def test_a_printed_tree_reads_back_as_the_same_tree(tree: n.Expr) -> None:
     text = as_text(tree)

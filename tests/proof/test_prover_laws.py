@@ -14,12 +14,13 @@ from derive.proof.records import Facts, Premise
 from derive.terms.tape import Tape
 from derive.terms.term import PI, Term, Var, add, div, fun, mul, neg, num, power, sub, substitute, var, variables
 from tests.proof.textbook import STEPS
+from tests.sampling import WHOLE
 from tests.typed import facts, term
 
 NAMES = ("a", "b", "c", "x", "y")
 POSITIVE = Facts(lambda v: "positive" if v.name in "abc" else "real")
 FAST = settings(
-    max_examples=80, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate],
+    max_examples=80 if WHOLE else 40, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate],
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 
