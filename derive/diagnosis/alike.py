@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from hashlib import blake2b
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,6 +46,7 @@ from derive.notation.tree import (
     relations,
     walk,
 )
+from derive.terms.functions import FUNCTIONS
 
 Numbers = NDArray[np.complex128]
 
@@ -64,11 +64,8 @@ def drawn(key: str) -> Numbers:
     return (0.25 + 1.2 * units).astype(complex)
 
 
-_FUNCTIONS: dict[str, Callable[..., Any]] = {
-    "sin": np.sin, "cos": np.cos, "tan": np.tan, "arcsin": np.arcsin, "arccos": np.arccos, "arctan": np.arctan,
-    "sinh": np.sinh, "cosh": np.cosh, "tanh": np.tanh, "arcsinh": np.arcsinh, "arccosh": np.arccosh,
-    "arctanh": np.arctanh, "exp": np.exp, "ln": np.log, "log10": np.log10, "sqrt": np.sqrt,
-    "cot": lambda x: np.cos(x) / np.sin(x), "sec": lambda x: 1 / np.cos(x) + 0j, "csc": lambda x: 1 / np.sin(x) + 0j,
+# The drawn numbers are complex, of which these three have values otherwise or none.
+_FUNCTIONS: dict[str, Callable[[Numbers], Numbers]] = {name: value for name, (value, _) in FUNCTIONS.items()} | {
     "cbrt": lambda x: x ** (1 / 3), "abs": lambda x: np.abs(x) + 0j, "sign": lambda x: np.sign(x.real) + 0j,
 }
 _CONSTANTS: dict[str, complex] = {"π": np.pi, "e": np.e, "i": 1j}
