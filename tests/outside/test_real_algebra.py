@@ -19,10 +19,11 @@ z3 = pytest.importorskip("z3")
 
 from .real_algebra import Algebra, NotPolynomial  # noqa: E402  (it needs the solver)
 
-ROWS = some([pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected()], 3)
+# Every sixth working and every second solution by default; THENCE_ALL=1 takes them all.
+ROWS = some([pytest.param(row, id=f"{row.exercise}/{row.working}") for row in expected()], 6)
+SOLUTIONS = some(sorted({row.exercise for row in expected()}), 2)
 IN_HAND = (Standing.FOLLOWS, Standing.TAKEN)  # what later lines may rest on
 DECIDED = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.FAILS)
-COUNTED: Counter[str] = Counter()
 
 
 @dataclass(frozen=True)
@@ -100,9 +101,10 @@ def test_a_solver_of_real_algebra_agrees_with_every_polynomial_step(row: Expecte
 
 def test_most_polynomial_steps_are_answered_by_the_solver() -> None:
     """So that the agreement above is not an agreement about nothing."""
-    for name in sorted({row.exercise for row in expected()}):
+    counted: Counter[str] = Counter()
+    for name in SOLUTIONS:
         check = check_document(exercise_document(name), proofs=False)
-        COUNTED.update(str(agreed(check, step)) for step in steps(check))
+        counted.update(str(agreed(check, step)) for step in steps(check))
 
-    assert COUNTED["True"] >= 60
-    assert COUNTED["False"] == 0
+    assert counted["True"] >= 2.5 * len(SOLUTIONS)
+    assert counted["False"] == 0
