@@ -16,7 +16,7 @@ from derive.diagnosis.around import Around, look_around
 from derive.diagnosis.edits import edits
 from derive.diagnosis.hints import Grade, Hint, hints
 from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_right_line
-from derive.diagnosis.search import MOST_EFFORT, NOTHING, Slip, find_slip
+from derive.diagnosis.search import NOTHING, Slip, find_slip
 from derive.diagnosis.stage import Stage, stage_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
 from derive.notation.printing import as_text
@@ -64,19 +64,17 @@ class Explained:
         return (*about, *explained(self.said, dict(self.cited), self.before, grade, as_text))
 
 
-def explain(
-    check: Check, most: int = 1, effort: int = MOST_EFFORT, seconds: float = SEARCH_BUDGET
-) -> tuple[Explained, ...]:
+def explain(check: Check, most: int = 1, seconds: float = SEARCH_BUDGET) -> tuple[Explained, ...]:
     """The first breaks of a check (as many as asked for), each with the slip that the search finds in it.
 
-    effort: what a search may cost (see search.py), counted, so that it comes to the same on every machine.
+    What a search may cost is counted (see search.py), so that it comes to the same on every machine.
     seconds: of computing that it may take besides, its preparation included.
     """
     wanted = [x for x in check.lines if any(v.standing is Standing.FAILS for v in x.verdicts)][:most]
     if not wanted:
         return ()
     numbers = {x.line.number for x in wanted}
-    return tuple(_explained(page, line, effort, seconds) for page, line in _pages(check, numbers))
+    return tuple(_explained(page, line, seconds) for page, line in _pages(check, numbers))
 
 
 def remarks(check: Check, budget: float = REMARKS_BUDGET) -> tuple[tuple[RawLine, Hint], ...]:
@@ -113,7 +111,7 @@ def _gone_through_again(check: Check) -> Iterator[Page]:
         page = page.after(line.line)
 
 
-def _explained(page: Page, line: LineVerdict, effort: int, seconds: float) -> Explained:
+def _explained(page: Page, line: LineVerdict, seconds: float) -> Explained:
     verdict = next(v for v in line.verdicts if v.standing is Standing.FAILS)
     statement = verdict.statement
     said, cited, before = _what_the_reason_speaks_of(page, line)
@@ -123,7 +121,7 @@ def _explained(page: Page, line: LineVerdict, effort: int, seconds: float) -> Ex
     if statement.claim is not None and verdict.code not in UNSEARCHED:
         by = (said.by,) if said is not None and said.by is not None else ()
         with allowance(seconds):
-            slip = _searched(page, line, verdict, _premises(page, cited), by, effort)
+            slip = _searched(page, line, verdict, _premises(page, cited), by)
     enough = verdict.code in SAYS_IT or any(name == "factor" for name, _ in verdict.facts)
     number = verdict.code == "fails.number"
     assumed = verdict.strength == "unsupported" and _compares(statement.claim)
@@ -136,22 +134,20 @@ def _compares(claim: Claim | None) -> bool:
 
 
 def _searched(
-    page: Page, line: LineVerdict, verdict: Verdict, premises: list[Claim], by: tuple[Expr, ...], effort: int
+    page: Page, line: LineVerdict, verdict: Verdict, premises: list[Claim], by: tuple[Expr, ...]
 ) -> Slip:
     """The slip in the part of a statement that broke: in what it says, else in the case it says it of."""
     assert verdict.statement is not None
     found = NOTHING
     with suppress(*TOO_MUCH):
         stage = _stage(page, line, verdict.statement, verdict.span)
-        for found in () if stage is None else _found(page, stage, premises, by, effort):
+        for found in () if stage is None else _found(page, stage, premises, by):
             if found.found != "none":
                 break
     return found
 
 
-def _found(
-    page: Page, stage: Stage, premises: list[Claim], by: tuple[Expr, ...], effort: int
-) -> Iterator[Slip]:
+def _found(page: Page, stage: Stage, premises: list[Claim], by: tuple[Expr, ...]) -> Iterator[Slip]:
     """What is found in answer to each question of a stage."""
     symbols = page.setting.context.world.symbols
     for trial, claim, holds, prove in stage.questions():
@@ -160,7 +156,7 @@ def _found(
         found = find_slip(
             Statement("claim", claim), holds, around=around, prove=prove, fits=None if met_before else trial.fits,
             ruled_out=trial.glance(claim),
-            spent=lambda t=trial: t.effort.spent, effort=effort)  # type: ignore[misc]
+            spent=lambda t=trial: t.effort.spent)  # type: ignore[misc]
         yield found if found.found == "none" else _or_in_a_case(found, claim, around, trial)
 
 

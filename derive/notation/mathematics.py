@@ -41,8 +41,8 @@ class _Mathematics:
             at = self._one(at)
         return self.out
 
-    def _put(self, kind: str, lexeme: Lexeme, payload: object = None) -> None:
-        self.out.append(Piece.make(kind, lexeme.text, lexeme.span, payload or lexeme, lexeme.spaced))
+    def _put(self, kind: str, lexeme: Lexeme) -> None:
+        self.out.append(Piece.make(kind, lexeme.text, lexeme.span, lexeme, lexeme.spaced))
 
     def _last(self) -> str:
         return self.out[-1].type if self.out else ""

@@ -345,5 +345,8 @@ def _once(said: list[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(said))
 
 
-def _shortened(text: str, most: int = 40) -> str:
-    return text if len(text) <= most else text[: most - 1] + "…"
+_LONGEST_QUOTED = 40
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _LONGEST_QUOTED else text[: _LONGEST_QUOTED - 1] + "…"

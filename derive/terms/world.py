@@ -18,6 +18,8 @@ TIME = "t"
 # Letters of what stays as it is while other things move: masses, moments of inertia, stiffnesses, gravity.
 STAYING = frozenset("mMIJkgGρμ")
 DT = Var(TIME, role="differential")
+# A shorthand may stand for others in its turn, and two for each other.
+_DEEPEST_SHORTHAND = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,9 +198,9 @@ class World:
         whole = not self.is_changing(bound) and not any(map(self.is_changing, here))
         return next((v for v in known if whole or Var(v.wrt) in here), None)
 
-    def seen_through(self, t: Term, rounds: int = 8) -> Term:
+    def seen_through(self, t: Term) -> Term:
         """A term with the shorthand names written out."""
-        for _ in range(rounds):
+        for _ in range(_DEEPEST_SHORTHAND):
             change = {var(v): self.definitions[v.name] for v in variables(t)
                       if v.name in self.definitions and not v.order and not v.at and v.role == "value"}
             if not change:

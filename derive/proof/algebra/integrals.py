@@ -111,7 +111,7 @@ def _by_substitution(piece: Term, bound: Var, reader: Reader) -> Term | None:
         slope = partial(u, bound)
         if not reader.read(slope).num:
             continue
-        for outer, integral in _outer_forms(piece, u, bound, reader):
+        for outer, integral in _outer_forms(piece, u, reader):
             ratio = _constant_ratio(piece, mul(outer, slope), bound, reader)
             if ratio is not None:
                 return mul(ratio, integral)
@@ -128,7 +128,7 @@ def _inner(piece: Term, bound: Var) -> Iterator[Term]:
     yield from seen
 
 
-def _outer_forms(piece: Term, u: Term, bound: Var, reader: Reader) -> Iterator[tuple[Term, Term]]:
+def _outer_forms(piece: Term, u: Term, reader: Reader) -> Iterator[tuple[Term, Term]]:
     """(h(u), its integral by u) for the functions of u that the integrand can be made of."""
     powers = {Fraction(1), Fraction(0)}
     for s in postorder(piece):
