@@ -26,7 +26,7 @@ def printed(command: str, place: Path) -> str:
     environment = os.environ | {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONPATH": str(ROOT)}
     (place / "exercises").symlink_to(ROOT / "exercises")
     done = subprocess.run(
-        ["bash", "-c", command], cwd=place, capture_output=True, text=True, timeout=60, env=environment
+        ["bash", "-c", command], cwd=place, capture_output=True, text=True, timeout=300, env=environment
     )
     assert done.stderr == ""
     return done.stdout.removeprefix("\ufeff")  # of a mark sheet; no screen shows it
