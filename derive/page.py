@@ -340,6 +340,7 @@ def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
 
 
 def last_side(reading: Reading) -> Expr | None:
+    """What a line ends with, which the next may go on from (`= …`)."""
     last = None
     for s in reading.statements:
         for relation in relations(s.claim):

@@ -81,6 +81,7 @@ def solved_for(claim: object) -> tuple[str, Expr] | None:
 
 
 def dimension(result: Result) -> Iterator[Observation]:
+    """That a result comes out with the dimension of its name."""
     words = result.dimension(result.expression)
     if words and words == result.dimension(Name(result.name)):
         yield Observation("sanity.dimension", (("name", result.name), ("dimension", words)))
@@ -157,6 +158,7 @@ LOOKS: tuple[Look, ...] = (dimension, sign, equal_pairs, vanishing, growing)
 
 
 def worth_a_limit(name: str, symbols: Mapping[str, Symbol]) -> bool:
+    """Masses, frictions and angles: what a mechanic puts to 0 or lets grow to see whether a result makes sense."""
     symbol = symbols.get(name)
     return symbol is not None and (
         _is_mass(name, symbols) or is_friction(name, symbols) or symbol.unit.strip() in ("rad", "°", "deg")

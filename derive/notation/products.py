@@ -73,6 +73,7 @@ def grouped(items: list[Item], b: Builder) -> Expr:
 
 
 def multiplied(factors: list[Expr]) -> Expr:
+    """Factors as one product, over all that they were typed over."""
     if len(factors) == 1:
         return factors[0]
     return Product(tuple(factors), span=_from_to(factors[0], factors[-1]))

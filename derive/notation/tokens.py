@@ -42,6 +42,7 @@ class Tokens:
 
 
 def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
+    """The pieces that the grammar of a line is asked of, and what stands before them."""
     entries = _known_by_words(entries_of(lexemes, scope), scope)
     head, rest = head_of(entries, scope, line)
     cut = _tried_below(segments_of(rest))

@@ -124,6 +124,7 @@ def _premises(context: Context, extra: Sequence[Premise], places: Collection[str
 
 
 def premise_labels(certificates: tuple[object, ...] | None, fallback: Sequence[str]) -> tuple[str, ...]:
+    """The labels of what certificates use; without one, what the writer cites."""
     if not certificates:
         return tuple(fallback)
     labels = [label for c in certificates for label in getattr(c, "labels", ())]
@@ -131,6 +132,7 @@ def premise_labels(certificates: tuple[object, ...] | None, fallback: Sequence[s
 
 
 def with_proof(verdict: Verdict, certificates: tuple[object, ...] | None, fallback: Sequence[str]) -> Verdict:
+    """The verdict as proved by certificates, or as tested only where there are none."""
     return replace(
         verdict, support="proved" if certificates is not None else "tested", certificate=certificates,
         premises=premise_labels(certificates, fallback),

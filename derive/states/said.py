@@ -32,6 +32,7 @@ Outcome = tuple[tuple[Verdict, ...], Setting]
 
 
 def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Source:
+    """Where a line stands and what its writer says of it; `before` its label goes “given ” for one of the exercise."""
     label = f"{before}({line.label})" if line.label else f"{before}line {line.number}"
     cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
     return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
@@ -39,6 +40,7 @@ def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Sourc
 
 
 def everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:
+    """The setting with a change to its context, and to that of an opened approximation."""
     setting = setting.within(change(setting.context))
     if setting.regime is not None:
         setting = replace(setting, regime=replace(setting.regime, context=change(setting.regime.context)))
@@ -46,6 +48,7 @@ def everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:
 
 
 def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matter:
+    """A pair of sides with all that the rules may ask of it."""
     lowered = lower_pair(pair, setting.context.world)
     for key, time in lowered.instants:
         setting = everywhere(setting, lambda c, k=key, t=time: c.at_instant(k, t))

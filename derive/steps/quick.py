@@ -201,6 +201,7 @@ def claims_to_follow(m: Matter) -> bool:
 
 
 def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:
+    """The line taken as it stands, with what it brings in; None where that could not be."""
     context = _where_possible(m, premises)
     if context is None:
         return None

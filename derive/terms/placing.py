@@ -35,6 +35,7 @@ def taken_at(world: World, body: Term, variable: Var, at: Term) -> Term:
 
 
 def depends_on(world: World, v: Var, bound: Var) -> bool:
+    """Does a quantity change with the variable that is integrated over?"""
     if bound.name == TIME:
         return v.name in world.moving or v.order > 0
     return world.fields.get(v.name) == bound.name or v.order > 0 or (

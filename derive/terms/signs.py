@@ -42,6 +42,7 @@ def is_nonzero(s: Sign) -> bool:
 
 
 def product(a: Sign, b: Sign) -> Sign:
+    """What signs a product can have."""
     nil = (a | b) & NIL
     if (a | b) & UNREAL:
         return (ANY & ~NIL) | nil
@@ -54,6 +55,7 @@ def product(a: Sign, b: Sign) -> Sign:
 
 
 def total(a: Sign, b: Sign) -> Sign:
+    """What signs a sum can have."""
     if (a | b) & UNREAL:
         return ANY
     out = 0
@@ -65,6 +67,7 @@ def total(a: Sign, b: Sign) -> Sign:
 
 
 def powered(s: Sign, exponent: int) -> Sign:
+    """What signs a whole power can have."""
     if exponent % 2:
         return s
     if s & UNREAL:

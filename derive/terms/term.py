@@ -82,6 +82,7 @@ IMAGINARY = _make("fun", "i", ())
 
 
 def add(*terms: Term) -> Term:
+    """The sum, flat, its numbers added up and put last."""
     flat: list[Term] = []
     total: int | Fraction = 0
     for t in terms:
@@ -98,6 +99,7 @@ def add(*terms: Term) -> Term:
 
 
 def mul(*terms: Term) -> Term:
+    """The product, flat, its numbers multiplied and put first."""
     flat: list[Term] = []
     total: int | Fraction = 1
     for t in terms:
@@ -118,6 +120,7 @@ _FOLD_BITS = 4096
 
 
 def power(base: Term, exponent: Term) -> Term:
+    """The power; one of numbers is worked out where that stays small."""
     if exponent is ONE:
         return base
     if exponent is ZERO:

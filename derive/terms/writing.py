@@ -10,6 +10,7 @@ from derive.terms.world import TIME
 
 
 def written_var(v: Var) -> str:
+    """A variable in plain notation: `x''`, `dy/dx`, `v(0)`, `dm`."""
     if v.role == "differential":
         return f"d{v.name}"
     if v.order and v.wrt not in ("", TIME):

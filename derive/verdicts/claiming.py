@@ -25,6 +25,7 @@ _LENIENT = {Standing.FAILS: (Standing.TAKEN, Standing.UNDECIDED), Standing.TAKEN
 
 
 def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "") -> Outcome:
+    """The verdicts on a claim, one a pair of its sides, and the setting after it."""
     wrong = _wrongly_spelt_out(claim, setting, source)
     if wrong is not None:
         return (wrong.verdict,), wrong.after

@@ -127,6 +127,7 @@ def _knowing(m: Matter, case: Case) -> Setting:
 
 
 def in_case(m: Matter, case: Case) -> Decision | None:
+    """The pair decided to hold in a case that was opened, or at its instant; None where it does not."""
     if case.premises:
         context = case.loosening(m.context)
         found, cloud = evidence(m, context, case.premises)

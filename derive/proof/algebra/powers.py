@@ -165,6 +165,7 @@ def magnitude(r: Reader, a: Term) -> Quotient:
 
 
 def split_magnitude(r: Reader, a: Term, parts: Parts) -> Quotient:
+    """|a| as the product of the sizes of its parts, noted as such."""
     r.note("product", fun("abs", a), (p for p, _ in parts), (n for _, n in parts))
     out = qs.UNIT
     for part, n in parts:
@@ -173,6 +174,7 @@ def split_magnitude(r: Reader, a: Term, parts: Parts) -> Quotient:
 
 
 def magnitude_part(r: Reader, part: Term, n: Fraction) -> Quotient:
+    """|part|ⁿ; where its sign is not known, |part| is an atom whose square is that of the part."""
     if not r.sign(part) & ~NONNEGATIVE:
         return part_power(r, part, n)
     if part.op == "num":

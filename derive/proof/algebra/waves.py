@@ -73,6 +73,7 @@ def base_wave(r: Reader, b: Term) -> Pair:
 
 
 def turned(r: Reader, q: Fraction) -> tuple[Quotient, Quotient]:
+    """(cosine, sine) of q π, for a twelfth or an eighth of a full turn and their multiples."""
     q = q % 2
     c, s = qs.UNIT, qs.ZERO
     for _ in range(int(q / _HALF)):
@@ -89,6 +90,7 @@ def turned(r: Reader, q: Fraction) -> tuple[Quotient, Quotient]:
 
 
 def turn_by(c: Quotient, s: Quotient, cb: Quotient, sb: Quotient) -> tuple[Quotient, Quotient]:
+    """(cosine, sine) of a sum of two angles, of which those are given."""
     return qs.minus(qs.times(c, cb), qs.times(s, sb)), qs.plus(qs.times(s, cb), qs.times(c, sb))
 
 

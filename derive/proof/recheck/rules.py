@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 
 def function(x: Expansion, t: Term) -> Quot:
+    """A function as what the rules make of its argument; one without a rule stands for itself."""
     name = str(t.value)
     if name in OF_WAVES:
         return OF_WAVES[name](*wave(x, t.args[0]))
@@ -40,6 +41,7 @@ def function(x: Expansion, t: Term) -> Quot:
 
 
 def magnitude(x: Expansion, a: Term) -> Quot:
+    """|a|: by the parts of a product that was written down, by its sign, or as it stands."""
     out = number(1)
     r = x.reading("product", fun("abs", a))
     if r is not None:
@@ -106,6 +108,7 @@ def turned(x: Expansion, q: Fraction) -> tuple[Quot, Quot]:
 
 
 def exponential(x: Expansion, a: Term) -> Quot:
+    """e^a: as a turning pointer, or as a product of powers, where the certificate says so and it is so."""
     r = x.reading("rotating", a)
     if r is not None:
         real, angle = r.parts
@@ -125,6 +128,7 @@ def exponential(x: Expansion, a: Term) -> Quot:
 
 
 def exp_of(x: Expansion, b: Term, n: Fraction) -> Quot:
+    """e^(n b) for a whole n; e^(n ln c) is cⁿ."""
     if b.op == "fun" and b.value == "ln" and not x.sign(b.args[0]) & UNREAL:
         return x.part(b.args[0], n)
     if b is ZERO:
@@ -134,6 +138,7 @@ def exp_of(x: Expansion, b: Term, n: Fraction) -> Quot:
 
 
 def logarithm(x: Expansion, a: Term) -> Quot:
+    """ln a as the sum of the logarithms of its factors."""
     total = number(0)
     for part, n in x.product_of(a):
         if part.op == "fun" and part.value == "exp" and not x.sign(part.args[0]) & UNREAL:
@@ -144,6 +149,7 @@ def logarithm(x: Expansion, a: Term) -> Quot:
 
 
 def integrated(x: Expansion, t: Term, primitive: Term) -> Quot:
+    """An integral as the difference of a primitive at its ends, if that is smooth between them and has this slope."""
     body, lower, upper = t.args
     bound = t.value
     assert isinstance(bound, Var)
