@@ -122,11 +122,14 @@ def sheet_html(sheet: HandOut) -> str:
         return {"label": f.label, "note": visible(f.note), "text": visible(f.text),
                 "mathematics": Markup(mathml)}  # noqa: S704  built as elements by derive.notation.mathml
 
-    symbols = [{"name": Markup(as_mathml(Name(s.name))), "of": s.of or "", "unit": visible(unit_shown(s.unit)),  # noqa: S704
-                "words": visible(symbol_words(s))} for s in sheet.symbols]
+    def named(s: Symbol) -> dict[str, object]:
+        name = Markup(as_mathml(Name(s.name)))  # noqa: S704  built as elements by derive.notation.mathml
+        return {"name": name, "of": s.of or "", "unit": visible(unit_shown(s.unit)), "words": visible(symbol_words(s))}
+
     return template("sheet.html").render(
-        title=visible(sheet.title), statement=[visible(p) for p in sheet.statement], symbols=symbols,
-        given=[shown(f) for f in sheet.given], show=[shown(f) for f in sheet.show])
+        title=visible(sheet.title), statement=[visible(p) for p in sheet.statement],
+        symbols=[named(s) for s in sheet.symbols], given=[shown(f) for f in sheet.given],
+        show=[shown(f) for f in sheet.show])
 
 
 def sheet_latex(sheet: HandOut) -> str:

@@ -1,6 +1,6 @@
 """Thence beside a plain sympy script, over the same lines in one run: how long, and how many each decides.
 
-    python tests/bench/compare.py [--every N] [--limit SECONDS] [--only ROW]
+    python -m tests.bench.compare [--every N] [--limit SECONDS] [--only ROW]
 
 Lines are those of the step corpus and of the shipped exercises, up to and with the first break of each working,
 that claim something. The script has a limit of time for each line, kept by a process of its own; a line that
@@ -26,19 +26,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from derive.notation.tree import Statement
+from derive.opening import opened
+from derive.records import Document, LineVerdict, Standing
+from derive.text.document import read_document
+from tests.bench.plain_script import Page as ScriptPage
+from tests.bench.plain_script import decided
+from tests.exercises.table import expected, working_document
+from tests.steps.corpus import all_cases
+
 ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
-
-from bench.plain_script import Page as ScriptPage  # noqa: E402
-from bench.plain_script import decided  # noqa: E402
-from exercises.table import expected, working_document  # noqa: E402
-from steps.corpus import all_cases  # noqa: E402
-
-from derive.notation.tree import Statement  # noqa: E402
-from derive.opening import opened  # noqa: E402
-from derive.records import Document, LineVerdict, Standing  # noqa: E402
-from derive.text.document import read_document  # noqa: E402
-
 RIGHT = {Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES}
 NO_CLAIM = {Standing.TAKEN, Standing.REMARK}
 
