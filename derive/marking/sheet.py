@@ -5,7 +5,6 @@ Neither the solution nor the marks are looked at here, so that nothing of them c
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -20,6 +19,7 @@ from derive.notation.tree import Name, Statement
 from derive.opening import opened
 from derive.records import Document, LineVerdict, RawLine, Symbol
 from derive.report.cells import paragraph, visible
+from derive.report.figures import unit_text
 
 _WIDTH = 80
 
@@ -73,12 +73,8 @@ def symbol_name(s: Symbol) -> str:
 
 
 def unit_shown(unit: str) -> str:
-    """A unit as it is printed: `m/s^2` with its power raised."""
-    return _POWER.sub(lambda m: m[1].translate(_RAISED), unit)
-
-
-_POWER = re.compile(r"\^([+-]?\d+)")
-_RAISED = str.maketrans("0123456789+-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
+    """A unit as it is printed, and the 1 of a plain number, which a table of symbols has to say."""
+    return unit_text(unit) or unit
 
 
 def symbol_words(s: Symbol) -> str:

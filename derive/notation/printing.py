@@ -46,7 +46,7 @@ VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Frac
           Fraction(1, 5): "⅕", Fraction(1, 6): "⅙", Fraction(5, 6): "⅚", Fraction(1, 8): "⅛", Fraction(3, 8): "⅜",
           Fraction(5, 8): "⅝", Fraction(7, 8): "⅞", Fraction(2, 5): "⅖", Fraction(3, 5): "⅗", Fraction(4, 5): "⅘"}
 HATS = {"x": "x\u0302", "y": "y\u0302", "z": "z\u0302", "r": "r\u0302", "θ": "θ\u0302"}
-_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 # Functions whose power is written on the name: sin² θ.
 _POWER_ON_NAME = frozenset(("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh"))
 
@@ -184,7 +184,7 @@ def decimal_text(node: Num) -> str:
         figures = figures.rjust(1 - digit, "0")
         return f"{figures[:digit]}.{figures[digit:]}"
     rest = f".{figures[1:]}" if len(figures) > 1 else ""
-    return f"{figures[0]}{rest}×10{str(digit + len(figures) - 1).translate(_RAISED)}"
+    return f"{figures[0]}{rest}×10{str(digit + len(figures) - 1).translate(RAISED)}"
 
 
 # --- sums and products ------------------------------------------------------------------------------------------
@@ -317,7 +317,7 @@ def _small_exponent(exponent: object) -> str:
     negative = isinstance(exponent, Neg)
     inner = exponent.arg if isinstance(exponent, Neg) else exponent
     if isinstance(inner, Num) and inner.last_digit is None and inner.value.denominator == 1 and inner.value >= 0:
-        return ("⁻" if negative else "") + str(inner.value.numerator).translate(_RAISED)
+        return ("⁻" if negative else "") + str(inner.value.numerator).translate(RAISED)
     return ""
 
 
@@ -345,7 +345,7 @@ def _derivative(node: Derivative) -> tuple[str, int]:
     if simple and node.wrt == Name("t") and not node.partial:
         return _text(node.body)[0] + "'" * node.order, ATOM
     sign = "∂" if node.partial else "d"
-    power = str(node.order).translate(_RAISED) if node.order > 1 else ""
+    power = str(node.order).translate(RAISED) if node.order > 1 else ""
     body = _text(node.body)[0] if isinstance(node.body, Name) else f"({_text(node.body)[0]})"
     below, binds = _text(node.wrt)
     below = below if binds == ATOM else f"({below})"

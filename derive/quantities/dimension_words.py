@@ -5,11 +5,11 @@ For showing only; nothing is decided here.
 
 from __future__ import annotations
 
+from derive.notation.printing import RAISED
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension
 
 _BASE = ("kg", "m", "s", "A", "K", "mol", "cd")
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 # What the dimension is of, and the unit it is usually given in where that is not the base units'.
 _KNOWN: dict[Dimension, tuple[str, str]] = {
@@ -53,7 +53,7 @@ _KNOWN: dict[Dimension, tuple[str, str]] = {
 def base_units(found: Dimension) -> str:
     """`kg m s⁻²`; '' for a plain number."""
     return " ".join(
-        name if power == 1 else name + str(power).translate(_RAISED) if power.denominator == 1 else f"{name}^({power})"
+        name if power == 1 else name + str(power).translate(RAISED) if power.denominator == 1 else f"{name}^({power})"
         for name, power in zip(_BASE, found.powers, strict=True)
         if power
     )

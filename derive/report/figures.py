@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 
+from derive.notation.printing import RAISED
 from derive.records import Quantity
 
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _SAME = 1e-6  # states are found by iteration: a value this close to a short one is meant to be that one
 _FEWEST, _MOST = 3, 15  # three figures are the habit of the course; a double has no more than fifteen
 
@@ -36,7 +36,7 @@ def number_text(value: complex | float, figures: int = _FEWEST) -> str:
     if -4 < power < 6:
         return _plain(value, figures, power)
     mantissa = mantissa.rstrip("0").rstrip(".") if "." in mantissa else mantissa
-    raised = str(power).translate(_RAISED)
+    raised = str(power).translate(RAISED)
     if mantissa in ("1", "-1"):
         return f"{mantissa[:-1]}10{raised}"
     return f"{mantissa}×10{raised}"
@@ -56,7 +56,7 @@ def unit_text(unit: str) -> str:
     if unit.strip() in ("", "1", "-"):
         return ""
     raised = re.sub(
-        r"\^(?:\((-?\d+)\)|(-?\d+))", lambda found: (found[1] or found[2]).translate(_RAISED), unit.strip())
+        r"\^(?:\((-?\d+)\)|(-?\d+))", lambda found: (found[1] or found[2]).translate(RAISED), unit.strip())
     below = re.fullmatch(r"1/([A-Za-zΩ]+)([⁰¹²³⁴⁵⁶⁷⁸⁹]*)", raised)
     if below is not None:  # `4 s⁻²`: a number before `1/s²` would read as a fraction
         return f"{below[1]}⁻{below[2] or '¹'}"

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.printing import as_text
+from derive.notation.printing import RAISED, as_text
 from derive.notation.tree import Relation, Unit, names_in, walk
 from derive.proof.support import proof_of_closeness, with_proof
 from derive.records import Standing, Verdict
@@ -29,7 +29,6 @@ from derive.terms.term import ZERO, Term, Var, sub, variables
 _LENIENCE = 1.05
 # A quantity less than this in every state is nothing.
 _NOTHING = 1e-9
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArray[np.float64]] | None:
@@ -161,7 +160,7 @@ def in_unit_of(m: Matter, value: float) -> str:
 def in_figures(value: float) -> str:
     """Five figures, with powers of ten as people write them (`2.4×10⁵`)."""
     mantissa, _, exponent = f"{value:.5g}".partition("e")
-    return f"{mantissa}×10{str(int(exponent)).translate(_RAISED)}" if exponent else mantissa
+    return f"{mantissa}×10{str(int(exponent)).translate(RAISED)}" if exponent else mantissa
 
 
 def from_rounded_values(m: Matter) -> Decision | None:
