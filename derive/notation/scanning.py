@@ -30,6 +30,10 @@ LARGEST_EXPONENT = 400
 _LONGEST_RUN = 200
 
 
+# Kinds of lexemes that what is added, multiplied or compared can end with.
+ENDS_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
+
+
 @dataclass(frozen=True, slots=True)
 class Lexeme:
     """kind and text after folding; `value` for numbers and for raised or lowered parts (their lexemes)."""

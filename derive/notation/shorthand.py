@@ -15,7 +15,7 @@ from itertools import pairwise, takewhile
 from derive.notation.amounts import unit_run
 from derive.notation.letters import split
 from derive.notation.names import ARROW, Scope, canonical
-from derive.notation.scanning import Lexeme
+from derive.notation.scanning import ENDS_OPERAND, Lexeme
 from derive.notation.tree import Num, Span
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
 
@@ -173,9 +173,6 @@ def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
     return all(p.kind != "unknown" and (p.kind != "name" or scope.knows(p.ident)) for p in pieces)
 
 
-_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
-
-
 def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:
     """`u = w - v (e = 1)`, `(since w ≠ 0, v = u)`: a bracket around a relation that stands apart is a statement in
     passing, and a bracket around the whole line is none."""
@@ -191,7 +188,7 @@ def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:
         if start == 0 and end + 1 == len(out) and _states(inside):
             return without_asides(inside)
         after = out[end + 1] if end + 1 < len(out) else None
-        apart = start and out[start].spaced and out[start - 1].kind in _OPERAND
+        apart = start and out[start].spaced and out[start - 1].kind in ENDS_OPERAND
         if apart and (after is None or after.kind in _ENDS) and _states(inside):
             comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
             out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]

@@ -16,13 +16,12 @@ from derive.notation.failures import ReadError
 from derive.notation.letters import FUNCTIONS, split
 from derive.notation.names import GREEK, Scope
 from derive.notation.phrases import little_words
-from derive.notation.scanning import Lexeme
+from derive.notation.scanning import ENDS_OPERAND, Lexeme
 from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE, RUNNING, SMALL_WORDS
 
 MOST_NESTED = 100
 
-_OPERAND_ENDS = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
 _OPERATORS = frozenset(("plus", "minus", "plusminus", "times", "slash", "caret", "rel", "arrow", "lower", "root",
                         "integral", "open"))
 _WORD_SHAPE = re.compile(r"[A-Za-z]+(?:'[a-z]{1,2})?'?\Z")
@@ -151,7 +150,7 @@ def _stands_as_names(entries: list[Entry], at: int) -> bool:
     if _wants_operand(entries, at):
         return True
     before, after = left_of(entries, at), right_of(entries, at)
-    operand_before = before is not None and before.kind == "math" and before.lexeme.kind in _OPERAND_ENDS
+    operand_before = before is not None and before.kind == "math" and before.lexeme.kind in ENDS_OPERAND
     if operand_before and not entries[at].lexeme.spaced:
         return True
     if after is not None and after.lexeme.kind in ("rel", "caret", "raised", "times", "slash", "plus"):

@@ -41,7 +41,7 @@ NAME = re.compile(
 NUMBER = re.compile(
     r"[-−+]?\s*(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][-+−]?\d{1,3}|\s*[×*·]\s*10\s*(?:\^|\*\*)\s*\(?[-+−]?\d{1,3}\)?)?\s*")
 SIGN = re.compile(r"[<>≤≥≠≪≫=≈~]")
-_DASH = re.compile(r"\s(?:--+|—)\s*|\s#\s")
+NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
 # What a list puts before its entries.
 _ENTRY = re.compile(r"\s*(?:[-–*•+]\s+|\(?\d{1,3}[.)]\s+)")
 _RULED = re.compile(r"[\s|:+=_-]*\Z")
@@ -77,7 +77,7 @@ def _noted(found: Declared | Related, note: str) -> Declared | Related:
 
 
 def _without_note(text: str) -> tuple[str, str]:
-    found = _DASH.search(text)
+    found = NOTE.search(text)
     return (text[:found.start()], text[found.end():].strip()) if found else (text, "")
 
 

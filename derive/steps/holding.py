@@ -84,13 +84,14 @@ def _without_identities(system: System, cloud: Cloud) -> System:
 def _without_sums(system: System, context: Context) -> System:
     """With integrals worked out; without `x = ∫_0^t v dt` where that can't be done and x is also given in closed form:
     no quadrature reaches far enough out."""
-    equations = tuple(without_integrals(context, t, ()) if _swept(t) else t for t in system.equations)
-    given = {v for t in equations if not _swept(t) for v, _ in isolated(t)}
-    kept = tuple(t for t in equations if not (_swept(t) and any(v in given for v, _ in isolated(t)[:1])))
+    equations = tuple(without_integrals(context, t, ()) if swept(t) else t for t in system.equations)
+    given = {v for t in equations if not swept(t) for v, _ in isolated(t)}
+    kept = tuple(t for t in equations if not (swept(t) and any(v in given for v, _ in isolated(t)[:1])))
     return System(kept, system.positive)
 
 
-def _swept(t: Term) -> bool:
+def swept(t: Term) -> bool:
+    """Does an integral stand in it?"""
     return any(s.op == "int" for s in postorder(t))
 
 
@@ -117,4 +118,4 @@ def worked_out_first(
     return sorted(free, key=reluctance)
 
 
-__all__ = ["charts", "worked_out_first"]
+__all__ = ["charts", "swept", "worked_out_first"]

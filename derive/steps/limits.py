@@ -25,13 +25,13 @@ from derive.states.said import Source
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.states.sizes import KIND, all_positive, sized
 from derive.states.states import freedom
-from derive.steps.holding import charts
+from derive.steps.holding import charts, swept
 from derive.steps.running import Run, as_root, place_of, run_of, sides_of, written_out
 from derive.terms.calculus import derivative
 from derive.terms.claims import Pair, lower_pair, pairs
 from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY
-from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, variables
+from derive.terms.term import ZERO, Term, Var, sub, substitute, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 
@@ -237,7 +237,7 @@ def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, settin
             rest = _worked_out(rest, run, context, setting) if u == v else rest
             own = variables(rest, right)
             plain = not any(w.at or w.order or w.role != "value" or _is_moved(w, run, context) for w in own)
-            if u == v and v not in own and run.variable in variables(rest) and plain and not _swept(rest) and (
+            if u == v and v not in own and run.variable in variables(rest) and plain and not swept(rest) and (
                 freedom(context, own, (), setting.states) == len(own)
             ):
                 return rest
@@ -253,10 +253,6 @@ def _worked_out(t: Term, run: Run, context: Context, setting: Setting) -> Term:
 
 def _is_moved(v: Var, run: Run, context: Context) -> bool:
     return v != run.variable and context.world.is_changing(v)
-
-
-def _swept(t: Term) -> bool:
-    return any(s.op == "int" for s in postorder(t))
 
 
 def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Context) -> bool:

@@ -13,12 +13,12 @@ from typing import Literal, cast
 
 from derive.notation.tree import Span
 from derive.problems import problem
+from derive.quantities.table_rows import NOTE
 from derive.records import MarkPoint, Problem, RawLine
 from derive.text.rows import Row
 
 _LABEL = re.compile(r"\s*(?:\(\s*(?P<round>[\w*']{1,8})\s*\)|(?P<plain>[A-Za-z]\d{1,3}|\d{1,3})[.):])\s*")
 _KIND = re.compile(r"(?P<kind>[MAB])\s?(?P<marks>\d{1,3})(?P<ft>\s?ft)?(?=\s|$)")
-_NOTE = re.compile(r"\s(?:--+|—)\s*|\s#\s")
 _FOLLOW = re.compile(r"(?:^|\s)\(?(?:ft|f\.t\.)\)?\s*$", re.IGNORECASE)
 _FOLLOW_INSIDE = re.compile(r"\s\(?(?:ft|f\.t\.)\)?(?=\s+or\s)", re.IGNORECASE)
 _NEEDS = re.compile(r"\bneeds?\s+(?P<labels>[^.;]*)", re.IGNORECASE)
@@ -92,7 +92,7 @@ def _with_alternatives(point: MarkPoint, row: Row) -> tuple[MarkPoint, list[Prob
 def _parts(row: Row, start: int) -> tuple[Span, str, bool]:
     """Where the mathematics stands, the note behind it, and whether `ft` is said."""
     text, end, note = row.text, len(row.text), ""
-    dashed = _NOTE.search(text, start)
+    dashed = NOTE.search(text, start)
     if dashed:
         end, note = dashed.start(), text[dashed.end():].strip()
     follow = _FOLLOW.search(text[start:end])
