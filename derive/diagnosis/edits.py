@@ -23,7 +23,18 @@ from derive.diagnosis import kinds_terms as terms
 from derive.diagnosis.around import Around, Change
 from derive.diagnosis.around import Kind as Look
 from derive.diagnosis.sites import Site, bare, put, sites, span_of
-from derive.notation.tree import Claim, Derivative, Name, Num, Product, Quotient, Span, Sum, names_in, relations
+from derive.notation.tree import (
+    Claim,
+    Derivative,
+    Name,
+    Product,
+    Quotient,
+    Span,
+    Sum,
+    is_zero,
+    names_in,
+    relations,
+)
 
 
 class Kind(NamedTuple):
@@ -180,13 +191,9 @@ def _about(claim: Claim) -> _About:
     found = list(relations(claim))
     signs = {sign for r in found for sign in r.signs}
     bound = bool(signs) and signs <= set("<>≤≥")
-    by_zero = bound and all(any(map(_is_zero, r.sides)) for r in found)
-    valued = all(names_in(r.sides[0]) and not any(names_in(s) or _is_zero(s) for s in r.sides[1:]) for r in found)
+    by_zero = bound and all(any(map(is_zero, r.sides)) for r in found)
+    valued = all(names_in(r.sides[0]) and not any(names_in(s) or is_zero(s) for s in r.sides[1:]) for r in found)
     return _About(bool(signs & set("<>≤≥")), by_zero, "≈" in signs, valued)
-
-
-def _is_zero(side: Any) -> bool:
-    return isinstance(side, Num) and not side.value
 
 
 # A number that was worked out lacks no quantity: one that makes it up fits by chance.

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from derive.diagnosis.course import course_of, fits_equations, starts_wrong
 from derive.diagnosis.drift import Drift, drifts
 from derive.diagnosis.glance import Glance
-from derive.diagnosis.nearness import comes_near, far_off, is_zero, meet
-from derive.notation.tree import Claim, Derivative, Expr, Name, Statement, names_in
+from derive.diagnosis.nearness import comes_near, far_off, meet
+from derive.notation.tree import Claim, Derivative, Expr, Name, Statement, is_zero, names_in
 from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 from derive.states import probing

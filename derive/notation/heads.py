@@ -13,7 +13,6 @@ from derive.notation.tree import (
     Constant,
     Derivative,
     Either,
-    Expr,
     Name,
     Neg,
     Num,
@@ -25,6 +24,7 @@ from derive.notation.tree import (
     Sum,
     Unit,
     Value,
+    is_zero,
     names_in,
     walk,
 )
@@ -61,7 +61,7 @@ def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
     if len(out) > 1 and out[1].word.strip() in ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
         known = [n for n in names_in(out[0].claim) if scope.knows(n)]
         changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
-        nothing = isinstance(out[0].claim, Relation) and _is_zero(out[0].claim.sides[1])
+        nothing = isinstance(out[0].claim, Relation) and is_zero(out[0].claim.sides[1])
         if changing or (known and nothing and (not scope.quick or isinstance(out[1].claim, Either))):
             return [replace(out[0], role="suppose"), *out[1:]]
     for at in range(len(out) - 1):
@@ -114,7 +114,7 @@ def _rests_there(claim: Claim | None, said: list[Statement], scope: Scope) -> bo
     name = claim.sides[0] if isinstance(claim, Relation) else None
     if not _value_of_what_changes(claim, scope):
         return False
-    rates = [s.claim.sides[0] for s in said if isinstance(s.claim, Relation) and _is_zero(s.claim.sides[-1])]
+    rates = [s.claim.sides[0] for s in said if isinstance(s.claim, Relation) and is_zero(s.claim.sides[-1])]
     return len(rates) == len(said) and all(isinstance(r, Derivative) and r.body == name for r in rates)
 
 
@@ -202,13 +202,9 @@ def _names_agree(claim: Claim | None) -> bool:
     if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.carries_on:
         return False
     left, right = claim.sides[:2]
-    names = left.terms if isinstance(left, Sum) and _is_zero(right) else claim.sides
+    names = left.terms if isinstance(left, Sum) and is_zero(right) else claim.sides
     return len(names) == 2 and isinstance(names[0], Name) and all(
         isinstance(n.arg if isinstance(n, Neg) else n, Name) for n in names)
-
-
-def _is_zero(side: Expr) -> bool:
-    return isinstance(side, Num) and not side.value
 
 
 def _name_is_number(claim: Claim | None, scope: Scope | None = None) -> bool:

@@ -350,6 +350,11 @@ def names_in(node: object) -> tuple[str, ...]:
     return tuple(dict.fromkeys(n.ident for n in walk(node) if isinstance(n, Name)))
 
 
+def is_zero(node: object) -> bool:
+    """Is it the number 0 as it stands?"""
+    return isinstance(node, Num) and not node.value
+
+
 def relations(claim: Claim | None) -> Iterator[Relation]:
     """The plain relations that a claim is made of."""
     if isinstance(claim, Relation):
