@@ -1,3 +1,5 @@
+"""The comparison with kept reports fails where it should, and rewrites them only when asked to."""
+
 from pathlib import Path
 
 import pytest

@@ -1,3 +1,5 @@
+"""From the name of a file to its document, joined with the exercise it names."""
+
 from pathlib import Path
 
 import pytest

@@ -10,7 +10,7 @@ from collections.abc import Collection, Set
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Derivative, Differential, Expr, Name, Num, Quotient, Relation
+from derive.notation.tree import Derivative, Differential, Expr, Name, Quotient, Relation, is_zero
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, given_by_time
@@ -92,19 +92,15 @@ def of_chain(pair: Pair, claim: Relation, world: World) -> Pair:
     """`dR/dα = 2 v² cos 2α/g = 0`: the end of the chain is said of the slope it begins with."""
     if len(claim.sides) < 3 or pair.right is not claim.sides[-1] or pair.sign != "=":
         return pair
-    return replace(pair, left=claim.sides[0]) if is_slope(claim.sides[0], world) and _is_zero(pair.right) else pair
-
-
-def _is_zero(e: Expr) -> bool:
-    return isinstance(e, Num) and e.value == 0
+    return replace(pair, left=claim.sides[0]) if is_slope(claim.sides[0], world) and is_zero(pair.right) else pair
 
 
 def is_condition(m: Matter) -> bool:
     """Does the pair say that a slope vanishes?"""
     left, right = m.pair.left, m.pair.right
-    if _is_zero(left):
+    if is_zero(left):
         left, right = right, left
-    return m.pair.sign == "=" and _is_zero(right) and (is_slope(left, m.context.world) or _of_a_path(left, m))
+    return m.pair.sign == "=" and is_zero(right) and (is_slope(left, m.context.world) or _of_a_path(left, m))
 
 
 def taken(m: Matter) -> Decision | None:

@@ -1,3 +1,5 @@
+"""Other people's text in columns of cells: cut, folded and made visible, with nothing lost."""
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st

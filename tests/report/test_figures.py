@@ -1,3 +1,5 @@
+"""Numbers and units as a report prints them."""
+
 import math
 
 import pytest

@@ -1,3 +1,5 @@
+"""How a proved line was proved, in words and as data, and only where the re-checker accepts it."""
+
 import dataclasses
 import json
 

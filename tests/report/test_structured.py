@@ -1,3 +1,5 @@
+"""A check as data: whole, as the shipped schema describes it, and without solution or marks."""
+
 import json
 
 import jsonschema

@@ -1,3 +1,5 @@
+"""A check on the screen: the kept reports, every width, and nothing in a file that acts."""
+
 import io
 from pathlib import Path
 
