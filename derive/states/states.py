@@ -50,7 +50,7 @@ class States:
     links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
     """
 
-    kept: dict[tuple[System, int, str, tuple[object, ...]], Cloud] = field(default_factory=dict)
+    kept: dict[tuple[System, tuple[int, int], str, tuple[object, ...]], Cloud] = field(default_factory=dict)
     views: dict[object, Context] = field(default_factory=dict)
     layouts: dict[object, _Layout] = field(default_factory=dict)
     links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
@@ -62,7 +62,7 @@ class States:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
         system = self._system(context, wanted, extra)
-        key = (system, count * rounds, context.seed, _priors(context, system))
+        key = (system, (count, rounds), context.seed, _priors(context, system))
         cloud = self.kept.get(key)
         if cloud is None:
             begin = self._nearest(system, context)
