@@ -22,7 +22,7 @@ pytestmark = pytest.mark.xdist_group("laws")  # each working is checked once bef
 
 RIGHT_ONES = [row for row in expected() if not row.broken_at]
 often = settings(
-    max_examples=40 if WHOLE else 16, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+    max_examples=40 if WHOLE else 10, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 
 
 @cache
