@@ -14,7 +14,7 @@ from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
-from derive.steps.othernumbers import said_with_other_numbers
+from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
 from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from derive.notation.tree import Derivative, Expr, Name, Neg, Num, Relation, Sum
+from derive.notation.tree import Derivative, Expr, Name, Neg, Relation, Sum, is_zero
 from derive.terms.world import TIME
 
 
@@ -33,7 +33,7 @@ def _signed(side: Expr, sign: int) -> list[tuple[int, Expr]]:
         return [x for t in side.terms for x in _signed(t, sign)]
     if isinstance(side, Neg):
         return _signed(side.arg, -sign)
-    if isinstance(side, Num) and side.value == 0:
+    if is_zero(side):
         return []
     return [(sign, side)]
 
