@@ -142,7 +142,7 @@ def overview(mark_sheet: Path, passing: int | None, usual: float | None, page: P
     Example:
       thence class handed_in-marked/mark_sheet.csv --pass 4 --usual 20
     """
-    from derive.marking.marksheet import NotASheet, read_sheet
+    from derive.marking.mark_sheet import NotASheet, read_sheet
     from derive.marking.overview import overview as seen
     from derive.marking.overview_report import Usual, class_page, say_class
     from derive.marking.writing import write_whole

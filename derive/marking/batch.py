@@ -21,7 +21,7 @@ from derive.marking.groups import Group, alike, equal_slips
 from derive.marking.journal import FOLDER, Journal
 from derive.marking.likeness import likeness
 from derive.marking.lists import changes, second_look, slips_text
-from derive.marking.marksheet import sheet_text
+from derive.marking.mark_sheet import sheet_text
 from derive.marking.pool import Entry, Limits, marked_files
 from derive.marking.records import Marked, Sheet
 from derive.marking.scheme import Scheme, read_scheme

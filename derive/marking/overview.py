@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from math import floor, sqrt
 from statistics import mean, median, pstdev
 
-from derive.marking.marksheet import ReadSheet, Row
+from derive.marking.mark_sheet import ReadSheet, Row
 
 OUTER = 0.27
 # An upper–lower index of fewer rows says more of two or three people than of a point.

@@ -2,7 +2,7 @@
 
 import pytest
 
-from derive.marking.marksheet import NotASheet, read_sheet
+from derive.marking.mark_sheet import NotASheet, read_sheet
 from derive.marking.overview import overview
 from derive.marking.overview_report import Usual, bars, class_page, figures, say_class
 
