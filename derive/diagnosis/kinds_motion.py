@@ -160,4 +160,3 @@ def neighbour(site: Site, around: Around) -> Iterator[Change]:
         return
     for rank, other in enumerate(around.near(node.ident)):
         yield Change(Name(other), extra=0.1 * rank + (0.0 if alike_to_the_eye(node.ident, other) else 0.45))
-

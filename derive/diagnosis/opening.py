@@ -20,7 +20,7 @@ from derive.states.setting import Setting
 from derive.steps import customary, motion, orders, smallness
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning
-from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.claims import LoweredPair, alternatives, lower_pair, pairs
 from derive.terms.term import sub, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import inside_case, instant_of
@@ -129,7 +129,7 @@ def _inside(statement: Statement, setting: Setting, source: Source) -> tuple[Sta
     return replace(statement, role="claim", where=None), inside, ""
 
 
-def _shrunk(lowered: list[Lowered2], setting: Setting) -> tuple[tuple[Cloud, ...], ...]:
+def _shrunk(lowered: list[LoweredPair], setting: Setting) -> tuple[tuple[Cloud, ...], ...]:
     """States that follow whatever may be small in an approximation as it shrinks; none where some are lost."""
     parts = [(setting.context.resolved(a), setting.context.resolved(b)) for low in lowered for a, b in low.parts]
     if setting.regime is not None:

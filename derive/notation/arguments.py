@@ -99,4 +99,3 @@ def _after_slash(items: list[Item], end: int) -> int:
             and items[end - 1].exponent is None:
         return operand_end(items, end + 1, items[end])
     return 0
-

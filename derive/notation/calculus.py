@@ -239,4 +239,3 @@ def ends_integral(items: list[Item]) -> bool:
     """Does the row hold a differential that is not part of a derivative?"""
     return any(item.kind == "d" and not (i and items[i - 1].kind == "slash") and not _over_d(items, i + 2)
                for i, item in enumerate(items))
-

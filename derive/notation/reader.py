@@ -270,4 +270,3 @@ def _guarded(read: Callable[[], T], body: Span) -> T | Unreadable:
         return Unreadable(failure.span, failure.expected, getattr(failure, "nearest", ""))
     except RecursionError:
         return Unreadable(body, "fewer brackets and functions inside each other")
-

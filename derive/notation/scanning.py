@@ -289,5 +289,3 @@ def _fraction(char: str) -> Fraction | None:
         return None
     top, slash, bottom = unicodedata.normalize("NFKC", char).partition("⁄")
     return Fraction(int(top), int(bottom)) if slash and bottom else None
-
-

@@ -372,5 +372,3 @@ def _sign_from(bounds: Iterable[Relation], name: str) -> Signed | None:
 
 def _says_only_sign(bound: Relation, name: str) -> bool:
     return len(bound.signs) == 1 and any(is_zero for _, is_zero in _against_zero(bound, name))
-
-

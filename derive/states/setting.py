@@ -14,7 +14,7 @@ from derive.notation.tree import Claim, Derivative, walk
 from derive.records import Verdict
 from derive.states.context import Context, Premise
 from derive.states.states import States
-from derive.terms.claims import Lowered2, Pair
+from derive.terms.claims import LoweredPair, Pair
 from derive.terms.term import Term, Var, sub, variables
 
 _CASES = 6  # kept open; a person follows two or three
@@ -138,7 +138,7 @@ class Matter:
 
     setting: Setting
     pair: Pair
-    lowered: Lowered2
+    lowered: LoweredPair
     label: str
     number: int
     reason: str = ""

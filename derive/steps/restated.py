@@ -70,4 +70,3 @@ def _differ_in_a_number(one: Term, other: Term) -> bool:
         return False
     ratios = [abs(here[k] / there[k]) for k in here]
     return max(ratios) - min(ratios) > _ALIKE * max(ratios)
-

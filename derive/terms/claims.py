@@ -22,6 +22,7 @@ from derive.notation.tree import (
     Relation,
     Span,
     Vector,
+    is_zero,
     rebuilt,
     walk,
 )
@@ -45,7 +46,7 @@ class Pair:
 
 
 @dataclass(frozen=True, slots=True)
-class Lowered2:
+class LoweredPair:
     """A pair as terms: one (left, right) a component; the opaque integrals and the instants it introduced."""
 
     parts: tuple[tuple[Term, Term], ...]
@@ -131,12 +132,12 @@ def _with_sign(claim: Claim, upper: bool) -> Claim:
     return rebuilt(claim, change)  # type: ignore[return-value]
 
 
-def lower_pair(pair: Pair, world: World) -> Lowered2:
+def lower_pair(pair: Pair, world: World) -> LoweredPair:
     """Both sides as terms. Raises Meaningless where one side is a vector and the other is not."""
     found: dict[Var, tuple[Term, Var]] = {}
     instants: dict[str, Term] = {}
     left, right = lower(pair.left, world, found, instants), lower(pair.right, world, found, instants)
-    return Lowered2(tuple(_matched(pair, left, right)), pair.sign, tuple(found.items()), tuple(instants.items()))
+    return LoweredPair(tuple(_matched(pair, left, right)), pair.sign, tuple(found.items()), tuple(instants.items()))
 
 
 def _matched(pair: Pair, left: Lowered, right: Lowered) -> list[tuple[Term, Term]]:
@@ -144,7 +145,7 @@ def _matched(pair: Pair, left: Lowered, right: Lowered) -> list[tuple[Term, Term
         return [(left, right)]
     if isinstance(left, Term) or isinstance(right, Term):
         scalar_side = pair.left if isinstance(left, Term) else pair.right
-        if isinstance(scalar_side, Num) and scalar_side.value == 0:
+        if is_zero(scalar_side):
             vector = right if isinstance(left, Term) else left
             zero = left if isinstance(left, Term) else right
             return [(c, zero) for c in vector]  # type: ignore[union-attr, misc]

@@ -119,5 +119,3 @@ def _akin(here: frozenset[Monomial], there: frozenset[Monomial] | None) -> bool:
         if most >= (2 if power == 1 else len(here)):
             return True
     return False
-
-

@@ -19,7 +19,7 @@ from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
 from derive.steps import numeric
 from derive.steps.conditions import follows_if
-from derive.terms.claims import Lowered2, lower_pair, pairs
+from derive.terms.claims import LoweredPair, lower_pair, pairs
 from derive.terms.term import ZERO, Term, mul, sub
 from derive.terms.world import TIME
 
@@ -27,7 +27,7 @@ from derive.terms.world import TIME
 _MOST_WAYS = 16
 
 Mask = NDArray[np.bool_]
-Options = list[list[Lowered2]]  # the pairs of each alternative
+Options = list[list[LoweredPair]]  # the pairs of each alternative
 
 
 def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: str) -> Decision:
@@ -93,7 +93,7 @@ def _either_if(lowered: Options, m: Matter) -> Decision | None:
         return None
     if not all(any_of([option], m.context, m.setting)[0].any() for option in lowered):
         return None
-    return follows_if(replace(m, lowered=Lowered2(((product_of(lowered), ZERO),), "=")))
+    return follows_if(replace(m, lowered=LoweredPair(((product_of(lowered), ZERO),), "=")))
 
 
 def any_of(lowered: Options, context: Context, setting: Setting) -> tuple[Mask, Mask, int]:

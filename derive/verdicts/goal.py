@@ -11,7 +11,7 @@ from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
 from derive.states.said import Source
 from derive.states.setting import Setting
-from derive.terms.claims import Lowered2, alternatives, lower_pair, pairs
+from derive.terms.claims import LoweredPair, alternatives, lower_pair, pairs
 from derive.terms.declared import plain_value
 from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless
@@ -151,7 +151,7 @@ def _meanings(context: Context, names: set[str]) -> list[tuple[Premise, ...]]:
 _FINDINGS = 8
 
 
-def _given(aim: Lowered2, premises: list[Premise], words: Context, setting: Setting, slack: float) -> bool:
+def _given(aim: LoweredPair, premises: list[Premise], words: Context, setting: Setting, slack: float) -> bool:
     bare = words.adding(*premises)
     parts = [(bare.resolved(a), bare.resolved(b)) for a, b in aim.parts]
     cloud = setting.states.of(bare, [t for part in parts for t in part])

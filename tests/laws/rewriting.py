@@ -147,4 +147,3 @@ def _symbol(symbol: Symbol, new: dict[str, str]) -> Symbol:
 def _with_names(node: object, new: dict[str, str]) -> object:
     change = {id(x): replace(x, ident=new[x.ident]) for x in n.walk(node) if isinstance(x, n.Name) and x.ident in new}
     return n.rebuilt(node, change)
-

@@ -205,5 +205,3 @@ def _next_plan(reader: Reader) -> Plan:
     plan.angle_base = [(v, whole_term(v)) for v in basis(found.angles)]
     plan.exponent_base = [(v, whole_term(v)) for v in basis(found.exponents)]
     return plan
-
-
