@@ -170,8 +170,7 @@ class Page:
         setting = self.setting
         own = tuple(Var(n) for n in names_in(claim))
         known = tied_names(setting.context)
-        return all(v.name in known for v in own) and not any(map(setting.context.world.is_changing, own)) and (
-            freedom(setting.context, own, (), setting.states) == len(own))
+        return all(v.name in known for v in own) and freedom(setting.context, own, (), setting.states) == len(own)
 
     def _constants(self) -> set[str]:
         """The names met so far that are known to hang on nothing that changes."""

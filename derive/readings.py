@@ -14,6 +14,7 @@ from derive.notation.names import Scope
 from derive.notation.tree import (
     Derivative,
     Differential,
+    Expr,
     Name,
     Num,
     Power,
@@ -40,6 +41,7 @@ _LARGEST_COEFFICIENT = 9
 _ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
 # Units that are weights and frictions rather, where no value is given outright.
 _WEIGHTS = frozenset(("mg", "μg"))
+_WEIGHT = re.compile(r"\d\s*([mμ])g")
 # Units made of two letters that are met as such however the letters are used elsewhere.
 _COMPOUNDS = ({"m", "s"}, {"N", "m"}, {"N", "s"}, {"J", "s"})
 # What single letters usually stand for, as far as units of one letter could be theirs.
@@ -170,8 +172,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     numeric = numeric or any(_measures(n) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
-    if scope.quick and _is_no_measure_of(choice.span, nodes, inside, scope):
-        return not names  # `T2 = (√3/2) W = 0.866 W`
+    plainly = _told_by_its_place(choice, nodes, inside, scope, numeric) if scope.quick else ""
+    if plainly:
+        return bool(names) == (plainly == "unit")
     if names:
         if value_of and (numeric or _is_customary(value_of, names)):
             return True
@@ -198,6 +201,19 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return False
     apart = len(letters) > 1 and not set("/-⁻") & set(choice.typed)  # `N = 1.2 m g`, and nobody makes a metre gram
     return apart or (coefficient and not _is_customary(value_of, letters))
+
+
+def _told_by_its_place(
+    choice: Choice, nodes: Sequence[object], inside: Sequence[object], scope: Scope, numeric: bool
+) -> str:
+    """What letters are by where they stand, name or unit; '' where that does not tell."""
+    if _is_no_measure_of(choice.span, nodes, inside, scope):
+        return "name"  # `T2 = (√3/2) W = 0.866 W`
+    weight = _WEIGHT.fullmatch(choice.typed)
+    sides = [s.span for n in nodes if isinstance(n, Relation) for s in n.sides]
+    if weight is not None and scope.knows(weight[1]) and choice.span not in sides:
+        return "name"  # `d = v²/(2μg)` below `μ = 0.6`
+    return "unit" if numeric and any(_measured_throughout(n, choice.span) for n in nodes) else ""
 
 
 def _is_no_measure_of(span: Span | None, nodes: Sequence[object], inside: Sequence[object], scope: Scope) -> bool:
@@ -230,6 +246,21 @@ def _is_value(node: object, span: Span | None) -> bool:
     return span is not None and node.sides[1].span == span
 
 
+def _measured_throughout(node: object, span: Span | None) -> bool:
+    """`A = 8 m × 30 m = 240 m²`: a chain behind a name in which every letter has a number of its own before it."""
+    if not isinstance(node, Relation) or set(node.signs) != {"="} or not isinstance(node.sides[0], Name):
+        return False
+    later = node.sides[1:]
+    return len(later) > 1 and any(_holds(s, span) for s in later) and all(
+        0 < sum(isinstance(n, Name | Unit) for n in walk(s)) <= _numbers_before(s) for s in later)
+
+
+def _numbers_before(side: Expr) -> int:
+    """The numbers of a side that are no exponents."""
+    exponents = sum(isinstance(n, Power) and isinstance(n.exponent, Num) for n in walk(side))
+    return sum(isinstance(n, Num) for n in walk(side)) - exponents
+
+
 def gives_a_value(node: object) -> bool:
     """`s = 3 m`"""
     if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
@@ -239,6 +270,11 @@ def gives_a_value(node: object) -> bool:
 
 def _could_be_coefficient(number: Num) -> bool:
     return number.last_digit is None and abs(number.value) <= _LARGEST_COEFFICIENT
+
+
+def _holds(node: Expr, span: Span | None) -> bool:
+    own = node.span
+    return span is not None and own is not None and own.start <= span.start and span.end <= own.end
 
 
 def _within(node: object, span: Span | None) -> bool:

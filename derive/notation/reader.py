@@ -115,7 +115,8 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = with_bracket_ends(with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope))
-    lexemes = with_orders(without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope)), scope)
+    lexemes = with_orders(
+        without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)
 

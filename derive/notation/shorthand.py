@@ -13,10 +13,11 @@ from fractions import Fraction
 from itertools import pairwise, takewhile
 
 from derive.notation.amounts import unit_run
-from derive.notation.letters import split
+from derive.notation.letters import FUNCTIONS, split
 from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.scanning import ENDS_OPERAND, Lexeme
 from derive.notation.tree import Num, Span
+from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
 
 _COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
@@ -173,9 +174,10 @@ def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
     return all(p.kind != "unknown" and (p.kind != "name" or scope.knows(p.ident)) for p in pieces)
 
 
-def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:
+def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """`u = w - v (e = 1)`, `(since w ≠ 0, v = u)`: a bracket around a relation that stands apart is a statement in
-    passing, and a bracket around the whole line is none."""
+    passing, and a bracket around the whole line is none. `on a wet road (μ = 0.3) d = 38 m`, `a barge (m = 400 kg) is
+    pulled with …`: in a sentence it says for which value, or tells one that nobody knows."""
     out = list(lexemes)
     pairs, opened = [], []
     for at, lexeme in enumerate(out):
@@ -186,15 +188,30 @@ def without_asides(lexemes: list[Lexeme]) -> list[Lexeme]:
     for start, end in sorted(pairs, reverse=True):
         inside = out[start + 1:end]
         if start == 0 and end + 1 == len(out) and _states(inside):
-            return without_asides(inside)
+            return without_asides(inside, scope)
         after = out[end + 1] if end + 1 < len(out) else None
         apart = start and out[start].spaced and out[start - 1].kind in ENDS_OPERAND
         if apart and (after is None or after.kind in _ENDS) and _states(inside):
             comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
             out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]
+        elif scope.quick and after is not None and apart and _is_word(out[start - 1], scope) and _states(inside):
+            known = inside[0].kind == "run" and scope.knows(canonical(inside[0].text))
+            before, behind = replace(out[start], kind="comma", text=","), replace(out[end], kind="comma", text=",")
+            if known:
+                before = replace(before, kind="run", text="for", places=(before.span,) * 3)
+                behind = replace(behind, kind="colon", text=":")
+            out[start:end + 1] = [before, replace(inside[0], spaced=True), *inside[1:], behind]
         elif start and not out[start].spaced and out[start - 1].kind == "run" and _names_place(inside):
             del out[start + 1:start + 3]  # y(t=0) for y(0)
     return out
+
+
+def _is_word(run: Lexeme, scope: Scope) -> bool:
+    """A word of a sentence by its look: of three letters or more, small but for the first, in no declared name."""
+    text = run.text
+    plain = len(text) > 2 and text.isascii() and text.isalpha() and text[1:].islower()
+    vowel = any(c in "aeiouy" for c in text[1:])
+    return plain and vowel and text not in FUNCTIONS and not scope.knows(canonical(text)) and unit_named(text) is None
 
 
 def _names_place(inside: Sequence[Lexeme]) -> bool:

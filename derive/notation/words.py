@@ -73,6 +73,8 @@ def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
     if word == "root" and after is not None and after.lexeme.kind == "open" and not after.lexeme.spaced:
         return "math"  # root(2 g h)
     listed = _listed(word)
+    if listed is None and _describes(entries, at, scope):
+        return "prose"
     if listed is None:
         if _reads_as_names(text, scope) or _is_unit_here(entries, at):
             return "math"
@@ -82,6 +84,18 @@ def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
     if _could_be_names(text, word, scope) and _stands_as_names(entries, at):
         return "math"
     return listed
+
+
+_TELLING_HOW = frozenset(("is", "are", "the", "a", "an", "was", "very", "its"))
+
+
+def _describes(entries: list[Entry], at: int, scope: Scope) -> bool:
+    """`if the road is wet`, `the oil …`: three small letters with a vowel that stand behind a little word and are not
+    all known."""
+    text, before = entries[at].lexeme.text, left_of(entries, at)
+    said = before is not None and before.kind == "prose" and before.lexeme.text.lower() in _TELLING_HOW
+    wordy = len(text) == 3 and text.islower() and text.isascii() and any(c in "aeiouy" for c in text[1:])
+    return said and wordy and scope.quick and text not in FUNCTIONS and not all(map(scope.knows, text))
 
 
 def _is_name(text: str, scope: Scope) -> bool:

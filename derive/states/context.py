@@ -37,7 +37,8 @@ class Premise:
     """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
 
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
-    kind: 'given', 'definition', 'start' (taken without support), 'instant' or 'line'.
+    kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'reckoned' (a value worked out with
+    what goes without saying) or 'line'.
     sides: what was equated, as typed, where the term is the difference of two sides.
     pair: the sides as trees (claims.Pair), where partial derivatives or integrals without limits in them depend on
     what a name stands for.
@@ -109,7 +110,7 @@ class Context:
         giving = {p for p in self.premises if p.sign == "=" and p.sides is not None and p.sides[0] is own}
         if not giving:
             return self
-        kept = tuple(p for p in self.premises if p not in giving and not p.implied)
+        kept = tuple(p for p in self.premises if p not in giving and not p.implied and p.kind != "reckoned")
         definitions = {n: t for n, t in self.world.definitions.items() if n != name}
         return replace(self, world=replace(self.world, definitions=definitions), premises=kept)
 

@@ -188,7 +188,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     there = replace(setting.within(context.adding(*case.premises)), cases=())
     decision = _in_what_is_spoken_of(m, case, there) or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
-        return judge(m)
+        return judge(m) if not case.anew else Decision(decision.verdict, setting)
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))

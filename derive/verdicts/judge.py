@@ -14,7 +14,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Setting
 from derive.steps import (
     antiderivatives,
     carrying,
@@ -209,7 +209,14 @@ def by_custom(m: Matter) -> Decision | None:
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
     """`T = 2.01 s` is right with the usual g, and it may be what g is going to be found from: that is left open."""
     value = quick.value_of_a_name(m) if customary.usual_g(decision) else None
-    return replace(decision, after=value.after) if value is not None else decision
+    return replace(decision, after=_as_reckoned(value.after, m.number)) if value is not None else decision
+
+
+def _as_reckoned(setting: Setting, number: int) -> Setting:
+    """The values that a line has reckoned, marked as such: they go with what they come from."""
+    context = setting.context
+    return setting.within(replace(context, premises=tuple(
+        replace(p, kind="reckoned") if p.kind == "value" and p.source == number else p for p in context.premises)))
 
 
 def by_values_put_in(m: Matter) -> Decision | None:
