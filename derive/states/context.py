@@ -37,8 +37,8 @@ class Premise:
     """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
 
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
-    kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'reckoned' (a value worked out with
-    what goes without saying) or 'line'.
+    kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'line' or 'reckoned' (a value that
+    was worked out with what goes without saying).
     sides: what was equated, as typed, where the term is the difference of two sides.
     pair: the sides as trees (claims.Pair), where partial derivatives or integrals without limits in them depend on
     what a name stands for.
