@@ -31,7 +31,7 @@ from derive.records import (
 from derive.states.context import tied_names
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
-from derive.states.sizes import constant_sizes
+from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
@@ -45,8 +45,6 @@ _READINGS_DECIDED = 5
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law")
-# Angles that a case may compare (`α = β: …`).
-_ANGLES = frozenset("αβγδθφψ")
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
@@ -162,7 +160,7 @@ class Page:
     def _sizes(self) -> set[str]:
         context = self.setting.context
         tied = tied_names(context)
-        angles = {n for n in tied if n[:1] in _ANGLES and not context.world.is_changing(Var(n))}
+        angles = {n for n in tied if n[:1] in ANGLES and not context.world.is_changing(Var(n))}
         return constant_sizes(tied, context.world) | angles
 
     def _untied(self, claim: Claim) -> bool:

@@ -84,14 +84,14 @@ class UsualDimensions:
 
     def adopt(self, claim: Claim) -> None:
         """Take an accepted line into account: it bears out what its letters stand for, or ends all belief in it."""
-        self._believed = self._believed and _formula(claim) and self._dimensions.examine_strictly(claim) is None
+        self._believed = self._believed and is_formula(claim) and self._dimensions.examine_strictly(claim) is None
         if self._believed:
             self._dimensions.adopt(claim)
             self._met |= _stems(claim)
 
     def misfit(self, claim: Claim) -> Mismatch | None:
         """What does not fit in a formula, as far as its letters can only mean what they usually do."""
-        if not (self._believed and _formula(claim)) or self._scales(claim) or _by_numbers(claim):
+        if not (self._believed and is_formula(claim)) or self._scales(claim) or _by_numbers(claim):
             return None
         stems = _stems(claim)
         if stems <= self._met:
@@ -135,7 +135,7 @@ def _angles(claim: Claim) -> frozenset[str]:
     return frozenset(a.ident for a in found if isinstance(a, Name) and a.ident in _LETTERS_OF_ANGLES)
 
 
-def _formula(claim: Claim) -> bool:
+def is_formula(claim: Claim) -> bool:
     """Are the numbers of a claim only those that formulas have, none of them a value without its unit?"""
     sides = claim.sides if isinstance(claim, Relation) else ()
     if any(not names_in(side) and _is_bare_value(side) for side in sides):

@@ -16,6 +16,8 @@ from derive.terms.world import TIME, World
 
 KIND = "custom"
 
+# Letters that angles are called by.
+ANGLES = frozenset("αβγδθφψ")
 # Masses, gravity, stiffness, lengths that are given, density, friction, inertia, periods, amplitudes and their rates.
 CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", "I", "A", "λ"])
 # Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.

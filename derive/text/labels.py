@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
-_LABEL = r"(?:[A-Za-z]?\d{1,3}[a-z]?'?|[A-Za-z]|[ivx]{1,5}|\*{1,3}|†)"
+_LABEL = r"(?:[A-Za-z]?\d{1,3}[a-z]?'?|[A-Za-zα-ωΓΔΘΛΣΦΨΩ]|[ivx]{1,5}|\*{1,3}|†)"
 _LEADING = re.compile(
     rf"\s*(?:(?P<round>\(\s*{_LABEL}\s*\))(?P<colon>\s*:)?|(?P<square>\[\s*\d{{1,3}}[a-z]?\s*\])"
     r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z]|[ivx]{2,4})\))|(?P<bare_colon>\d{1,3}:(?=\s)))"

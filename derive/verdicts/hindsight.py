@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from derive.notation.tree import Relation
+from derive.quantities.usual import is_formula
 from derive.records import LineVerdict, Standing, Verdict
 from derive.states.context import Premise
 from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
+from derive.states.sizes import ANGLES
+from derive.terms.term import ZERO, variables
 from derive.verdicts.statements import decide
 
 
@@ -19,6 +23,8 @@ def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
     """
     number = line.line.number
     open_still = v.standing is Standing.UNDECIDED
+    if v.standing is Standing.FAILS and v.statement is not None and isinstance(v.statement.claim, Relation):
+        setting = _without_values_below(v.statement.claim, number, setting)
     later = [p for p in setting.context.premises if _is_after(p, number) and (open_still or not p.implied)]
     refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
     if not (open_still or refuted) or not later or v.statement is None:
@@ -51,6 +57,22 @@ def _again(
     inside = replace(setting.within(context), broken=(), goal=(), rounded=(), hopeful=hopeful)
     again, _ = decide(v.statement, inside, source_of(line.line, line.reading))
     return next((a for a in again if a.span == v.span), None)
+
+
+def _without_values_below(claim: Relation, number: int, setting: Setting) -> Setting:
+    """The setting without the values in numbers that are told further down, where a formula is looked at: for these
+    it may hold by chance (`tan φ = m1/m2` with m1 = m2), and it says that it always does."""
+    if not is_formula(claim):
+        return setting
+    kept = tuple(p for p in setting.context.premises if not (_is_after(p, number) and _tells_a_value(p)))
+    return setting.within(replace(setting.context, premises=kept))
+
+
+def _tells_a_value(p: Premise) -> bool:
+    """`R = 6.4e6`, and no `v = 0` and no angle, which says how things lie."""
+    if p.sides is None or p.sign != "=" or p.sides[0].op != "var" or variables(p.sides[1]):
+        return False
+    return p.sides[1] is not ZERO and p.sides[0].value.name.partition("_")[0] not in ANGLES
 
 
 def _is_after(premise: Premise, number: int) -> bool:

@@ -10,6 +10,7 @@ from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
+from derive.states.sizes import ANGLES
 from derive.terms.term import Var
 
 # How much of what it was at the start a quantity is.
@@ -21,7 +22,6 @@ _SHARES = {
 # The letters that these words are usually written with (common practice, no source).
 _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass": "mM", "tension": "T", "force": "F"}
 
-_ANGLES = frozenset("αβγδθφψ")
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
     terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium
@@ -35,7 +35,7 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     heard = said.lower().replace(",", " ").replace(":", " ").split()
     named, value = claim.sides
     about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
-    plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in _ANGLES and not names_in(value))
+    plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in ANGLES and not names_in(value))
     return about and plain and not _MOMENTS.isdisjoint(heard)
 
 
