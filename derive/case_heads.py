@@ -19,6 +19,7 @@ from derive.notation.tree import (
     Product,
     Quotient,
     Relation,
+    Statement,
     names_in,
     walk,
 )
@@ -40,7 +41,7 @@ def taken_up(
         first, *rest = reading.statements
         met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
         return replace(reading, statements=(replace(first, role="suppose"), *met))
-    reading, compared = _with_heads_joined(reading, sizes, untied)
+    reading, compared = _with_heads_joined(reading, above, sizes, untied)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
@@ -70,18 +71,31 @@ def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
 
 
 def _with_heads_joined(
-    reading: Reading, sizes: Collection[str], untied: Callable[[Claim], bool]
+    reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str], untied: Callable[[Claim], bool]
 ) -> tuple[Reading, bool]:
     """The reading with all that stands before a colon, an arrow or `gives` as one condition, where that compares what
-    is about: `m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`, `μ = tan θ gives …`. Nobody claims it."""
+    is about (`m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`, `μ = tan θ gives …`) or has another value than above
+    (`with t = 4 s: …`). Nobody claims it."""
     said = reading.statements
-    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0)
-    heads = [s.claim for s in said[:end] if s.role == "claim" and s.claim is not None]
-    compared = [c for c in heads if _compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))]
+    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0) or _values_supposed(said)
+    heads = [
+        s.claim for s in said[:end] if s.claim is not None and s.where is None and (
+            s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
+    compared = [
+        c for c in heads
+        if (_compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))) or (end and _valued_otherwise(c, above))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
-    return replace(reading, statements=(replace(said[0], claim=whole), *said[end:])), True
+    return replace(reading, statements=(replace(said[0], role="claim", claim=whole), *said[end:])), True
+
+
+def _values_supposed(said: Sequence[Statement]) -> int:
+    """How many values a line supposes at its head: two in `if a = 3 and t = 4, v = 12`."""
+    if not said or said[0].role != "suppose":
+        return 0
+    count = next((k for k, s in enumerate(said) if s.claim is None or not gives_a_value(s.claim)), len(said) - 1)
+    return count if 1 < count < len(said) else 0
 
 
 def _gives_what_stands_before(word: str) -> bool:
@@ -96,6 +110,16 @@ def _compares(claim: Claim) -> bool:
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+
+
+def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:
+    """Has a line above told another value of what is given one?"""
+    if not gives_a_value(claim):
+        return False
+    earlier = [s.claim for x in above if x.reading is not None for s in x.reading.statements if s.role == "claim"]
+    return any(
+        gives_a_value(c) and c.sides[0] == claim.sides[0] and c.sides[1:] != claim.sides[1:]  # type: ignore[union-attr]
+        for c in earlier)
 
 
 def _of_an_angle(node: object) -> bool:

@@ -197,9 +197,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return True  # `K2 = 1.44 K`, `a = 2 F/m`
     if scope.quick and coefficient and letters & _ELECTRIC and (len(letters) > 1 or not value_of):
         return True  # `v = √(2K/m)`, `a = 2F/m`, and nothing is about that has a temperature or a capacity
-    if not scope.quick or letters in _COMPOUNDS or not all(map(scope.knows, letters)):
+    apart = _are_apart(letters, choice)
+    if not scope.quick or letters in _COMPOUNDS or not (all(map(scope.knows, letters)) or (apart and coefficient)):
         return False
-    apart = len(letters) > 1 and not set("/-⁻") & set(choice.typed)  # `N = 1.2 m g`, and nobody makes a metre gram
     return apart or (coefficient and not _is_customary(value_of, letters))
 
 
@@ -223,6 +223,12 @@ def _is_no_measure_of(span: Span | None, nodes: Sequence[object], inside: Sequen
     found = unit(next(iter(letters))) if len(letters) == 1 and all(map(scope.knows, letters)) else None
     heads = [n.sides[0] for n in nodes if isinstance(n, Relation) and any(s.span == span for s in n.sides[1:])]
     return found is not None and any(isinstance(h, Name) and not could_be(h.ident, found.dimension) for h in heads)
+
+
+def _are_apart(letters: set[str], choice: Choice) -> bool:
+    """`N = 1.2 m g`, and nobody makes a metre gram."""
+    behind = choice.typed.lstrip("0123456789./()·* ")  # `(2/3) g h`
+    return len(letters) > 1 and not set("/-⁻") & set(behind)
 
 
 def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:

@@ -157,6 +157,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "taken.situation": (
         "Begins another situation, as the words say: of the lines above only values are kept.",
     ),
+    "taken.beside": (
+        "Said for a value of {name}, which nothing before it speaks of.", "Said for a value that is new.",
+    ),
     "taken.law": ("Brings in a law or a link of its own; nothing before it says this.",),
     "taken.apart": (
         "A condition of the writer's own, {condition}: nothing before it says so, and what follows needs it.",

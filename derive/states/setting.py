@@ -29,7 +29,7 @@ class Case:
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
-    anew:  a name that the page gives otherwise (`for a hoop, I = m R²` below `I = ½ m R²`); '' for none.
+    anew:  names that the page gives otherwise (`for a hoop, I = m R²` below `I = ½ m R²`).
     """
 
     words: str
@@ -39,13 +39,15 @@ class Case:
     line: int = 0
     left: bool = False
     where: Claim | None = None
-    anew: str = ""
+    anew: tuple[str, ...] = ()
     undivided: bool = False
 
     def loosening(self, context: Context) -> Context:
         """The context as far as it does not forbid the case."""
         context = (context.undivided() if self.undivided else context).loosened(self.loose)
-        return context.forgetting(self.anew) if self.anew else context
+        for name in self.anew:
+            context = context.forgetting(name)
+        return context
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,22 +1,20 @@
-"""Cases, named instants and limits: what is said where something else holds."""
+"""Cases and named instants: what is said where something else holds."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.notation.names import canonical
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
+from derive.notation.tree import Both, Claim, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
-from derive.states.context import Premise, tied_names
+from derive.states.context import Premise
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import sized
 from derive.states.states import freedom
-from derive.steps import carrying, limits, moments, valued
+from derive.steps import limits, moments, valued
 from derive.steps.numeric import right_to_its_figures
-from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
@@ -25,6 +23,7 @@ from derive.terms.world import TIME
 from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, holds_at_states, judge
+from derive.verdicts.limiting import limit_of, tends_to
 from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case, next_below
 
 
@@ -138,14 +137,17 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
             names |= {v.name for v in variables(a, b)}
     case = Case(as_text(where), premises=tuple(premises))
     stands = bool(setting.states.any(setting.context, premises).size)
-    anew = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
-    other = setting.context.forgetting(anew)
-    named = any(p.kind == "definition" and var(Var(anew)) in (p.sides or ()) for p in setting.context.premises)
+    parts = where.parts if isinstance(where, Both) else (where,)
+    anew = tuple(p.sides[0].ident for p in parts if isinstance(p, Relation) and isinstance(p.sides[0], Name))
+    otherwise = replace(case, anew=anew)
+    other = otherwise.loosening(setting.context)
+    named = any(
+        p.kind == "definition" and var(Var(n)) in (p.sides or ()) for p in setting.context.premises for n in anew)
     forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
     if stands and not (forgets and _only_of_nothing(premises, setting)):
         return case
     if forgets and setting.states.any(other, premises).size:
-        return replace(case, anew=anew)
+        return otherwise
     if setting.states.any(setting.context.undivided(), premises).size:
         return replace(case, undivided=True)
     declared = setting.context.world.symbols
@@ -174,7 +176,7 @@ def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
     """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
     if pair.sign == "→":
-        return _tends(pair, where, setting, source)
+        return tends_to(pair, where, setting, source)
     m = matter(pair, setting, source, "under")
     decision = in_case(m, case) or holds_in_open_case(m) or moments.value_then(m)
     if decision is not None:
@@ -282,8 +284,14 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
     if not named or statement.claim is None:
         return supposed(statement, setting, source)
     others = tuple(w for w in statement.where.parts if w is not named[0])
+    if any(_gives_a_number(w) and not _changes(w, setting) for w in others):
+        return supposed(statement, setting, source)  # `for a = 3 and t = 4: …`
     claim = Both((*others, statement.claim), span=statement.claim.span)
     return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)
+
+
+def _changes(where: Claim, setting: Setting) -> bool:
+    return any(setting.context.world.is_changing(Var(n)) for n in names_in(where))
 
 
 def _runs_along(where: Claim | None, setting: Setting) -> bool:
@@ -334,61 +342,3 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
             return found
     verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
     return Decision(verdict, everywhere(setting, lambda c: c.adding(*premises)))
-
-
-def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    """`as m → ∞: a → g`."""
-    if statement.claim is None:
-        return (Verdict(Standing.TAKEN, code="taken.case"),), setting
-    where = statement.where if statement.where is not None else _large_in(source.words, setting)
-    verdicts = []
-    options = alternatives(statement.claim)
-    if len(options) > 1:
-        return (_tends_to_one(options, where, setting, source),), setting
-    for pair in pairs(options[0]):
-        decision = _limit_said_first(pair, where, setting) or _tends(pair, where, setting, source)
-        verdicts.append(replace(decision.verdict, span=pair.span))
-        setting = decision.after
-    return tuple(verdicts), setting
-
-
-# Best first: what a reader would hold to of several readings.
-_PREFERRED = (
-    Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.CARRIED, Standing.TAKEN,
-    Standing.UNDECIDED, Standing.FAILS, Standing.REMARK, Standing.UNREADABLE)
-
-
-def _tends_to_one(options: Sequence[Claim], where: Claim | None, setting: Setting, source: Source) -> Verdict:
-    """`as t → ∞: v → ±u`: what is best of the alternatives, each whole. Nothing is kept for later lines."""
-    found = [[_tends(p, where, setting, source).verdict for p in pairs(o)] for o in options]
-    worst = [max(verdicts, key=lambda v: _PREFERRED.index(v.standing)) for verdicts in found]
-    return min(worst, key=lambda v: _PREFERRED.index(v.standing))
-
-
-def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Decision | None:
-    """`as t → ∞, v → m g/b` in a working without givens that has said nothing of v yet: kept for the lines below."""
-    name = pair.left.ident if isinstance(pair.left, Name) else ""
-    if setting.strict or where is None or not name or name in {*names_in(where), *tied_names(setting.context)}:
-        return None
-    after = limits.with_given_limit(pair.relation(), where, setting)
-    return Decision(Verdict(Standing.TAKEN, code="taken.case", span=pair.span), after)
-
-
-def _tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
-    """A limit of what the page says; failing that, of what the writer's own broken lines say."""
-    decision = scaled(pair, where, setting) or limits.tends(pair, where, setting, source)
-    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
-        return decision
-
-    def rule(inside: Matter) -> Decision:
-        return scaled(pair, where, inside.setting) or limits.tends(pair, where, inside.setting, source)
-
-    return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
-
-
-def _large_in(words: str, setting: Setting) -> Claim | None:
-    """`for large m: …`: the words say what runs, and that it runs off."""
-    found = words.split()
-    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
-        return None
-    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))

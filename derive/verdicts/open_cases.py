@@ -51,7 +51,7 @@ def _with_latest_two(m: Matter) -> tuple[Case, ...]:
     if not together and (not outer.line or outer.left or inner.line not in (0, m.number)):
         return cases
     both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
-                   loose=outer.loose | inner.loose, anew=outer.anew or inner.anew,
+                   loose=outer.loose | inner.loose, anew=outer.anew + inner.anew,
                    undivided=outer.undivided or inner.undivided)
     return (both, *cases)
 

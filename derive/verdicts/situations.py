@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Statement
+from derive.notation.tree import Name, Relation, Statement, names_in
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.records import Standing, Verdict
@@ -49,6 +49,24 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
         return None
     return (replace(anew[0], code="taken.situation"), *anew[1:]), after
+
+
+def told_beside(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
+    """`with efficiency η = 0.7: t = 8.4 s` where t has a value: what its line tells is in no relation above, so that
+    the number is of a situation that the page says nothing of. The lines below go on without it."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or setting.strict or not all(v.code == "fails.number" for v in verdicts):
+        return None
+    named = claim.sides[0]
+    if not isinstance(named, Name) or names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:])):
+        return None
+    here = [p for p in setting.context.premises if p.source == source.number]
+    before = {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
+    told = {v.name for p in here if _is_value(p) for v in variables(p.term)}
+    if not told or not told.isdisjoint(before) or not statement.word.endswith(":"):
+        return None
+    facts = (("name", ", ".join(sorted(told))),)
+    return (Verdict(Standing.TAKEN, code="taken.beside", span=claim.span, facts=facts),), setting
 
 
 def _announced(said: str) -> bool:

@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, walk
+from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along
@@ -29,11 +29,12 @@ from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import at_its_own_moment, of_an_extreme, put_beside, with_a_new_value
-from derive.verdicts.cases import gone_on_with, instant_of, limit_of, said_at_instant, supposed
+from derive.verdicts.cases import gone_on_with, instant_of, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
+from derive.verdicts.limiting import limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
-from derive.verdicts.situations import begun_anew
+from derive.verdicts.situations import begun_anew, told_beside
 from derive.verdicts.spoken import is_of_a_moment, spoken_case
 
 
@@ -82,6 +83,8 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
                 tied = tied_names(context)
                 world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
                 world = world if setting.strict else _with_courses(world, part, context)
+        if not setting.strict and _is_a_moment(statement.where) and statement.claim is not None:
+            world = _moving_too(world, context, statement.claim)
         world = with_what_goes_along(world, context)
         if world == context.world:
             return context
@@ -115,6 +118,20 @@ def _with_courses(world: World, claim: Claim, context: Context) -> World:
     return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)
 
 
+def _is_a_moment(where: Claim | None) -> bool:
+    """`t = 4`, in numbers."""
+    return isinstance(where, Relation) and where.signs == ("=",) and where.sides[0] == Name(TIME) and not names_in(
+        where.sides[1])
+
+
+def _moving_too(world: World, context: Context, claim: Claim) -> World:
+    """`at t = 4: v = 11` below `v = u + a t`: what is said of one moment changes in time."""
+    given = {p.sides[0].value.name for p in context.premises
+             if p.sides is not None and p.sides[0].op == "var" and Var(TIME) in variables(p.sides[1])}
+    new = given.intersection(names_in(claim))
+    return world if new <= world.moving else replace(world, moving=world.moving | new)
+
+
 def _asked_for(claim: Claim) -> tuple[set[str], set[tuple[str, str]]]:
     """The names whose values at an instant a claim asks for, and the pairs of those it differentiates by another."""
     values, slopes = set(), set()
@@ -136,7 +153,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (
             gone_on_with(statement, setting, source) or put_beside(statement, setting, source)
             or of_an_extreme(statement, setting, source) or begun_anew(statement, setting, source, verdicts)
-            or (verdicts, after))
+            or told_beside(statement, setting, source, verdicts) or (verdicts, after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)
     return verdicts, after

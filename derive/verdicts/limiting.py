@@ -1,0 +1,81 @@
+"""Limits that a line says: `as m → ∞: a → g`, `M ≫ m: v → u`, `for large m: …`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation.names import canonical
+from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
+from derive.records import Standing, Verdict
+from derive.states.context import tied_names
+from derive.states.said import Outcome, Source, matter
+from derive.states.setting import Decision, Matter, Setting
+from derive.steps import carrying, limits
+from derive.steps.scaling import scaled
+from derive.terms.claims import Pair, alternatives, pairs
+
+
+def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`as m → ∞: a → g`."""
+    if statement.claim is None:
+        return (Verdict(Standing.TAKEN, code="taken.case"),), setting
+    where = statement.where or _large_in(source.words, setting) or _small_in(setting)
+    verdicts = []
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return (_tends_to_one(options, where, setting, source),), setting
+    for pair in pairs(options[0]):
+        decision = _limit_said_first(pair, where, setting) or tends_to(pair, where, setting, source)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), setting
+
+
+def _small_in(setting: Setting) -> Claim | None:
+    """m → 0, for `M ≫ m: v → u`."""
+    small = setting.regime.small if setting.regime is not None else ()
+    return Relation((Name(small[0].name), Num(Fraction(0))), ("→",)) if len(small) == 1 and not small[0].at else None
+
+
+# Best first: what a reader would hold to of several readings.
+_PREFERRED = (
+    Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.CARRIED, Standing.TAKEN,
+    Standing.UNDECIDED, Standing.FAILS, Standing.REMARK, Standing.UNREADABLE)
+
+
+def _tends_to_one(options: Sequence[Claim], where: Claim | None, setting: Setting, source: Source) -> Verdict:
+    """`as t → ∞: v → ±u`: what is best of the alternatives, each whole. Nothing is kept for later lines."""
+    found = [[tends_to(p, where, setting, source).verdict for p in pairs(o)] for o in options]
+    worst = [max(verdicts, key=lambda v: _PREFERRED.index(v.standing)) for verdicts in found]
+    return min(worst, key=lambda v: _PREFERRED.index(v.standing))
+
+
+def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Decision | None:
+    """`as t → ∞, v → m g/b` in a working without givens that has said nothing of v yet: kept for the lines below."""
+    name = pair.left.ident if isinstance(pair.left, Name) else ""
+    if setting.strict or where is None or not name or name in {*names_in(where), *tied_names(setting.context)}:
+        return None
+    after = limits.with_given_limit(pair.relation(), where, setting)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case", span=pair.span), after)
+
+
+def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
+    """A limit of what the page says; failing that, of what the writer's own broken lines say."""
+    decision = scaled(pair, where, setting) or limits.tends(pair, where, setting, source)
+    if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
+        return decision
+
+    def rule(inside: Matter) -> Decision:
+        return scaled(pair, where, inside.setting) or limits.tends(pair, where, inside.setting, source)
+
+    return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
+
+
+def _large_in(words: str, setting: Setting) -> Claim | None:
+    """`for large m: …`: the words say what runs, and that it runs off."""
+    found = words.split()
+    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
+        return None
+    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))
