@@ -48,7 +48,7 @@ def taken_up(
     if first.role == "claim" and first.claim is not None and (compared or _was_alternative(first.claim, above)):
         first = replace(first, role="suppose")
     if first.role != "suppose" or first.where is not None or following.role != "claim":
-        return reading
+        return replace(reading, statements=(first, following, *rest))  # `h = b: it slides if μ < 1/2`
     following = replace(following, role="suppose", where=first.claim)
     return replace(reading, statements=(first, following, *rest))
 
@@ -139,5 +139,6 @@ def opens_and_closes(reading: Reading) -> bool:
 
 
 def _gives(reading: Reading) -> bool:
+    """`v = 0 gives …`, `if k1 = k2 then …`."""
     words = reading.statements[1].word.lower().split() if len(reading.statements) > 1 else []
-    return bool(words) and words[-1] in GIVING
+    return bool(words) and (words[-1] in GIVING or (words[-1] == "then" and reading.statements[0].role == "suppose"))

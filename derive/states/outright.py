@@ -56,3 +56,8 @@ def explicit_in(t: Term, world: World) -> Var | None:
         if v.name in run and not v.order and v.role == "value":
             return v
     return None
+
+
+def with_names_written_out(terms: list[Term], world: World) -> list[Term]:
+    """Relations as typed, and with names for things written out: `E1 - W = E2` says how h and v go together."""
+    return [*terms, *map(world.seen_through, terms)]

@@ -1,13 +1,13 @@
 """Names met for the first time: definitions made in passing, and relations that start from nothing above.
 
-Nothing above a line can support a name that it brings in. A line that gives such a name a value is taken as
-its definition and shown as taken; whether any other line may bring in a relation of its own depends on
-whether the working has givens.
+Nothing above a line can support a name that it brings in. A line that gives such a name a value is taken as its
+definition; whether any other line may bring in a relation of its own depends on whether the working has givens.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from difflib import get_close_matches
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
+from derive.states.outright import with_names_written_out
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND
@@ -249,8 +250,6 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
 
 
 def _unknown_name(m: Matter, unknown: set[str]) -> Decision:
-    from difflib import get_close_matches
-
     name = sorted(unknown)[0]
     declared = [n for n, s in m.context.world.symbols.items() if s.declared]
     near = LOOKALIKE.get(name, "")
@@ -300,7 +299,8 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
         return True
     begun = any(p.implied or p.kind == "line" for p in m.context.premises)
     solved = any(_bare_name(t) for part in m.lowered.parts for t in part)
-    return not begun and not solved and own_law(m.residuals[0], [p.term for p in m.context.premises])
+    return not begun and not solved and own_law(
+        m.residuals[0], with_names_written_out([p.term for p in m.context.premises], m.context.world))
 
 
 def _settles_a_size(m: Matter) -> bool:

@@ -93,7 +93,8 @@ def _all_vanish(pieces: list[Term], m: Matter, claimed: tuple[Premise, ...], cou
 
 def _sizes(terms: list[Term], cloud: Cloud) -> NDArray[np.float64]:
     values = Tape(terms).run(cloud.columns)
-    return np.array([np.broadcast_to(np.abs(a), cloud.size) for a in values]).reshape(len(terms), cloud.size)
+    sizes = np.array([np.broadcast_to(np.abs(a), cloud.size) for a in values]).reshape(len(terms), cloud.size)
+    return np.where(np.isnan(sizes), np.inf, sizes)  # cos(π τ/τ) where τ is nothing
 
 
 # --- worked out -----------------------------------------------------------------------------------------------------

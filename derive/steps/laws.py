@@ -46,9 +46,17 @@ def _another_balance(m: Matter) -> bool:
     own = names_of(m.context.resolved(t) for t in m.lowered.parts[0])
     kind = _kind(*m.lowered.parts[0]) or _kind_without_mass(*m.lowered.parts[0])
     alike = [p for p in m.context.premises if p.sides is not None and own <= names_of((p.term,))]
-    if any(_kind(*p.sides) == kind or not kind for p in alike if p.sides is not None) and not _links(m, alike):
+    if any(not kind or _is_of_kind(p, kind, own) for p in alike) and not _links(m, alike):
         return False
     return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
+
+
+def _is_of_kind(p: Premise, kind: str, own: set[str]) -> bool:
+    """Does a line strike a balance of a kind? One of the same names does whatever it is made of (`g h (1 - μ cot θ) =
+    ½ v²` beside `v = √(2 g h (1 - μ tan θ))`)."""
+    assert p.sides is not None
+    found = _kind(*p.sides)
+    return found == kind or (not found and names_of((p.term,)) == own)
 
 
 def _names_a_rate(m: Matter) -> bool:

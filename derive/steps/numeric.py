@@ -13,7 +13,7 @@ from derive.notation.tree import Relation, Unit, names_in, walk
 from derive.proof.support import proof_of_closeness, with_proof
 from derive.records import Standing, Verdict
 from derive.states.consistency import consistent
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
@@ -165,6 +165,8 @@ def in_figures(value: float) -> str:
 
 def from_rounded_values(m: Matter) -> Decision | None:
     """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
+    if not m.setting.rounded or not tied_names(m.context).issuperset(m.fresh):
+        return None  # of a name that nothing speaks of no value is right
     own = tuple(p for p in reversed(m.setting.rounded) if _leaves_something(p, m))
     if not own:
         return None
