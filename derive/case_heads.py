@@ -27,6 +27,7 @@ from derive.notation.vocabulary import GIVING
 from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading
 
+_COMPARING = (("=",), ("<",), (">",), ("≤",), ("≥",))
 _FUNCTIONS_OF_ANGLES = frozenset(("sin", "cos", "tan", "cot"))
 
 
@@ -103,13 +104,15 @@ def _gives_what_stands_before(word: str) -> bool:
 
 
 def _compares(claim: Claim) -> bool:
-    """`m1 = m2`, `M = 2 m`, `l = L/2` between masses, lengths and the like; `μ = tan θ`."""
-    if not isinstance(claim, Relation) or claim.signs != ("=",):
+    """`m1 = m2 = m3`, `M = 2 m`, `l = L/2`, `m2 < m1` between masses, lengths and the like; `μ = tan θ`."""
+    if not isinstance(claim, Relation):
         return False
+    if set(claim.signs) == {"="} and all(isinstance(s, Name) for s in claim.sides):
+        return True
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
-    return plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+    return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

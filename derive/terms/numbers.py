@@ -35,6 +35,8 @@ _MARK = "#"
 # A whole number of three figures with its unit (`918 N`) is a value put in, mostly a rounded one; a smaller one is
 # as likely exact, and half a unit of its last figure would excuse too much.
 _FIGURES_OF_A_VALUE = 100
+# Nobody rounds a half to a whole one: how far a whole number in one figure may be off, by its own size.
+_SHARE_OF_A_WHOLE = 0.25
 _HALF = 0.5
 
 
@@ -68,6 +70,8 @@ def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Round
             continue
         v = Var(f"{_MARK}{len(values)}")
         values[v], halves[v] = float(node.value), 0.5 * 10.0**digit
+        if node.last_digit is None:
+            halves[v] = min(halves[v], _SHARE_OF_A_WHOLE * abs(values[v]))
         change[id(node)] = Name(v.name, span=node.span)
     if not values:
         return None

@@ -93,7 +93,8 @@ _NEXT = 2  # lines below: an empty one may stand between
 def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`and M = 628 kN m`, a value in numbers, next below `H = 4 m, b = 6 m: F = 471 kN`: said for the same values."""
     case = setting.cases[-1] if setting.cases else None
-    if case is None or not _gives_values(case.where) or not case.line < source.number <= case.line + _NEXT:
+    if case is None or not (_gives_values(case.where) or (case.where and case.anew)) or not (
+            case.line < source.number <= case.line + _NEXT):
         return None
     number = statement.claim is not None and _gives_a_number(statement.claim)
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
