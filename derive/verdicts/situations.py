@@ -60,10 +60,10 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
     named = claim.sides[0]
     if not isinstance(named, Name) or names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:])):
         return None
-    here = [p for p in setting.context.premises if p.source == source.number]
-    before = {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
-    told = {v.name for p in here if _is_value(p) for v in variables(p.term)}
-    if not told or not told.isdisjoint(before) or not statement.word.endswith(":"):
+    here = [p for p in setting.context.premises if p.source == source.number and _is_value(p)]
+    spoken_of = {v.name for p in setting.context.premises if p not in here for v in variables(p.term)}
+    told = {v.name for p in here for v in variables(p.term)}
+    if not told or not told.isdisjoint(spoken_of) or not statement.word.endswith(":"):
         return None
     facts = (("name", ", ".join(sorted(told))),)
     return (Verdict(Standing.TAKEN, code="taken.beside", span=claim.span, facts=facts),), setting
