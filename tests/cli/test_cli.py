@@ -26,7 +26,7 @@ def run(*arguments: str, capsys) -> tuple[int, str, str]:
 
 
 def started(*arguments: str, **more) -> subprocess.CompletedProcess[bytes]:
-    return subprocess.run([sys.executable, "-m", "derive.cli", *arguments], capture_output=True, timeout=60, **more)
+    return subprocess.run([sys.executable, "-m", "derive.cli", *arguments], capture_output=True, timeout=180, **more)
 
 
 @pytest.fixture
