@@ -116,4 +116,4 @@ def opens_and_closes(reading: Reading) -> bool:
 
 def _gives(reading: Reading) -> bool:
     words = reading.statements[1].word.lower().split() if len(reading.statements) > 1 else []
-    return bool(words) and words[-1] in GIVING
+    return bool(words) and words[-1] in (*GIVING, "then")  # `if m1 = m2 then a = 0`

@@ -54,7 +54,7 @@ from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var
-from derive.verdicts.open_cases import follows_in_open_case_if, holds_in_open_case, in_open_case_by
+from derive.verdicts.open_cases import follows_in_open_case_if, holds_in_open_case, in_open_case_by, inside_open_case
 from derive.verdicts.refuting import broken_on_purpose, fails, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
@@ -129,13 +129,19 @@ def by_number_in_open_case(m: Matter) -> Decision | None:
     return in_open_case_by(m, numeric.right_to_its_figures) or in_open_case_by(m, numeric.from_rounded_values)
 
 
+def by_course_in_open_case(m: Matter) -> Decision | None:
+    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it."""
+    inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
+    return courses.general_solution(inside) if inside is not None else None
+
+
 def by_value_in_open_case(m: Matter) -> Decision | None:
     """`dV/dr = 0 → r0 = …` is decided by what r is there; where several values are left, r0 may name any."""
     found = valued.as_value_there(m)
     if found is None:
         return None
     inside, name = found
-    decision = holds_in_open_case(inside)
+    decision = holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
     if decision is None:
         refuted = refuted_in_open_case(inside)
         return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))
@@ -254,6 +260,7 @@ RULES: tuple[Rule, ...] = (
     by_custom,
     by_custom_in_open_case,
     by_number_in_open_case,
+    by_course_in_open_case,
     by_value_in_open_case,
     fresh.new_name,
     smallness.right_to_its_order,
