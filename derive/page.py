@@ -316,6 +316,8 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page
     opens = any(s.role in ("at", "suppose") for s in reading.statements)
     codes = {v.code for v in verdicts}
     cases = page.setting.cases
+    if any(v.code.startswith("approximates.") and "case" in dict(v.facts) for v in verdicts):
+        return page  # a number that is right in the case
     if not opens and not codes & {*_OF_THE_CASE}:
         cases = tuple(c for c in cases if not c.key)
     if not opens and not codes & {*_BESIDE_THE_CASE}:

@@ -5,10 +5,6 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-import pytest
-
-pytestmark = pytest.mark.xdist_group("rooms")  # both tests read every module
-
 PACKAGE = Path(__file__).parents[1] / "derive"
 
 # What a room may look at: itself, and what stands before it here. Those on one row share a step of the pipeline.

@@ -133,6 +133,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Right to the figures written; the lines above give {exact}.",
         "Right to the figures written.",
     ),
+    "approximates.cut_off": (
+        "Right but for the last figure, which is cut off where it rounds up; the lines above give {exact}.",
+        "Right but for the last figure, which is cut off where it rounds up.",
+    ),
     "approximates.rounded": ("Right to the figures kept in the numbers above.",),
     "approximates.order": (
         "Right to the order kept here; what is dropped is of the size of {dropped}.",

@@ -11,10 +11,10 @@ from derive.notation.word_lists import words
 # Words that join two statements; several in a row are one joint ("and so", "which gives").
 JOINING = words("""
     so hence thus therefore then but and since because where with gives give giving means yields yield yielding
-    implies imply implying ie i.e i.e. that which leads becomes into
+    implies imply implying ie i.e i.e. that which leads becomes into need needs require requires
 """)
 # Joining words after which the first statement was an opened case: `v = 0 gives u = w`.
-GIVING = frozenset(("gives", "yields", "means", "implies"))
+GIVING = frozenset(("gives", "yields", "means", "implies", "needs", "requires"))
 
 # Opening words: the role they open.
 OPENING = {

@@ -36,13 +36,17 @@ def plus(a: Exponents, b: Exponents, times: Fraction | int = 1) -> Exponents:
     """The exponents of a · b^times."""
     if not b or times == 0:
         return a
+    if times != 1:
+        b = {key: power * times for key, power in b.items()}
+    if not a:
+        return b
     total = dict(a)
     for key, power in b.items():
-        new = total.get(key, 0) + power * times
+        new = total[key] + power if key in total else power
         if new:
-            total[key] = Fraction(new)
+            total[key] = new
         else:
-            total.pop(key, None)
+            del total[key]
     return total
 
 

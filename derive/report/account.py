@@ -240,7 +240,7 @@ def _used(check: Check) -> list[str]:
 # Findings about a line that holds which are worth a sentence of their own.
 _WORTH_SAYING = (
     "follows.general_solution", "follows.later_line", "follows.reason_differs", "approximates.number",
-    "approximates.order",
+    "approximates.order", "approximates.cut_off",
 )  # fmt: skip
 
 

@@ -30,6 +30,7 @@ from derive.terms.world import TIME, World
 # or three sines, cosines and exponentials.
 INSTANTS = 5
 _MOST_RESOLVED = 2000
+EXTREME = "extreme"  # the kind of a premise that picks out where something is greatest or least
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +38,8 @@ class Premise:
     """`term sign 0`. always: holds at every instant, so that it may be differentiated along the motion.
 
     implied: follows from the earlier ones (kept for proofs; the states satisfy it already).
-    kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'line' or 'reckoned' (a value that
-    was worked out with what goes without saying).
+    kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'line', EXTREME or 'reckoned' (a
+    value that was worked out with what goes without saying).
     sides: what was equated, as typed, where the term is the difference of two sides.
     pair: the sides as trees (claims.Pair), where partial derivatives or integrals without limits in them depend on
     what a name stands for.
@@ -119,6 +120,14 @@ class Context:
         taken = frozenset(p.term for p in self.premises if p.sign == "≠" and p.kind != "given")
         premises = tuple(p for p in self.premises if p.term not in taken and not taken & _divisors(p.term))
         return replace(self, premises=premises) if taken else self
+
+    def elsewhere(self) -> Context:
+        """Away from the extreme that a line has picked out (`dR/dα = 0`): without that, and what was drawn since."""
+        picked = next((p for p in self.premises if p.kind == EXTREME), None)
+        if picked is None:
+            return self
+        return replace(self, premises=tuple(
+            p for p in self.premises if p.kind != EXTREME and not (p.implied and p.source >= picked.source)))
 
     # --- explicit solutions
 

@@ -29,6 +29,7 @@ class Case:
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
+    elsewhere: it is not at the extreme that a line above has picked out.
     anew:  names that the page gives otherwise (`for a hoop, I = m R²` below `I = ½ m R²`).
     """
 
@@ -41,13 +42,22 @@ class Case:
     where: Claim | None = None
     anew: tuple[str, ...] = ()
     undivided: bool = False
+    elsewhere: bool = False
 
     def loosening(self, context: Context) -> Context:
         """The context as far as it does not forbid the case."""
+        context = context.elsewhere() if self.elsewhere else context
         context = (context.undivided() if self.undivided else context).loosened(self.loose)
         for name in self.anew:
             context = context.forgetting(name)
         return context
+
+    def inside(self, outer: Case) -> Case:
+        """Both at once, said where this one is."""
+        return replace(
+            self, words=f"{outer.words} and {self.words}", premises=(*outer.premises, *self.premises),
+            loose=outer.loose | self.loose, anew=outer.anew + self.anew, undivided=outer.undivided or self.undivided,
+            elsewhere=outer.elsewhere or self.elsewhere)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +105,7 @@ class Setting:
     rounded: lines right to the figures written, as equalities with the rounded values.
     hopeful: only whether a line holds is of interest, not how it fails.
     losses: a case that a line loses is to be shown by a state, which takes a search for round values.
+    situation: the line that began the one spoken of, where it is not the first.
     """
 
     context: Context
@@ -110,6 +121,7 @@ class Setting:
     proofs: bool = True
     hopeful: bool = False
     losses: bool = True
+    situation: int = 0
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)

@@ -18,12 +18,12 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, positive, sized
 from derive.states.states import freedom
-from derive.steps import rates
+from derive.steps import rates, rolling
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
-from derive.terms.slopes import partial_by
+from derive.terms.slopes import in_coordinates, partial_by
 from derive.terms.term import HALF, MINUS_ONE, PI, ZERO, Term, Var, mul, num, postorder, sub, var, variables
 from derive.terms.world import TIME
 
@@ -59,6 +59,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if m.pair.sign in ("=", "≈"):
         yield from _lagrange(inside or m)
         yield from rates.views(m)
+        yield from rolling.views(inside or m)
         yield from _near_the_ground(m)
     yield from _acute_angles(inside or m)
     yield from _first_phases(inside or m)
@@ -327,7 +328,7 @@ def _lagrange(m: Matter) -> Iterator[Matter]:
     function = m.context.world.definitions.get("L")
     if function is None:
         return
-    whole = m.context.world.seen_through(function)
+    whole = in_coordinates(m.context.world, function, Var("L"))
     coordinates = [v.name for v in variables(whole) if v.order == 1 and v.wrt == TIME]
     claimed = {v.name for v in m.unknowns if v.order == 2} | {v.name for v in m.unknowns if v.order == 1}
     if not claimed & set(coordinates) or not _is_energy(whole, coordinates, m.context):

@@ -94,7 +94,18 @@ def _bound(name: str, extreme: str, m: Matter) -> Term | None:
         alone = left.args[0] if left.op == "pow" and left.args[1] is TWO else left
         if alone is var(Var(name)) and Var(name) not in variables(right) and variables(right):
             return sub(left, right)
-    return None
+    bounds = (p for case in reversed(m.setting.cases) for p in case.premises if p.sign in "<≤>≥")
+    return next((p.term for p in bounds if _holds_it(p, Var(name), falling, m)), None)
+
+
+def _holds_it(bound: Premise, v: Var, falling: Sequence[str], m: Matter) -> bool:
+    """Does a bound of the case spoken of (`no slip: m ω² A ≤ μ m g`) keep a quantity from above, or from below?"""
+    slope = partial(bound.term, v) if v in variables(bound.term) else ZERO
+    if slope is ZERO or v in variables(slope):
+        return False
+    cloud = m.setting.states.of(m.context, (slope,))
+    sign = ">" if bound.sign in falling else "<"
+    return bool(cloud.size) and weigh(slope, ZERO, sign, cloud).all_hold
 
 
 def course_of(name: str, m: Matter) -> Term | None:

@@ -60,8 +60,10 @@ def time_named(m: Matter) -> Decision | None:
 
 
 def _may_be_kept(name: str, m: Matter) -> bool:
-    """`E' = 0`, `L' = 0` of what is made of others: says that it is conserved, and may be wrong."""
-    return name.partition("_")[0] in CONSERVED or name in m.context.world.definitions
+    """`E' = 0`, `L' = 0` of what is made of others: says that it is conserved, and may be wrong. What is given by the
+    time (`y = u t - ½ g t²`) is not."""
+    made_of = m.context.world.definitions.get(name, ZERO)
+    return name.partition("_")[0] in CONSERVED or (made_of is not ZERO and Var(TIME) not in variables(made_of))
 
 
 def value_then(m: Matter) -> Decision | None:
@@ -142,9 +144,11 @@ def _moves(v: Var, world: World) -> bool:
 
 
 def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
-    """`D = m v0/k`, drawn of the moment at which v = 0: what never changes is the same at any other."""
+    """`D = m v0/k`, drawn of the moment at which v = 0: what never changes is the same at any other. (`for φ = 0`
+    inside `a = 0` is a choice, which another line makes otherwise.)"""
     world = m.context.world
     of_a_moment = all(any(_moves(v, world) for v in variables(p.term)) for p in case.premises)
-    if not case.premises or not of_a_moment or any(_moves(v, world) for v in m.unknowns):
+    chosen = sum(all(_moves(v, world) for v in variables(p.term)) for p in case.premises) > 1
+    if not case.premises or not of_a_moment or chosen or any(_moves(v, world) for v in m.unknowns):
         return ()
     return m.premises(implied=False)  # nothing outside the moment implies it

@@ -27,6 +27,8 @@ from derive.terms.term import ZERO, Term, Var, sub, variables
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
 _LENIENCE = 1.05
+# A last figure that is a smaller share of its number may have been cut off where it rounds up.
+_SMALL_FIGURE = 0.01
 # A quantity less than this in every state is nothing.
 _NOTHING = 1e-9
 
@@ -252,7 +254,8 @@ def carried_number(m: Matter) -> Decision | None:
 
 
 def wrong_number(m: Matter) -> Decision | None:
-    """A written number that the context fixes to another value: both are named, and a familiar factor."""
+    """A written number that the context fixes to another value: both are named, and a familiar factor. One whose
+    last figure was cut off where it rounds up (69.5 for 69.555) is right but for that."""
     side = next((s for s in (m.pair.right, m.pair.left) if bare_number(s) is not None), None)
     if side is None or m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
         return None
@@ -270,6 +273,10 @@ def wrong_number(m: Matter) -> Decision | None:
     number = bare_number(side)
     # What the last written digit leaves open is no part of the factor.
     half = 0.5 * 10.0 ** last_digit_of_result(number) * abs(w / float(number.value)) if number and number.value else 0.0
+    if abs(w) < abs(e) < abs(w) + 2 * half and w * e > 0 and 2 * half < _SMALL_FIGURE * abs(w):
+        verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.cut_off",
+                          facts=(("exact", in_unit_of(m, e)),), premises=m.cites)
+        return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
     factor = familiar_factor(w, e, half)
     facts = [("written", as_text(side)), ("exact", in_unit_of(m, e))]
     if factor:

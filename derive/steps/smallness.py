@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Statement, Sum, walk
+from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Sign, Statement, Sum, walk
 from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, State, Verdict
 from derive.states.context import Context, Premise
@@ -45,8 +45,12 @@ def expanded_premise(p: Premise, small: Sequence[str], order: int) -> Premise:
 
 
 def opened(setting: Setting, statement: Statement) -> Setting:
-    """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`."""
+    """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`. What is large in it is small no more, as M is in `m ≫ M`
+    below `M ≫ m`."""
     world = setting.context.world
+    if setting.regime is not None and {v.name for v in setting.regime.small}.intersection(
+            n for e in _compared(statement, "≫") for n in _carriers(e)):
+        setting = replace(setting, regime=None)
     names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carried_by(e, world)))
     if not names and statement.claim is not None:
         names = _angles_met(setting)
@@ -122,13 +126,16 @@ def _course_and_rates(v: Var, course: Term, world: World) -> dict[Term, Term]:
 def _small_expressions(statement: Statement) -> Iterator[Expr]:
     yield from statement.small
     if statement.role == "regime" and not statement.small:
-        for part in (statement.claim, statement.where):
-            if isinstance(part, Relation):
-                for left, sign, right in zip(part.sides, part.signs, part.sides[1:], strict=False):
-                    if sign == "≪":
-                        yield left
-                    elif sign == "≫":
-                        yield right
+        yield from _compared(statement, "≪")
+
+
+def _compared(statement: Statement, sign: Sign) -> Iterator[Expr]:
+    """What a statement says to be ≪, or ≫, beside something else."""
+    for part in (statement.claim, statement.where):
+        if isinstance(part, Relation):
+            for left, between, right in zip(part.sides, part.signs, part.sides[1:], strict=False):
+                if between in "≪≫":
+                    yield left if between == sign else right
 
 
 def _carried_by(e: Expr, world: World) -> list[str]:

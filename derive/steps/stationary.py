@@ -13,7 +13,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Derivative, Differential, Expr, Name, Quotient, Relation, is_zero
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise, given_by_time
+from derive.states.context import EXTREME, Context, Premise, given_by_time
 from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.terms.calculus import partial
@@ -109,7 +109,7 @@ def taken(m: Matter) -> Decision | None:
         return None
     if m.words.split()[-1:] in (["under"], ["at"]):  # `dR/dα = 0 at α = π/4` says where it is so
         return None
-    condition = m.premises(implied=False, always=False)
+    condition = m.premises(implied=False, always=False, kind=EXTREME)
     if not m.setting.states.any(m.context, condition).size:
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.case")

@@ -16,6 +16,7 @@ from derive.records import Standing, Verdict
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.steps import customary
 from derive.steps.defining import with_definition
 from derive.terms.claims import Pair, lower_pair, without_limits
 from derive.terms.term import HALF, ONE, ZERO, Term, Var, integral, mul, num, substitute, var, variables
@@ -34,7 +35,15 @@ def total(m: Matter) -> Decision | None:
 
 
 def stated_total(m: Matter) -> Decision | None:
-    """`m = λ L` below `dm = λ dx`: what the elements add up to from one end to the other, where an end is named."""
+    """`m = λ L` below `dm = λ dx`: what the elements add up to from one end to the other, where an end is named (and is
+    more than nothing, as in `A = π R²/2` below `dA = 2 √(R² - y²) dy`)."""
+    found = _between_ends(m)
+    inside = customary.with_sizes(m) if found is None and _of_elements(m) else None
+    with_sizes = _between_ends(inside) if inside is not None else None
+    return customary.said(with_sizes, inside) if with_sizes is not None and inside is not None else found
+
+
+def _between_ends(m: Matter) -> Decision | None:
     name, world, right = _of_elements(m), m.context.world, m.lowered.parts[0][1]
     if not name:
         return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Name, Relation
-from derive.states.context import given_by_time, tied_names
+from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
 from derive.steps.fresh import defined_by
 from derive.terms.term import Term, Var, substitute, var, variables
@@ -17,7 +17,7 @@ from derive.terms.world import TIME
 
 def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
     """The pair with the quantity put for the new name of its value in the case spoken of, and that name."""
-    case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number)), None)
+    case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number) or not c.left), None)
     found = defined_by(m, without_a_value(m)) if case is not None else None
     if case is None or found is None:
         return None
@@ -29,6 +29,12 @@ def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
     parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
     fresh = tuple(n for n in m.fresh if n != name.name)
     return replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name
+
+
+def later_than_the_start(m: Matter) -> Matter:
+    """The same where t has passed: of two times at which `y = 0`, the later one."""
+    passed = Premise("t > 0", var(Var(TIME)), ">", always=False, kind="custom")
+    return replace(m, setting=m.setting.within(m.context.adding(passed)))
 
 
 def named_place(where: Claim | None, setting: Setting) -> bool:

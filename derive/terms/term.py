@@ -68,6 +68,7 @@ def _make(op: str, value: object, args: tuple[Term, ...]) -> Term:
     return found
 
 
+@lru_cache(maxsize=1024)  # most are small and come again
 def num(value: int | Fraction) -> Term:
     return _make("num", Fraction(value), ())
 

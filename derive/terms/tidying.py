@@ -1,4 +1,4 @@
-"""Terms made shorter without another form: equal factors gathered, what cancels in a product cancelled.
+"""Terms made shorter without another form: equal factors gathered, what cancels in a product cancelled, e^0 as 1.
 
 For terms that are to be read, such as a rate that came of differentiating by rule. Sums are left as they are.
 """
@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.terms.term import Term, build, mul, num, postorder, power
+from derive.terms.term import ONE, ZERO, Term, build, mul, num, postorder, power
+
+_AT_NOTHING = {"exp": ONE, "cos": ONE, "cosh": ONE, "sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO}
 
 
 def tidied(root: Term) -> Term:
@@ -19,6 +21,8 @@ def tidied(root: Term) -> Term:
             done[id(t)] = _product(args)
         elif t.op == "pow":
             done[id(t)] = _raised(args[0], args[1])
+        elif t.op == "fun" and args and args[0] is ZERO and t.value in _AT_NOTHING:
+            done[id(t)] = _AT_NOTHING[t.value]
         else:
             done[id(t)] = build(t.op, t.value, args) if args else t
     return done[id(root)]

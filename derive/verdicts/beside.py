@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Name, Relation, Statement, names_in, renamed
+from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
@@ -12,10 +13,12 @@ from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
-from derive.terms.term import Var, variables
+from derive.steps.fresh import CLAIMING
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases import can_be, case_of, supposed
+from derive.verdicts.cases import supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.suppositions import can_be, case_of
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -26,8 +29,8 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
     """The case that a claim only says, or None."""
     if statement.claim is None:
         return None
-    case = _with(statement, statement.claim, setting, source) or _of_another_body(
-        statement, statement.claim, setting, source)
+    of = (statement, statement.claim, setting, source)
+    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of)
     if case is None:
         return None
     opened = setting.opening(case)
@@ -54,6 +57,43 @@ def _of_another_body(statement: Statement, claim: Claim, setting: Setting, sourc
     if symbol.dimension != _INERTIA if symbol is not None and symbol.declared else name.ident.split("_")[0] != "I":
         return None
     case = case_of(claim, setting, source)
+    return case if can_be(case, setting) else None
+
+
+def _of_another_value(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`no friction: μ = 0` where the page has worked with μ = 0.2: for its line and those that go on with it."""
+    announced = {*source.words.lower().split(), *statement.word.lower().split()} - {*JOINING} - {"", ":", ","}
+    name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if setting.strict or not announced or not isinstance(claim, Relation) or not isinstance(name, Name):
+        return None
+    if names_in(claim.sides[1]):
+        return None
+    told = any(p.kind == "value" and p.sides is not None and p.sides[0] == var(Var(name.ident))
+               for p in setting.context.premises)
+    case = replace(case_of(claim, setting, source), line=source.number) if told else None
+    return case if case is not None and can_be(case, setting) else None
+
+
+# What a bound is needed for (common practice, no source).
+_NEEDED = words("""
+    slip slips slipping slide slides sliding contact stay stays staying leave leaves lift lifts tip tips tipping topple
+    taut slack condition must need needs needed require requires required avoid safe safely hold holds break breaks
+    float floats
+""")
+
+
+def _that_must_be(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`no slip: m ω² A ≤ μ m g`: what has to be for it, which nothing gives. One that bounds what the page has bounded
+    already is worked out of that, and no new one."""
+    said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
+    orders = isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥")
+    if not orders or not said & _NEEDED or said.intersection(CLAIMING):
+        return None
+    case = case_of(claim, setting, source)
+    own = {v for p in case.premises for v in variables(p.term)}
+    bounds = (p for c in setting.cases for p in c.premises if p.sign in "<>≤≥")
+    if any(len(own.intersection(variables(p.term))) > 1 for p in bounds):
+        return None
     return case if can_be(case, setting) else None
 
 

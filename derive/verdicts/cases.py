@@ -2,29 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
-from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps import limits, moments, valued
 from derive.steps.numeric import right_to_its_figures
-from derive.terms.claims import Pair, alternatives, lower_pair, pairs
+from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import Term, Var, sub, var, variables
+from derive.terms.term import Term, Var
 from derive.terms.world import TIME
-from derive.verdicts.branching import product_of
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, holds_at_states, judge
 from derive.verdicts.limiting import limit_of, tends_to
-from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_case, next_below
+from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_both_cases, in_case, next_below
+from derive.verdicts.suppositions import can_be, case_of, inside_case
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -116,70 +113,12 @@ def _gives_a_number(claim: Claim) -> bool:
         replace(claim, sides=claim.sides[-1:], signs=()))
 
 
-def can_be(case: Case, setting: Setting) -> bool:
-    """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
-    context = setting.context
-    return not setting.states.any(context).size or bool(
-        setting.states.any(case.loosening(context), case.premises).size)
-
-
-def case_of(where: Claim, setting: Setting, source: Source) -> Case:
-    """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
-    premises = []
-    names: set[str] = set()
-    options = [[(p, lower_pair(p, setting.context.world)) for p in pairs(o)] for o in alternatives(where)]
-    if len(options) > 1:
-        whole = product_of([[lowered for _, lowered in option] for option in options])
-        premises.append(Premise(as_text(where), whole, "=", False, False, source.number))
-        names |= {v.name for v in variables(whole)}
-    for pair, lowered in options[0] if len(options) == 1 else ():
-        for a, b in lowered.parts:
-            premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
-            names |= {v.name for v in variables(a, b)}
-    case = Case(as_text(where), premises=tuple(premises))
-    stands = bool(setting.states.any(setting.context, premises).size)
-    parts = where.parts if isinstance(where, Both) else (where,)
-    anew = tuple(p.sides[0].ident for p in parts if isinstance(p, Relation) and isinstance(p.sides[0], Name))
-    otherwise = replace(case, anew=anew)
-    other = otherwise.loosening(setting.context)
-    named = any(
-        p.kind == "definition" and var(Var(n)) in (p.sides or ()) for p in setting.context.premises for n in anew)
-    forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
-    if stands and not (forgets and _only_of_nothing(premises, setting)):
-        return case
-    if forgets and setting.states.any(other, premises).size:
-        return otherwise
-    if setting.states.any(setting.context.undivided(), premises).size:
-        return replace(case, undivided=True)
-    declared = setting.context.world.symbols
-    bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
-    apart = setting.context.apart()
-    wider = (apart, bounded | apart) if apart - bounded else ()
-    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
-        if setting.states.any(setting.context.loosened(loose), premises).size:
-            return replace(case, loose=loose)
-    return replace(case, loose=bounded)
-
-
-def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
-    """Would a case hold of no mass and no radius alone (`I = M R²` below `I = ½ M R²`), where none are declared?"""
-    context = None if setting.strict else sized(setting.context, variables(*(p.term for p in premises)))
-    return context is not None and not setting.states.any(context, premises).size and bool(
-        setting.states.any(context).size)
-
-
-def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
-    """The setting in which a condition holds outright: what is said of the case is there said of everything."""
-    case = case_of(where, setting, source)
-    return replace(setting.within(case.loosening(setting.context).adding(*case.premises)), cases=())
-
-
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
     """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
     if pair.sign == "→":
         return tends_to(pair, where, setting, source)
     m = matter(pair, setting, source, "under")
-    decision = in_case(m, case) or holds_in_open_case(m) or moments.value_then(m)
+    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or moments.value_then(m)
     if decision is not None:
         return decision
     context = case.loosening(setting.context)
@@ -189,13 +128,14 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
             return limit
         return judge(m)
     there = replace(setting.within(context.adding(*case.premises)), cases=())
-    decision = _in_what_is_spoken_of(m, case, there) or judge(replace(m, setting=there))
+    spoken = _in_what_is_spoken_of(m, case, there)
+    decision = spoken or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
         return judge(m) if not case.anew else Decision(decision.verdict, setting)
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
-    return Decision(decision.verdict, setting)
+    return spoken or Decision(decision.verdict, setting)
 
 
 def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | None:
@@ -205,7 +145,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     numbers = _gives_values(case.where) and other is not None and not other.left
     if other is None or (other.line and not numbers and not next_below(m, other)):
         return None
-    inside = replace(m, setting=there)
+    inside, after = replace(m, setting=there), m.setting
     if other.key:
         inside = at_instant(inside, other.key)
     else:
@@ -213,11 +153,11 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
         if not there.states.any(both).size:
             return None
         inside = replace(m, setting=there.within(both))
-        if not other.line:
-            return judge(inside)
+        after = replace(after, cases=tuple(case.inside(other) if c is case else c for c in after.cases))
     found = holds_at_states(inside) or right_to_its_figures(inside) or by_custom(inside)
-    return found if found is not None and found.verdict.standing in (
-        Standing.FOLLOWS, Standing.APPROXIMATES) else None
+    if found is not None and found.verdict.standing in (Standing.FOLLOWS, Standing.APPROXIMATES):
+        return Decision(found.verdict, after)
+    return replace(judge(inside), after=m.setting) if not (other.line or other.key) else None
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
@@ -237,8 +177,11 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return _said_under_all(statement, setting, source)
     if instant is None:
         return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
-    if statement.claim is not None and len(alternatives(statement.claim)) > 1:
-        return supposed(statement, setting, source)  # one of several says nothing for certain of the instant
+    if statement.claim is not None and (
+        len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
+        or _with_its_place(statement.where, statement.claim, setting)
+    ):
+        return supposed(statement, setting, source)
     key, time = instant
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
     words = as_text(statement.where)
@@ -300,6 +243,16 @@ def _runs_along(where: Claim | None, setting: Setting) -> bool:
     hold at a moment that is to be found (`v = 0`)."""
     name = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
     return name == TIME or name in setting.context.world.fields.values()
+
+
+def _with_its_place(where: Claim | None, claim: Claim, setting: Setting) -> bool:
+    """`just moves (a = 0): F = μ m g/(cos φ + μ sin φ)`, where a goes with φ: the angle at which it is so, any that
+    there may be, is a part of what is said. So it is of the `for φ = 0: …` that this is worked out for."""
+    fields, names = setting.context.world.fields, names_in(where)[:1] if where is not None else ()
+    working = bool(setting.cases and setting.cases[-1].premises and not setting.cases[-1].left)
+    told = {side.ident for n in walk(claim) if isinstance(n, Relation) for side in n.sides if isinstance(side, Name)}
+    inside = {*names_in(claim)} - {TIME, *told}  # `v = 0: y = h` tells the place
+    return any(fields.get(n, TIME) in inside or (working and n in fields.values()) for n in names)
 
 
 def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:

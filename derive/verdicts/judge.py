@@ -54,7 +54,13 @@ from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var
-from derive.verdicts.open_cases import at_instant, follows_in_open_case_if, holds_in_open_case, in_open_case_by
+from derive.verdicts.open_cases import (
+    follows_in_open_case_if,
+    holds_in_open_case,
+    in_open_case_by,
+    inside_open_case,
+    number_at_open_instant,
+)
 from derive.verdicts.refuting import broken_on_purpose, fails, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
@@ -127,21 +133,13 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
 def by_number_in_open_case(m: Matter) -> Decision | None:
     """`if N = 5 N, θ = 47°`: a number is right there to the figures it is written with."""
     return in_open_case_by(m, numeric.right_to_its_figures) or in_open_case_by(
-        m, numeric.from_rounded_values) or _number_at_open_instant(m)
+        m, numeric.from_rounded_values) or number_at_open_instant(m)
 
 
-def _number_at_open_instant(m: Matter) -> Decision | None:
-    """`P = T v = 16.5 kW` below `at t = 4 s: v = 2 m/s`: right to its figures there, or off."""
-    case = m.setting.cases[-1] if m.setting.cases else None
-    if case is None or not case.key or case.line not in (0, m.number) or m.fresh:
-        return None
-    there = at_instant(m, case.key)
-    if there.lowered.parts == m.lowered.parts:
-        return None
-    found = numeric.right_to_its_figures(there)
-    if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
-        found = numeric.wrong_number(there)  # no other moment has been spoken of
-    return replace(found, after=m.setting) if found is not None else None
+def by_course_in_open_case(m: Matter) -> Decision | None:
+    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it."""
+    inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
+    return courses.general_solution(inside) if inside is not None else None
 
 
 def by_value_in_open_case(m: Matter) -> Decision | None:
@@ -150,7 +148,7 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
     if found is None:
         return None
     inside, name = found
-    decision = holds_in_open_case(inside)
+    decision = holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
     if decision is None:
         refuted = refuted_in_open_case(inside)
         return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))
@@ -276,6 +274,7 @@ RULES: tuple[Rule, ...] = (
     by_custom,
     by_custom_in_open_case,
     by_number_in_open_case,
+    by_course_in_open_case,
     by_value_in_open_case,
     fresh.new_name,
     smallness.right_to_its_order,

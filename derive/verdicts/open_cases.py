@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from derive.notation.tree import Name, Relation
@@ -10,7 +10,7 @@ from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
-from derive.steps import conditions, customary, fresh
+from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
 from derive.terms.term import Term, Var, variables
 from derive.verdicts.weighing import evidence
@@ -22,9 +22,9 @@ _GOING_ON = frozenset((*fresh.CLAIMING, "case"))
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = not _GOING_ON.isdisjoint(m.words.lower().replace(",", " ").split())
-    for back, case in enumerate(reversed(_with_latest_two(m))):
-        below = back == 0 and not _leaves(m, case) and (goes_on or next_below(m, case))
-        if case.line not in (0, m.number) and not below:
+    for back, case in enumerate((*reversed(m.setting.cases), *_with_outer(m))):
+        below = not _leaves(m, case) and ((goes_on and back == 0) or next_below(m, case))
+        if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
         decision = in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
@@ -39,21 +39,27 @@ def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
     return customary.said(decision, inside) if decision is not None and inside is not None else None
 
 
-def _with_latest_two(m: Matter) -> tuple[Case, ...]:
-    """The cases, and before them the latest two as one where the latter is opened while the former is worked out
-    (`at the top θ = π: N = …`, then `if N ≥ 0`; `at the bottom θ = 0: T = …`, then `with u² = 5 g L: T = 6 m g`), or
-    one line opens both (`at the top: θ = π, T = 0`)."""
-    cases = m.setting.cases
-    if len(cases) < 2 or not all(c.premises for c in cases[-2:]):
-        return cases
-    outer, inner = cases[-2:]
-    together = outer.premises[-1].source == inner.premises[-1].source and not (outer.line or inner.line)
-    if not together and (not outer.line or outer.left or inner.line not in (0, m.number)):
-        return cases
-    both = replace(inner, words=f"{outer.words} and {inner.words}", premises=(*outer.premises, *inner.premises),
-                   loose=outer.loose | inner.loose, anew=outer.anew + inner.anew,
-                   undivided=outer.undivided or inner.undivided)
-    return (both, *cases)
+def _with_outer(m: Matter) -> Iterator[Case]:
+    """The latest case together with one that is being worked out where it is opened (`at the top θ = π: N = …`, then
+    `if N ≥ 0`; `at the bottom θ = 0: T = …`, then `with u² = 5 g L: T = 6 m g`), or that the same line opens (`at the
+    top: θ = π, T = 0`); the latest such first."""
+    if not m.setting.cases or not m.setting.cases[-1].premises:
+        return
+    *before, inner = m.setting.cases
+    for outer in reversed([c for c in before if c.premises and not set(c.premises) <= set(inner.premises)]):
+        together = outer.premises[-1].source == inner.premises[-1].source and not (outer.line or inner.line)
+        if together or (outer.line and not outer.left and inner.line in (0, m.number)):
+            yield inner.inside(outer)
+
+
+def in_both_cases(m: Matter) -> Decision | None:
+    """The pair holds in the case that its line opens and one that is being worked out, as one; the lines below go on
+    with both (`slack when T = 0: cos θ = …`, `for u² = 3 g L: cos θ = -1/3`, then `θ = 109°`)."""
+    for both in _with_outer(m):
+        found = in_case(m, both) or _in_case_by_custom(m, both)
+        if found is not None:
+            return replace(found, after=replace(found.after, cases=(*found.after.cases[:-1], both)))
+    return None
 
 
 def next_below(m: Matter, case: Case) -> bool:
@@ -64,15 +70,18 @@ def next_below(m: Matter, case: Case) -> bool:
 
 def _leaves(m: Matter, case: Case) -> bool:
     """Does a line speak of both sizes that a case sets equal (`E1/E2 = k1/k2` below `k1 = k2 ⇒ k = k1/2`)? In the case
-    they would have one name, so the line is meant of all. So is one with the rate that is nothing there."""
-    if len(case.premises) != 1 or case.premises[0].sign != "=":
-        return False
-    alone = case.premises[0].term.value
-    if isinstance(alone, Var) and alone.order and alone in m.unknowns:
-        return True
+    they would have one name, so the line is meant of all."""
+    if len(case.premises) != 1 or case.premises[0].sign != "=" or _moves_on(m, case):
+        return _moves_on(m, case)
     sides = case.where.sides if isinstance(case.where, Relation) else ()
     names = set(variables(case.premises[0].term))
     return all(isinstance(side, Name) for side in sides) and len(names) > 1 and names <= set(m.unknowns)
+
+
+def _moves_on(m: Matter, case: Case) -> bool:
+    """Does a line speak of the rate that is nothing in a case (`dv/dt = (c/m) (u - v)` below `terminal: dv/dt = 0`)?"""
+    alone = case.premises[0].term.value if len(case.premises) == 1 else None
+    return isinstance(alone, Var) and bool(alone.order) and alone in m.unknowns and case.premises[0].sign == "="
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
@@ -113,7 +122,7 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
         return None
     case = _spoken_of(m, beside=True)
     assert case is not None
-    verdict = decision.verdict
+    verdict = replace(decision.verdict, facts=(*decision.verdict.facts, ("case", case.words)))
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
     after = _knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
@@ -182,3 +191,17 @@ def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:
 
     parts = tuple((seen(a), seen(b)) for a, b in m.lowered.parts)
     return replace(m, lowered=replace(m.lowered, parts=parts), at=key)
+
+
+def number_at_open_instant(m: Matter) -> Decision | None:
+    """`P = T v = 16.5 kW` below `at t = 4 s: v = 2 m/s`: right to its figures there, or off."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.key or case.line not in (0, m.number) or m.fresh:
+        return None
+    there = at_instant(m, case.key)
+    if there.lowered.parts == m.lowered.parts:
+        return None
+    found = numeric.right_to_its_figures(there)
+    if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
+        found = numeric.wrong_number(there)  # no other moment has been spoken of
+    return replace(found, after=m.setting) if found is not None else None

@@ -1,51 +1,60 @@
 """Another situation, that words announce in a working without givens: `with friction: N sin θ + μ N cos θ = m v²/R`.
 
-What the lines above say of the first one (no friction, no gravity, nobody on the ladder) would forbid it. Of them only
-values are kept: what is known of the second situation is told anew.
+What the lines above say of the first one (no friction, no gravity, nobody on the ladder) would forbid it. All is kept
+of them but the one relation that it stands in place of, or else only the values.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Name, Relation, Statement, names_in
+from derive.notation.tree import Claim, Name, Relation, Statement, names_in
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, matter
-from derive.states.setting import Setting
+from derive.states.setting import Matter, Setting
+from derive.states.sizes import all_positive
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import variables
+from derive.terms.term import Term, neg, variables
 from derive.verdicts.claiming import decide_claim
 
 _ANNOUNCING = words("""
     with without including adding now instead if case part second third other another next suppose again considering
-    allowing
+    allowing neglecting ignoring neglect ignore
 """)
+_SUPPOSING = words("if instead suppose imagine supposing neglecting ignoring neglect ignore")
+_MOST_TRIED = 6  # relations left out, one at a time
 _LITTLE = words("a an the of and in for is are be we there it at on to")
 _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
 
 
 def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
     """A relation that fails where it stands, taken as the first of another situation; None where nothing tells of one:
-    words that announce it, and a name that nobody has met."""
-    claim = statement.claim
-    if claim is None or setting.strict or setting.regime is not None or not _announced(
-            f"{source.words} {statement.word}"):
+    words that announce it, and a name that nobody has met, or that what is announced is only supposed."""
+    claim, said = statement.claim, f"{source.words} {statement.word}"
+    if claim is None or setting.strict or setting.regime is not None:
         return None
     every = list(pairs(alternatives(claim)[0]))
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     matters = [matter(pair, setting, source) for pair in every]
+    if not _announced(said):
+        return _given_anew(claim, matters[0], setting, source)
     fresh = {n for m in matters for n in m.fresh}
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
-    if not fresh or len(known) < 2:
+    if not (fresh or _only_supposed(said)) or len(known) < 2:
         return None
-    again = replace(
-        setting.within(_with_values_only(setting.context)), cases=(), broken=(), rounded=(), limits=(), trials=())
-    anew, after = decide_claim(claim, again, source, statement.word)
+    contexts = (*_with_one_less(matters[0], setting), _with_values_only(setting.context))
+    return next((found for context in contexts if (found := _begun_in(context, claim, setting, source))), None)
+
+
+def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), trials=(),
+                    situation=source.number)
+    anew, after = decide_claim(claim, again, source)
     if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
         return None
     return (replace(anew[0], code="taken.situation"), *anew[1:]), after
@@ -69,18 +78,78 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
     return (Verdict(Standing.TAKEN, code="taken.beside", span=claim.span, facts=facts),), setting
 
 
+def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
+    """`N = 3 W` in another situation, where N was W in the first; `N cos θ - μ N sin θ = m g`, where it was N cos θ."""
+    old = [p for p in _relations(setting.context) if p.source < setting.situation and _takes_its_place(m, p)]
+    if not old:
+        return None
+    return _begun_in(_without(setting.context, old), claim, replace(setting, situation=setting.situation), source)
+
+
+def _takes_its_place(m: Matter, old: Premise) -> bool:
+    """Is a relation one for the same name, or the old one with more terms?"""
+    name, terms = m.lowered.parts[0][0], _terms(m.residuals[0])
+    more = _terms(old.term) < terms or _terms(neg(old.term)) < terms
+    return more or (name.op == "var" and name in (old.sides or ())[:1])
+
+
+def _terms(t: Term) -> set[Term]:
+    return set(t.args) if t.op == "add" else {t}
+
+
+def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
+    """What the lines above say without one of their relations, where the new one can stand beside the others with
+    every size more than nothing: the one for the same side first, then what shares most with it."""
+    own = set(m.unknowns)
+    head = m.lowered.parts[0][0]
+    def shared(p: Premise) -> tuple[bool, int]:
+        return head in (p.sides or ()), len(own.intersection(variables(p.term)))
+
+    for p in sorted(_relations(setting.context), key=shared, reverse=True)[:_MOST_TRIED]:
+        context = _without(setting.context, [p])
+        names = {v for q in context.premises for v in variables(q.term)} | own
+        whole = all_positive(context, sorted(names, key=str)) or context
+        if setting.states.any(whole, m.premises(implied=False)).size:
+            yield context
+
+
+def _relations(context: Context) -> list[Premise]:
+    return [p for p in context.premises if p.sign == "=" and not p.implied and not _is_value(p)]
+
+
 def _announced(said: str) -> bool:
     """`with friction`, `if a person stands at the top`: a word that announces, and what it announces."""
-    spoken = said.lower().replace(",", " ").replace(":", " ").replace("…", " ").split()
-    content = [w for w in spoken if w not in _ANNOUNCING and w not in _LITTLE]
-    return bool(content) and not _ANNOUNCING.isdisjoint(spoken) and _DRAWING.isdisjoint(spoken)
+    spoken = _spoken(said)
+    return bool(_content(spoken)) and not _ANNOUNCING.isdisjoint(spoken) and _DRAWING.isdisjoint(spoken)
+
+
+def _only_supposed(said: str) -> bool:
+    """`if a man stands at the top`, a whole sentence of it: it is not said of what stands above."""
+    spoken = _spoken(said)
+    return not _SUPPOSING.isdisjoint(spoken) and len([w for w in spoken if w not in _SUPPOSING | _LITTLE]) > 1
+
+
+def _spoken(said: str) -> list[str]:
+    return said.lower().replace(",", " ").replace(":", " ").replace("…", " ").split()
+
+
+def _content(spoken: Sequence[str]) -> list[str]:
+    return [w for w in spoken if w not in _ANNOUNCING and w not in _LITTLE]
 
 
 def _with_values_only(context: Context) -> Context:
-    kept = tuple(p for p in context.premises if _is_value(p) or p.kind in ("range", "custom"))
-    gone = {n for n, t in context.world.definitions.items() if variables(t)}
-    definitions = {n: t for n, t in context.world.definitions.items() if n not in gone}
-    world = replace(context.world, definitions=definitions, functions={}, constants=frozenset())
+    return _without(context, _relations(context))
+
+
+def _without(context: Context, gone: Sequence[Premise]) -> Context:
+    """The context without some premises, and without what lines have drawn from any."""
+    kept = tuple(p for p in context.premises if p.kind in ("range", "custom") or (
+        p.sign == "=" and not p.implied and p not in gone))
+    lost = {v.name for p in gone for v in variables(p.term)}
+    world = context.world
+    definitions = {n: t for n, t in world.definitions.items() if n not in lost}
+    functions = {n: t for n, t in world.functions.items() if n not in lost}
+    world = replace(world, definitions=definitions, functions=functions, constants=frozenset())
     return replace(context, world=world, premises=kept, instants=())
 
 

@@ -29,7 +29,7 @@ from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import at_its_own_moment, of_an_extreme, put_beside, with_a_new_value
-from derive.verdicts.cases import gone_on_with, instant_of, said_at_instant, supposed
+from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import limit_of
@@ -89,6 +89,7 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         if world == context.world:
             return context
         known = _with_rates_of(context, world.moving - context.world.moving).knowing(world)
+        known = _with_values_here(known, world.varying - context.world.varying)
         grown = world.moving > context.world.moving and not setting.strict
         if grown or world.fields.keys() > context.world.fields.keys():
             known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
@@ -105,6 +106,17 @@ def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
             var(v) for v in variables(p.term)} else p
 
     return replace(context, premises=tuple(map(seen, context.premises))) if new else context
+
+
+def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
+    """`F = 250 N` above `dv/v = ½ dF/F`: where F is, now that it is varied, and not what it always is."""
+    told = {p for p in context.premises if p.kind == "value" and any(v.name in varied for v in variables(p.term))}
+    if not told:
+        return context
+    world = context.world
+    definitions = {n: t for n, t in world.definitions.items() if n not in varied or variables(t)}
+    premises = tuple(replace(p, always=False) if p in told else p for p in context.premises)
+    return replace(context, world=replace(world, definitions=definitions), premises=premises)
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
@@ -169,16 +181,19 @@ _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here",
 
 
 def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bool:
-    """`after n turns φ = 2π n` where T is a function of φ: the words say that there the next lines look."""
+    """`after n turns φ = 2π n` where T is a function of φ, or dT goes with dφ: the words say that there the next lines
+    look."""
     said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
     if not said & _OF_A_PLACE or not isinstance(statement.claim, Relation):
         return False
     if any(c.words != as_text(statement.claim) for c in setting.cases):
         return False
-    named, place = statement.claim.sides[0], instant_of(statement.claim, setting)
-    world = setting.context.world
-    return isinstance(named, Name) and place is not None and named.ident in world.fields.values() and not any(
-        world.is_changing(v) for v in variables(place[1]))
+    named, world = statement.claim.sides[0], setting.context.world
+    place = lower(statement.claim.sides[-1], world)
+    if not isinstance(named, Name) or len(statement.claim.sides) != 2 or not isinstance(place, Term):
+        return False
+    runs = named.ident in world.fields.values() or named.ident in world.varying
+    return runs and not any(world.is_changing(v) or v.name in world.varying for v in variables(place))
 
 
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:

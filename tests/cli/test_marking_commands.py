@@ -11,8 +11,6 @@ import pytest
 from derive.cli import main
 from derive.marking import cluster
 
-pytestmark = pytest.mark.xdist_group("marking commands")  # the class is marked once
-
 ROOT = Path(__file__).parents[2]
 
 

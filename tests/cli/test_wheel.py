@@ -7,8 +7,6 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.xdist_group("wheel")  # which is built once
-
 ROOT = Path(__file__).parent.parent.parent
 
 

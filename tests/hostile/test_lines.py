@@ -14,8 +14,6 @@ from derive.messages import sentence
 
 from .lines import AFTER, BEFORE, LINES, page
 
-pytestmark = pytest.mark.xdist_group("hostile")  # one process answers for all of them
-
 ROOT = Path(__file__).parents[2]
 SECONDS, MEGABYTES = 8.0, 400  # some three times what the worst of them takes on an idle machine
 

@@ -18,8 +18,6 @@ from tests.sampling import WHOLE, some
 
 from .rewriting import RIGHT, WRONG, changeable, renamed, rewritten, said_twice
 
-pytestmark = pytest.mark.xdist_group("laws")  # each working is checked once before it is rewritten
-
 RIGHT_ONES = [row for row in expected() if not row.broken_at]
 often = settings(
     max_examples=40 if WHOLE else 10, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])

@@ -22,8 +22,6 @@ from derive.marking.working import Marker
 from derive.marking.writing import BYTE_ORDER_MARK
 from tests.marking.made import WINCH, folder_of
 
-pytestmark = pytest.mark.xdist_group("batch")  # workings of one exercise share what has been judged
-
 RIGHT = "Working:\na = R w'\nF = m (a + g)\nF = m (R w' + g)\nP = m (R w' + g) R w\n"
 SLIP = "Working:\na = R w'\nF = m (a - g)\nP = m (R w' - g) R w\n"
 SAME_SLIP = "Working:\nlet c = a\na = R w'\nF + m g = m c\n"

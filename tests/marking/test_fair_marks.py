@@ -8,8 +8,6 @@ from derive.marking.working import Marker
 from tests.marking.made import shipped
 from tests.sampling import some
 
-pytestmark = pytest.mark.xdist_group("fair marks")  # workings of one exercise share what has been judged
-
 # exercise, what is particular about the working, its lines, the marks
 WORKINGS = (
     # --- bell: θ'', its approximation, the trial, ω², T ------------------------------------------------------

@@ -21,8 +21,6 @@ from derive.terms.term import ONE, Term, Var, add, fun, mul, sub, var
 from tests.proof.textbook import STEPS
 from tests.typed import facts, premises, proof, term
 
-pytestmark = pytest.mark.xdist_group("certificates")  # each is made once, and used by several tests
-
 
 @cache
 def certificate(name: str) -> Certificate | None:

@@ -24,8 +24,6 @@ from derive.text.exercise_files import with_exercise
 from tests.exercises.table import Expected, exercise_document, expected, working_document
 from tests.sampling import some
 
-pytestmark = pytest.mark.xdist_group("nothing given away")  # each working is checked once
-
 # A shorter piece (`F = 0`) may stand anywhere by chance.
 TELLING = 7
 ROWS = expected()

@@ -44,20 +44,24 @@ def from_written(w: Written) -> Poly:
 def plus(p: Poly, q: Poly, factor: int = 1) -> Poly:
     out = dict(p)
     for m, c in q.items():
-        total = out.get(m, 0) + factor * c
+        total = out[m] + factor * c if m in out else factor * c
         if total:
-            out[m] = Fraction(total)
+            out[m] = total
         else:
             out.pop(m, None)
     return out
 
 
 def multiply(p: Poly, q: Poly) -> Poly:
+    if p == UNIT:
+        return q
+    if q == UNIT:
+        return p
     out: dict[Monomial, Fraction] = {}
     for m, c in p.items():
         for n, d in q.items():
             k = _merged(m, n)
-            out[k] = out.get(k, Fraction(0)) + c * d
+            out[k] = out[k] + c * d if k in out else c * d
         require(len(out) <= _MAX_TERMS)
     return {m: c for m, c in out.items() if c}
 

@@ -1,0 +1,77 @@
+"""Conditions as cases: what is supposed, and how far what stands above has to give way to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.notation.printing import as_text
+from derive.notation.tree import Both, Claim, Name, Relation
+from derive.states.context import Premise
+from derive.states.said import Source
+from derive.states.setting import Case, Setting
+from derive.states.sizes import sized
+from derive.terms.claims import alternatives, lower_pair, pairs
+from derive.terms.term import Var, sub, var, variables
+from derive.verdicts.branching import product_of
+
+
+def can_be(case: Case, setting: Setting) -> bool:
+    """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
+    context = setting.context
+    return not setting.states.any(context).size or bool(
+        setting.states.any(case.loosening(context), case.premises).size)
+
+
+def case_of(where: Claim, setting: Setting, source: Source) -> Case:
+    """A condition as premises. One that leaves a declared range, or holds at its end, loosens it for the case."""
+    premises = []
+    names: set[str] = set()
+    options = [[(p, lower_pair(p, setting.context.world)) for p in pairs(o)] for o in alternatives(where)]
+    if len(options) > 1:
+        whole = product_of([[lowered for _, lowered in option] for option in options])
+        premises.append(Premise(as_text(where), whole, "=", False, False, source.number))
+        names |= {v.name for v in variables(whole)}
+    for pair, lowered in options[0] if len(options) == 1 else ():
+        for a, b in lowered.parts:
+            premises.append(Premise(as_text(pair.relation()), sub(a, b), pair.sign, False, False, source.number))
+            names |= {v.name for v in variables(a, b)}
+    case = Case(as_text(where), premises=tuple(premises))
+    stands = bool(setting.states.any(setting.context, premises).size)
+    parts = where.parts if isinstance(where, Both) else (where,)
+    anew = tuple(p.sides[0].ident for p in parts if isinstance(p, Relation) and isinstance(p.sides[0], Name))
+    otherwise = replace(case, anew=anew)
+    other = otherwise.loosening(setting.context)
+    named = any(
+        p.kind == "definition" and var(Var(n)) in (p.sides or ()) for p in setting.context.premises for n in anew)
+    forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
+    if stands and not (forgets and _only_of_nothing(premises, setting)):
+        return case
+    away = setting.context.elsewhere()
+    if not stands and away is not setting.context:
+        return replace(case_of(where, setting.within(away), source), elsewhere=True)
+    if forgets and setting.states.any(other, premises).size:
+        return otherwise
+    if setting.states.any(setting.context.undivided(), premises).size:
+        return replace(case, undivided=True)
+    declared = setting.context.world.symbols
+    bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+    apart = setting.context.apart()
+    wider = (apart, bounded | apart) if apart - bounded else ()
+    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
+        if setting.states.any(setting.context.loosened(loose), premises).size:
+            return replace(case, loose=loose)
+    return replace(case, loose=bounded)
+
+
+def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
+    """Would a case hold of no mass and no radius alone (`I = M R²` below `I = ½ M R²`), where none are declared?"""
+    context = None if setting.strict else sized(setting.context, variables(*(p.term for p in premises)))
+    return context is not None and not setting.states.any(context, premises).size and bool(
+        setting.states.any(context).size)
+
+
+def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
+    """The setting in which a condition holds outright: what is said of the case is there said of everything."""
+    case = case_of(where, setting, source)
+    return replace(setting.within(case.loosening(setting.context).adding(*case.premises)), cases=())
