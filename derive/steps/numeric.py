@@ -167,7 +167,7 @@ def in_figures(value: float) -> str:
 
 def from_rounded_values(m: Matter) -> Decision | None:
     """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
-    own = tuple(p for p in reversed(m.setting.rounded) if _leaves_something(p, m))
+    own = tuple(p for p in reversed(m.setting.rounded) if _leaves_something(p, m)) if not m.fresh else ()
     if not own:
         return None
     for must in ((own[0],), own) if len(own) > 1 else (own,):
