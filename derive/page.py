@@ -318,11 +318,19 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page
     cases = page.setting.cases
     if any(v.code.startswith("approximates.") and "case" in dict(v.facts) for v in verdicts):
         return page  # a number that is right in the case
-    if not opens and not codes & {*_OF_THE_CASE}:
+    if not opens and not codes & {*_OF_THE_CASE} and _speaks_of_what_changes(reading, page):
         cases = tuple(c for c in cases if not c.key)
     if not opens and not codes & {*_BESIDE_THE_CASE}:
-        cases = tuple(replace(c, left=True) if c.line else c for c in cases)
+        # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
+        names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
+        cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
     return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
+
+
+def _speaks_of_what_changes(reading: Reading, page: Page) -> bool:
+    """`A = √(3² + 4²) = 5` says nothing of any instant, so that one spoken of stays."""
+    claims = [s.claim for s in reading.statements if s.claim is not None]
+    return not claims or any(page.setting.context.world.is_changing(Var(n)) for c in claims for n in names_in(c))
 
 
 def _case_closed(before: Page, page: Page, reading: Reading, number: int) -> Page:

@@ -80,7 +80,7 @@ def _as_read_before(readings: Sequence[Reading], above: Sequence[LineVerdict]) -
 def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]) -> list[int]:
     """The order in which a line's statements are decided: `u = A cos(ω t) with ω² = k/m`, `λ = -γ ± i ω1, ω1 = √(ω0² -
     γ²)` say last what a name is that nothing before the line is said of (`tied` are the others); `tan θ = 1.32, θ =
-    53°` says last what comes of the first."""
+    53°`, `tan θ = w/v, θ = 53°` say last what comes of the first."""
     order = list(range(len(statements)))
     told = _told_beside(statements, scope) or _told_behind(statements, scope, tied)
     if told:
@@ -99,7 +99,8 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
         return order
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)
     rest = [n for side in last.claim.sides[1:] for n in names_in(side)]
-    solved = any(set(names_in(s.claim)) == {named.ident} for s in statements[:-1] if s.claim is not None)
+    known = set() if rest else tied  # a number is what comes of `tan β = w/v` as well
+    solved = any({*names_in(s.claim)} - known == {named.ident} for s in statements[:-1] if s.claim is not None)
     listed = not last.word.strip(", ") and met and not solved and all(map(scope.knows, rest))
     return [order[-1], *order[:-1]] if said or listed else order
 

@@ -106,10 +106,7 @@ def read_row(text: str, line: int = 0) -> Declarations:
     found, typed = taken_apart(text), text.strip()
     if found is None:
         return Declarations(problems=(problem("symbols.no_colon", line, _span(text, typed), typed=typed),))
-    parts = [_declaration(x, text, line) for x in found]
-    return Declarations(
-        tuple(s for part in parts for s in part.symbols), tuple(p for part in parts for p in part.problems),
-        tuple(n for part in parts for n in part.notes), tuple(g for part in parts for g in part.given))
+    return _together([_declaration(x, text, line) for x in found])
 
 
 def _declaration(typed: TypedRow | TypedRelation, text: str, line: int) -> Declarations:
@@ -121,11 +118,26 @@ def _declaration(typed: TypedRow | TypedRelation, text: str, line: int) -> Decla
         at = bad or text.partition(":")[0].strip()
         return Declarations(problems=(problem("symbols.no_name", line, _span(text, bad), typed=at),))
     row = _Row(line, tuple(name for name in names if name is not None), Symbol("", note=typed.note))
+    items = [piece for item in typed.items for piece in _pieces(row, item, text) if piece.strip()]
+    units = [item for item in items if _as_unit(row, item, text) is not None]
+    if len(units) == len(row.names) > 1:  # `m, k : kg, N/m, positive`: one for each, in their order
+        others = [item for item in items if item not in units]
+        each = zip(row.names, units, strict=True)
+        return _together([_with_items(replace(row, names=(name,)), [unit, *others], text) for name, unit in each])
     # The unit first, wherever it stands: bounds and typical values are in it.
-    items = [piece for item in typed.items for piece in _pieces(row, item, text)]
-    for item in sorted(items, key=lambda item: _as_unit(row, item, text) is None):
+    return _with_items(row, sorted(items, key=lambda item: item not in units), text)
+
+
+def _with_items(row: _Row, items: Iterable[str], text: str) -> Declarations:
+    for item in items:
         row = _with_item(row, item, text)
     return _finished(row)
+
+
+def _together(parts: Sequence[Declarations]) -> Declarations:
+    return Declarations(
+        tuple(s for part in parts for s in part.symbols), tuple(p for part in parts for p in part.problems),
+        tuple(n for part in parts for n in part.notes), tuple(g for part in parts for g in part.given))
 
 
 def _pieces(row: _Row, item: str, text: str) -> Iterable[str]:

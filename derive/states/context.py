@@ -16,6 +16,7 @@ import numpy as np
 from derive.states.depths import depths_of, highest
 from derive.states.elimination import cancels, without_shared_exponential
 from derive.states.outright import divides_by_nothing, explicit_field, explicit_in, explicit_slope, shorthand_out
+from derive.states.phases import Wave, wave_of
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
 from derive.states.pruning import pruned
@@ -194,10 +195,15 @@ class Context:
         """The premises at the general instant and every named one, with their derivatives up to an order."""
         equations: list[Term] = []
         positive: list[Term] = []
+        rates: list[Term] = []
         nothing = {t for p, t in ground.terms.items() if p.sign == "="}
         for p, t in ground.terms.items():
             if p.sign == "=":
-                equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, ground.depths))
+                if (wave := self._driven(p, t)) is not None:
+                    equations.extend(wave.parts())
+                    rates.append(wave.rate)
+                else:
+                    equations.extend(self._everywhere(t, p.always and self.timely(p.term), order, ground.depths))
             elif p.sign in "≤≥" and (t in nothing or neg(t) in nothing):
                 continue  # N ≥ 0, in the case that N = 0
             elif p.sign in "<>≤≥":
@@ -208,8 +214,14 @@ class Context:
             equations.extend(self._explicit_slopes())
         # r₂ > r₁ is not met where the two are equal but for rounding.
         apart = (t for p, t in ground.terms.items() if p.sign in ("<", ">") and p.always and len(variables(t)) > 1)
-        nonzero = (*ground.nonzero, *apart)
+        nonzero = (*ground.nonzero, *apart, *rates)
         return System(tuple(dict.fromkeys(equations)), tuple(dict.fromkeys(positive)), nonzero)
+
+    def _driven(self, p: Premise, t: Term) -> Wave | None:
+        """`m x'' + k x = F cos ω t` with a course put in, as a wave. (Of a free motion only rest would do as well.)"""
+        if not p.always or Var(TIME) not in variables(p.term) or not self.timely(p.term):
+            return None
+        return wave_of(t, Var(TIME)) if explicit_in(t, self.world) == Var(TIME) else None
 
     def _signs_of_courses(self) -> Iterator[Term]:
         """A mass declared positive stays so once it is known to be m0 - q t: the time is then no later than that."""

@@ -35,6 +35,7 @@ from derive.terms.term import (
     var,
     variables,
 )
+from derive.terms.tidying import without_cancelled
 
 # Past these the bookkeeping costs more than the projection it saves.
 _DEEPEST, _LARGEST, _MOST_EQUATIONS = 14, 900, 160
@@ -80,6 +81,8 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
             if len(postorder(*rest)) > _LARGEST:
                 k += 1
                 continue
+            if value.op == "var":  # `ω = ω0`: terms that differed by the name alone now cancel
+                rest = [e if e is other else without_cancelled(e) for e, other in zip(rest, others, strict=True)]
             as_before = set(others)
             rest = [
                 e if e in as_before else _without_shared(e, sign_of)
@@ -100,8 +103,11 @@ def _without_shared(equation: Term, sign_of: Signs, below: bool = False) -> Term
     by those that stand below a line.
 
     `½ m v² - G M m/R` is as good as met where m is tiny beside G M: a search would go there, and find nothing; and
-    `η = P/Q` gives Q at sight.
+    `η = P/Q` gives Q at sight. `2 m ω cos δ = 0` says that cos δ is nothing.
     """
+    if equation.op == "mul":
+        left = [f for f in equation.args if f.op != "num" and not signs.is_nonzero(sign_of(f))]
+        return left[0] if len(left) == 1 and len(variables(left[0])) == 1 else equation
     if equation.op != "add":
         return equation
     powers = [_powers(part) for part in equation.args]

@@ -60,7 +60,7 @@ def _with_wholes_moving(context: Context) -> Context:
         timely = bool(world.functions) and Var(TIME) in parts  # beside a course, `a = 6 t` is one too
         if timely or any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
             world = replace(world, moving=world.moving | {name})
-        elif any(v.name in world.varying for v in parts):
+        elif any(v.name in world.varying and v.name not in world.fields for v in parts):
             world = replace(world, varying=world.varying | {name})
         elif Var(TIME) not in parts and (along := {v.name for v in parts if v.name in world.fields.values()} or {
                 world.fields[v.name] for v in parts if v.name in world.fields}):

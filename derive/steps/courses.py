@@ -218,6 +218,8 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
     if have + known < need and (kept := staying.kept(m)) is not None:
         return kept  # its start is told of something else: of x' where v = x'
+    if have + known < need:
+        known = max(known, _told_by_others(p, m))
     # `x' = u when x = 0` leaves open only when that is, and clocks are set as one likes.
     clock = have + known + 2 == need and any(key.startswith(f"{p.v.name}=") for key, _ in m.context.instants)
     if have + known < need and (clock or not m.setting.strict):
@@ -282,6 +284,23 @@ def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int,
         elif found.all_fail and not set(variables(t)) & set(p.free) and _at_known_time(q, m):
             return known, q
     return known, None
+
+
+def _told_by_others(p: Proposal, m: Matter) -> int:
+    """How many starting values of a course follow from those of what it is made of: `p = a cos ω t`, where p = x + y
+    and the lines above say how x and y start."""
+    wrt = m.context.world.variable_of(p.v.name)
+    running, most = Var(wrt), 0
+    for key, time in m.context.instants:
+        course, told = p.course, 0
+        for order in range(p.order if time is not None and key.startswith(f"{wrt}=") else 0):
+            there = m.context.placed(var(Var(p.v.name, order, wrt if order else "")), key)
+            given = substitute(course, {var(running): time})  # type: ignore[dict-item]
+            cloud = m.setting.states.of(m.context, (there, given))
+            told += bool(cloud.size) and weigh(there, given, "=", cloud).all_hold
+            course = derivative(course, lambda u: ONE if u == running else ZERO)
+        most = max(most, told)
+    return most
 
 
 def _at_known_time(q: Premise, m: Matter) -> bool:

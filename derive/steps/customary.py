@@ -15,6 +15,7 @@ from derive.notation.tree import Constant, Name, Num, Quotient, Relation, Unit, 
 from derive.quantities.unit_table import dimension
 from derive.records import Symbol
 from derive.states.context import Context, Premise, tied_names
+from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, positive, sized
 from derive.states.states import freedom
@@ -24,7 +25,24 @@ from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
 from derive.terms.calculus import derivative
 from derive.terms.slopes import in_coordinates, partial_by
-from derive.terms.term import HALF, MINUS_ONE, PI, ZERO, Term, Var, mul, num, postorder, sub, var, variables
+from derive.terms.term import (
+    HALF,
+    MINUS_ONE,
+    ONE,
+    PI,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    mul,
+    num,
+    postorder,
+    power,
+    sub,
+    substitute,
+    var,
+    variables,
+)
 from derive.terms.world import TIME
 
 _G = Var("g")
@@ -185,22 +203,44 @@ _SIDED = frozenset(["x", "y", "z", "s", "q", "θ", "φ", "α", "β"])
 
 
 def _root_taken(m: Matter) -> Iterator[Matter]:
-    """`v = √(2 g h)` after `v² = 2 g h`, `v ≥ √(5 g R)`: of what is no place and stays the same, the root that is
-    written is meant."""
+    """`v = √(2 g h)` after `v² = 2 g h`, `v ≥ √(5 g R)`, `a t = √(2 a s)`: of what is no place and stays the same, the
+    root that is written is meant. So it is of the time that something takes, given by its square, whatever is made of
+    it: `x = v √(2 h/g)`, `g t = 30` after `h = ½ g t²`."""
     if m.pair.sign not in ("=", "<", ">", "≤", "≥") or len(m.lowered.parts) != 1:
         return
-    left, right = m.lowered.parts[0]
-    name = left.value.name if isinstance(left.value, Var) and not (left.value.order or left.value.at) else ""
-    world = m.context.world
-    changes = something_moves(m.context) if name == TIME else world.is_changing(Var(name))
-    if not name or changes or name.partition("_")[0] in _SIDED or name in world.symbols:
-        return
-    factors = right.args if right.op == "mul" else (right,)
-    rooted = any(_is_root(f) for f in factors)
-    meant = rooted and not any(f.op == "num" and f.value < 0 for f in factors)
-    context = positive(m.context, {name}) if meant else None
+    meant = _with_its_root(m) | _duration(m)
+    context = positive(m.context, meant) if meant else None
     if context is not None and m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context))
+
+
+def _with_its_root(m: Matter) -> set[str]:
+    """The name that a line gives by a root, or all those of a product that it does."""
+    left, right = m.lowered.parts[0]
+    world = m.context.world
+    factors = right.args if right.op == "mul" else (right,)
+    if not any(_is_root(f) for f in factors) or any(f.op == "num" and f.value < 0 for f in factors):
+        return set()
+    own = [f for f in (left.args if left.op == "mul" else (left,)) if f.op != "num"]
+    names = {f.value.name for f in own if isinstance(f.value, Var) and not (f.value.order or f.value.at)}
+    sided = any(
+        n.partition("_")[0] in _SIDED or n in world.symbols
+        or (something_moves(m.context) if n == TIME else world.is_changing(Var(n)) and not _settled(n, m))
+        for n in names)
+    return set() if len(names) < len(own) or sided else names
+
+
+def _settled(name: str, m: Matter) -> bool:
+    """Is the case spoken of that a name changes no more: `terminal: v' = 0`?"""
+    return any(p.term is var(Var(name, 1, TIME)) and p.sign == "=" and not p.always for p in m.context.premises)
+
+
+def _duration(m: Matter) -> set[str]:
+    """t, where it is given by its square."""
+    squared = {power(var(Var(TIME)), TWO): ONE}
+    told = (p.term for p in m.context.premises if p.sign == "=" and Var(TIME) in variables(p.term))
+    by_square = any(Var(TIME) not in variables(substitute(t, squared)) for t in told)
+    return {TIME} if by_square and not something_moves(m.context) else set()
 
 
 def _among_positive(m: Matter) -> Iterator[Matter]:
@@ -305,8 +345,10 @@ def _first_phases(m: Matter) -> Iterator[Matter]:
 
 
 def _one_angle(t: Term) -> tuple[Var, ...]:
-    """θ in `sin θ` and in `cos 2θ`."""
+    """θ in `sin θ` and in `cos 2θ`, δ in `cos(ω t - δ)`."""
     here = variables(t)
+    if Var(TIME) in here:
+        return tuple(v for v in here if v.name != TIME and (split := linear(t, v)) and split[0] in (ONE, MINUS_ONE))
     times = [a for a in t.args if a.op != "num"] if t.op == "mul" else [t]
     return here if len(times) == 1 and times[0].op == "var" else ()
 

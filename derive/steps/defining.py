@@ -55,7 +55,10 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     held = _held_in_field(m, v, world)
     definitions = {n: t for n, t in world.definitions.items() if n not in held}
     moving -= held
-    varies = not moves and any(u.name in world.varying for t in others for u in variables(t) if not u.order)
+    loose = world.varying - world.fields.keys()  # what is a function of a place makes another such function
+    along = {bound.name for _, (_, bound) in m.lowered.primitives}  # `U = -∫ F dr` goes along with r
+    varies = (not moves and any(
+        u.name in loose for t in others for u in variables(t) if not u.order)) or bool(along & loose)
     varying = world.varying | {v.name} if varies else world.varying
     context = context.knowing(replace(
         world, symbols=symbols, moving=moving, varying=varying, definitions=definitions,

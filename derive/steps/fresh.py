@@ -14,7 +14,6 @@ import numpy as np
 from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
-from derive.states.elimination import linear
 from derive.states.outright import with_names_written_out
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
@@ -31,11 +30,12 @@ from derive.steps.misfits import (
     no_constants_fit,
     no_solution,
 )
+from derive.steps.outset import of_what_moves
 from derive.steps.principles import is_lagranges_equation
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
 from derive.terms.tape import Tape
-from derive.terms.term import MINUS_ONE, TWO, ZERO, Term, Var, add, mul, postorder, power, substitute, var, variables
+from derive.terms.term import TWO, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
@@ -57,8 +57,8 @@ def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
 
 
 def new_name(m: Matter) -> Decision | None:
-    """`E = ½ m v²` with E not met before: taken as its definition."""
-    candidates = set(m.fresh)
+    """`E = ½ m v²` with E not met before, or only with a bound (`bound: E < 0`): taken as its definition."""
+    candidates = set(m.fresh) | _only_bounded(m)
     found = defined_by(m, candidates) if candidates else None
     if found is not None and _said_constant(m, found):
         return _kept_constant(m, found[1])
@@ -70,6 +70,15 @@ def new_name(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+def _only_bounded(m: Matter) -> set[str]:
+    """The name on the left of which nothing is known but a bound, in a working without givens."""
+    left = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    said = [p for p in m.context.premises if left in {v.name for v in variables(p.term)}]
+    bounded = bool(said) and all(p.sign in ("<", ">", "≤", "≥") for p in said)
+    fits = bounded and not m.setting.strict and m.setting.states.any(m.context, m.premises(implied=False)).size
+    return {left} if fits else set()
 
 
 def has_no_value(m: Matter, t: Term) -> bool:
@@ -116,7 +125,7 @@ def starting_relation(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
         return None
     tied = tied_names(m.context)
-    own = {v.name for v in _resolved_unknowns(m)}
+    own = {v.name for v in _resolved_unknowns(m)} | _moments_asked_for(m)
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
     meant = meaning_of_a_course(m, unknown)
@@ -141,10 +150,16 @@ def starting_relation(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
-    said = [_of_what_moves(p, m.context) for p in m.premises(implied=False, kind="start")]
+    said = [of_what_moves(p, m.context) for p in m.premises(implied=False, kind="start")]
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _moments_asked_for(m: Matter) -> set[str]:
+    """t_1 in `v(t_1) = 0`."""
+    asked = {v.at for v in m.unknowns if v.at}
+    return {v.name for key, time in m.context.instants if key in asked and time is not None for v in variables(time)}
 
 
 def _with_open_integrals(m: Matter) -> Context:
@@ -154,52 +169,6 @@ def _with_open_integrals(m: Matter) -> Context:
     if not m.lowered.primitives or not any(map(world.is_changing, m.unknowns)):
         return m.context
     return m.context.knowing(replace(world, primitives={**world.primitives, **dict(m.lowered.primitives)}))
-
-
-def _of_what_moves(p: Premise, context: Context) -> Premise:
-    """`dv/dt = v dv/dx` says that v = dx/dt, and not that v may as well be at rest: a rate in every term is no
-    nothing. Below it `v dv/dx` is dv/dt, at rest as well."""
-    for v in variables(p.term):
-        split = linear(p.term, v) if v.order == 1 and v.wrt == TIME and not v.at and p.sign == "=" else None
-        if split is not None and split[1] is ZERO and variables(split[0]):
-            return replace(p, term=_without_rates_below(split[0]), sides=None)
-    called = {
-        rate: name for q in context.premises if q.always and q.sign == "=" for rate, name in isolated(q.term)
-        if rate.order == 1 and rate.wrt == TIME and not rate.at and name.op == "var"}
-    below = {var(v): called[v] for v in _rates_below(p.term) if v in called}
-    return replace(p, term=_divided_out(substitute(p.term, below)), sides=None) if below else p
-
-
-def _terms(t: Term) -> tuple[Term, ...]:
-    return t.args if t.op == "add" else (t,)
-
-
-def _rates_below(t: Term) -> set[Var]:
-    """The rates that terms of a sum are divided by."""
-    factors = [f for part in _terms(t) for f in (part.args if part.op == "mul" else (part,))]
-    return {
-        f.args[0].value for f in factors
-        if f.op == "pow" and f.args[1] is MINUS_ONE and isinstance(f.args[0].value, Var) and f.args[0].value.order}
-
-
-def _without_rates_below(t: Term) -> Term:
-    """`1 - v/x' = 0` as `x' - v = 0`, so that it says something at rest too."""
-    for rate in _rates_below(t):
-        t = add(*(_divided_out(mul(part, var(rate))) for part in _terms(t)))
-    return t
-
-
-def _divided_out(t: Term) -> Term:
-    """A sum of products without what its products hold together with one over it."""
-    parts = []
-    for part in _terms(t):
-        factors = list(part.args) if part.op == "mul" else [part]
-        for f in [f for f in factors if f.op != "num"]:
-            if f in factors and power(f, MINUS_ONE) in factors:
-                factors.remove(f)
-                factors.remove(power(f, MINUS_ONE))
-        parts.append(mul(*factors))
-    return add(*parts)
 
 
 def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:

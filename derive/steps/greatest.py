@@ -7,7 +7,7 @@ one quantity that has dropped out. Where z depends on other things that are tied
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from derive.records import Symbol
@@ -35,10 +35,15 @@ def with_meaning(m: Matter) -> Matter | None:
         magnitude = m.context.knowing(replace(m.context.world, symbols=symbols))  # of v_max² the root that is a size
         return _at_the_end(found[0], (at_the_end,), replace(m, setting=m.setting.within(magnitude))) or _at_the_end(
             found[0], (at_the_end,), m)
-    course = course_of(stem, m) or _rate(stem, m) if extreme in _EXTREMES else None
-    if found is None or course is None:
+    if found is None or extreme not in _EXTREMES:
         return None
-    name, given_by = found
+    courses = list(dict.fromkeys(courses_of(stem, m))) or [c for c in (_rate(stem, m),) if c is not None]
+    there = (_where_still(*found, course, extreme, m) for course in courses)
+    return next((inside for inside in there if inside is not None), None)
+
+
+def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matter) -> Matter | None:
+    """The matter with z_max being z, as a course gives it, where that changes no more with what has dropped out."""
     own, left = set(variables(course)), set(variables(given_by))
     dropped = own - left
     along = Var(TIME) if Var(TIME) in dropped else next(iter(dropped), None) if len(dropped) == 1 else None
@@ -110,18 +115,22 @@ def _holds_it(bound: Premise, v: Var, falling: Sequence[str], m: Matter) -> bool
 
 def course_of(name: str, m: Matter) -> Term | None:
     """What some line gives a quantity by, in names alone."""
+    return next(courses_of(name, m), None)
+
+
+def courses_of(name: str, m: Matter) -> Iterator[Term]:
+    """All that lines give a quantity by, in names alone: with constants of integration, then with what these are."""
     known = m.context.world.functions.get(name)
     if known is not None:
-        return known
+        yield known
     meant = m.context.world.definitions.get(name)
     if meant is not None and isinstance(meant.value, Var) and meant.value.order and meant.value.wrt == TIME:
-        return _differentiated(course_of(meant.value.name, m), meant.value.order)
+        yield from (_differentiated(whole, meant.value.order) for whole in courses_of(meant.value.name, m))
     for p in reversed(m.context.premises):
         for v, rest in isolated(p.term) if p.sign == "=" else ():
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
             if v == Var(name) and plain and len(variables(rest)) > 1:
-                return rest
-    return None
+                yield rest
 
 
 # How often its coordinate is differentiated for what these letters mean.
@@ -137,7 +146,7 @@ def _rate(stem: str, m: Matter) -> Term | None:
     return _differentiated(courses[0], _RATES[stem])
 
 
-def _differentiated(course: Term | None, times: int) -> Term | None:
-    for _ in range(times if course is not None else 0):
-        course = derivative(course, lambda u: ONE if u == Var(TIME) else ZERO)  # type: ignore[arg-type]
+def _differentiated(course: Term, times: int) -> Term:
+    for _ in range(times):
+        course = derivative(course, lambda u: ONE if u == Var(TIME) else ZERO)
     return course

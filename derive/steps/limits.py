@@ -18,6 +18,7 @@ from derive.notation.tree import Claim
 from derive.proof.support import proof_of_vanishing, with_proof, without_integrals
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
+from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.precise import DIGITS, Beyond, Chart, Values, values
 from derive.states.projection import Cloud, System
@@ -31,7 +32,7 @@ from derive.terms.calculus import derivative
 from derive.terms.claims import Pair, lower_pair, pairs
 from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY
-from derive.terms.term import ZERO, Term, Var, sub, substitute, variables
+from derive.terms.term import ZERO, Term, Var, div, neg, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 
@@ -193,11 +194,11 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     """The gap between the sides along states in which the variable is farther and farther out."""
     left, right = (written_out(context.resolved(t), run, context) for t in part)
     root = left if is_negative(right) else as_root(left, run, context)
-    own = variables(root, right)
-    settled = root is not left and freedom(context, own, (), setting.states) == len(own)
-    outright = root if settled else _by_what_is_free(root, right, run, context, setting)
+    rooted = _by_free_names(root, right, run, context, setting) if root is not left else None
+    outright = rooted or _by_what_is_free(root, right, run, context, setting)
     if outright is not None:
-        left, ways = outright, iter([(Chart(()), System(), setting.states.of(context, (outright, right), count=24))])
+        left, right = outright
+        ways = iter([(Chart(()), System(), setting.states.of(context, outright, count=24))])
     else:
         left, ways = root, charts(root, right, run, context, setting)
     answers = []
@@ -227,20 +228,39 @@ def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[ob
     return proof_of_vanishing(context, [part], [(run.variable, weight)], 1, held)
 
 
-def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Term | None:
-    """A quantity by the running variable and what may be held beside it, where a line gives it so outright."""
+def _by_what_is_free(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Part | None:
+    """A quantity by the running variable and what may be held beside it, where a line gives it so outright, and what
+    it is said to go to by such names."""
     v = left.value
     if left.op != "var" or not isinstance(v, Var) or v == run.variable or context.world.is_changing(v):
         return None
     for p in reversed(context.premises):
         for u, rest in isolated(p.term) if p.sign == "=" else ():
-            rest = _worked_out(rest, run, context, setting) if u == v else rest
-            own = variables(rest, right)
-            plain = not any(w.at or w.order or w.role != "value" or _is_moved(w, run, context) for w in own)
-            if u == v and v not in own and run.variable in variables(rest) and plain and not swept(rest) and (
-                freedom(context, own, (), setting.states) == len(own)
-            ):
-                return rest
+            if u == v:
+                rest = _worked_out(rest, run, context, setting)
+                free = _by_free_names(rest, right, run, context, setting)
+                if free is not None and v not in variables(*free):
+                    return free
+    return None
+
+
+def _by_free_names(left: Term, right: Term, run: Run, context: Context, setting: Setting) -> Part | None:
+    """Two sides by names that may each be held while the variable runs: with k written out as m ω0² where a line says
+    that it is."""
+    for _ in context.premises:
+        own = variables(left, right)
+        if run.variable not in own or swept(left) or any(
+                w.at or w.order or w.role != "value" or _is_moved(w, run, context) for w in own):
+            return None
+        if freedom(context, own, (), setting.states) == len(own):
+            return left, right
+        among = {*own} - {run.variable}
+        said = next(((v, split) for p in context.premises if p.sign == "=" and among.issuperset(variables(p.term))
+                     for v in variables(p.term) if (split := linear(p.term, v)) is not None), None)
+        if said is None:
+            return None
+        change = {var(said[0]): neg(div(said[1][1], said[1][0]))}
+        left, right = substitute(left, change), substitute(right, change)
     return None
 
 
@@ -283,16 +303,27 @@ def _answer(
     for k in range(min(cloud.size, _CORE_STATES if chart.core else _STATES)):
         with mpmath.workdps(DIGITS):
             state = {v: mpmath.mpf(float(a[k])) for v, a in cloud.columns.items() if np.isrealobj(a)}
-            for side in sides_of(run, context):
-                try:
-                    found.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
-                    break
-                except Beyond:
-                    continue
+            found.extend(_answer_in(state, left, right, sign, run, chart, sides_of(run, context)))
     known = [f for f in found if f is not None]
     if len(known) * 2 <= len(found) or len(known) < 2:
         return None
     return True if all(known) else False if not any(known) else None
+
+
+def _answer_in(
+    state: Values, left: Term, right: Term, sign: str, run: Run, chart: Chart, sides: Sequence[int]
+) -> list[bool | None]:
+    """Do the sides come together in one state, from the likelier side of an end that can be reached? Beyond all bounds
+    (`ω → ω0: A → ∞`) from either. Nothing where no side can be."""
+    answers: list[bool | None] = []
+    for side in sides:
+        try:
+            answers.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
+        except Beyond:
+            continue
+        if answers[-1] is not False or not _is_infinite(right):
+            break
+    return answers[-1:]
 
 
 def _sides_along(

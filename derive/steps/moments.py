@@ -23,8 +23,9 @@ from derive.terms.world import TIME, World
 
 
 def moment(m: Matter) -> Decision | None:
-    """`v = 0`, `at rest: θ' = 0`, `N = 0` of what moves: opens the case, where it can be."""
-    if not _may_name_a_moment(m):
+    """`v = 0`, `at rest: θ' = 0`, `N = 0` of what moves: opens the case, where it can be. Without givens only a rate of
+    which a line above says what it is, `terminal: v' = 0`: taken at all times it would bring everything to rest."""
+    if not _may_name_a_moment(m, m.setting.strict or _rate_is_given(m)):
         return None
     left, right = m.lowered.parts[0]
     v = _moving_name(m, left) if right is ZERO else _moving_name(m, right) if left is ZERO else None
@@ -59,6 +60,14 @@ def time_named(m: Matter) -> Decision | None:
         Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def _rate_is_given(m: Matter) -> bool:
+    """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
+    rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]
+    return bool(rates) and rates[0].wrt == TIME and any(
+        v == rates[0] for p in m.context.premises if p.sign == "=" and p.always and not p.implied
+        for v in variables(p.term))
+
+
 def _may_be_kept(name: str, m: Matter) -> bool:
     """`E' = 0`, `L' = 0` of what is made of others: says that it is conserved, and may be wrong. What is given by the
     time (`y = u t - ½ g t²`) is not."""
@@ -69,7 +78,7 @@ def _may_be_kept(name: str, m: Matter) -> bool:
 def value_then(m: Matter) -> Decision | None:
     """`v = 0`, then `x = D`: what nothing has spoken of yet is a name for the value that something has then."""
     case = m.setting.cases[-1] if m.setting.cases else None
-    if case is None or not case.premises or case.left or not _may_name_a_moment(m):
+    if case is None or not case.premises or case.left or not _may_name_a_moment(m, m.setting.strict):
         return None
     for side, other in (m.lowered.parts[0], m.lowered.parts[0][::-1]):
         name = other.value
@@ -128,9 +137,9 @@ def _is_coefficient(t: Term, m: Matter) -> bool:
     return symbol is not None and symbol.declared and symbol.dimension == Dimension()
 
 
-def _may_name_a_moment(m: Matter) -> bool:
+def _may_name_a_moment(m: Matter, allowed: bool) -> bool:
     plain = m.pair.sign == "=" and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
-    return plain and m.setting.strict and not m.setting.hopeful and not claims_to_follow(m)
+    return plain and allowed and not m.setting.hopeful and not claims_to_follow(m)
 
 
 def _moving_name(m: Matter, t: Term) -> Var | None:

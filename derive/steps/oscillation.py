@@ -46,6 +46,8 @@ def with_meaning(m: Matter) -> Matter | None:
         rates = _distinct(_rates(m.context), m) if word else []
         if not word and (word := _word_of_mode(v.name, m)):
             rates = _distinct(_rates_of(v.name.partition("_")[2], m.context), m)
+        if word == "angular frequency" and any(rate.op == "var" for rate in rates):
+            continue  # `ω0² = k/m` beside `x = A cos ω t`: that motion's rate has a name of its own
         if len(rates) == 1:
             return _meant(v, word, rates[0], m)
     return None
@@ -92,8 +94,8 @@ def _word(name: str, m: Matter) -> str:
     symbol = m.context.world.symbols.get(name)
     note = symbol.note.lower() if symbol is not None else ""
     for word in ("angular frequency", "frequency", "period"):
-        if word in note:
-            return word
+        if word in note:  # of ω people say `natural frequency` and mean the angular one
+            return "angular frequency" if word == "frequency" and name.partition("_")[0] in _ANGULAR else word
     if symbol is not None and symbol.declared and not symbol.of:
         return next((word for word, (names, unit) in _USUAL.items()
                      if name in names and symbol.dimension == unit), "")
@@ -112,13 +114,14 @@ def _word_of_mode(name: str, m: Matter) -> str:
     return _QUICK.get(stem, "") if name in m.fresh else ""
 
 
+_ANGULAR = ("ω", "Ω")
 # How they are called where nothing is declared, with a naught or without.
 _QUICK = {
     "T": "period", "ω": "angular frequency", "w": "angular frequency", "f": "frequency", "period": "period",
     "frequency": "frequency", "angular_frequency": "angular frequency"}
 # How these are called where the declaration does not say what they are.
 _USUAL = {
-    "angular frequency": (("ω", "Ω"), dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),
+    "angular frequency": (_ANGULAR, dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),
     "period": (("T",), dimension(s=1))}
 
 

@@ -27,6 +27,8 @@ _RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")
 _RATES_SAID = frozenset(said for _, said in _RATES.values())
 _PLACES = frozenset("xyzs")
 _SAME = " staying the same"
+# A quantity less than this in every state is nothing.
+_NOTHING = 1e-9
 # To how many a ratio is the same in every state.
 _DECIMALS = 9
 
@@ -119,16 +121,19 @@ def _rates(m: Matter) -> Iterator[Matter]:
         return  # `v = dx/dt`, `a = v dv/dx` say it themselves
     timely = any(v == Var(TIME) or v.at for v in m.unknowns) or bool(spoken & places)
     named = [n for n in m.fresh if n in _RATES] if timely or not told else []
-    known = [n for n in _RATES if n in world.moving and n not in m.fresh and _says_nothing_else(n, place, m)]
-    if not named and not (known and spoken & world.moving):
+    moving = world.moving | {n for n, by in world.fields.items() if by == place}
+    known = [n for n in _RATES if n in moving and n not in m.fresh and _says_nothing_else(n, place, m)]
+    if not named and not (known and spoken & moving):
         return
     yield _seen(m, {place, *named}, [_meaning(n, place, m) for n in _RATES if n in named or n in known])
 
 
 def _says_nothing_else(name: str, place: str, m: Matter) -> bool:
-    """May a name that moves be anything beside its coordinate's rates, as far as the page goes?"""
+    """May a name that moves be anything beside its coordinate's rates, as far as the page goes? (At rest little is
+    said of it: `m v dv/dx = -c v²`.)"""
     rates = [Var(name), *(Var(place, order, TIME) for order in range(1, _RATES[name][0] + 1))]
-    return freedom(m.context, rates, (), m.setting.states) == len(rates)
+    moving = Premise("", var(Var("v")), "≠", False)
+    return freedom(m.context, rates, (moving,), m.setting.states) == len(rates)
 
 
 def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
@@ -185,5 +190,8 @@ def _unchanging(m: Matter) -> Iterator[Matter]:
     definitions = {n: t for n, t in world.definitions.items() if n not in names}
     context = m.context.knowing(replace(
         world, moving=world.moving - {*names}, varying=world.varying - {*names}, definitions=definitions))
+    cloud = m.setting.states.of(context, [var(Var(n)) for n in names])
+    if any(not np.abs(cloud.columns[Var(n)]).max(initial=0) > _NOTHING for n in names):
+        return  # `N = 2 m ω r'`, where r = a cosh ωt: it could stay the same only as nothing
     said = Premise(f"{' and '.join(names)}{_SAME}", ZERO, "=", False, False, m.number, "custom")
     yield replace(m, setting=m.setting.within(context.adding(said)))

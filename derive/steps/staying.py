@@ -146,15 +146,17 @@ def _along_another(m: Matter) -> bool:
 
 
 def _of_time_passed(m: Matter) -> bool:
-    """`1/v - 1/u = -c t/m`, where the equation of motion for v is known: what integrating it is to have given."""
+    """`1/v - 1/u = -c t/m`, where the equation of motion for v is known: what integrating it is to have given. So is
+    `ln(v/u) = -c x/m` of the place that has been passed, where it is known how v goes on along that."""
     if m.pair.sign != "=" or m.lowered.primitives or len(m.lowered.parts) != 1:
         return False
     world, here = m.context.world, variables(*map(m.context.resolved, m.residuals))
-    moving = [v for v in here if v.name in world.moving]
+    changing = [v for v in here if world.variable_of(v.name)]
+    along = {world.variable_of(v.name) for v in changing}
     known = [v for p in m.context.premises if not p.implied and p.always for v in variables(p.term) if not v.at]
-    return Var(TIME) in here and bool(moving) and not m.fresh and all(
-        v.role == "value" and not v.at and v.wrt in ("", TIME)
-        and any(u.name == v.name and u.order > v.order for u in known) for v in moving)
+    return len(along) == 1 and Var(min(along)) in here and not m.fresh and all(
+        v.role == "value" and not v.at and v.wrt in ("", *along)
+        and any(u.name == v.name and u.order > v.order for u in known) for v in changing)
 
 
 def _change(m: Matter) -> Term:

@@ -1,13 +1,15 @@
-"""Terms made shorter without another form: equal factors gathered, what cancels in a product cancelled, e^0 as 1.
+"""Terms made shorter without another form: equal factors gathered, what cancels cancelled, e^0 as 1.
 
-For terms that are to be read, such as a rate that came of differentiating by rule. Sums are left as they are.
+For terms that are to be read, such as a rate that came of differentiating by rule (their sums are left as they are),
+and for equations in which one name has been put for another.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
+from operator import is_
 
-from derive.terms.term import ONE, ZERO, Term, build, mul, num, postorder, power
+from derive.terms.term import ONE, ZERO, Term, add, build, mul, num, postorder, power
 
 _AT_NOTHING = {"exp": ONE, "cos": ONE, "cosh": ONE, "sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO}
 
@@ -54,3 +56,39 @@ def _raised(base: Term, exponent: Term) -> Term:
     if whole and base.op == "pow" and base.args[1].op == "num":
         return power(base.args[0], num(Fraction(base.args[1].value) * Fraction(exponent.value)))
     return power(base, exponent)
+
+
+def without_cancelled(root: Term) -> Term:
+    """A term whose sums, however deep, are without what cancels: `A (ω² - ω ω)` is nothing."""
+    done: dict[Term, Term] = {}
+    for t in postorder(root):
+        args = [done[a] for a in t.args]
+        if t.op == "add":
+            done[t] = add(*_left_of(args))
+        else:
+            done[t] = t if all(map(is_, args, t.args)) else build(t.op, t.value, args)
+    return done[root]
+
+
+def _left_of(parts: list[Term]) -> list[Term]:
+    """The terms of a sum but for those that come to nothing together."""
+    alike: dict[frozenset[tuple[Term, Fraction]], list[Term]] = {}
+    for part in parts:
+        alike.setdefault(_kind(part), []).append(part)
+    kept = (same for same in alike.values() if len(same) == 1 or sum(map(_number, same)) != 0)
+    return [part for same in kept for part in same]
+
+
+def _kind(product: Term) -> frozenset[tuple[Term, Fraction]]:
+    """What a product is but for its number: its factors, each with its power."""
+    powers: dict[Term, Fraction] = {}
+    for f in product.args if product.op == "mul" else (product,):
+        base, exponent = f.args if f.op == "pow" and f.args[1].op == "num" else (f, ONE)
+        if f.op != "num":
+            powers[base] = powers.get(base, Fraction(0)) + Fraction(exponent.value)
+    return frozenset(powers.items())
+
+
+def _number(product: Term) -> Fraction:
+    factors = product.args if product.op == "mul" else (product,)
+    return Fraction(next((f.value for f in factors if f.op == "num"), 1))

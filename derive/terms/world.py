@@ -7,7 +7,7 @@ state may be (its prior) and how it changes; it decides nothing about lines.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, Value, names_in, walk
@@ -59,7 +59,7 @@ class World:
             if isinstance(n, Derivative) and isinstance(n.wrt, Derivative) and isinstance(n.body, Name):
                 moving.add(n.body.ident)  # ∂L/∂q': a function of the motion
             elif isinstance(n, Derivative) and isinstance(n.wrt, Name):
-                _note_derivative(n, moving, fields, self.symbols)
+                _note_derivative(n, moving, fields, self.symbols, self.fields)
                 moving |= self._moving_within(n, moving)
             elif isinstance(n, Differential):
                 target = moving if along_time else varying
@@ -215,14 +215,16 @@ def _is_time_differential(n: object) -> bool:
     return isinstance(n, Integral) and isinstance(n.wrt, Name) and n.wrt.ident == TIME
 
 
-def _note_derivative(n: Derivative, moving: set[str], fields: dict[str, str], symbols: dict[str, Symbol]) -> None:
+def _note_derivative(
+    n: Derivative, moving: set[str], fields: dict[str, str], symbols: dict[str, Symbol], known: Mapping[str, str]
+) -> None:
     assert isinstance(n.wrt, Name)
     by = n.wrt.ident
     if n.partial:
         return
     if by == TIME:
-        if isinstance(n.body, Name):
-            moving.add(n.body.ident)
+        if isinstance(n.body, Name):  # what lines above have as a function of a place changes along with that
+            moving.add(known.get(n.body.ident, n.body.ident))
         return
     names = names_in(n.body)  # `d(s²)/dh` is as good as ds/dh
     if len(names) == 1 and names[0] != by and names[0] not in fields:

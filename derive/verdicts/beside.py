@@ -133,6 +133,21 @@ def with_a_new_value(statement: Statement, setting: Setting, source: Source) -> 
     return (*told, *verdicts), after
 
 
+def back_at_the_moment(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`s = 20·5 - ½·4·25 = 50 m` below `stops when v = 0: t = 5 s` and `s = v0 t + ½ a t²`: numbers are put in for the
+    moment that the page has looked at last, whatever has been said of all in between."""
+    case = setting.cases[-1] if setting.cases else None
+    claim = statement.claim
+    if case is None or not case.left or case.where is None or not isinstance(claim, Relation) or names_in(
+            replace(claim, sides=claim.sides[1:], signs=())):
+        return None
+    if not any(_changes(n, setting) for n in names_in(claim)):
+        return None  # `a = 0` of what does not change: so it is in the case alone
+    verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
+    held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
+    return (verdicts, after) if held else None
+
+
 _EXTREMES = {
     "max": words("max maximum maximal greatest largest highest biggest fastest"),
     "min": words("min minimum minimal least smallest lowest slowest"),

@@ -22,6 +22,7 @@ from derive.steps.conditions import follows_if
 from derive.terms.claims import LoweredPair, lower_pair, pairs
 from derive.terms.term import ZERO, Term, mul, sub
 from derive.terms.world import TIME
+from derive.verdicts.open_cases import inside_open_case
 
 # Alternatives of several parts can fail in many ways; a handful shows one that does.
 _MOST_WAYS = 16
@@ -46,21 +47,22 @@ def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: s
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
     return (
-        _either_rounded(lowered, options, setting, source) or _either_in_case(lowered, setting, source)
+        _either_rounded(lowered, options, setting, source) or _either_in_case(lowered, new, source)
         or _either_if(lowered, new) or _either_fails(lowered, setting, source))
 
 
-def _either_in_case(lowered: Options, setting: Setting, source: Source) -> Decision | None:
+def _either_in_case(lowered: Options, m: Matter, source: Source) -> Decision | None:
     """`F = 0 ⇒ x = 0 or x = k/b`: one of them holds wherever the case does that is being spoken of."""
-    inside = setting.in_open_case(source.number) if setting.cases else None
+    inside = inside_open_case(m, beside=True) if m.setting.cases else None
     if inside is None:
         return None
-    holds, _, size = any_of(lowered, inside.context, inside)
+    there = inside.setting
+    holds, _, size = any_of(lowered, there.context, there)
     if not size or not holds.all():
         return None
-    decision = _either_follows(lowered, inside.context, inside, source, size, approximate=False)
-    facts = (("case", setting.cases[-1].words),)
-    return Decision(replace(decision.verdict, code="follows.in_case", facts=facts), setting)
+    decision = _either_follows(lowered, there.context, there, source, size, approximate=False)
+    facts = (("case", m.setting.cases[-1].words),)
+    return Decision(replace(decision.verdict, code="follows.in_case", facts=facts), m.setting)
 
 
 def _either_rounded(

@@ -126,7 +126,9 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         limit = limits.tends(pair, where, setting, source)
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
             return limit
-        return judge(m)
+        anyway = judge(m)  # what fails elsewhere need not fail there
+        elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
+        return limit if elsewhere else anyway
     there = replace(setting.within(context.adding(*case.premises)), cases=())
     spoken = _in_what_is_spoken_of(m, case, there)
     decision = spoken or judge(replace(m, setting=there))

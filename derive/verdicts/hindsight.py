@@ -51,10 +51,12 @@ def _again(
 ) -> Verdict | None:
     """What a statement comes to by all that the working brings in up to a line (to its end if None)."""
     assert v.statement is not None
-    context = setting.context
-    if last is not None:
-        context = replace(context, premises=tuple(p for p in context.premises if not _is_after(p, last)))
-    inside = replace(setting.within(context), broken=(), goal=(), rounded=(), hopeful=hopeful)
+    before = line.line.number - 1
+    context = replace(setting.context, premises=tuple(
+        p for p in setting.context.premises
+        if not (_is_after(p, before) and _of_a_place_alone(p)) and (last is None or not _is_after(p, last))))
+    cases = tuple(c for c in setting.cases if not any(_is_after(p, before) for p in c.premises))
+    inside = replace(setting.within(context), broken=(), goal=(), rounded=(), cases=cases, hopeful=hopeful)
     again, _ = decide(v.statement, inside, source_of(line.line, line.reading))
     return next((a for a in again if a.span == v.span), None)
 
@@ -78,6 +80,11 @@ def _tells_a_value(p: Premise) -> bool:
 def _is_after(premise: Premise, number: int) -> bool:
     """Does a premise come from a line of the working below this one? (Lines of the exercise are numbered too.)"""
     return premise.source > number and not premise.label.startswith(GIVEN)
+
+
+def _of_a_place_alone(premise: Premise) -> bool:
+    """`dx/dα = 0`, and α = 45°: so it is where somebody looks further down, and no reason for what is said of all."""
+    return premise.kind in ("line", "extreme") and not premise.always and not any(v.at for v in variables(premise.term))
 
 
 def _follows(v: Verdict | None) -> bool:

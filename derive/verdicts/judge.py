@@ -53,7 +53,7 @@ from derive.steps import (
 from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
-from derive.terms.term import Var
+from derive.terms.term import Var, variables
 from derive.verdicts.open_cases import (
     follows_in_open_case_if,
     holds_in_open_case,
@@ -126,8 +126,11 @@ def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
 
 
 def by_custom_in_open_case(m: Matter) -> Decision | None:
-    """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are."""
-    return in_open_case_by(m, by_custom, adopted=True)
+    """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are. What a new name is short for
+    (`U = …`) is for no case to show."""
+    spoken = {v.name for case in m.setting.cases for p in case.premises for v in variables(p.term)}
+    is_short = fresh.defined_by(m, set(m.fresh) - spoken) is not None
+    return None if is_short else in_open_case_by(m, by_custom, adopted=True)
 
 
 def by_number_in_open_case(m: Matter) -> Decision | None:
@@ -201,9 +204,10 @@ def by_flight(m: Matter) -> Decision | None:
 
 
 def by_custom(m: Matter) -> Decision | None:
-    """A line of a working without givens is decided by what everybody takes for granted, where it needs that: first by
-    what leaves no condition open."""
-    with_condition = None
+    """A line of a working without givens is decided by what everybody takes for granted, where it needs that: by what
+    leaves no condition open first, and by exact values before the writer's rounded ones."""
+    with_condition = broken = None
+    seen: list[Matter] = []
     for inside in customary.views(m):
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
@@ -211,12 +215,25 @@ def by_custom(m: Matter) -> Decision | None:
             if decision.verdict.standing is not Standing.FOLLOWS_IF:
                 return decision
             with_condition = with_condition or decision
-        elif rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
-            return misfits.changes_otherwise(inside)
-        elif with_condition is None and customary.binding(m, inside):
-            return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
+            continue
+        seen.append(inside)
+        if (broken := _broken_by_custom(m, inside, with_condition is None)) is not None:
+            break
+    rounded = ((numeric.from_rounded_values(inside), inside) for inside in seen)
+    found = next((_still_a_value(m, customary.said(d, inside)) for d, inside in rounded if d is not None), broken)
+    if found is not None:
+        return found
     # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself.
     return (quick.bound_of_a_name(m) if with_condition is not None else None) or with_condition
+
+
+def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decision | None:
+    """The break of a line that does not hold under a custom of which it speaks itself."""
+    if rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
+        return misfits.changes_otherwise(inside)
+    if open_otherwise and customary.binding(m, inside):
+        return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
+    return None
 
 
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
@@ -310,8 +327,7 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (
-    holds_at_states, courses.general_solution, numeric.right_to_its_figures, motion.integrated, conditions.follows_if,
-    numeric.from_rounded_values)
+    holds_at_states, courses.general_solution, numeric.right_to_its_figures, motion.integrated, conditions.follows_if)
 
 # What is asked with values put in.
 PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numeric.from_rounded_values)

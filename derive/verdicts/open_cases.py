@@ -80,13 +80,13 @@ def _leaves(m: Matter, case: Case) -> bool:
 
 def _moves_on(m: Matter, case: Case) -> bool:
     """Does a line speak of the rate that is nothing in a case (`dv/dt = (c/m) (u - v)` below `terminal: dv/dt = 0`)?"""
-    alone = case.premises[0].term.value if len(case.premises) == 1 else None
-    return isinstance(alone, Var) and bool(alone.order) and alone in m.unknowns and case.premises[0].sign == "="
+    nothing = (p.term.value for p in case.premises if p.sign == "=")
+    return any(isinstance(v, Var) and v.order and v in m.unknowns for v in nothing)
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
     """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
-    inside = inside_open_case(m)
+    inside = inside_open_case(m, beside=True)
     found = conditions.follows_if(inside) if inside is not None else None
     return None if found is None else replace(found, after=m.setting)
 
@@ -108,7 +108,8 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
 def _spoken_of(m: Matter, beside: bool) -> Case | None:
     return next((
         c for c in reversed(m.setting.cases)
-        if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))), None)
+        if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))
+        and (c.line == m.number or not _moves_on(m, c))), None)
 
 
 def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopted: bool = False) -> Decision | None:

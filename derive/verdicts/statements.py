@@ -28,7 +28,13 @@ from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.world import DT, TIME, World
-from derive.verdicts.beside import at_its_own_moment, of_an_extreme, put_beside, with_a_new_value
+from derive.verdicts.beside import (
+    at_its_own_moment,
+    back_at_the_moment,
+    of_an_extreme,
+    put_beside,
+    with_a_new_value,
+)
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
@@ -163,8 +169,9 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
-            gone_on_with(statement, setting, source) or put_beside(statement, setting, source)
-            or of_an_extreme(statement, setting, source) or begun_anew(statement, setting, source, verdicts)
+            gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
+            or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
+            or begun_anew(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or (verdicts, after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)

@@ -145,6 +145,14 @@ def test_remarks_and_empty_rows_declare_nothing():
     assert read_row("# the masses", 1) == Declarations()
 
 
+def test_as_many_units_as_names_are_one_for_each_in_their_order():
+    found = read_row("m, k, x(t) : kg, N/m, m, positive", 1)
+
+    assert found.problems == ()
+    assert [(s.name, s.unit, s.sign) for s in found.symbols] == [
+        ("m", "kg", "positive"), ("k", "N/m", "positive"), ("x", "m", "positive")]
+
+
 @pytest.mark.parametrize(("row", "code", "at", "says"), [
     ("m as in the figure above", "symbols.no_colon", "m as in the figure above", "m : kg"),
     ("2m : kg", "symbols.no_name", "2m", "v_0"),
