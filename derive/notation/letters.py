@@ -311,8 +311,9 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     return Piece("name", name, at, end, order) if constant and not order else None
 
 
-# Letters whose prime is another value and no rate: gravity higher up, another pendulum's period, a weight in water.
-_CHANGE_NEVER = frozenset(("g", "G", "k", "μ", "ρ", "T", "L", "R", "M", "N", "W", "I"))
+# Letters whose prime is another value and no rate: gravity higher up, another pendulum's period, a weight in water,
+# the time by another way.
+_CHANGE_NEVER = frozenset(("t", "g", "G", "k", "μ", "ρ", "T", "L", "R", "M", "N", "W", "I"))
 
 
 def _is_another(typed: str, plain: str, scope: Scope) -> bool:

@@ -187,6 +187,8 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     world = context.world
     changes = any(world.is_changing(v) and v.name != TIME for t in m.residuals for v in variables(t))
     beside = (COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
+    if any(v.order > 1 for v in m.unknowns):
+        beside -= {"a"}  # beside θ'' a length
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:

@@ -30,7 +30,8 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
     if statement.claim is None:
         return None
     of = (statement, statement.claim, setting, source)
-    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of)
+    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of) or (
+        _that_is_reached(*of))
     if case is None:
         return None
     opened = setting.opening(case)
@@ -72,6 +73,21 @@ def _of_another_value(statement: Statement, claim: Claim, setting: Setting, sour
                for p in setting.context.premises)
     case = replace(case_of(claim, setting, source), line=source.number) if told else None
     return case if case is not None and can_be(case, setting) else None
+
+
+_REACHING = words("reach reaches reached reaching attain attains get gets until till once becomes")
+
+
+def _that_is_reached(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`to reach v = u, m0/m = e`: when what changes has come to a value, for its line and those that go on with it."""
+    said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
+    name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if not isinstance(name, Name) or not said & _REACHING or said.intersection(CLAIMING):
+        return None
+    if not _changes(name.ident, setting) and name.ident not in setting.context.world.varying:
+        return None
+    case = replace(case_of(claim, setting, source), line=source.number)
+    return case if can_be(case, setting) else None
 
 
 # What a bound is needed for (common practice, no source).

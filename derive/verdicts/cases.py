@@ -10,7 +10,7 @@ from derive.records import Standing, Verdict
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import limits, moments, valued
+from derive.steps import limits, moments, smallness, valued
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
@@ -119,6 +119,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         return tends_to(pair, where, setting, source)
     m = matter(pair, setting, source, "under")
     decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or moments.value_then(m)
+    decision = decision or smallness.in_regime(m, lambda inner: _in_either(inner, case))
     if decision is not None:
         return decision
     context = case.loosening(setting.context)
@@ -138,6 +139,12 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
     return spoken or Decision(decision.verdict, setting)
+
+
+def _in_either(m: Matter, case: Case) -> Decision:
+    """In the case, or in it and the one that is being worked out; else open."""
+    open_still = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
+    return in_case(m, case) or in_both_cases(m) or open_still
 
 
 def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | None:

@@ -135,8 +135,9 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
 
 def by_number_in_open_case(m: Matter) -> Decision | None:
     """`if N = 5 N, θ = 47°`: a number is right there to the figures it is written with."""
-    return in_open_case_by(m, numeric.right_to_its_figures) or in_open_case_by(
-        m, numeric.from_rounded_values) or number_at_open_instant(m)
+    rules = (numeric.right_to_its_figures, numeric.from_rounded_values, quick.side_of_a_root)
+    found = next((d for rule in rules if (d := in_open_case_by(m, rule)) is not None), None)
+    return found or number_at_open_instant(m)
 
 
 def by_course_in_open_case(m: Matter) -> Decision | None:
