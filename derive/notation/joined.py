@@ -20,14 +20,17 @@ _TIMES_SOMETHING = re.compile(rf"{_APART}mu(?:\s*[*·(\[]|\s+(?!and\b|so\b|or\b)
 _SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
 # A mass, a stiffness or a rate has no components: `kx = mg` beside `ky`.
 _NO_VECTORS = frozenset("mMkKcbgd")
+# Nobody takes a speed or a force times a place, and times another one too.
+_VECTORS = frozenset("vuwVFNRTp")
 _MOST_LINES = 200
 
 
 def components_in(lines: Sequence[str]) -> tuple[str, ...]:
-    """The components that are typed without an underscore: x and y of one letter are met, and one heads a relation."""
+    """The components that are typed without an underscore: x and y of one letter are met, and one heads a relation or
+    the letter is that of a vector."""
     whole = "\n".join(lines[:_MOST_LINES])
     met = set(_COMPONENT.findall(whole))
-    heads = dict.fromkeys(_HEAD.findall(whole))
+    heads = dict.fromkeys((*_HEAD.findall(whole), *sorted({s for s, _ in met} & _VECTORS)))
     return tuple(f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
 
 

@@ -1,7 +1,7 @@
 """Which primed names of a working without declarations are values after an event, and no rates.
 
 `v' = e v`, `h' = v'²/(2 g)`: after a bounce. A prime is a rate as a rule; here nothing on the page speaks of time, no
-place has a prime, and one of the primed names stands squared or beside another.
+place has a prime, and one of the primed names stands squared, beside another, or less its own plain one.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ from derive.notation.names import canonical
 
 _PRIMED = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′]|[^\W²³⁴])")
 _SQUARED = re.compile(r"['’′]\s*(?:²|\^\s*2|\*\*\s*2)")
+# `K - K'`: before and after.
+_DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
@@ -27,7 +29,7 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
     """The primed names that are values of their own."""
     whole = "\n".join(lines[:_MOST_LINES])
     names = tuple(dict.fromkeys(canonical(n) for n in _PRIMED.findall(whole)))
-    told = len(names) > 1 or _SQUARED.search(whole) is not None
+    told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
     if not told or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
         return ()
     return () if _T.search(_WORD.sub(" ", whole)) else tuple(f"{n}'" for n in names)

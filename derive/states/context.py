@@ -31,7 +31,7 @@ from derive.terms.world import TIME, World
 # or three sines, cosines and exponentials.
 INSTANTS = 5
 _MOST_RESOLVED = 2000
-EXTREME = "extreme"  # the kind of a premise that picks out where something is greatest or least
+EXTREME = "extreme"  # the kind of a premise that picks out a greatest or least value
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,7 +311,7 @@ class Context:
             along = self.world.along_time  # how values at instants depend on the field's variable is not said
         elif variable_along != TIME and Var(TIME) in variables(self.world.seen_through(t)):
             return [t]  # nor how a time does, that of the flight below `dR/dα`
-        slope = t if variable_along == TIME else shorthand_out(t, self.world)  # P = F u is, where F is given by u too
+        slope = t if variable_along == TIME else self._with_shorthand_out(t)  # P = F u is, where F is given by u too
         while order and len(chain) <= order:
             slope = self.resolved(derivative(slope, along))
             if slope.op == "num" or highest([slope], depths) > order:
@@ -326,6 +326,11 @@ class Context:
             or explicit_slope(c, self.world)]
         return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]
 
+    def _with_shorthand_out(self, t: Term) -> Term:
+        """But not of what itself says what the shorthand is: a ρ that stays is none for a p that does not."""
+        out = shorthand_out(t, self.world)
+        return t if cancels(out) else out
+
     def _differentials(self, t: Term) -> list[Term]:
         """d of a premise, where the working has used differentials of names that are not functions of time."""
         names = {v.name for v in variables(t) if not v.order and v.role == "value" and not v.at}
@@ -333,7 +338,7 @@ class Context:
             return []  # `φ = 3π` says where one looks, and not that φ stays
         if any(v.role == "differential" for v in variables(t)):
             return []
-        total = derivative(t, self.world.total)
+        total = derivative(shorthand_out(t, self.world), self.world.total)  # the ρ of `ρ = ρ0 p/p0` goes with p
         return [] if total.op == "num" else [total]
 
     def placed(self, t: Term, key: str) -> Term:

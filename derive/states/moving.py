@@ -9,8 +9,8 @@ import numpy as np
 from derive.states.context import Context
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES
 from derive.states.states import States
-from derive.terms.term import Var, variables
-from derive.terms.world import TIME
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import TIME, World
 
 
 def settled(context: Context, states: States) -> Context:
@@ -18,7 +18,7 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
-    context = _with_company(_with_wholes_moving(_with_parts_moving(context)))
+    context = _with_company(with_wholes_moving(_with_parts_moving(context)))
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -46,11 +46,14 @@ def _with_parts_moving(context: Context) -> Context:
 _UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
 
 
-def _with_wholes_moving(context: Context) -> Context:
+def with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
     for name, rest in world.definitions.items():
-        if world.is_declared(name) or name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
+        if name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
+            continue
+        if world.is_declared(name):
+            world = _with_field_of_fields(world, name, rest)
             continue
         if name in world.fields.values():
             continue  # x below `2x + y = L` is where y is, and no function of itself
@@ -66,6 +69,16 @@ def _with_wholes_moving(context: Context) -> Context:
                 world.fields[v.name] for v in parts if v.name in world.fields}):
             world = replace(world, fields={**world.fields, name: min(along)})
     return context if world == context.world else context.knowing(world)
+
+
+def _with_field_of_fields(world: World, name: str, rest: Term) -> World:
+    """`ρ = ρ0 p/p0` below dp/dz, `F = F0 e^(-x/L)` beside dv/dx: what is declared without its place is a function of
+    it, made of one."""
+    parts = [v for v in variables(world.seen_through(rest)) if v.role == "value" and not v.at]
+    along = {v.name for v in parts if v.name in world.fields.values()} or {
+        world.fields[v.name] for v in parts if v.name in world.fields}
+    apart = name in world.fields.values() or any(v.name in world.moving or v.name == TIME or v.order for v in parts)
+    return world if apart or len(along) != 1 else replace(world, fields={**world.fields, name: min(along)})
 
 
 # What goes along with something that moves, the likelier first: a place, a speed, an acceleration, a force.

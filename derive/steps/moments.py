@@ -40,14 +40,19 @@ def moment(m: Matter) -> Decision | None:
 
 
 def time_named(m: Matter) -> Decision | None:
-    """`time to half speed: t = (m/b) ln 2` of what moves: which moment is meant, where nothing above settles it."""
+    """`time to half speed: t = (m/b) ln 2` of what moves, `half: z = H ln 2` of what changes with z: which moment or
+    place is meant, where nothing above settles it."""
     plain = m.pair.sign == "=" and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
-    if not plain or m.setting.hopeful or claims_to_follow(m) or not something_moves(m.context):
+    if not plain or m.setting.hopeful or claims_to_follow(m):
         return None
-    left, right = m.lowered.parts[0]
-    time, own = Var(TIME), variables(right)
-    if left.value != time or not own or time in own or any(
-            v.at or v.order or v.role != "value" or m.context.world.is_changing(v) or v.name in m.fresh for v in own):
+    world, (left, right) = m.context.world, m.lowered.parts[0]
+    time, own = left.value, variables(right)
+    runs = (time == Var(TIME) and something_moves(m.context)) or (
+        isinstance(time, Var) and not (time.order or time.at) and time.name in world.fields.values()
+        and time.name not in world.moving)
+    if not runs or not own or time in own or any(
+            v.at or v.order or v.role != "value" or world.is_changing(v) or v.name in m.fresh or (
+                v.name in world.fields.values()) for v in own):
         return None
     states = m.setting.states
     if freedom(m.context, [*own, time], (), states) <= freedom(m.context, own, (), states):

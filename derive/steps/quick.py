@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.printing import as_text
+from derive.notation.tree import Name
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
@@ -43,7 +44,7 @@ def value_of_a_name(m: Matter) -> Decision | None:
         return _value_of_a_vector(m)
     found = _valued(m) if open_to_starts(m) else None
     if found is None:
-        return _value_of_a_ratio(m)
+        return _value_of_a_ratio(m) or _value_of_what_is_new(m)
     v, value = found
     if (v.name == TIME and something_moves(m.context)) or (value is ZERO and _driven(v, m)):
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
@@ -81,6 +82,19 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
         return None
     always = not any(v.name in m.context.world.varying for v in m.unknowns)
     return started(m, "taken.value", m.premises(implied=False, always=always, kind="value"))
+
+
+def _value_of_what_is_new(m: Matter) -> Decision | None:
+    """`a = F/m = 0.10 m/s²` where nobody has told m: the number says what a is, and so what m has to be."""
+    left, right = m.lowered.parts[0]
+    head = m.pair.head
+    if not open_to_starts(m) or variables(right) or not isinstance(head, Name):
+        return None
+    above = replace(m.context, premises=tuple(p for p in m.context.premises if p.source != m.number))
+    new = {v.name for v in variables(left)} - tied_names(above)
+    if not new or freedom(m.context, [Var(head.ident)], (), m.setting.states) != 1:
+        return None
+    return started(m, "taken.value", m.premises(implied=False, kind="value"), head.ident)
 
 
 def _of_another_size(v: Var, context: Context, premises: tuple[Premise, ...], m: Matter) -> bool:

@@ -15,7 +15,7 @@ from derive.steps.numeric import right_to_its_figures
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import Term, Var
+from derive.terms.term import ZERO, Term, Var
 from derive.terms.world import TIME
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, holds_at_states, judge
@@ -290,7 +290,9 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
         return decision
     world = setting.context.world
     if not any(world.is_changing(v) or v.name in world.fields.values() for v in m.unknowns):
-        return judge(m)
+        found = judge(m)
+        nothing = found.verdict.code == "taken.value" and ZERO in m.lowered.parts[0]
+        return Decision(found.verdict, setting) if nothing else found  # `v = 0 at x = 0` is not said of all
     placed = at_instant(m, case.key)
     premises = tuple(replace(p, always=False) for p in placed.premises(implied=False, kind="instant"))
     target = setting.regime.context if setting.regime else setting.context

@@ -22,8 +22,10 @@ _GOING_ON = frozenset((*fresh.CLAIMING, "case"))
 def holds_in_open_case(m: Matter) -> Decision | None:
     """The pair holds in the case or at the instant that is being spoken of (the latest first)."""
     goes_on = not _GOING_ON.isdisjoint(m.words.lower().replace(",", " ").split())
+    latest = m.setting.cases[-1].premises if m.setting.cases else ()
+    opens = bool(latest) and latest[-1].source == m.number  # a case of its own, which no other is
     for back, case in enumerate((*reversed(m.setting.cases), *_with_outer(m))):
-        below = not _leaves(m, case) and ((goes_on and back == 0) or next_below(m, case))
+        below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
         if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
         decision = in_case(m, case) or _in_case_by_custom(m, case)
@@ -47,7 +49,9 @@ def _with_outer(m: Matter) -> Iterator[Case]:
         return
     *before, inner = m.setting.cases
     for outer in reversed([c for c in before if c.premises and not set(c.premises) <= set(inner.premises)]):
-        together = outer.premises[-1].source == inner.premises[-1].source and not (outer.line or inner.line)
+        if not {p.term for p in outer.premises}.isdisjoint(m.residuals):
+            continue  # what one of them says by itself is drawn from neither
+        together = outer.premises[-1].source == inner.premises[-1].source and outer.line == inner.line
         if together or (outer.line and not outer.left and inner.line in (0, m.number)):
             yield inner.inside(outer)
 
@@ -126,11 +130,11 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
     verdict = replace(decision.verdict, facts=(*decision.verdict.facts, ("case", case.words)))
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
-    after = _knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
+    after = knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
     return replace(decision, verdict=verdict, after=after)
 
 
-def _knowing(m: Matter, case: Case) -> Setting:
+def knowing(m: Matter, case: Case) -> Setting:
     """The setting with the pair as a part of the case."""
     further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=False)))
     return replace(m.setting, cases=tuple(further if c is case else c for c in m.setting.cases))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Statement, names_in
 from derive.records import Reading, Standing, Symbol, Verdict
 from derive.states.context import Premise
+from derive.states.moving import with_wholes_moving
 from derive.states.said import Source, matter
 from derive.states.setting import Matter, Setting
 from derive.steps import defining, limits, motion, proportion, stationary
@@ -56,7 +57,8 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
         m = matter(pair, setting, source)
         said = _premises(m)
         context = m.context.adding(*said)
-        setting = m.setting.within(motion.as_function(m, defining.with_definition(context, m)))
+        known = motion.as_function(m, defining.with_definition(context, m))
+        setting = m.setting.within(with_wholes_moving(known))
     return setting
 
 

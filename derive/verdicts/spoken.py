@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from derive.notation.tree import Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in
+from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
@@ -42,8 +42,8 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
 def spoken_case(heard: str, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
     said = heard.lower().replace(",", " ").replace(":", " ").split()
-    if "equal" in said and "masses" in said:
-        return _equal_masses(setting)
+    if "equal" in said and not _EQUAL.keys().isdisjoint(said):
+        return _equal_sizes(said, setting)
     named = _extreme_by_its_name(said, setting)
     if named is not None:
         return named
@@ -51,18 +51,30 @@ def spoken_case(heard: str, setting: Setting) -> Claim | None:
     return None if "after" in said else _share_of_the_start(said, setting)
 
 
-def _equal_masses(setting: Setting) -> Claim | None:
-    """`for equal masses`: m1 = m2."""
+# What may be said to be equal, by the letters it is written with (common practice, no source).
+_EQUAL = {"masses": "mM", "speeds": "uvw", "velocities": "uvw", "radii": "rR", "lengths": "lL", "stiffnesses": "k"}
+
+
+def _equal_sizes(said: list[str], setting: Setting) -> Claim | None:
+    """`for equal masses`, `equal masses and speeds`: m1 = m2, and u1 = u2. None where one of them is not clear."""
+    each = [_all_one(word, setting) for word in said if word in _EQUAL]
+    found = tuple(c for c in each if c is not None)
+    if not found or len(found) < len(each):
+        return None
+    return found[0] if len(found) == 1 else Both(found)
+
+
+def _all_one(word: str, setting: Setting) -> Relation | None:
     world = setting.context.world
     tied = sorted(tied_names(setting.context))
-    masses = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)] or [
-        n for n in tied if n.split("_")[0] in ("m", "M")]
-    numbered = [n for n in masses if "_" in n]
-    masses = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else masses
-    if len(masses) < 2 or (len(masses) > 2 and masses is not numbered):
+    weighed = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)]
+    names = (weighed if word == "masses" else []) or [n for n in tied if n.split("_")[0] in _EQUAL[word]]
+    numbered = [n for n in names if "_" in n]
+    names = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else names
+    if len(names) < 2 or (names is not numbered and (len(names) > 2 or word != "masses")):
         return None
-    signs: tuple[Sign, ...] = tuple("=" for _ in masses[1:])
-    return Relation(tuple(Name(n) for n in masses), signs)
+    signs: tuple[Sign, ...] = tuple("=" for _ in names[1:])
+    return Relation(tuple(Name(n) for n in names), signs)
 
 
 def _extreme_by_its_name(said: list[str], setting: Setting) -> Claim | None:

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from derive.states.context import Context, Premise
 from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Matter
+from derive.terms.calculus import partial
+from derive.terms.tape import Tape
+from derive.terms.term import ZERO, Term, variables
 
 
 def evidence(m: Matter, context: Context | None = None, extra: Sequence[Premise] = ()) -> tuple[list[Evidence], Cloud]:
@@ -15,4 +20,40 @@ def evidence(m: Matter, context: Context | None = None, extra: Sequence[Premise]
     context = context or m.context
     parts = [(context.resolved(a), context.resolved(b)) for a, b in m.lowered.parts]
     cloud = m.setting.states.of(context, [t for part in parts for t in part], extra)
-    return [weigh(a, b, m.pair.sign, cloud) for a, b in parts], cloud
+    found = [weigh(a, b, m.pair.sign, cloud) for a, b in parts]
+    if m.pair.sign == "=" and not all(e.all_hold for e in found) and all(_nearly(e) for e in found):
+        met = _where_roots_meet(m, context, extra, cloud)
+        again = m.setting.states.of(context, [t for part in parts for t in part], (*extra, *met)) if met else cloud
+        if met and again.size:
+            return [weigh(a, b, m.pair.sign, again) for a, b in parts], again
+    return found, cloud
+
+
+_NEARLY = 1e-5  # where two roots of an equation meet, states are met to half the figures
+
+
+def _nearly(e: Evidence) -> bool:
+    """Are the sides equal to half the figures in every state?"""
+    with np.errstate(all="ignore"):
+        off = np.abs(e.left - e.right)
+        return bool(off.size) and bool((off <= _NEARLY * np.maximum(np.abs(e.left) + np.abs(e.right), 1e-300)).all())
+
+
+def _where_roots_meet(m: Matter, context: Context, extra: Sequence[Premise], cloud: Cloud) -> tuple[Premise, ...]:
+    """That two roots meet, where every state says so: `2 I λ + c = 0` in the case c² = 4 I k of `I λ² + c λ + k = 0`.
+    With it such states are met to all figures."""
+    out = []
+    for p in (*context.premises, *extra):
+        term = context.resolved(p.term)
+        for v in variables(term) if p.sign == "=" else ():
+            slope = partial(term, v) if v in m.unknowns else ZERO
+            if variables(slope) and cloud.columns.keys() >= set(variables(slope)) and _nearly_nothing(slope, cloud):
+                out.append(Premise(p.label, slope, "=", always=False))
+    return tuple(out)
+
+
+def _nearly_nothing(t: Term, cloud: Cloud) -> bool:
+    env = dict(cloud.columns)
+    tape = Tape([t])
+    with np.errstate(all="ignore"):
+        return bool((np.abs(tape.run(env)[0]) <= _NEARLY * np.abs(tape.magnitudes(env)[0])).all())
