@@ -49,7 +49,7 @@ def time_named(m: Matter) -> Decision | None:
     time, own = left.value, variables(right)
     runs = (time == Var(TIME) and something_moves(m.context)) or (
         isinstance(time, Var) and not (time.order or time.at) and time.name in world.fields.values()
-        and time.name not in world.moving)
+        and time.name not in world.moving and bool(m.words.strip(" :,")))
     if not runs or not own or time in own or any(
             v.at or v.order or v.role != "value" or world.is_changing(v) or v.name in m.fresh or (
                 v.name in world.fields.values()) for v in own):

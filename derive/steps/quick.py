@@ -24,6 +24,7 @@ from derive.states.states import freedom
 from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
+from derive.terms.numbers import bare_number
 from derive.terms.tape import Tape
 from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, num, sub, var, variables
 from derive.terms.world import TIME
@@ -86,9 +87,8 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
 
 def _value_of_what_is_new(m: Matter) -> Decision | None:
     """`a = F/m = 0.10 m/s²` where nobody has told m: the number says what a is, and so what m has to be."""
-    left, right = m.lowered.parts[0]
-    head = m.pair.head
-    if not open_to_starts(m) or variables(right) or not isinstance(head, Name):
+    head, left = m.pair.head, m.lowered.parts[0][0]
+    if not open_to_starts(m) or bare_number(m.pair.right) is None or not isinstance(head, Name):
         return None
     above = replace(m.context, premises=tuple(p for p in m.context.premises if p.source != m.number))
     new = {v.name for v in variables(left)} - tied_names(above)
