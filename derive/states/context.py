@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -24,7 +24,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
-from derive.terms.term import ONE, ZERO, Term, Var, neg, postorder, sub, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
@@ -93,42 +93,6 @@ class Context:
         if any(k == key for k, _ in self.instants):
             return self
         return replace(self, instants=(*self.instants, (key, time)))
-
-    def loosened(self, names: Collection[str]) -> Context:
-        """Without what is declared or taken for granted of the ranges of some names, or said of their not vanishing."""
-        if not names:
-            return self
-        symbols = {
-            n: replace(s, sign="real", bounds=()) if n in names else s for n, s in self.world.symbols.items()}
-        premises = tuple(
-            p for p in self.premises
-            if not (p.kind == "range" or p.sign == "≠" or (p.kind == "custom" and p.sign == ">"))
-            or not any(v.name in names for v in variables(p.term)))
-        return replace(self, world=replace(self.world, symbols=symbols), premises=premises)
-
-    def forgetting(self, name: str) -> Context:
-        """Without what gives a name outright and what was drawn since: `for a hoop, I = m R²` below `I = ½ m R²`."""
-        own = var(Var(name))
-        giving = {p for p in self.premises if p.sign == "=" and p.sides is not None and p.sides[0] is own}
-        if not giving:
-            return self
-        kept = tuple(p for p in self.premises if p not in giving and not p.implied and p.kind != "reckoned")
-        definitions = {n: t for n, t in self.world.definitions.items() if n != name}
-        return replace(self, world=replace(self.world, definitions=definitions), premises=kept)
-
-    def undivided(self) -> Context:
-        """Without what lines took not to vanish, nor those that divide by it: where it does they say nothing."""
-        taken = frozenset(p.term for p in self.premises if p.sign == "≠" and p.kind != "given")
-        premises = tuple(p for p in self.premises if p.term not in taken and not taken & _divisors(p.term))
-        return replace(self, premises=premises) if taken else self
-
-    def elsewhere(self) -> Context:
-        """Away from the extreme that a line has picked out (`dR/dα = 0`): without that, and what was drawn since."""
-        picked = next((p for p in self.premises if p.kind == EXTREME), None)
-        if picked is None:
-            return self
-        return replace(self, premises=tuple(
-            p for p in self.premises if p.kind != EXTREME and not (p.implied and p.source >= picked.source)))
 
     # --- explicit solutions
 
@@ -399,8 +363,3 @@ def given_by_time(context: Context) -> set[Var]:
 
     return {
         v for p in context.premises if holds_time(p.term) for v, _ in isolated(p.term) if not v.at and not v.order}
-
-
-def _divisors(t: Term) -> frozenset[Term]:
-    """What stands below a line in it."""
-    return frozenset(s.args[0] for s in postorder(t) if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Derivative, walk
 from derive.records import Verdict
+from derive.states import yielding
 from derive.states.context import Context, Premise
 from derive.states.states import States
 from derive.terms.claims import LoweredPair, Pair
@@ -46,10 +47,10 @@ class Case:
 
     def loosening(self, context: Context) -> Context:
         """The context as far as it does not forbid the case."""
-        context = context.elsewhere() if self.elsewhere else context
-        context = (context.undivided() if self.undivided else context).loosened(self.loose)
+        context = yielding.elsewhere(context) if self.elsewhere else context
+        context = yielding.loosened(yielding.undivided(context) if self.undivided else context, self.loose)
         for name in self.anew:
-            context = context.forgetting(name)
+            context = yielding.forgetting(context, name)
         return context
 
     def inside(self, outer: Case) -> Case:

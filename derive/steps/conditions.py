@@ -21,6 +21,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.states.yielding import loosened
 from derive.steps.customary import with_sizes
 from derive.steps.divisions import within_integral
 from derive.steps.lost_cases import Condition, assumed, decided
@@ -217,7 +218,7 @@ def lost_at_an_edge(m: Matter) -> Decision | None:
 def _at_edge(c: Context, v: Var, end: Term) -> Context:
     """The context at an end of a name's range. The end is put in, not only added: states inside the range lie where
     the line holds, and those at its end must not be begun from them."""
-    change, loose = {var(v): end}, c.loosened({v.name})
+    change, loose = {var(v): end}, loosened(c, {v.name})
     world = replace(loose.world, functions={n: substitute(f, change) for n, f in c.world.functions.items()})
     premises = tuple(replace(p, term=substitute(p.term, change), sides=None) for p in loose.premises)
     there = Premise("the end of a range", sub(var(v), end), "=", False)

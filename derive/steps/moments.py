@@ -16,6 +16,7 @@ from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import CONSERVED
 from derive.states.states import freedom
+from derive.states.yielding import loosened
 from derive.steps.defining import something_moves
 from derive.steps.quick import claims_to_follow
 from derive.terms.term import ZERO, Term, Var, neg, variables
@@ -33,7 +34,7 @@ def moment(m: Matter) -> Decision | None:
         return None
     premises = m.premises(implied=False, always=False)
     for loose in (frozenset[str](), frozenset((v.name,))):
-        if m.setting.states.any(m.context.loosened(loose), premises).size:
+        if m.setting.states.any(loosened(m.context, loose), premises).size:
             case = Case(as_text(m.pair.relation()), premises=premises, loose=loose, line=m.number)
             return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
     return None

@@ -17,8 +17,9 @@ from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var
 from derive.terms.world import TIME
+from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import by_custom, holds_at_states, judge
+from derive.verdicts.judge import by_custom, judge
 from derive.verdicts.limiting import limit_of, tends_to
 from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_both_cases, in_case, next_below
 from derive.verdicts.suppositions import can_be, case_of, inside_case

@@ -9,11 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise
-from derive.states.evidence import weigh
-from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import (
     antiderivatives,
@@ -31,7 +27,6 @@ from derive.steps import (
     laws,
     limits,
     logarithms,
-    lost_cases,
     misfits,
     moments,
     motion,
@@ -47,13 +42,12 @@ from derive.steps import (
     staying,
     substituting,
     totals,
-    trials,
     valued,
 )
-from derive.steps.divisions import can_vanish
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var, variables
+from derive.verdicts.at_states import holds_at_states, lost_at_rest, no_states
 from derive.verdicts.open_cases import (
     follows_in_open_case_if,
     holds_in_open_case,
@@ -61,68 +55,13 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import broken_on_purpose, fails, refuted_in_open_case
+from derive.verdicts.refuting import fails, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
 
 
 # --- rules --------------------------------------------------------------------------------------------------
-
-
-def no_states(m: Matter) -> Decision | None:
-    """Nothing satisfies the context: everything would follow, so nothing is claimed."""
-    _, cloud = evidence(m)
-    if cloud.size:
-        return None
-    verdict = Verdict(Standing.UNDECIDED, code="context.contradiction")
-    return Decision(verdict, m.setting)
-
-
-def holds_at_states(m: Matter) -> Decision | None:
-    """Every state of the context satisfies the pair."""
-    if m.lowered.primitives:
-        return None
-    found, cloud = evidence(m)
-    if not all(e.all_hold for e in found):
-        return None
-    divided = can_vanish(m.lowered.parts, m.context, cloud) if m.pair.sign == "=" else None
-    if divided is not None and not m.setting.states.any(m.context, (Premise("", divided, "=", False),)).size:
-        divided = None
-    if divided is not None:
-        inside = customary.with_sizes(m)
-        decision = holds_at_states(inside) if inside is not None else None
-        if inside is not None and decision is not None:
-            return customary.said(decision, inside)
-        return lost_cases.decided(m, lost_cases.Condition(divided, "≠"), cloud)
-    decision = follows(m, m.context, cloud)
-    if decision.verdict.support != "proved" and (lost := _lost_at_rest(m, cloud)) is not None:
-        return lost
-    return None if decision.verdict.support != "proved" and broken_on_purpose(m) is not None else decision
-
-
-def _lost_at_rest(m: Matter, cloud: Cloud) -> Decision | None:
-    """`ω² = k/m` of a trial y = A cos ω t + B sin ω t: unless nothing moves, which states are seldom met by chance."""
-    rest = trials.at_rest(m) if m.pair.sign == "=" else None
-    if rest is None:
-        return None
-    parts = [(rest[0].resolved(a), rest[0].resolved(b)) for a, b in m.lowered.parts]
-    still = rest[0].states([t for part in parts for t in part])  # sought anew: those known are of what moves
-    if not any(weigh(a, b, "=", still).fails.any() for a, b in parts):
-        return None
-    return lost_cases.decided(m, lost_cases.Condition(rest[1], "≠"), cloud, at=rest[0])
-
-
-def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
-    """The verdict on a pair that holds at every state, with its proof where one is found."""
-    verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain")
-    certificates = proof_of(context, m.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None
-    verdict = with_proof(verdict, certificates, m.cites)
-    there = stationary.said_of_extreme(m)
-    after = m.context.adding(*m.premises(implied=True, always=not there))
-    if not there:
-        after = defining.with_definition(after, m)
-    return Decision(verdict, m.setting.within(after))
 
 
 def by_custom_in_open_case(m: Matter) -> Decision | None:
@@ -380,7 +319,7 @@ def _lost_at_rest_in_regime(m: Matter) -> Decision | None:
     if m.setting.regime is None or not m.setting.trials or m.pair.sign != "=":
         return None
     inner = replace(m, setting=replace(m.setting, context=m.setting.regime.context, regime=None))
-    lost = _lost_at_rest(inner, evidence(inner)[1])
+    lost = lost_at_rest(inner, evidence(inner)[1])
     return smallness.in_regime(m, lambda _: lost) if lost is not None else None
 
 

@@ -17,6 +17,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Matter, Setting
 from derive.states.sizes import all_positive
+from derive.states.yielding import is_value
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import Term, neg, variables
 from derive.verdicts.claiming import decide_claim
@@ -48,12 +49,12 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if not (fresh or _only_supposed(said)) or len(known) < 2:
         return None
     contexts = (*_with_one_less(matters[0], setting), _with_values_only(setting.context))
-    return next((found for context in contexts if (found := _begun_in(context, claim, setting, source))), None)
+    anew = replace(setting, situation=source.number)
+    return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
 
 
 def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
-    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), trials=(),
-                    situation=source.number)
+    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), trials=())
     anew, after = decide_claim(claim, again, source)
     if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
         return None
@@ -69,7 +70,7 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
     named = claim.sides[0]
     if not isinstance(named, Name) or names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:])):
         return None
-    here = [p for p in setting.context.premises if p.source == source.number and _is_value(p)]
+    here = [p for p in setting.context.premises if p.source == source.number and is_value(p)]
     spoken_of = {v.name for p in setting.context.premises if p not in here for v in variables(p.term)}
     told = {v.name for p in here for v in variables(p.term)}
     if not told or not told.isdisjoint(spoken_of) or not statement.word.endswith(":"):
@@ -83,7 +84,7 @@ def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Ou
     old = [p for p in _relations(setting.context) if p.source < setting.situation and _takes_its_place(m, p)]
     if not old:
         return None
-    return _begun_in(_without(setting.context, old), claim, replace(setting, situation=setting.situation), source)
+    return _begun_in(_without(setting.context, old), claim, setting, source)
 
 
 def _takes_its_place(m: Matter, old: Premise) -> bool:
@@ -114,7 +115,7 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
 
 
 def _relations(context: Context) -> list[Premise]:
-    return [p for p in context.premises if p.sign == "=" and not p.implied and not _is_value(p)]
+    return [p for p in context.premises if p.sign == "=" and not p.implied and not is_value(p)]
 
 
 def _announced(said: str) -> bool:
@@ -151,7 +152,3 @@ def _without(context: Context, gone: Sequence[Premise]) -> Context:
     functions = {n: t for n, t in world.functions.items() if n not in lost}
     world = replace(world, definitions=definitions, functions=functions, constants=frozenset())
     return replace(context, world=world, premises=kept, instants=())
-
-
-def _is_value(p: Premise) -> bool:
-    return p.sides is not None and p.sign == "=" and p.sides[0].op == "var" and not variables(p.sides[1])

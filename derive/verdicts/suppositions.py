@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Name, Relation
+from derive.states import yielding
 from derive.states.context import Premise
 from derive.states.said import Source
 from derive.states.setting import Case, Setting
@@ -47,19 +48,19 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     forgets = other is not setting.context and not (setting.strict and named)  # `let w = v1 - V` stays what it is
     if stands and not (forgets and _only_of_nothing(premises, setting)):
         return case
-    away = setting.context.elsewhere()
+    away = yielding.elsewhere(setting.context)
     if not stands and away is not setting.context:
         return replace(case_of(where, setting.within(away), source), elsewhere=True)
     if forgets and setting.states.any(other, premises).size:
         return otherwise
-    if setting.states.any(setting.context.undivided(), premises).size:
+    if setting.states.any(yielding.undivided(setting.context), premises).size:
         return replace(case, undivided=True)
     declared = setting.context.world.symbols
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
     apart = setting.context.apart()
     wider = (apart, bounded | apart) if apart - bounded else ()
     for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
-        if setting.states.any(setting.context.loosened(loose), premises).size:
+        if setting.states.any(yielding.loosened(setting.context, loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)
 
