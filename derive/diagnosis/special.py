@@ -11,10 +11,10 @@ from fractions import Fraction
 
 from derive.diagnosis.pieces import ONE, factors_of, negated, number, plain, product, quotient, total
 from derive.notation.tree import Apply, Expr, Name, Neg, Num, Power, Product, Quotient, Sum, names_in
+from derive.terms.functions import AT_ZERO
 
 ZERO = number(0)
-_AT_ZERO = {"sin": ZERO, "tan": ZERO, "sqrt": ZERO, "arcsin": ZERO, "arctan": ZERO, "sinh": ZERO, "tanh": ZERO,
-            "abs": ZERO, "cbrt": ZERO, "cos": ONE, "cosh": ONE, "exp": ONE, "sec": ONE}
+
 
 
 def put_zero(node: Expr, name: str) -> Expr | None:
@@ -40,7 +40,7 @@ def put_zero(node: Expr, name: str) -> Expr | None:
         case Apply(function, arg):
             inside = put_zero(arg, name)
             if inside == ZERO:
-                return _AT_ZERO.get(function)
+                return number(AT_ZERO[function]) if function in AT_ZERO else None
             return None if inside is None else Apply(function, inside)
     return None
 

@@ -26,7 +26,7 @@ from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.numbers import bare_number
 from derive.terms.tape import Tape
-from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, num, sub, var, variables
+from derive.terms.term import MINUS_ONE, Term, Var, mul, num, sub, var, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -46,8 +46,8 @@ def value_of_a_name(m: Matter) -> Decision | None:
     found = _valued(m) if open_to_starts(m) else None
     if found is None:
         return _value_of_a_ratio(m) or _value_of_what_is_new(m)
-    v, value = found
-    if (v.name == TIME and something_moves(m.context)) or (value is ZERO and _driven(v, m)):
+    v, _ = found
+    if v.name == TIME and something_moves(m.context):
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
@@ -60,16 +60,6 @@ def value_of_a_name(m: Matter) -> Decision | None:
     # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
     always = v.name not in context.world.varying
     return started(inside, "taken.value", tuple(replace(p, always=always and p.always) for p in premises), v.name)
-
-
-def _driven(rate: Var, m: Matter) -> bool:
-    """Do the lines above say by what a rate is driven (`m v' = m g - c v`)? `terminal speed: v' = 0` is then said of a
-    moment, or of what the motion comes to, and not of all of it."""
-    if not rate.order or rate.at:
-        return False
-    beside = sorted((v for p in m.context.premises for v in variables(p.term) if v != rate and not v.at), key=str)
-    return freedom(m.context, [*beside, rate], (), m.setting.states) == freedom(
-        m.context, beside, (), m.setting.states)
 
 
 def _value_of_a_ratio(m: Matter) -> Decision | None:

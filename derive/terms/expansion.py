@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from derive.terms.calculus import partial
+from derive.terms.functions import AT_ZERO
 from derive.terms.term import ONE, ZERO, Term, Var, add, build, mul, num, postorder, power, substitute, var, variables
 from derive.terms.tidying import tidied
 
@@ -50,17 +51,13 @@ def _coefficients(scaled: Term, order: int) -> list[Term] | None:
     return terms
 
 
-_AT_ZERO = {"sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO, "arcsin": ZERO, "arctan": ZERO, "arcsinh": ZERO,
-            "arctanh": ZERO, "abs": ZERO, "cos": ONE, "cosh": ONE, "exp": ONE, "sec": ONE}
-
-
 def tidy(t: Term) -> Term | None:
     """Functions of zero and powers of zero and one evaluated; None where a zero is divided by."""
     done: dict[int, Term] = {}
     for s in postorder(t):
         args = [done[id(a)] for a in s.args]
-        if s.op == "fun" and args and args[0] is ZERO and str(s.value) in _AT_ZERO:
-            done[id(s)] = _AT_ZERO[str(s.value)]
+        if s.op == "fun" and args and args[0] is ZERO and str(s.value) in AT_ZERO:
+            done[id(s)] = num(AT_ZERO[str(s.value)])
         elif s.op == "fun" and s.value == "ln" and args[0] is ONE:
             done[id(s)] = ZERO
         elif s.op == "pow" and args[0] is ONE:

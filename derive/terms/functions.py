@@ -100,3 +100,9 @@ def summed(parts: Array) -> Array:
     edge = np.maximum(sizes[0], sizes[-1])
     total: Array = np.where(edge > _EDGE * np.max(sizes, axis=0), np.nan, np.sum(parts, axis=0))
     return total
+
+# What they are of nothing, where that is plain.
+AT_ZERO = {
+    **dict.fromkeys(("sin", "tan", "sinh", "tanh", "arcsin", "arctan", "arcsinh", "arctanh", "abs", "sqrt", "cbrt"), 0),
+    **dict.fromkeys(("cos", "cosh", "sec", "exp"), 1),
+}

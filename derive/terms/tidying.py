@@ -9,9 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from operator import is_
 
+from derive.terms.functions import AT_ZERO
 from derive.terms.term import ONE, ZERO, Term, add, build, mul, num, postorder, power
-
-_AT_NOTHING = {"exp": ONE, "cos": ONE, "cosh": ONE, "sin": ZERO, "tan": ZERO, "sinh": ZERO, "tanh": ZERO}
 
 
 def tidied(root: Term) -> Term:
@@ -23,8 +22,8 @@ def tidied(root: Term) -> Term:
             done[id(t)] = _product(args)
         elif t.op == "pow":
             done[id(t)] = _raised(args[0], args[1])
-        elif t.op == "fun" and args and args[0] is ZERO and t.value in _AT_NOTHING:
-            done[id(t)] = _AT_NOTHING[t.value]
+        elif t.op == "fun" and args and args[0] is ZERO and t.value in AT_ZERO:
+            done[id(t)] = num(AT_ZERO[t.value])
         else:
             done[id(t)] = build(t.op, t.value, args) if args else t
     return done[id(root)]
