@@ -116,12 +116,14 @@ def _compares(claim: Claim) -> bool:
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:
-    """Has a line above told another value of what is given one?"""
+    """Has a line above told another value of what is given one, or said something for another?"""
     if not gives_a_value(claim):
         return False
-    earlier = [s.claim for x in above if x.reading is not None for s in x.reading.statements if s.role == "claim"]
+    said = [s for x in above if x.reading is not None for s in x.reading.statements]
+    earlier = [s.claim if s.role == "claim" else s.where for s in said]
     return any(
-        gives_a_value(c) and c.sides[0] == claim.sides[0] and c.sides[1:] != claim.sides[1:]  # type: ignore[union-attr]
+        c is not None and gives_a_value(c) and c.sides[0] == claim.sides[0] and (  # type: ignore[union-attr]
+            c.sides[1:] != claim.sides[1:])  # type: ignore[union-attr]
         for c in earlier)
 
 

@@ -7,6 +7,7 @@ of names that the lines above leave free of each other, and leaves everything th
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
+from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
@@ -34,7 +36,10 @@ def law(m: Matter) -> Decision | None:
     premises = m.premises(implied=False, kind="start")
     if _names_a_rate(m):
         return started(m, "taken.law", premises)
-    if not (_another_balance(m) or _stands_beside(m)):
+    # With numbers for its names a law settles the others: `u1 - u2 = v2 - v1` below `u1 = 4 m/s, …` says v1.
+    valueless = unvalued(m.context)
+    open_still = replace(m, setting=m.setting.within(valueless)) if valueless is not m.context else None
+    if not (_another_balance(m) or _stands_beside(m) or (open_still is not None and _stands_beside(open_still))):
         return None
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
 
