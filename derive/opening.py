@@ -35,7 +35,7 @@ from derive.verdicts.premises import given_premises, with_ranges
 
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
-    world = World().declaring(document.symbols or _told_by_their_look(document))
+    world = World().declaring(_saying_something(document.symbols) or _told_by_their_look(document))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
     declared = bool(document.symbols)
@@ -47,6 +47,12 @@ def opened(document: Document, proofs: bool = True) -> Page:
     for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
+
+
+def _saying_something(symbols: tuple[Symbol, ...]) -> tuple[Symbol, ...]:
+    """A bare list of names (`m, M, R, T, a`) says no more of them than that they will be met: none of it is kept."""
+    told = any(s != Symbol(s.name, note=s.note) for s in symbols)
+    return symbols if told else ()
 
 
 def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:

@@ -62,7 +62,7 @@ def new_name(m: Matter) -> Decision | None:
     found = defined_by(m, candidates) if candidates else None
     if found is not None and _said_constant(m, found):
         return _kept_constant(m, found[1])
-    if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name}:
+    if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name, _everyones(m)}:
         return None
     if has_no_value(m, found[1]):
         return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), m.setting)
@@ -70,6 +70,11 @@ def new_name(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+def _everyones(m: Matter) -> str:
+    """The time t need not be declared to stand in what a new name is short for."""
+    return TIME if m.setting.strict else ""
 
 
 def _only_bounded(m: Matter) -> set[str]:
@@ -187,8 +192,8 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     world = context.world
     changes = any(world.is_changing(v) and v.name != TIME for t in m.residuals for v in variables(t))
     beside = (COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
-    if any(v.order > 1 for v in m.unknowns):
-        beside -= {"a"}  # beside θ'' a length
+    if any(v.order > 1 for v in m.unknowns) or not world.moving:
+        beside -= {"a"}  # beside θ'', or in U(x), a length
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:

@@ -121,13 +121,21 @@ def _solved_for(
     """The quantity that the line is about first (v in `v² ≈ …`), then names defined by others and derivatives from the
     highest down, what the line speaks of after what it does not (L in `√(L² - x²)` is held, θ in x = L sin θ is not);
     a small name's own value last."""
-    defined = set(context.world.definitions)
+    defined = {*context.world.definitions, *_given_outright(context)}
     about = variables(left)
     def reluctance(v: Var) -> tuple[bool, bool, bool, int, bool, bool]:
         size = context.prior(v).lower >= 0  # a mass is held rather than a speed
         return (v.name in small and not v.order, (v,) != about, v.name not in defined, -v.order, size, v in own)
 
     return sorted(free, key=reluctance)
+
+
+def _given_outright(context: Context) -> Iterator[str]:
+    """The I of `I = ½ M R²`: it shrinks along with M, and m does not."""
+    for p in context.premises:
+        name = p.sides[0].value if p.sides is not None and p.sign == "=" and not p.implied else None
+        if isinstance(name, Var) and not name.order and not name.at:
+            yield name.name
 
 
 # --- what a side has written down -----------------------------------------------------------------------------

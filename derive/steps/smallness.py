@@ -48,8 +48,7 @@ def opened(setting: Setting, statement: Statement) -> Setting:
     """The setting after `for small θ`, `ε ≪ 1`, `for x ≪ L`. What is large in it is small no more, as M is in `m ≫ M`
     below `M ≫ m`."""
     world = setting.context.world
-    if setting.regime is not None and {v.name for v in setting.regime.small}.intersection(
-            n for e in _compared(statement, "≫") for n in _carriers(e)):
+    if setting.regime is not None and {v.name for v in setting.regime.small}.intersection(_large(statement)):
         setting = replace(setting, regime=None)
     names = tuple(dict.fromkeys(n for e in _small_expressions(statement) for n in _carried_by(e, world)))
     if not names and statement.claim is not None:
@@ -127,6 +126,11 @@ def _small_expressions(statement: Statement) -> Iterator[Expr]:
     yield from statement.small
     if statement.role == "regime" and not statement.small:
         yield from _compared(statement, "≪")
+
+
+def _large(statement: Statement) -> Iterator[str]:
+    for e in (*_compared(statement, "≫"), *(e.den for e in statement.small if isinstance(e, Quotient))):
+        yield from _carriers(e)
 
 
 def _compared(statement: Statement, sign: Sign) -> Iterator[Expr]:
@@ -287,8 +291,11 @@ def _adopting(m: Matter, setting: Setting) -> Setting:
     regime = setting.regime
     # `sin θ ≈ θ` says nothing more to this order: taken as it stands, θ would have to be nothing.
     names = [v.name for v in regime.small]
-    said = (_to_the_order(p, names, regime.order) for p in m.premises(implied=True))
-    return replace(setting, regime=replace(regime, context=regime.context.adding(*(p for p in said if p is not None))))
+    said = [q for p in m.premises(implied=True) if (q := _to_the_order(p, names, regime.order)) is not None]
+    context = regime.context.adding(*said)
+    if said and not setting.states.any(context).size:
+        return setting  # `a ≈ g (1 - M/(2m))` where the exact a is known as well: the two differ
+    return replace(setting, regime=replace(regime, context=context))
 
 
 def _to_the_order(p: Premise, small: Sequence[str], order: int) -> Premise | None:
