@@ -11,15 +11,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Constant, Name, Num, Quotient, Relation, Unit, walk
+from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Symbol
-from derive.states.context import Context, Premise, tied_names
+from derive.states.context import Context, Premise
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, positive, sized
-from derive.states.states import freedom
-from derive.steps import rates, rolling
+from derive.steps import gravity, rates, rolling
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
 from derive.steps.quick import claims_to_follow
@@ -45,17 +44,8 @@ from derive.terms.term import (
 )
 from derive.terms.world import TIME
 
-_G = Var("g")
-_USUAL_G = "the usual g"
 _ACUTE = "being acute"
 _BOUNDS = ("<", ">", "≤", "≥")
-# From a small moon to a giant planet.
-_ANYWHERE = (0.05, 60.0)
-# As it is rounded on paper, the commonest first.
-_VALUES_OF_G = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
-_ROUNDED = 0.2
-# A ten may be anything.
-_TELLING = _VALUES_OF_G[:2]
 
 
 def views(m: Matter) -> Iterator[Matter]:
@@ -65,8 +55,8 @@ def views(m: Matter) -> Iterator[Matter]:
     if _tells_its_names(m):
         yield from _lagrange(m)
         yield from _root_taken(m)
-        if _is_gravity(m.context.world.symbols.get("g")):
-            yield from _near_the_ground(m)
+        if gravity.is_gravity(m.context.world.symbols.get("g")):
+            yield from gravity.near_the_ground(m)
         yield from _acute_angles(m)
         yield from _first_phases(m)
         return
@@ -78,7 +68,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from _lagrange(inside or m)
         yield from rates.views(m)
         yield from rolling.views(inside or m)
-        yield from _near_the_ground(m)
+        yield from gravity.near_the_ground(m)
     yield from _acute_angles(inside or m)
     yield from _first_phases(inside or m)
     yield from _among_positive(m)
@@ -99,20 +89,10 @@ def binding(m: Matter, inside: Matter) -> bool:
     if rates.of_motion(inside):
         return rates.binding(m, inside)
     value = custom.sides[1].value if custom.sides is not None else None
-    if custom.label == _USUAL_G and _nowhere(m):
+    if custom.label == gravity.USUAL_G and gravity.nowhere(m):
         return True
     put_in = any(isinstance(n, Num) and n.value == value for n in walk(m.pair.relation()))
-    return (value in _TELLING and put_in) or (value == _VALUES_OF_G[-1] and _worked_out(m))
-
-
-def _nowhere(m: Matter) -> bool:
-    """Would a value (`v = 34 m/s`, unit and all) have g be what it is on no moon and no planet?"""
-    if not any(isinstance(n, Unit) for n in walk(m.pair.relation())):
-        return False  # lengths may have been given in centimetres
-    context = m.context.adding(*m.premises(implied=False))
-    found = m.setting.states.any(context).columns.get(_G)
-    low, high = _ANYWHERE
-    return found is not None and bool(found.size) and bool(((found < low) | (found > high)).all())
+    return (value in gravity.TELLING and put_in) or (value == gravity.VALUES[-1] and _worked_out(m))
 
 
 _PUTTING_IN = frozenset(("substituting", "inserting", "plugging"))
@@ -129,7 +109,7 @@ def bounded_angle(m: Matter, inside: Matter) -> bool:
 
 
 def usual_g(decision: Decision) -> bool:
-    return _USUAL_G in decision.verdict.premises
+    return gravity.USUAL_G in decision.verdict.premises
 
 
 def said(decision: Decision, inside: Matter) -> Decision:
@@ -265,40 +245,6 @@ def _is_root(t: Term) -> bool:
     if t.op == "pow" and t.args[1] is MINUS_ONE:
         t = t.args[0]
     return t.op == "pow" and t.args[1].op == "num" and abs(t.args[1].value) == HALF.value
-
-
-# --- g ----------------------------------------------------------------------------------------------------------
-
-
-def _near_the_ground(m: Matter) -> Iterator[Matter]:
-    """`N = m g cos θ = 2·9.81·cos 30°` where nothing above gives g: the line is about numbers, and g is the one that
-    is missing."""
-    context = m.context
-    if "g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m):
-        return
-    if freedom(context, [_G], (), m.setting.states) != 1:
-        return
-    if _G not in m.unknowns and freedom(context, list(m.unknowns), (), m.setting.states) == 0:
-        return  # `θ = 45°` after `2 v² cos 2θ/g = 0`: whatever g is
-    if freedom(context, list(dict.fromkeys((_G, *m.unknowns))), (), m.setting.states) > 1:
-        return  # `v = v0 - g t`: no number whatever g is
-    for value in _VALUES_OF_G:
-        sides = (var(_G), num(value))
-        fixed = Premise(_USUAL_G, sub(*sides), "=", False, False, m.number, "custom", sides)
-        inside = _with(m, fixed)
-        if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
-            yield inside
-
-
-def _is_gravity(symbol: Symbol | None) -> bool:
-    """Is g declared as an acceleration that its value near the ground could be one of?"""
-    return symbol is not None and symbol.dimension == dimension(m=1, s=-2) and not symbol.of and (
-        symbol.typical is None or abs(symbol.typical - float(_VALUES_OF_G[0])) < _ROUNDED)
-
-
-def _about_numbers(m: Matter) -> bool:
-    """Is one side without names, or has every name but g a value by now?"""
-    return any(not variables(t) for part in m.lowered.parts for t in part) or _G in m.unknowns
 
 
 # --- angles -------------------------------------------------------------------------------------------------------

@@ -69,6 +69,23 @@ def without_cancelled(root: Term) -> Term:
     return done[root]
 
 
+def multiplied_out(t: Term, most: int = 32) -> dict[frozenset[tuple[Term, Fraction]], Fraction]:
+    """The number of each product of a sum, brackets multiplied out (none where that would be more than `most`)."""
+    sums: list[list[Term]] = [[]]
+    for product in t.args if t.op == "add" else (t,):
+        ways: list[list[Term]] = [[]]
+        for f in product.args if product.op == "mul" else (product,):
+            ways = [[*way, part] for way in ways for part in (f.args if f.op == "add" else (f,))][:most + 1]
+        sums.extend(ways)
+    if len(sums) > most:
+        return {}
+    out: dict[frozenset[tuple[Term, Fraction]], Fraction] = {}
+    for factors in sums[1:]:
+        product = mul(*factors)
+        out[_kind(product)] = out.get(_kind(product), Fraction(0)) + _number(product)
+    return {kind: number for kind, number in out.items() if number}
+
+
 def _left_of(parts: list[Term]) -> list[Term]:
     """The terms of a sum but for those that come to nothing together."""
     alike: dict[frozenset[tuple[Term, Fraction]], list[Term]] = {}
@@ -90,4 +107,7 @@ def _kind(product: Term) -> frozenset[tuple[Term, Fraction]]:
 
 def _number(product: Term) -> Fraction:
     factors = product.args if product.op == "mul" else (product,)
-    return Fraction(next((f.value for f in factors if f.op == "num"), 1))
+    out = Fraction(1)
+    for f in factors:
+        out *= Fraction(f.value) if f.op == "num" else 1
+    return out

@@ -219,15 +219,17 @@ def _said_of_named_place(statement: Statement, setting: Setting, source: Source)
 
 
 def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no supposition."""
+    """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no case. Nor is
+    `at the bottom T = m g + m v²/r = 6 m g`, which works something out."""
     claim = statement.where
-    relation = isinstance(claim, Relation) and claim.signs == ("=",) and len(names_in(claim)) > 2
-    if statement.claim is not None or not relation or claim is None or not source.words:
+    if statement.claim is not None or not isinstance(claim, Relation) or not source.words:
+        return None
+    if set(claim.signs) != {"="} or len(names_in(claim)) < 3:
         return None
     verdicts, after = decide_claim(claim, setting, source, statement.word)
     stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
                  or v.code == "fails.restated" for v in verdicts)
-    return (verdicts, after) if stands else None
+    return (verdicts, after) if stands or len(claim.sides) > 2 else None
 
 
 def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -22,6 +22,7 @@ from derive.steps import (
     figures,
     flights,
     fresh,
+    gravity,
     greatest,
     identities,
     laws,
@@ -176,6 +177,20 @@ def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decisi
     return None
 
 
+def refuted_by_usual_g(m: Matter) -> Decision | None:
+    """`if r = 0.9 m: v = 7.6 m/s` of a v that r and g fix: it is worked out, and no measurement of g. (Right ones are
+    found by custom.)"""
+    inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
+    values = [p for p in inside.context.premises if p.sign == "=" and len(variables(p.term)) == 1] if inside else []
+    if inside is None or not any(p not in m.context.premises for p in values):
+        return None
+    near = next(gravity.near_the_ground(inside), None)
+    found = numeric.wrong_number(near) if near is not None else None
+    if found is None:
+        return None
+    return replace(found, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
     """`T = 2.01 s` is right with the usual g, and it may be what g is going to be found from: that is left open."""
     value = quick.value_of_a_name(m) if customary.usual_g(decision) else None
@@ -245,6 +260,7 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     follows_in_open_case_if,
     quick.side_of_a_root,
+    refuted_by_usual_g,
     quick.value_of_a_name,
     limits.of_known_limit,
     by_values_put_in,
@@ -267,7 +283,8 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (
-    holds_at_states, courses.general_solution, numeric.right_to_its_figures, motion.integrated, conditions.follows_if)
+    holds_at_states, courses.general_solution, numeric.right_to_its_figures, quick.side_of_a_root, motion.integrated,
+    conditions.follows_if)
 
 # What is asked with values put in.
 PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numeric.from_rounded_values)

@@ -19,7 +19,8 @@ from derive.states.setting import Matter, Setting
 from derive.states.sizes import all_positive
 from derive.states.yielding import is_value
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import Term, neg, variables
+from derive.terms.term import variables
+from derive.terms.tidying import multiplied_out
 from derive.verdicts.claiming import decide_claim
 
 _ANNOUNCING = words("""
@@ -89,13 +90,10 @@ def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Ou
 
 def _takes_its_place(m: Matter, old: Premise) -> bool:
     """Is a relation one for the same name, or the old one with more terms?"""
-    name, terms = m.lowered.parts[0][0], _terms(m.residuals[0])
-    more = _terms(old.term) < terms or _terms(neg(old.term)) < terms
+    name, terms, before = m.lowered.parts[0][0], multiplied_out(m.residuals[0]), multiplied_out(old.term)
+    turned = {kind: -number for kind, number in before.items()}
+    more = bool(before) and (before.items() < terms.items() or turned.items() < terms.items())
     return more or (name.op == "var" and name in (old.sides or ())[:1])
-
-
-def _terms(t: Term) -> set[Term]:
-    return set(t.args) if t.op == "add" else {t}
 
 
 def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:

@@ -59,10 +59,21 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
     apart = setting.context.apart()
     wider = (apart, bounded | apart) if apart - bounded else ()
-    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, *wider):
+    along = bounded | _bounded_through(names, setting)
+    for loose in (*(frozenset((n,)) for n in sorted(bounded)), bounded, along, *wider):
         if setting.states.any(yielding.loosened(setting.context, loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)
+
+
+def _bounded_through(names: set[str], setting: Setting) -> frozenset[str]:
+    """What is declared to have a range and is given by the names of a case: γ = b/(2 m), where b = 0."""
+    declared, through = setting.context.world.symbols, set(names)
+    for p in setting.context.premises:  # each of them given by what stands above it
+        given = p.sides[0].value if p.sides is not None and p.sign == "=" else None
+        if isinstance(given, Var) and not given.order and any(v.name in through for v in variables(p.term)):
+            through.add(given.name)
+    return frozenset(n for n in through if n in declared and (declared[n].bounds or declared[n].sign != "real"))
 
 
 def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
