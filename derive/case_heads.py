@@ -20,6 +20,7 @@ from derive.notation.tree import (
     Quotient,
     Relation,
     Statement,
+    is_zero,
     names_in,
     walk,
 )
@@ -84,7 +85,8 @@ def _with_heads_joined(
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if (_compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))) or (end and _valued_otherwise(c, above))]
+        if (_compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))) or (
+            end and (_valued_otherwise(c, above) or _without(c, sizes)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -113,6 +115,12 @@ def _compares(claim: Claim) -> bool:
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+
+
+def _without(claim: Claim, sizes: Collection[str]) -> bool:
+    """`m2 = 0 → a = g`, `μ = 0: a = g sin θ`, of a size that is about: what comes out without it."""
+    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(claim.sides[0], Name) and (
+        claim.sides[0].ident in sizes and is_zero(claim.sides[1]))
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

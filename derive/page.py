@@ -12,7 +12,7 @@ from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Claim, Constant, Expr, Statement, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
@@ -192,10 +192,15 @@ class Page:
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
         page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
-        euler = page.euler or any(n == Constant("e") for s in reading.statements for n in walk(s))
+        euler = page.euler or any(map(self._brings_euler, (n for s in reading.statements for n in walk(s))))
         return replace(
             page, euler=euler, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
+
+    def _brings_euler(self, node: object) -> bool:
+        """Is it e^x, or the logarithm that undoes it, on a page on which e is no name (of a restitution)?"""
+        logarithm = isinstance(node, Apply) and node.function == "ln"
+        return node == Constant("e") or (logarithm and "e" not in tied_names(self.setting.context))
 
     def _decided(self, statement: Statement, source: Source, typed: str) -> tuple[Page, tuple[Verdict, ...]]:
         mismatch = self._mismatch(statement)

@@ -41,6 +41,7 @@ _LARGEST_COEFFICIENT = 9
 _ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
 # Units that are weights and frictions rather, where no value is given outright.
 _WEIGHTS = frozenset(("mg", "μg"))
+_CHANGED = re.compile(r"(?<![^\W\d_])d([^\W\d_])(?![^\W\d_])")
 _WEIGHT = re.compile(r"\d\s*([mμ])g")
 # Units made of two letters that are met as such however the letters are used elsewhere.
 _COMPOUNDS = ({"m", "s"}, {"N", "m"}, {"N", "s"}, {"J", "s"})
@@ -210,6 +211,8 @@ def _told_by_its_place(
     """What letters are by where they stand, name or unit; '' where that does not tell."""
     if _is_no_measure_of(choice.span, nodes, inside, scope):
         return "name"  # `T2 = (√3/2) W = 0.866 W`
+    if any(map(scope.knows, _CHANGED.findall(choice.typed))):
+        return "name"  # `2 dF/F`
     weight = _WEIGHT.fullmatch(choice.typed)
     sides = [s.span for n in nodes if isinstance(n, Relation) for s in n.sides]
     if weight is not None and scope.knows(weight[1]) and choice.span not in sides:

@@ -296,6 +296,8 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     elif primes_first > stem:
         later = _subscript_ends(run, primes_first)
         end = _usual_subscript(run, primes_first, later) if later else primes_first
+        if run[primes_first:] in ("max", "min"):  # x'max
+            return Piece("name", f"{canonical(run[at:stem])}_{run[primes_first:]}", at, len(run), primes_first - stem)
     end = _primes_end(run, end)
     plain, order = _without_marks(run[at:end])
     name = canonical(plain)

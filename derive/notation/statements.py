@@ -16,6 +16,7 @@ from derive.notation.tree import (
     Apply,
     Both,
     Claim,
+    Constant,
     Derivative,
     Expr,
     Name,
@@ -89,7 +90,7 @@ def _condition(out: list[Statement], opened: Statement | None, role: str, claim:
     if _small_in(claim) and not last:
         return Statement("regime", None, small=_small_in(claim), word=word, span=node.span)
     head = Statement("limit" if role == "limit" else "at", None, claim, word=word, span=node.span)
-    run_on = _run_on(claim) if role == "at" else None
+    run_on = (_run_on(claim) if role == "at" else None) or _run_on_limit(claim)
     if run_on is not None:
         head = replace(head, where=run_on[0])
         out.append(replace(head, claim=run_on[1]))
@@ -112,6 +113,23 @@ def _run_on(claim: Claim) -> tuple[Relation, Relation] | None:
         return None
     said = rest[0] if len(rest) == 1 else Product(tuple(rest), span=middle.span)
     return (Relation((first, number), ("=",), span=claim.span), Relation((said, last), ("=",), span=claim.span))
+
+
+def _run_on_limit(claim: Claim) -> tuple[Relation, Relation] | None:
+    """`as t → ∞ v → v_T`, typed without a comma."""
+    if not isinstance(claim, Relation) or len(claim.sides) != 3 or claim.signs[0] != "→" or claim.carries_on:
+        return None
+    first, middle, last = claim.sides
+    whole = middle.num if isinstance(middle, Quotient) else middle
+    if not isinstance(whole, Product):
+        return None
+    end, *rest = whole.factors
+    if not isinstance(end, Num | Constant) or not all(names_in(r) for r in rest):
+        return None
+    said: Expr = rest[0] if len(rest) == 1 else Product(tuple(rest), span=whole.span)
+    if isinstance(middle, Quotient):
+        said = Quotient(said, middle.den, span=middle.span)
+    return Relation((first, end), ("→",), span=claim.span), Relation((said, last), claim.signs[1:], span=claim.span)
 
 
 def _word(line: raw.RawLine, index: int) -> str:

@@ -24,7 +24,10 @@ def in_given_units(claim: Claim | None, above: Iterable[Claim]) -> tuple[Claim, 
     if not isinstance(claim, Relation) or not any(isinstance(n, Unit) for n in walk(claim)):
         return None
     numbers = [n for s in claim.sides if _is_bare(s) for n in walk(s) if isinstance(n, Num)]
-    given = {n.value: (power, whole) for c in above for n, power, whole in _given(c)} if numbers else {}
+    if not numbers:
+        return None
+    above = list(above)
+    given = {n.value: (power, whole) for c in above for n, power, whole in (*_given_anew(c, claim), *_given(c))}
     taken = [(n, *given[n.value]) for n in numbers if n.value in given]
     if not taken:
         return None
@@ -37,15 +40,25 @@ def _is_bare(side: Expr) -> bool:
     return not names_in(side) and not isinstance(side, Num) and not any(isinstance(n, Unit) for n in walk(side))
 
 
-def _given(claim: Claim) -> Iterator[tuple[Num, int, Expr]]:
-    """The numbers that end a chain in a unit with a prefix, the power of ten that it stands for, and both together."""
+def _given(claim: Claim, unprefixed: bool = False) -> Iterator[tuple[Num, int, Expr]]:
+    """The numbers that end a chain in a unit with a prefix (or in any), the power of ten that it stands for, and both
+    together."""
     for relation in walk(claim):
         last = relation.sides[-1] if isinstance(relation, Relation) else None
         number = last.factors[0] if isinstance(last, Product) else None
         if isinstance(last, Product) and isinstance(number, Num):
-            power = _PREFIXES.get(_worth(last.factors[1:]))
+            worth = _worth(last.factors[1:])
+            power = 0 if unprefixed and worth == 1 else _PREFIXES.get(worth)
             if power is not None:
                 yield number, power, last
+
+
+def _given_anew(above: Claim, claim: Claim) -> Iterator[tuple[Num, int, Expr]]:
+    """The 2.8 of `2.8·60 = 168 kJ` where 2800 W stand above: the same in the prefix that the line has elsewhere."""
+    powers = {power for _, power, _ in _given(claim)}
+    for number, power, whole in _given(above, unprefixed=True):
+        for wanted in powers if not power else ():
+            yield _times_ten_to(number, -wanted), wanted, whole
 
 
 def _worth(units: Iterable[Expr]) -> Fraction:

@@ -10,14 +10,14 @@ from derive.terms.term import Term, Var, postorder, var, variables
 
 
 def loosened(context: Context, names: Collection[str]) -> Context:
-    """Without what is declared or taken for granted of the ranges of some names, or said of their not vanishing."""
+    """Without what is declared, said or taken for granted of the ranges of some names, or of their not vanishing."""
     if not names:
         return context
     symbols = {
         n: replace(s, sign="real", bounds=()) if n in names else s for n, s in context.world.symbols.items()}
     premises = tuple(
         p for p in context.premises
-        if not (p.kind == "range" or p.sign == "≠" or (p.kind == "custom" and p.sign == ">"))
+        if not (p.kind == "range" or p.sign == "≠" or (p.kind == "custom" and p.sign == ">") or is_bound(p))
         or not any(v.name in names for v in variables(p.term)))
     return replace(context, world=replace(context.world, symbols=symbols), premises=premises)
 
@@ -31,6 +31,11 @@ def forgetting(context: Context, name: str) -> Context:
     kept = tuple(p for p in context.premises if p not in giving and not p.implied and p.kind != "reckoned")
     definitions = {n: t for n, t in context.world.definitions.items() if n != name}
     return replace(context, world=replace(context.world, definitions=definitions), premises=kept)
+
+
+def is_bound(p: Premise) -> bool:
+    """`m1 > m2`, brought in by a line."""
+    return p.kind == "start" and p.sign in ("<", ">")
 
 
 def is_value(p: Premise) -> bool:

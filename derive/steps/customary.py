@@ -188,7 +188,7 @@ def _root_taken(m: Matter) -> Iterator[Matter]:
     it: `x = v √(2 h/g)`, `g t = 30` after `h = ½ g t²`."""
     if m.pair.sign not in ("=", "<", ">", "≤", "≥") or len(m.lowered.parts) != 1:
         return
-    meant = _with_its_root(m) | _duration(m)
+    meant = _with_its_root(m) | _duration(m) | _drawn_out(m)
     context = positive(m.context, meant) if meant else None
     if context is not None and m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context))
@@ -205,9 +205,28 @@ def _with_its_root(m: Matter) -> set[str]:
     names = {f.value.name for f in own if isinstance(f.value, Var) and not (f.value.order or f.value.at)}
     sided = any(
         n.partition("_")[0] in _SIDED or n in world.symbols
-        or (something_moves(m.context) if n == TIME else world.is_changing(Var(n)) and not _settled(n, m))
+        or (something_moves(m.context) if n == TIME else _swings(n, m) and not _settled(n, m))
         for n in names)
     return set() if len(names) < len(own) or sided else names
+
+
+def _swings(name: str, m: Matter) -> bool:
+    """Does a name change in time, so that it may turn about? Along a way (`v dv/dx = a`) a speed is one throughout."""
+    world = m.context.world
+    return world.is_changing(Var(name)) and (name in world.moving or name not in world.fields)
+
+
+def _drawn_out(m: Matter) -> set[str]:
+    """The a of `T = 2π a √(m/U)` below `ω = √(U/(m a²))`: it stood squared below the root, and nobody thinks of |a|."""
+    world = m.context.world
+    roots = [t for p in m.context.premises for t in postorder(m.context.resolved(p.term)) if _is_root(t)]
+    squared = {s.args[0].value for root in roots for s in postorder(root)
+               if s.op == "pow" and s.args[1].op == "num" and abs(s.args[1].value) == 2 and s.args[0].op == "var"}
+    outside = {f.value for part in m.lowered.parts for t in part for f in (t.args if t.op == "mul" else (t,))
+               if f.op == "var"}
+    return {
+        v.name for v in squared & outside
+        if not (v.order or v.at or v.name == TIME or v.name in world.symbols or world.is_changing(v))}
 
 
 def _settled(name: str, m: Matter) -> bool:
@@ -258,7 +277,7 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
     angles = {
         v.name for t in postorder(*terms)
         if t.op == "fun" and t.value in ("sin", "cos", "tan") and len(t.args) == 1
-        for v in _one_angle(t.args[0]) if not world.is_changing(v)}
+        for v in _one_angle(t.args[0]) if not world.is_changing(v) or _settled(v.name, m)}
     bounded = {n for n, symbol in world.symbols.items() if symbol.bounds or symbol.sign != "real"}
     asked = sorted({v.name for v in m.unknowns} & angles - bounded)
     if not asked:

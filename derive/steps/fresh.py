@@ -192,7 +192,7 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     world = context.world
     changes = any(world.is_changing(v) and v.name != TIME for t in m.residuals for v in variables(t))
     beside = (COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
-    if any(v.order > 1 for v in m.unknowns) or not world.moving:
+    if any(v.order > 1 for v in m.unknowns) or not (world.moving or any(v.order for v in m.unknowns)):
         beside -= {"a"}  # beside θ'', or in U(x), a length
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
@@ -221,7 +221,8 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
     name = left.ident if isinstance(left, Name) else ""
     if name not in m.fresh or len(m.lowered.parts) != 1 or m.context.world.moving:
         return "", ""
-    along = {v.wrt for v in variables(m.lowered.parts[0][1]) if v.order and v.wrt in m.context.world.fields.values()}
+    here = [v for v in variables(m.lowered.parts[0][1]) if not v.at]  # of ω = √(U''(a)/m) it is the one at a place
+    along = {v.wrt for v in here if v.order and v.wrt in m.context.world.fields.values()}
     return (name, along.pop()) if len(along) == 1 else ("", "")
 
 

@@ -19,7 +19,7 @@ from derive.states.states import freedom
 from derive.steps.fresh import defined_by
 from derive.terms.calculus import derivative, partial
 from derive.terms.isolation import isolated
-from derive.terms.term import ONE, TWO, ZERO, Term, Var, neg, sub, substitute, var, variables
+from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, mul, neg, power, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 _EXTREMES = ("max", "min")
@@ -27,7 +27,8 @@ _EXTREMES = ("max", "min")
 
 def with_meaning(m: Matter) -> Matter | None:
     """The matter with the meaning of a new `…_max` among its premises; None where there is none or it has no state."""
-    found = defined_by(m, set(m.fresh))
+    equal = m if m.pair.sign != "≈" else replace(m, pair=replace(m.pair, sign="="))
+    found = defined_by(equal, set(m.fresh))
     stem, _, extreme = found[0].name.partition("_") if found is not None else ("", "", "")
     if found is not None and extreme in _EXTREMES and (bound := _bound(stem, extreme, m)) is not None:
         at_the_end = substitute(bound, {var(Var(stem)): var(found[0])})
@@ -39,7 +40,45 @@ def with_meaning(m: Matter) -> Matter | None:
         return None
     courses = list(dict.fromkeys(courses_of(stem, m))) or [c for c in (_rate(stem, m),) if c is not None]
     there = (_where_still(*found, course, extreme, m) for course in courses)
-    return next((inside for inside in there if inside is not None), None)
+    return next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
+
+
+# What energies are followed along (common practice, no source).
+_PLACES = frozenset("xyzsrθφψ")
+
+
+def _along_a_place(name: Var, given_by: Term, extreme: str, m: Matter) -> Matter | None:
+    """`v_max = A √(k/m)` below `½ m v² + ½ k x² = ½ k A²`, where v changes no more with the one place that has dropped
+    out: of F(v, x) = 0 where ∂F/∂x = 0, and there d²v/dx² is -∂²F/∂x² ÷ ∂F/∂v."""
+    own = quantity(name.name.partition("_")[0])
+    for p in reversed(m.context.premises):
+        here = variables(p.term)
+        if p.sign != "=" or not p.always or own not in here or any(v.at or v.role != "value" for v in here):
+            continue
+        places = [v for v in here if v not in variables(given_by) and v.name in _PLACES and not v.order]
+        if len(places) != 1 or any(v.order and v != own for v in here) or not set(variables(given_by)) <= set(here):
+            continue
+        slope = partial(p.term, places[0])
+        bend = mul(partial(slope, places[0]), power(partial(p.term, own), MINUS_ONE))
+        change = {var(own): var(name)}
+        signs = (bend if extreme == "max" else neg(bend), var(name))
+        premises = (
+            *(Premise(f"meaning of {name.name}", substitute(t, change), "=", False, False, m.number, "meaning")
+              for t in (p.term, slope)),
+            *(Premise(f"meaning of {name.name}", substitute(t, change), "≥", False, False, m.number, "meaning")
+              for t in signs))
+        constants = [v for v in here if v not in (own, places[0])]
+        context = (all_positive(m.context, constants) or m.context).adding(*premises)
+        if m.setting.states.any(context).size:
+            fresh = tuple(n for n in m.fresh if n != name.name)
+            return replace(m, setting=m.setting.within(context), fresh=fresh)
+    return None
+
+
+def quantity(stem: str) -> Var:
+    """What a name without its index stands for: v, or the x' of `x'_max`."""
+    place, times = stem.rstrip("'"), stem.count("'")
+    return Var(place, times, TIME) if times else Var(place)
 
 
 def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matter) -> Matter | None:
@@ -119,7 +158,12 @@ def course_of(name: str, m: Matter) -> Term | None:
 
 
 def courses_of(name: str, m: Matter) -> Iterator[Term]:
-    """All that lines give a quantity by, in names alone: with constants of integration, then with what these are."""
+    """All that lines give a quantity (x, x') by, in names alone: with constants of integration, then with what these
+    are."""
+    wanted = quantity(name)
+    if wanted.order:
+        courses = courses_of(wanted.name, m)
+        yield from (_differentiated(course, wanted.order) for course in courses if Var(TIME) in variables(course))
     known = m.context.world.functions.get(name)
     if known is not None:
         yield known
@@ -129,7 +173,7 @@ def courses_of(name: str, m: Matter) -> Iterator[Term]:
     for p in reversed(m.context.premises):
         for v, rest in isolated(p.term) if p.sign == "=" else ():
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
-            if v == Var(name) and plain and len(variables(rest)) > 1:
+            if v == wanted and plain and len(variables(rest)) > 1:
                 yield rest
 
 

@@ -169,6 +169,8 @@ def from_rounded_values(m: Matter) -> Decision | None:
     """Right when the writer's own rounded values of earlier lines are used instead of the exact ones."""
     if not m.setting.rounded or not tied_names(m.context).issuperset(m.fresh):
         return None  # of a name that nothing speaks of no value is right
+    if any(v.role == "differential" for v in m.unknowns):
+        return None  # of values that are fixed all small changes are nothing, whatever their factors
     own = tuple(p for p in reversed(m.setting.rounded) if _leaves_something(p, m))
     if not own:
         return None

@@ -51,6 +51,9 @@ def value_of_a_name(m: Matter) -> Decision | None:
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
+    opened = _opened_here(m)
+    if opened is not None and m.context.world.is_changing(v):
+        return _told_in_the_case(m, opened)
     context = without_size(_without_zero(v, m.context), v.name)
     premises = m.premises(implied=False, kind="value")
     there = sized(context, variables(*(p.term for p in context.premises))) or context  # a mass of nothing frees all
@@ -62,6 +65,18 @@ def value_of_a_name(m: Matter) -> Decision | None:
     return started(inside, "taken.value", tuple(replace(p, always=always and p.always) for p in premises), v.name)
 
 
+def _opened_here(m: Matter) -> Case | None:
+    case = m.setting.cases[-1] if m.setting.cases else None
+    return case if case is not None and case.premises and case.premises[-1].source == m.number else None
+
+
+def _told_in_the_case(m: Matter, case: Case) -> Decision:
+    """`if ω² < g/R then θ = 0` of what swings: so it is there alone."""
+    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=False)))
+    cases = tuple(further if c is case else c for c in m.setting.cases)
+    return Decision(Verdict(Standing.TAKEN, code="taken.value"), replace(m.setting, cases=cases))
+
+
 def _value_of_a_ratio(m: Matter) -> Decision | None:
     """`dr/r = 1 %`, `M/m = 3` of two quantities that nothing above ties to each other."""
     left, right = m.lowered.parts[0]
@@ -71,6 +86,11 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
         return None
     if freedom(m.context, [n.value for n in names], (), m.setting.states) != 2:
         return None
+    opened = _opened_here(m)
+    if any(v.name in m.context.world.moving for v in m.unknowns):
+        case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False), line=m.number)
+        moment = Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+        return moment if opened is None else _told_in_the_case(m, opened)
     always = not any(v.name in m.context.world.varying for v in m.unknowns)
     return started(m, "taken.value", m.premises(implied=False, always=always, kind="value"))
 

@@ -213,6 +213,8 @@ def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | Non
     looked = (_dropped_in(m, context, small, kept) for context in _stages(c, m, named))
     found = next((found for found in looked if found is not None), None)
     if found is None or found[0] < 0:
+        found = _seen_through(m, small, kept)
+    if found is None or found[0] < 0:
         return None
     dropped, mixed = found
     if mixed:
@@ -243,6 +245,16 @@ def _stages(c: Context, m: Matter, named: Sequence[str]) -> Iterator[Context]:
         yield replace(c, premises=plain, instants=())
     if own & set(named):
         yield alone
+
+
+def _seen_through(m: Matter, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
+    """The same of what the line's names stand for, whatever else is said: A_max, below what it comes to."""
+    world = m.context.world
+    parts = tuple((world.seen_through(a), world.seen_through(b)) for a, b in m.lowered.parts)
+    if parts == m.lowered.parts:
+        return None
+    seen = replace(m, lowered=replace(m.lowered, parts=parts))
+    return _dropped_in(seen, replace(m.context, premises=(), instants=()), small, kept)
 
 
 def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple[int, bool] | None:

@@ -16,7 +16,7 @@ from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
 from derive.terms.calculus import derivative
 from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
-from derive.terms.slopes import partial_by, slope_by, through_definitions
+from derive.terms.slopes import partial_by, slope_by, through_definitions, written_out
 from derive.terms.term import (
     HALF,
     IMAGINARY,
@@ -254,7 +254,7 @@ def _slope_once(low: Lowering, body: Term, e: tree.Derivative) -> Term:
     if v.name == TIME and not v.order:
         return derivative(through_definitions(world, body), world.along_time)
     if body.op == "var" and world.fields.get(body.value.name) != v.name:
-        body = world.seen_through(body)
+        body = written_out(world, body)
     return slope_by(world, body, v)
 
 
@@ -278,8 +278,8 @@ def _value(low: Lowering, e: tree.Value) -> Lowered:
     at = low.scalar(e.args[0])
     body = low.any(e.function)
     if not isinstance(body, Term):
-        return tuple(_taken(low, c, _variable_of(low.world, e.function), at) for c in body)
-    return _taken(low, body, _variable_of(low.world, e.function), at)
+        return tuple(_taken(low, c, _variable_of(low.world, e.function, at), at) for c in body)
+    return _taken(low, body, _variable_of(low.world, e.function, at), at)
 
 
 def _taken(low: Lowering, body: Term, variable: Var, at: Term) -> Term:
@@ -289,13 +289,21 @@ def _taken(low: Lowering, body: Term, variable: Var, at: Term) -> Term:
     return t
 
 
-def _variable_of(world: World, function: Expr) -> Var:
+def _variable_of(world: World, function: Expr, at: Term) -> Var:
     for n in walk(function):
         if isinstance(n, Name):
             symbol = world.symbols.get(n.ident)
             of = symbol.of if symbol is not None else None
-            return Var(world.fields.get(n.ident) or of or _varying_beside(world, n.ident) or TIME)
+            place = _varying_beside(world, n.ident) or _place_of(world, n.ident, at)
+            return Var(world.fields.get(n.ident) or of or place or TIME)
     return Var(TIME)
+
+
+def _place_of(world: World, name: str, at: Term) -> str:
+    """r for the U of `U(r0)`, where U is short for what r and constants make: r0 is one of its values."""
+    moving = {v.name for v in variables(world.definitions.get(name, ZERO)) if v.name in world.moving and not v.order}
+    stems = {v.name.partition("_")[0] for v in variables(at)}
+    return next(iter(moving)) if len(moving) == 1 and moving <= stems else ""
 
 
 def _varying_beside(world: World, name: str) -> str:

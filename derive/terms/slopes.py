@@ -43,7 +43,22 @@ def through_definitions(world: World, body: Term) -> Term:
         var(v): world.definitions[v.name] for v in variables(body)
         if v.name in world.definitions and v.name not in world.moving and not v.order and not v.at
     }
-    return world.seen_through(substitute(body, change)) if change else body
+    staying = _staying(world, body)
+    change = {v: rest for v, rest in change.items() if v.value.name not in staying}
+    return world.seen_through(substitute(body, change), staying) if change else body
+
+
+def written_out(world: World, body: Term) -> Term:
+    """What a name is short for, but for what stays in it."""
+    return world.seen_through(body, _staying(world, body))
+
+
+def _staying(world: World, body: Term) -> frozenset[str]:
+    """The L of `L²/(2 m r²)`: declared without its time it stays, although it is made of what moves."""
+    alone = body.value.name if body.op == "var" else ""
+    return frozenset(
+        n for n, rest in world.definitions.items()
+        if n != alone and world.is_declared(n) and not world.is_changing(Var(n)) and world.changes(rest))
 
 
 def slope_by(world: World, body: Term, v: Var) -> Term:

@@ -7,7 +7,7 @@ state may be (its prior) and how it changes; it decides nothing about lines.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, replace
 
 from derive.notation.tree import Derivative, Differential, Expr, Integral, Name, Relation, Value, names_in, walk
@@ -198,11 +198,12 @@ class World:
         whole = not self.is_changing(bound) and not any(map(self.is_changing, here))
         return next((v for v in known if whole or Var(v.wrt) in here), None)
 
-    def seen_through(self, t: Term) -> Term:
-        """A term with the shorthand names written out."""
+    def seen_through(self, t: Term, but: Set[str] = frozenset()) -> Term:
+        """A term with the shorthand names written out, but for some."""
         for _ in range(_DEEPEST_SHORTHAND):
             change = {var(v): self.definitions[v.name] for v in variables(t)
-                      if v.name in self.definitions and not v.order and not v.at and v.role == "value"}
+                      if v.name in self.definitions and v.name not in but and not v.order and not v.at
+                      and v.role == "value"}
             if not change:
                 return t
             t = substitute(t, change)

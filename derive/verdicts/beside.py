@@ -84,7 +84,7 @@ def _that_is_reached(statement: Statement, claim: Claim, setting: Setting, sourc
     name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
     if not isinstance(name, Name) or not said & _REACHING or said.intersection(CLAIMING):
         return None
-    if not _changes(name.ident, setting) and name.ident not in setting.context.world.varying:
+    if not changes(name.ident, setting) and name.ident not in setting.context.world.varying:
         return None
     case = replace(case_of(claim, setting, source), line=source.number)
     return case if can_be(case, setting) else None
@@ -157,34 +157,14 @@ def back_at_the_moment(statement: Statement, setting: Setting, source: Source) -
     if case is None or not case.left or case.where is None or not isinstance(claim, Relation) or names_in(
             replace(claim, sides=claim.sides[1:], signs=())):
         return None
-    if not any(_changes(n, setting) for n in names_in(claim)):
+    if not any(changes(n, setting) for n in names_in(claim)):
         return None  # `a = 0` of what does not change: so it is in the case alone
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
     held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
     return (verdicts, after) if held else None
 
 
-_EXTREMES = {
-    "max": words("max maximum maximal greatest largest highest biggest fastest"),
-    "min": words("min minimum minimal least smallest lowest slowest"),
-}
-
-
-def of_an_extreme(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`maximum speed: v = F/√(k m)`: v_max is meant, and not v at all times."""
-    claim = statement.claim
-    said = f"{source.words} {statement.word}".lower().replace(",", " ").replace(":", " ").split()
-    extreme = next((name for name, its in _EXTREMES.items() if not its.isdisjoint(said)), "")
-    if not extreme or not isinstance(claim, Relation) or claim.signs[0] != "=" or setting.regime is not None:
-        return None
-    name = claim.sides[0]
-    if not isinstance(name, Name) or not _changes(name.ident, setting):
-        return None
-    greatest = replace(name, ident=f"{name.ident}_{extreme}")
-    return decide_claim(replace(claim, sides=(greatest, *claim.sides[1:])), setting, source, statement.word)
-
-
-def _changes(name: str, setting: Setting) -> bool:
+def changes(name: str, setting: Setting) -> bool:
     world = setting.context.world
     meant = world.definitions.get(name)
     return world.is_changing(Var(name)) or (meant is not None and world.changes(meant))

@@ -17,7 +17,7 @@ from derive.states.evidence import weigh
 from derive.states.said import Source, matter
 from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
-from derive.steps import numeric
+from derive.steps import customary, numeric
 from derive.steps.conditions import follows_if
 from derive.terms.claims import LoweredPair, lower_pair, pairs
 from derive.terms.term import ZERO, Term, mul, sub
@@ -26,6 +26,7 @@ from derive.verdicts.open_cases import inside_open_case
 
 # Alternatives of several parts can fail in many ways; a handful shows one that does.
 _MOST_WAYS = 16
+_SOME = 4
 
 Mask = NDArray[np.bool_]
 Options = list[list[LoweredPair]]  # the pairs of each alternative
@@ -48,7 +49,8 @@ def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: s
         return Decision(verdict, setting.within(context.adding(premise)))
     return (
         _either_rounded(lowered, options, setting, source) or _either_in_case(lowered, new, source)
-        or _either_if(lowered, new) or _either_fails(lowered, setting, source))
+        or _either_by_custom(lowered, new, source) or _either_if(lowered, new)
+        or _either_fails(lowered, setting, source))
 
 
 def _either_in_case(lowered: Options, m: Matter, source: Source) -> Decision | None:
@@ -63,6 +65,23 @@ def _either_in_case(lowered: Options, m: Matter, source: Source) -> Decision | N
     decision = _either_follows(lowered, there.context, there, source, size, approximate=False)
     facts = (("case", m.setting.cases[-1].words),)
     return Decision(replace(decision.verdict, code="follows.in_case", facts=facts), m.setting)
+
+
+def _either_by_custom(lowered: Options, m: Matter, source: Source) -> Decision | None:
+    """`sin θ (ω² R cos θ - g) = 0 → θ = 0 or cos θ = g/(ω² R)`: one of them holds of the angles that are meant."""
+    there = inside_open_case(m, beside=True) if m.setting.cases else None
+    for view in filter(None, (m, there)):
+        for inside in customary.views(view):
+            holds, _, size = any_of(lowered, inside.context, m.setting)
+            if size >= _SOME and holds.all():
+                decision = _either_follows(lowered, inside.context, m.setting, source, size, approximate=False)
+                said = customary.said(decision, inside)
+                if view is there:
+                    facts = (("case", m.setting.cases[-1].words),)
+                    return Decision(replace(said.verdict, code="follows.in_case", facts=facts), m.setting)
+                outside = _either_follows(lowered, m.context, m.setting, source, size, approximate=False)
+                return replace(said, after=outside.after)
+    return None
 
 
 def _either_rounded(

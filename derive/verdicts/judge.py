@@ -177,6 +177,11 @@ def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decisi
     return None
 
 
+def side_near_the_ground(m: Matter) -> Decision | None:
+    """`v = 6.6 m/s` after `v² = 5 g r` and r = 0.9 m."""
+    return quick.side_of_a_root(m) if m.context.premises[-1].label == gravity.USUAL_G else None
+
+
 def refuted_by_usual_g(m: Matter) -> Decision | None:
     """`if r = 0.9 m: v = 7.6 m/s` of a v that r and g fix: it is worked out, and no measurement of g. (Right ones are
     found by custom.)"""
@@ -283,7 +288,7 @@ RULES: tuple[Rule, ...] = (
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
 CUSTOMARY: tuple[Rule, ...] = (
-    holds_at_states, courses.general_solution, numeric.right_to_its_figures, quick.side_of_a_root, motion.integrated,
+    holds_at_states, courses.general_solution, numeric.right_to_its_figures, side_near_the_ground, motion.integrated,
     conditions.follows_if)
 
 # What is asked with values put in.
@@ -325,10 +330,19 @@ def judge(m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             return decision
-    to_order = smallness.right_to_its_order(m)
+    to_order = smallness.right_to_its_order(m) or _extreme_to_its_order(m)
     if to_order is not None:
         return _unless_carried(_lost_at_rest_in_regime(m) or to_order, m)
     return smallness.in_regime(m, judge) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+
+
+def _extreme_to_its_order(m: Matter) -> Decision | None:
+    """`for small α: v_max ≈ α √(g L)`, of what the word means."""
+    inside = greatest.with_meaning(m)
+    decision = smallness.right_to_its_order(inside) if inside is not None else None
+    if decision is None:
+        return None
+    return replace(decision, after=replace(m.setting, regime=decision.after.regime, broken=decision.after.broken))
 
 
 def _lost_at_rest_in_regime(m: Matter) -> Decision | None:

@@ -10,9 +10,10 @@ from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
+from derive.states.sizes import ANGLES
 from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, var, variables
 from derive.verdicts.weighing import evidence
 
 # `so v = …`, `in that case v = …`.
@@ -75,11 +76,22 @@ def next_below(m: Matter, case: Case) -> bool:
 def _leaves(m: Matter, case: Case) -> bool:
     """Does a line speak of both sizes that a case sets equal (`E1/E2 = k1/k2` below `k1 = k2 ⇒ k = k1/2`)? In the case
     they would have one name, so the line is meant of all."""
+    if _speaks_of_it_in_general(m, case):
+        return True
     if len(case.premises) != 1 or case.premises[0].sign != "=" or _moves_on(m, case):
         return _moves_on(m, case)
     sides = case.where.sides if isinstance(case.where, Relation) else ()
     names = set(variables(case.premises[0].term))
     return all(isinstance(side, Name) for side in sides) and len(names) > 1 and names <= set(m.unknowns)
+
+
+def _speaks_of_it_in_general(m: Matter, case: Case) -> bool:
+    """Does a formula speak of the very name that is nothing, or some angle, in a case (`T = 3 m1 m2 g/(m1 + m2)` below
+    `m2 = 0 → T = 0`)? There it would not be written."""
+    single = [(p.term, variables(p.term)[0]) for p in case.premises if p.sign == "=" and len(variables(p.term)) == 1]
+    special = {v for t, v in single if t is var(v) or v.name in ANGLES}
+    numeric = any(not variables(t) for part in m.lowered.parts for t in part)
+    return not numeric and not special.isdisjoint(m.unknowns)
 
 
 def _moves_on(m: Matter, case: Case) -> bool:
@@ -90,9 +102,12 @@ def _moves_on(m: Matter, case: Case) -> bool:
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
     """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
-    inside = inside_open_case(m, beside=True)
-    found = conditions.follows_if(inside) if inside is not None else None
-    return None if found is None else replace(found, after=m.setting)
+    for case in (_spoken_of(m, beside=True), *_with_outer(m)):
+        inside = _inside(m, case) if case is not None else None
+        found = conditions.follows_if(inside) if inside is not None else None
+        if found is not None:
+            return replace(found, after=m.setting)
+    return None
 
 
 def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
@@ -101,8 +116,10 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
     beside: also in one that a line just above was said for.
     """
     case = _spoken_of(m, beside)
-    if case is None:
-        return None
+    return _inside(m, case) if case is not None else None
+
+
+def _inside(m: Matter, case: Case) -> Matter | None:
     context = case.loosening(m.context).adding(*case.premises)
     if not m.setting.states.any(context).size:
         return None

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in
+from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in, walk
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.term import Var
+from derive.terms.term import Var, variables
+from derive.terms.world import TIME
 
 # How much of what it was at the start a quantity is.
 _SHARES = {
@@ -39,9 +40,11 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     return about and plain and not _MOMENTS.isdisjoint(heard)
 
 
-def spoken_case(heard: str, setting: Setting) -> Claim | None:
+def spoken_case(heard: str, setting: Setting, claim: Claim | None = None) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
     said = heard.lower().replace(",", " ").replace(":", " ").split()
+    if claim is not None and said and {*said} <= _AT_REST and "equilibrium" in said:
+        return _at_rest(claim, setting)
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
     named = _extreme_by_its_name(said, setting)
@@ -49,6 +52,22 @@ def spoken_case(heard: str, setting: Setting) -> Claim | None:
         return named
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
     return None if "after" in said else _share_of_the_start(said, setting)
+
+
+_AT_REST = words("equilibrium at in for position positions the so it is condition point points")
+
+
+def _at_rest(claim: Claim, setting: Setting) -> Claim | None:
+    """`equilibrium: k x = b x²` of what moves as an equation above says: nothing does there."""
+    context = setting.context
+    moving = sorted({v.name for p in context.premises for v in variables(p.term) if v.order == 2 and v.wrt == TIME})
+    own = names_in(claim)
+    rates = any(isinstance(n, Derivative) for n in walk(claim))
+    if rates or not set(moving) & set(own) or not set(own) <= tied_names(context):
+        return None
+    still = tuple(
+        Relation((Derivative(Name(n), Name(TIME), k), Num(Fraction(0))), ("=",)) for n in moving for k in (2, 1))
+    return Both(still)
 
 
 # What may be said to be equal, by the letters it is written with (common practice, no source).

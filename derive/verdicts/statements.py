@@ -31,12 +31,12 @@ from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
-    of_an_extreme,
     put_beside,
     with_a_new_value,
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
@@ -46,9 +46,10 @@ from derive.verdicts.spoken import is_of_a_moment, spoken_case
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
+    typed, statement = statement, named(statement, setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting)
-    typed, statement = statement, _in_spoken_case(statement, setting, source)
+    statement = _in_spoken_case(statement, setting, source)
     try:
         verdicts, after = _ROLES[statement.role](statement, setting, source)
     except Meaningless as odd:
@@ -69,7 +70,7 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="suppose", claim=None, where=claim)
     if claim is not None and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
-    where = spoken_case(source.words, setting)
+    where = spoken_case(f"{source.words} {statement.word}", setting, claim)
     return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
 
 

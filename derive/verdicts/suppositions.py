@@ -16,6 +16,8 @@ from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.term import Var, sub, var, variables
 from derive.verdicts.branching import product_of
 
+_MOST_ENDS = 6
+
 
 def can_be(case: Case, setting: Setting) -> bool:
     """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
@@ -55,8 +57,13 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
         return otherwise
     if setting.states.any(yielding.undivided(setting.context), premises).size:
         return replace(case, undivided=True)
+    end = _at_an_end(premises, setting)
+    if end is not None:
+        return replace(case, premises=(*premises, end))
     declared = setting.context.world.symbols
-    bounded = frozenset(n for n in names if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+    said = {v.name for p in setting.context.premises if yielding.is_bound(p) for v in variables(p.term)}
+    bounded = frozenset(
+        n for n in names if n in said or (n in declared and (declared[n].bounds or declared[n].sign != "real")))
     apart = setting.context.apart()
     wider = (apart, bounded | apart) if apart - bounded else ()
     along = bounded | _bounded_through(names, setting)
@@ -64,6 +71,19 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
         if setting.states.any(yielding.loosened(setting.context, loose), premises).size:
             return replace(case, loose=loose)
     return replace(case, loose=bounded)
+
+
+def _at_an_end(premises: Sequence[Premise], setting: Setting) -> Premise | None:
+    """What the case puts at the end of its range: N ≥ 0, where h = 5R/2 leaves the loop no push at the top."""
+    symbols = setting.context.world.symbols
+    ends = [
+        *(var(Var(n)) for n, s in symbols.items() if s.sign in ("nonnegative", "nonpositive")),
+        *(p.term for p in setting.context.premises if p.sign in "≤≥" and not p.implied)]
+    for t in ends[:_MOST_ENDS] if premises else ():
+        end = replace(premises[0], term=t, sign="=")
+        if setting.states.any(setting.context, (*premises, end)).size:
+            return end
+    return None
 
 
 def _bounded_through(names: set[str], setting: Setting) -> frozenset[str]:

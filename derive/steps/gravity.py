@@ -1,0 +1,69 @@
+"""The g near the ground, where a line is about numbers and g is the one that is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation.tree import Unit, walk
+from derive.quantities.unit_table import dimension
+from derive.records import Symbol
+from derive.states.context import Premise, tied_names
+from derive.states.setting import Matter
+from derive.states.states import freedom
+from derive.terms.term import Var, num, sub, var, variables
+
+USUAL_G = "the usual g"
+# As it is rounded on paper, the commonest first.
+VALUES = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
+# A ten may be anything.
+TELLING = VALUES[:2]
+
+_G = Var("g")
+# From a small moon to a giant planet.
+_ANYWHERE = (0.05, 60.0)
+_ROUNDED = 0.2
+
+
+def near_the_ground(m: Matter) -> Iterator[Matter]:
+    """`N = m g cos θ = 2·9.81·cos 30°` where nothing above gives g: the line is about numbers, and g is the one that
+    is missing."""
+    context = m.context
+    if "g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m):
+        return
+    if any(p.sides is not None and p.sides[0] is var(_G) for p in context.premises):
+        return  # it is what the page works out
+    if freedom(context, [_G], (), m.setting.states) != 1:
+        return
+    if _G not in m.unknowns and freedom(context, list(m.unknowns), (), m.setting.states) == 0:
+        return  # `θ = 45°` after `2 v² cos 2θ/g = 0`: whatever g is
+    if freedom(context, list(dict.fromkeys((_G, *m.unknowns))), (), m.setting.states) > 1:
+        return  # `v = v0 - g t`: no number whatever g is
+    for value in VALUES:
+        sides = (var(_G), num(value))
+        fixed = Premise(USUAL_G, sub(*sides), "=", False, False, m.number, "custom", sides)
+        inside = replace(m, setting=m.setting.within(m.context.adding(fixed)))
+        if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
+            yield inside
+
+
+def is_gravity(symbol: Symbol | None) -> bool:
+    """Is g declared as an acceleration that its value near the ground could be one of?"""
+    return symbol is not None and symbol.dimension == dimension(m=1, s=-2) and not symbol.of and (
+        symbol.typical is None or abs(symbol.typical - float(VALUES[0])) < _ROUNDED)
+
+
+def _about_numbers(m: Matter) -> bool:
+    """Is one side without names, or has every name but g a value by now?"""
+    return any(not variables(t) for part in m.lowered.parts for t in part) or _G in m.unknowns
+
+
+def nowhere(m: Matter) -> bool:
+    """Would a value (`v = 34 m/s`, unit and all) have g be what it is on no moon and no planet?"""
+    if not any(isinstance(n, Unit) for n in walk(m.pair.relation())):
+        return False  # lengths may have been given in centimetres
+    context = m.context.adding(*m.premises(implied=False))
+    found = m.setting.states.any(context).columns.get(_G)
+    low, high = _ANYWHERE
+    return found is not None and bool(found.size) and bool(((found < low) | (found > high)).all())
