@@ -39,7 +39,15 @@ def with_meaning(m: Matter) -> Matter | None:
         return None
     courses = list(dict.fromkeys(courses_of(stem, m))) or [c for c in (_rate(stem, m),) if c is not None]
     there = (_where_still(*found, course, extreme, m) for course in courses)
-    return next((inside for inside in there if inside is not None), None)
+    inside = next((inside for inside in there if inside is not None), None)
+    end = _far_out(stem, m) if inside is None else None
+    return inside if end is None else _at_the_end(found[0], (sub(var(found[0]), end),), m)
+
+
+def _far_out(stem: str, m: Matter) -> Term | None:
+    """What a quantity was last said to go to: `x_max` below `as t → ∞: x → m u/b` is that."""
+    said = (x.value for x in reversed(m.setting.limits) if x.quantity is var(Var(stem)))
+    return next((value for value in said if variables(value)), None)
 
 
 def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matter) -> Matter | None:

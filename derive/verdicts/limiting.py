@@ -13,8 +13,10 @@ from derive.states.context import tied_names
 from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import carrying, limits
+from derive.steps.running import run_of
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
+from derive.terms.term import Var
 
 
 def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -27,7 +29,9 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if len(options) > 1:
         return (_tends_to_one(options, where, setting, source),), setting
     for pair in pairs(options[0]):
-        decision = _limit_said_first(pair, where, setting) or tends_to(pair, where, setting, source)
+        decision = (
+            _limit_named(pair, where, setting, source) or _limit_said_first(pair, where, setting)
+            or tends_to(pair, where, setting, source))
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
@@ -59,6 +63,45 @@ def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Deci
         return None
     after = limits.with_given_limit(pair.relation(), where, setting)
     return Decision(Verdict(Standing.TAKEN, code="taken.case", span=pair.span), after)
+
+
+_MOST_NAMED = 4  # quantities that a new name may be the limit of
+
+
+def _limit_named(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision | None:
+    """`t → ∞: D = m u/b`: a name that nobody has met is what one of the quantities goes to. None where there is none
+    that goes there, unless its dimension leaves only one to be meant."""
+    world, run = setting.context.world, run_of(where, setting.context)
+    name = pair.left.ident if isinstance(pair.left, Name) else ""
+    if not name or run is None or pair.sign not in ("=", "→") or world.is_changing(Var(name)) or name in {
+            *names_in(where), *names_in(pair.right), *tied_names(setting.context)}:
+        return None
+    meant = _changing_with(run.variable, name, setting)[:_MOST_NAMED]
+    found = [(tends_to(replace(pair, left=Name(n), sign="→"), where, setting, source), n) for n in meant]
+    decision = next((d for d, _ in found if d.verdict.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF)), None)
+    declared = name in world.symbols and world.symbols[name].dimension is not None
+    if decision is None:
+        alone = found[0][0] if len(found) == 1 and declared else None
+        return alone if alone is not None and alone.verdict.standing is Standing.FAILS else None
+    said = matter(pair, setting, source).premises(implied=False, kind="definition")
+    after = decision.after.within(decision.after.context.adding(*said))
+    return Decision(replace(decision.verdict, introduces=(name,)), after)
+
+
+def _changing_with(variable: Var, name: str, setting: Setting) -> list[str]:
+    """What a page says of how it goes with a variable, and could come to what a name means by their dimensions: that
+    whose letter the name begins with first."""
+    context = setting.context
+    world, tied = context.world, tied_names(context)
+    stem, symbol = name.partition("_")[0], world.symbols.get(name)
+
+    def fits(other: str) -> bool:
+        known = world.symbols.get(other)
+        dimensions = [s.dimension for s in (symbol, known) if s is not None and s.declared]
+        return len(dimensions) < 2 or None in dimensions or dimensions[0] == dimensions[1]
+
+    along = [n for n in sorted(tied) if Var(n) != variable and world.variable_of(n) == variable.name and fits(n)]
+    return sorted(along, key=lambda n: n != stem)
 
 
 def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:

@@ -11,7 +11,8 @@ from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.term import Var
+from derive.terms.term import Var, variables
+from derive.terms.world import TIME
 
 # How much of what it was at the start a quantity is.
 _SHARES = {
@@ -28,6 +29,11 @@ _MOMENTS = words("""
 """)
 
 
+# What a motion settles to: nothing changes there any more.
+_SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
+_LONG = (("long", "after"), ("long", "time"), ("in", "end"), ("very", "late"))
+
+
 def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     """`terminal: a = 0`, `at the top: v = 0`, where a and v are about and nobody has said that they stay."""
     if setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",):
@@ -39,7 +45,7 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     return about and plain and not _MOMENTS.isdisjoint(heard)
 
 
-def spoken_case(heard: str, setting: Setting) -> Claim | None:
+def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
@@ -47,8 +53,30 @@ def spoken_case(heard: str, setting: Setting) -> Claim | None:
     named = _extreme_by_its_name(said, setting)
     if named is not None:
         return named
+    settled = _settled(said, claim, setting)
+    if settled is not None:
+        return settled
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
     return None if "after" in said else _share_of_the_start(said, setting)
+
+
+def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`steady state: v = F/b`, `in the end v = m g/c`: the speed that an equation of motion says the rate of changes
+    no more; and a new v_T is that speed."""
+    heard = [w for w in said if w not in ("the", "a")]
+    if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
+        return None
+    if not isinstance(claim, Relation) or claim.signs[0] not in ("=", "≈") or not isinstance(claim.sides[0], Name):
+        return None
+    name, stem = claim.sides[0].ident, claim.sides[0].ident.partition("_")[0]
+    orders = [v.order for p in setting.context.premises for v in variables(p.term) if v.name == stem and v.wrt == TIME]
+    if max(orders, default=0) != 1 or stem in setting.context.world.functions:
+        return None
+    still = Relation((Derivative(Name(stem), Name(TIME)), Num(Fraction(0))), ("=",))
+    if name == stem:
+        return still
+    fresh = name not in tied_names(setting.context)
+    return Both((still, Relation((Name(stem), Name(name)), ("=",)))) if fresh else None
 
 
 # What may be said to be equal, by the letters it is written with (common practice, no source).

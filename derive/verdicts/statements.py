@@ -40,7 +40,7 @@ from derive.verdicts.claiming import decide_claim
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
-from derive.verdicts.situations import begun_anew, told_beside
+from derive.verdicts.situations import begun_anew, next_stage, told_beside
 from derive.verdicts.spoken import is_of_a_moment, spoken_case
 
 
@@ -69,7 +69,7 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="suppose", claim=None, where=claim)
     if claim is not None and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
-    where = spoken_case(source.words, setting)
+    where = spoken_case(source.words, claim, setting)
     return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
 
 
@@ -166,11 +166,15 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
+    stage = next_stage(statement, setting, source, failing=False)
+    if stage is not None:
+        return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
+            or next_stage(statement, setting, source, failing=True)
             or begun_anew(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or (verdicts, after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
