@@ -16,7 +16,7 @@ from derive.steps import carrying, limits
 from derive.steps.running import run_of
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.term import Var
+from derive.terms.term import Var, variables
 
 
 def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -74,7 +74,8 @@ def _limit_named(pair: Pair, where: Claim | None, setting: Setting, source: Sour
     world, run = setting.context.world, run_of(where, setting.context)
     name = pair.left.ident if isinstance(pair.left, Name) else ""
     if not name or run is None or pair.sign not in ("=", "→") or world.is_changing(Var(name)) or name in {
-            *names_in(where), *names_in(pair.right), *tied_names(setting.context)}:
+            *names_in(where), *names_in(pair.right), *tied_names(setting.context),
+            *(v.name for x in setting.limits for v in variables(x.value))}:
         return None
     meant = _changing_with(run.variable, name, setting)[:_MOST_NAMED]
     found = [(tends_to(replace(pair, left=Name(n), sign="→"), where, setting, source), n) for n in meant]
@@ -83,7 +84,7 @@ def _limit_named(pair: Pair, where: Claim | None, setting: Setting, source: Sour
     if decision is None:
         alone = found[0][0] if len(found) == 1 and declared else None
         return alone if alone is not None and alone.verdict.standing is Standing.FAILS else None
-    said = matter(pair, setting, source).premises(implied=False, kind="definition")
+    said = matter(pair, setting, source).premises(implied=False)
     after = decision.after.within(decision.after.context.adding(*said))
     return Decision(replace(decision.verdict, introduces=(name,)), after)
 
