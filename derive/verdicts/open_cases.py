@@ -175,11 +175,13 @@ def in_case(m: Matter, case: Case) -> Decision | None:
 
 def _by_known_course(m: Matter, key: str) -> Matter | None:
     """The pair at an instant by what the lines give outright: states that meet two instants far apart are hard to find,
-    and where a course is known nothing hangs on the other one."""
+    and where a course is known nothing hangs on the other one. What is said of an instant goes with it.
+    """
     there = at_instant(m, key, courses=True)
     if any(v.at for v in there.unknowns):
         return None
-    return replace(there, setting=there.setting.within(replace(m.context, instants=())))
+    everywhere = tuple(p for p in m.context.premises if not any(v.at for v in variables(p.term)))
+    return replace(there, setting=there.setting.within(replace(m.context, instants=(), premises=everywhere)))
 
 
 def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:
