@@ -84,7 +84,7 @@ def _with_heads_joined(
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if (_compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))) or (end and _valued_otherwise(c, above))]
+        if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (end and _valued_otherwise(c, above))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -113,6 +113,13 @@ def _compares(claim: Claim) -> bool:
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+
+
+def _compared(claim: Claim) -> set[str]:
+    """The names that are compared; the m of `m1 = m2 = m` may be a new one for both."""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)
+    return {n for side in (sides[:-1] if one_for_all else sides) for n in names_in(side)}
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

@@ -310,14 +310,16 @@ def _as_own(before: Setting, after: Setting) -> Setting:
 _OF_THE_CASE = ("follows.at", "follows.in_case")
 _BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
 
+_IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
+
 
 def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
     """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
     opens = any(s.role in ("at", "suppose") for s in reading.statements)
     codes = {v.code for v in verdicts}
     cases = page.setting.cases
-    if any(v.code.startswith("approximates.") and "case" in dict(v.facts) for v in verdicts):
-        return page  # a number that is right in the case
+    if any(v.standing in _IN_PART and "case" in dict(v.facts) for v in verdicts):
+        return page  # a number that is right in the case, a root of it
     if not opens and not codes & {*_OF_THE_CASE} and _speaks_of_what_changes(reading, page):
         cases = tuple(c for c in cases if not c.key)
     if not opens and not codes & {*_BESIDE_THE_CASE}:

@@ -100,7 +100,9 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
         return None
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
-    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if number else ()))
+    # `loses contact: N = 0` need not be said for them.
+    plain = number and not source.words
+    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if plain else ()))
     return (verdicts, after) if all(v.standing in found for v in verdicts) else None
 
 

@@ -92,7 +92,11 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
     """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
     inside = inside_open_case(m, beside=True)
     found = conditions.follows_if(inside) if inside is not None else None
-    return None if found is None else replace(found, after=m.setting)
+    case = _spoken_of(m, beside=True)
+    if found is None or case is None:
+        return None
+    verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
+    return replace(found, verdict=verdict, after=m.setting)
 
 
 def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:

@@ -26,9 +26,9 @@ from derive.verdicts.claiming import decide_claim
 
 _ANNOUNCING = words("""
     with without including adding now instead if case part second third other another next suppose again considering
-    allowing neglecting ignoring neglect ignore
+    allowing neglecting ignoring neglect ignore only
 """)
-_SUPPOSING = words("if instead suppose imagine supposing neglecting ignoring neglect ignore")
+_SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
 _LATER = words("""
     in into inside on onto under below beneath through during while after afterwards later then next now once phase
     second coming going falling
@@ -53,9 +53,10 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     matters = [matter(pair, setting, source) for pair in every]
-    if not _announced(said):
+    met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
+    if not (_announced(said) or met):
         return _given_anew(claim, matters[0], setting, source)
-    fresh = {n for m in matters for n in m.fresh}
+    fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
     if not (fresh or _only_supposed(said)) or len(known) < 2:
         return None
@@ -98,6 +99,15 @@ def _goes(name: str, context: Context) -> bool:
     """Is it said above how a quantity changes, or what it is at which time?"""
     return name in context.world.functions or any(
         v.order for p in context.premises for v in variables(p.term) if v.name == name)
+
+
+def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str]:
+    """The names that the head of a line has told: `friction f = 10 N: ½ m v² = ½ k x² - f x`."""
+    if not statement.word.endswith(":") or not _content(_spoken(source.words)):
+        return set()
+    here = {v.name for p in setting.context.premises if p.source == source.number and is_value(p)
+            for v in variables(p.term)}
+    return here - {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
 
 
 def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
@@ -162,7 +172,7 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
 
 
 def _relations(context: Context) -> list[Premise]:
-    return [p for p in context.premises if p.sign == "=" and not p.implied and not is_value(p)]
+    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and not is_value(p)]
 
 
 def _announced(said: str) -> bool:
@@ -192,7 +202,7 @@ def _with_values_only(context: Context) -> Context:
 def _without(context: Context, gone: Sequence[Premise]) -> Context:
     """The context without some premises, and without what lines have drawn from any."""
     kept = tuple(p for p in context.premises if p not in gone and (p.kind in ("range", "custom") or (
-        p.sign == "=" and not p.implied)))
+        p.sign == "=" and not p.implied and p.kind != "line")))
     lost = {v.name for p in gone for v in variables(p.term)}
     world = context.world
     definitions = {n: t for n, t in world.definitions.items() if n not in lost}
