@@ -55,7 +55,7 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, refuted_in_open_case
+from derive.verdicts.refuting import fails, off_in_open_case, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
@@ -245,6 +245,7 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     follows_in_open_case_if,
     quick.side_of_a_root,
+    off_in_open_case,
     quick.value_of_a_name,
     limits.of_known_limit,
     by_values_put_in,

@@ -28,10 +28,19 @@ def holds_in_open_case(m: Matter) -> Decision | None:
         below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
         if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
-        decision = in_case(m, case) or _in_case_by_custom(m, case)
+        decision = _taken_up_again(m, case) or in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
             return decision
     return None
+
+
+def _taken_up_again(m: Matter, case: Case) -> Decision | None:
+    """`m = 2 kg, μ = 0` below `μ = 0: x = …`: said once more, a case is gone on with."""
+    told = {p.term for p in case.premises}
+    if not told or not case.line or case.line == m.number or not told <= set(m.residuals):
+        return None
+    again = m.setting.opening(replace(case, line=m.number, left=False))
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), again)
 
 
 def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
