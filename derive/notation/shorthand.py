@@ -236,10 +236,12 @@ _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 
 
 def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`a = 3i + 4j` without declarations: i and j side by side as terms are the unit vectors, and one of them by
-    itself is where the line names a vector (`dv/dt = -10 j`)."""
+    """`a = 3i + 4j` without declarations, or beside declared vectors: i and j side by side as terms are the unit
+    vectors, and one of them by itself is where the line names a vector (`dv/dt = -10 j`)."""
     alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
-    if not scope.quick or not alone or any(scope.knows(n) for n in alone):
+    if not alone or any(scope.knows(n) for n in alone):
+        return lexemes
+    if not scope.quick and not any(s.vector for s in scope.symbols.values()):
         return lexemes
     if not {"i", "j"} <= set(alone) and (
             _multiplies_a_vector(lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):

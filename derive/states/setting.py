@@ -27,6 +27,7 @@ class Case:
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
     undivided: it makes nothing of what lines above have divided by, so that they say nothing there.
+    opened: the line that speaks of the instant.
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
@@ -36,6 +37,7 @@ class Case:
 
     words: str
     key: str = ""
+    opened: int = 0
     premises: tuple[Premise, ...] = ()
     loose: frozenset[str] = frozenset()
     line: int = 0

@@ -201,19 +201,19 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
         return limit_of(replace(statement, where=late), setting, source)
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
-    words = as_text(statement.where)
+    there = Case(as_text(statement.where), key=key, opened=source.number)
     if statement.claim is None:
-        case = Case(words, key=key)
+        case = there
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
             case = replace(case_of(statement.where, setting, source), line=source.number)
         opened = setting.opening(case)
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _said_at(matter(pair, setting, source, "at"), Case(words, key=key), setting)
+        decision = _said_at(matter(pair, setting, source, "at"), there, setting)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
-    return tuple(verdicts), setting.opening(Case(words, key=key))
+    return tuple(verdicts), setting.opening(there)
 
 
 def _never_comes(where: Claim | None, setting: Setting) -> bool:

@@ -31,6 +31,7 @@ _MOMENTS = words("""
 
 # What a motion settles to: nothing changes there any more.
 _SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
+_RESTING = words("equilibrium rests resting balance balanced")
 _LONG = (("long", "after"), ("long", "time"), ("in", "end"), ("very", "late"))
 
 
@@ -53,7 +54,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _extreme_by_its_name(said, setting)
     if named is not None:
         return named
-    settled = _settled(said, claim, setting)
+    settled = _settled(said, claim, setting) or _resting(said, claim, setting)
     if settled is not None:
         return settled
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
@@ -66,17 +67,41 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     heard = [w for w in said if w not in ("the", "a")]
     if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
         return None
-    if not isinstance(claim, Relation) or claim.signs[0] not in ("=", "≈") or not isinstance(claim.sides[0], Name):
+    return _still(claim, 1, setting)
+
+
+def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`equilibrium: r0 = k a/(k - m ω²)`, `at rest in r0: r0 = …`: where the equation of motion for r, the only thing
+    that moves in it, leaves it at rest."""
+    if _RESTING.isdisjoint(said) and not ("at" in said and "rest" in said):
         return None
-    name, stem = claim.sides[0].ident, claim.sides[0].ident.partition("_")[0]
-    orders = [v.order for p in setting.context.premises for v in variables(p.term) if v.name == stem and v.wrt == TIME]
-    if max(orders, default=0) != 1 or stem in setting.context.world.functions:
+    moves = {v.name for p in setting.context.premises for v in variables(p.term) if v.order and v.wrt == TIME}
+    return _still(claim, 2, setting) if len(moves) == 1 else None
+
+
+def _still(claim: Claim | None, order: int, setting: Setting) -> Claim | None:
+    """That what a claim gives a value changes no more, its rates up to an order; where a new name is given the value,
+    as r0 is, that this is what it names of r. (`k y0 = m g` gives one to y0.)"""
+    if not isinstance(claim, Relation) or claim.signs[0] not in ("=", "≈"):
         return None
-    still = Relation((Derivative(Name(stem), Name(TIME)), Num(Fraction(0))), ("=",))
+    highest: dict[str, int] = {}
+    for v in (v for p in setting.context.premises for v in variables(p.term) if v.order and v.wrt == TIME):
+        highest[v.name] = max(v.order, highest.get(v.name, 0))
+    first, tied = claim.sides[0], tied_names(setting.context)
+    new = dict.fromkeys(n for n in names_in(claim) if "_" in n and n not in tied)
+    asked = [n for n in ([first.ident] if isinstance(first, Name) else new) if highest.get(n.split("_")[0]) == order]
+    if len(asked) != 1:
+        return None
+    (name,) = asked
+    stem = name.partition("_")[0]
+    if stem in setting.context.world.functions:
+        return None
+    rates = tuple(
+        Relation((Derivative(Name(stem), Name(TIME), k), Num(Fraction(0))), ("=",)) for k in range(1, order + 1))
     if name == stem:
-        return still
-    fresh = name not in tied_names(setting.context)
-    return Both((still, Relation((Name(stem), Name(name)), ("=",)))) if fresh else None
+        return rates[0] if order == 1 else Both(rates)
+    fresh = name not in tied
+    return Both((*rates, Relation((Name(stem), Name(name)), ("=",)))) if fresh else None
 
 
 # What may be said to be equal, by the letters it is written with (common practice, no source).

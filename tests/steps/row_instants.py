@@ -164,3 +164,94 @@ CASES += cases(
         Slip("(6)", "z = H (1 - t/τ)", lambda w: [(w.z(t), w.H * (1 - t / w.τ)) for t in _early(w)]),
     ],
 )
+
+
+# --- where a crate on a spring rests, and how it goes about that ----------------------------------------
+
+
+def _about_rest(rng: Random) -> World:
+    w = drawn(rng, "m k g C D L")
+    n = sqrt(w.k / w.m)
+    w["y0"] = w.m * w.g / w.k
+    w["y"] = lambda t: w.y0 + w.C * cos(n * t) + w.D * sin(n * t)
+    w["s"] = lambda t: w.y(t) - w.y0
+    w["p"] = lambda t: w.y(t) / w.L
+    return w
+
+
+_HUNG = {
+    "symbols": "y(t) : m\nm : kg, positive\nk : N/m, positive\ng : m/s², positive\nL : m, positive",
+    "given": "m y'' = m g - k y",
+    "premises": along(lambda w, t: (w.m * slope(w.y, t, 2), w.m * w.g - w.k * w.y(t))),
+}
+
+CASES += cases(
+    "where a crate on a spring rests",
+    [
+        ("(1)", "equilibrium: k y0 = m g", lambda w: (w.k * w.y0, w.m * w.g)),
+        ("(2)", "so y0 = m g/k", lambda w: (w.y0, w.m * w.g / w.k)),
+        ("(3)", "let y = y0 + s"),
+        ("(4)", "m s'' = -k s", along(lambda w, t: (w.m * slope(w.s, t, 2), -w.k * w.s(t)))),
+    ],
+    _about_rest,
+    **_HUNG,
+    slips=[
+        Slip("(1)", "equilibrium: k y0 = 2 m g", lambda w: (w.k * w.y0, 2 * w.m * w.g), ends=True),
+        Slip("(1)", "equilibrium: y0 = k/(m g)", lambda w: (w.y0, w.k / (w.m * w.g)), ends=True),
+        Slip("(2)", "so y0 = k/(m g)", lambda w: (w.y0, w.k / (w.m * w.g)), ends=True),
+        Slip("(4)", "m s'' = m g - k s", along(lambda w, t: (w.m * slope(w.s, t, 2), w.m * w.g - w.k * w.s(t)))),
+    ],
+)
+
+CASES += cases(
+    "the same in a length of the writer's own",
+    [
+        ("(1)", "let y = L p"),
+        ("(2)", "m L p'' = m g - k L p",
+         along(lambda w, t: (w.m * w.L * slope(w.p, t, 2), w.m * w.g - w.k * w.L * w.p(t)))),
+        ("(3)", "p'' = g/L - (k/m) p", along(lambda w, t: (slope(w.p, t, 2), w.g / w.L - w.k / w.m * w.p(t)))),
+    ],
+    _about_rest,
+    **_HUNG,
+    slips=[
+        Slip("(2)", "m p'' = m g - k L p",
+             along(lambda w, t: (w.m * slope(w.p, t, 2), w.m * w.g - w.k * w.L * w.p(t)))),
+        Slip("(3)", "p'' = g - (k/m) p", along(lambda w, t: (slope(w.p, t, 2), w.g - w.k / w.m * w.p(t)))),
+    ],
+)
+
+
+# --- the power that a pump gives to a load, before and behind the best ------------------------------------
+
+
+def _load(rng: Random) -> World:
+    return drawn(rng, "U r x")
+
+
+def _power(w: World, x: Any) -> Any:
+    return w.U**2 * x / (w.r + x) ** 2
+
+
+def _gain(w: World, x: Any) -> Any:
+    return slope(lambda q: _power(w, q), x)
+
+
+CASES += cases(
+    "the power of a pump, before and behind the best load",
+    [
+        ("(1)", "dP/dx = U² (r - x)/(r + x)³", lambda w: (_gain(w, w.x), w.U**2 * (w.r - w.x) / (w.r + w.x) ** 3)),
+        ("(2)", "dP/dx = 0 at x = r", lambda w: (1 + _gain(w, w.r), 1)),
+        ("(3)", "P_max = U²/(4r)", lambda w: (_power(w, w.r), w.U**2 / (4 * w.r))),
+        ("(4)", "for x < r: dP/dx > 0", lambda w: bool(_gain(w, w.r * 0.7) > 0)),
+        ("(5)", "for x = 2r: P = 2 U²/(9 r)", lambda w: (_power(w, 2 * w.r), 2 * w.U**2 / (9 * w.r))),
+    ],
+    _load,
+    symbols="P(x)\nU, r, x : positive",
+    given="P = U² x/(r + x)²",
+    slips=[
+        Slip("(2)", "dP/dx = 0 at x = 2r", lambda w: (1 + _gain(w, 2 * w.r), 1)),
+        Slip("(4)", "for x < r: dP/dx < 0", lambda w: bool(_gain(w, w.r * 0.7) < 0)),
+        Slip("(4)", "for x > r: dP/dx > 0", lambda w: bool(_gain(w, w.r * 1.3) > 0)),
+        Slip("(5)", "for x = 2r: P = U²/(9 r)", lambda w: (_power(w, 2 * w.r), w.U**2 / (9 * w.r))),
+    ],
+)
