@@ -142,6 +142,22 @@ def with_trial(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return [*lexemes[:first + 2], replace(colon, kind="rel", text="="), *lexemes[first + 3:]]
 
 
+def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`for large t v ≈ u`, `v ≈ u at large t`: t → ∞."""
+    out = list(lexemes)
+    for at in range(len(out) - 2, 0, -1):
+        word, name = out[at], out[at + 1]
+        if word.text.lower() != "large" or out[at - 1].text.lower() not in ("for", "at") or not _is_letter(name, scope):
+            continue
+        after = out[at + 2] if at + 2 < len(out) else None
+        place = name.span
+        runs = [name, Lexeme("arrow", "→", place, True), Lexeme("run", "∞", place, True, None, (place,))]
+        wordy = after is not None and len(after.text) > 1 and after.text.lower() in PROSE | JOINING
+        goes_on = after is not None and after.kind not in _ENDS and not wordy
+        out[at - 1:at + 2] = [out[at - 1], *runs, *([Lexeme("comma", ",", place)] if goes_on else [])]
+    return out
+
+
 _STAYS = frozenset(("is", "stays", "remains"))
 _CONSTANT = frozenset(("constant", "const", "conserved"))
 _ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))

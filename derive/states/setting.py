@@ -108,6 +108,7 @@ class Setting:
     rounded: lines right to the figures written, as equalities with the rounded values.
     hopeful: only whether a line holds is of interest, not how it fails.
     losses: a case that a line loses is to be shown by a state, which takes a search for round values.
+    ends: limits of what does not change by itself (`M → ∞: a → g`), for lines that go on in them.
     situation: the line that began the one spoken of, where it is not the first.
     """
 
@@ -120,6 +121,7 @@ class Setting:
     rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
     limits: tuple[Limit, ...] = ()
+    ends: tuple[Limit, ...] = ()
     trials: tuple[Trial, ...] = ()
     proofs: bool = True
     hopeful: bool = False

@@ -45,15 +45,37 @@ def integrated(m: Matter) -> Decision | None:
     slopes = [slope(r, world) for r in residuals]
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
-    changing = not all(zero_everywhere(s, m, context) for s in slopes)
+    ever = _of_all_times(context)
+    changing = not all(zero_everywhere(s, m, ever) for s in slopes)
     if changing and not goes_on(m, context, residuals, slopes):
         return None
     if m.lowered.primitives:
         return _held(m, context, "follows.plain", slopes, as_premise=True)
     for key, _ in context.instants:
-        if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
+        if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) or _told_so(r, key, m, context)
+               for r in residuals):
             return _held(m, context, "follows.plain", slopes, key=key)
     return None if _gives_an_integral(m) else _integral(m, context, residuals, slopes, by_itself=changing)
+
+
+def _told_so(residual: Term, key: str, m: Matter, context: Context) -> bool:
+    """Does a residual vanish at an instant by the values told of it alone? Where `v(0) = 0`, a constant power P = F v
+    has no state."""
+    told: dict[Term, Term] = {}
+    for p in context.premises:
+        v = p.sides[0].value if p.sides is not None and p.sign == "=" else None
+        if isinstance(v, Var) and v.at == key and p.sides is not None:
+            told[p.sides[0]] = p.sides[1]
+    there = substitute(context.placed(residual, key), told)
+    free = not any(v.at for v in variables(there))
+    return bool(told) and free and zero_everywhere(there, m, replace(context, instants=()), deeper=False)
+
+
+def _of_all_times(context: Context) -> Context:
+    """Without what is so at one moment (the case `v = 0`): a rate that vanishes there need not vanish for good."""
+    kept = tuple(p for p in context.premises if p.always or p.sign != "=" or not any(
+        not v.at and (v.name == TIME or context.world.is_changing(v)) for v in variables(p.term)))
+    return context if len(kept) == len(context.premises) else replace(context, premises=kept)
 
 
 def _integral(

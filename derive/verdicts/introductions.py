@@ -129,7 +129,7 @@ def _complex_if_needed(setting: Setting) -> Setting:
     context = setting.regime.context if setting.regime else setting.context
     possible = setting.states.of(context).size
     loosened = complex_constants(context, _rates(context) if possible else None)
-    if loosened is None or (possible and (setting.strict or _turns(context, setting))):
+    if loosened is None or (possible and _turns(context, setting)):
         return setting
     loosened = with_sizes(loosened) if possible else loosened
     cloud = setting.states.of(loosened)

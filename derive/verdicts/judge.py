@@ -80,7 +80,10 @@ def by_number_in_open_case(m: Matter) -> Decision | None:
 
 
 def by_course_in_open_case(m: Matter) -> Decision | None:
-    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it."""
+    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it. With givens it
+    is the case that is gone on with: `critical: γ = ω0`, `θ = (A + B t) e^(-γ t)`."""
+    if m.setting.cases and m.setting.strict:
+        return in_open_case_by(m, courses.general_solution, adopted=True)
     inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
     return courses.general_solution(inside) if inside is not None else None
 

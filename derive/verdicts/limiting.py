@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.names import canonical
-from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
-from derive.states.context import tied_names
+from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, matter
-from derive.states.setting import Decision, Matter, Setting
+from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.steps import carrying, limits
 from derive.steps.running import run_of
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.term import Var, variables
+from derive.terms.lowering import INFINITY
+from derive.terms.term import Var, sub, variables
+from derive.terms.world import TIME
+from derive.verdicts.spoken import spoken_limit
 
 
 def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`as m → ∞: a → g`."""
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
-    where = statement.where or _large_in(source.words, setting) or _small_in(setting)
+    where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting)
     verdicts = []
     options = alternatives(statement.claim)
     if len(options) > 1:
@@ -117,9 +119,37 @@ def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) 
     return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
 
 
-def _large_in(words: str, setting: Setting) -> Claim | None:
-    """`for large m: …`: the words say what runs, and that it runs off."""
-    found = words.split()
-    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
+Role = Callable[[Statement, Setting, Source], Outcome]
+
+
+def gone_on_in_limit(statement: Statement, setting: Setting, source: Source, role: Role) -> Outcome | None:
+    """`at r = R: v = √(2 G M/R)` below `r0 → ∞: v² = 2 G M/r`: said of the limit, where nothing is told of the variable
+    that runs, nor of a place that is given by it."""
+    said = (*setting.limits, *setting.ends)
+    run = run_of(said[-1].where, setting.context) if said else None
+    if run is None or run.whole is not None or run.variable.name == TIME:
         return None
-    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))
+    context, where = setting.context, said[-1].where
+    gone = {key for key, time in context.instants if time is not None and run.variable in variables(time)}
+    kept = tuple(p for p in context.premises if not any(
+        v == run.variable or v.at in gone for v in variables(p.term)))
+    reached = tuple(
+        Premise(claimed(where), sub(x.quantity, x.value), "=") for x in said
+        if x.under(where) and x.value is not INFINITY and run.variable not in variables(x.value))
+    spoken = names_in(statement.claim) if statement.claim is not None else ()
+    if not reached or len(kept) == len(context.premises) or run.variable.name in spoken:
+        return None
+    instants = tuple(one for one in context.instants if one[0] not in gone)
+    inside = replace(context, premises=(*kept, *reached), instants=instants)
+    there = replace(setting.within(inside), limits=(), ends=(), broken=())
+    verdicts, after = role(statement, there, source)
+    found = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+    if not all(v.standing in found or v.code == "taken.value" for v in verdicts):
+        return None
+    for key, time in after.context.instants:
+        context = context.at_instant(key, time)
+    new = [p for p in after.context.premises if p not in inside.premises and p.sign == "="]
+    drawn = (p.sides for p in new if p.kind != "value")
+    ends = (*setting.ends, *(Limit(where, *sides) for sides in drawn if sides is not None))
+    context = context.adding(*(p for p in new if p.kind == "value"))
+    return verdicts, replace(setting.within(context), cases=after.cases, ends=ends)

@@ -134,7 +134,7 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
 
     adopted: what was taken is so for the lines that go on with the case (`ω t = π/4`, the first of many).
     """
-    inside = inside_open_case(m, beside=True) if m.setting.cases else None
+    inside = (inside_open_case(m, beside=True) or _past_other_constants(m)) if m.setting.cases else None
     decision = rule(inside) if inside is not None else None
     if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return None
@@ -143,13 +143,28 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
     verdict = replace(decision.verdict, facts=(*decision.verdict.facts, ("case", case.words)))
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
-    after = knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
+    solved = decision.verdict.code == "follows.general_solution"
+    after = knowing(m, case, solved) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
     return replace(decision, verdict=verdict, after=after)
 
 
-def knowing(m: Matter, case: Case) -> Setting:
-    """The setting with the pair as a part of the case."""
-    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=False)))
+def _past_other_constants(m: Matter) -> Matter | None:
+    """The pair in the case spoken of without what lines say of constants that are in neither: where the two roots λ of
+    `λ² + 2γ λ + ω0² = 0` meet, states are hard to find, and `x = (A + B t) e^(-γ t)` does not speak of λ."""
+    case = _spoken_of(m, beside=True)
+    own = {*m.unknowns, *(v for p in case.premises for v in variables(p.term))} if case is not None else set()
+    world = m.context.world
+    apart = {
+        p for p in m.context.premises if p.kind == "line" and not own.issuperset(variables(p.term))
+        and not any(v.order or v.at or world.is_changing(v) for v in variables(p.term))}
+    kept = tuple(p for p in m.context.premises if p not in apart)
+    there = replace(m, setting=m.setting.within(replace(m.context, premises=kept)))
+    return inside_open_case(there, beside=True) if apart else None
+
+
+def knowing(m: Matter, case: Case, always: bool = False) -> Setting:
+    """The setting with the pair as a part of the case: how things go there at all times, or what is so at one."""
+    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=always)))
     return replace(m.setting, cases=tuple(further if c is case else c for c in m.setting.cases))
 
 

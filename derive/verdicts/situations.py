@@ -111,7 +111,7 @@ def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str
 
 
 def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
-    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), trials=())
+    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), ends=(), trials=())
     anew, after = decide_claim(claim, again, source)
     if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
         return None
