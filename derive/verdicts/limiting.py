@@ -124,8 +124,8 @@ Role = Callable[[Statement, Setting, Source], Outcome]
 
 def gone_on_in_limit(statement: Statement, setting: Setting, source: Source, role: Role) -> Outcome | None:
     """`at r = R: v = √(2 G M/R)` below `r0 → ∞: v² = 2 G M/r`: said of the limit, where nothing is told of the variable
-    that runs, nor of a place that is given by it."""
-    said = (*setting.limits, *setting.ends)
+    that runs, nor of a place that is given by it. With givens a limit says nothing of other states."""
+    said = (*setting.limits, *setting.ends) if not setting.strict else ()
     run = run_of(said[-1].where, setting.context) if said else None
     if run is None or run.whole is not None or run.variable.name == TIME:
         return None

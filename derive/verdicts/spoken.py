@@ -79,8 +79,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
 
 
 def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
-    """`steady state: v = F/b`, `in the end v = m g/c`: the speed that an equation of motion gives the rate of changes no
-    more; and a new v_T is that speed."""
+    """`steady state: v = F/b`, `in the end v = m g/c`: what an equation of motion gives the rate of changes no more;
+    and a new v_T is what it is then."""
     heard = [w for w in said if w not in ("the", "a")]
     if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
         return None

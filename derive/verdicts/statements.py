@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, names_in, walk
+from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Sum, Value, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along
@@ -239,11 +239,17 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
         return limit_of(replace(statement, where=_vanishing(statement)), setting, source)
     verdicts, after = decide_claim(statement.claim, opened, source)
-    if statement.small and any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
+    if statement.small and _of_one_term(statement.claim) and any(
+            v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         limit, kept = limit_of(replace(statement, where=_vanishing(statement)), setting, source)
         if all(v.code == "follows.limit" for v in limit):
             return limit, kept
     return verdicts, after
+
+
+def _of_one_term(claim: Claim) -> bool:
+    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`."""
+    return isinstance(claim, Relation) and not any(isinstance(n, Sum) for n in walk(claim.sides[-1]))
 
 
 def _vanishing(statement: Statement) -> Relation:
