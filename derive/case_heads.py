@@ -85,7 +85,7 @@ def _with_heads_joined(
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if (_compares(c) and (set(names_in(c)) <= set(sizes) or untied(c))) or (
+        if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (
             end and (_valued_otherwise(c, above) or _without(c, sizes)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
@@ -121,6 +121,13 @@ def _without(claim: Claim, sizes: Collection[str]) -> bool:
     """`m2 = 0 → a = g`, `μ = 0: a = g sin θ`, of a size that is about: what comes out without it."""
     return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(claim.sides[0], Name) and (
         claim.sides[0].ident in sizes and is_zero(claim.sides[1]))
+
+
+def _compared(claim: Claim) -> set[str]:
+    """The names that are compared; the m of `m1 = m2 = m` may be a new one for both."""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)
+    return {n for side in (sides[:-1] if one_for_all else sides) for n in names_in(side)}
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

@@ -12,7 +12,7 @@ from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, Value, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
@@ -315,21 +315,28 @@ def _as_own(before: Setting, after: Setting) -> Setting:
 _OF_THE_CASE = ("follows.at", "follows.in_case")
 _BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
 
+_IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
+
 
 def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
     """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
     opens = any(s.role in ("at", "suppose") for s in reading.statements)
     codes = {v.code for v in verdicts}
     cases = page.setting.cases
-    if any(v.code.startswith("approximates.") and "case" in dict(v.facts) for v in verdicts):
-        return page  # a number that is right in the case
+    if any(v.standing in _BAD or (v.standing in _IN_PART and "case" in dict(v.facts)) for v in verdicts):
+        return page  # a number that is right in the case, a root of it; or a slip, after which it may be gone on with
     if not opens and not codes & {*_OF_THE_CASE} and _speaks_of_what_changes(reading, page):
         cases = tuple(c for c in cases if not c.key)
-    if not opens and not codes & {*_BESIDE_THE_CASE}:
+    if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
         cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
     return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
+
+
+def _tells_a_start(reading: Reading) -> bool:
+    """`x(0) = 0 gives A = 0` is said of the case as well."""
+    return any(isinstance(n, Value) for s in reading.statements if s.claim is not None for n in walk(s.claim))
 
 
 def _speaks_of_what_changes(reading: Reading, page: Page) -> bool:

@@ -151,9 +151,19 @@ def _measures(node: object) -> bool:
 
 def _unlikely(reading: Reading, scope: Scope, numeric: bool) -> int:
     """How many places are read against the likelier way."""
+    nodes = [n for s in reading.statements for n in walk(s)]
+    numeric = numeric or any(_measures(n) and not _in_doubt(n, reading, nodes) for n in nodes)
     return sum(
         (c.kind == "unit" and _read_unlikely(c, reading.statements, scope, numeric)) or (
             c.kind == "slash" and c.plain and scope.quick and _TIGHT_BELOW.fullmatch(c.typed) is not None)
+        for c in reading.choices)
+
+
+def _in_doubt(node: object, reading: Reading, nodes: Sequence[object]) -> bool:
+    """Is a unit, as read here, a letter behind a number that is no value told: could it be a name as well, so that it
+    does not show that values are about?"""
+    return any(
+        c.kind == "unit" and _within(node, c.span) and not any(_is_value(n, c.span) for n in nodes)
         for c in reading.choices)
 
 
@@ -171,7 +181,6 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
     outside = {n.sides[0].ident for n in nodes if gives_a_value(n)}  # type: ignore[attr-defined]
-    numeric = numeric or any(_measures(n) and not _within(n, choice.span) for n in nodes)
     coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
     plainly = _told_by_its_place(choice, nodes, inside, scope, numeric) if scope.quick else ""

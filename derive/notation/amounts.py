@@ -126,11 +126,13 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
 
     A bracketed unit may follow anything: `-4 î + 3 ĵ (m/s)`.
     """
-    if isinstance(factor, raw.RawGroup) and items and not isinstance(row[at], raw.RawJoined):
+    # Behind `1200(9.8 - 2.5)` a unit may follow.
+    if isinstance(factor, raw.RawGroup) and items and not (
+            isinstance(row[at], raw.RawJoined) or _only_figures(factor, fewest=1)):
         return _bracketed_unit(factor, tight, items, b)
     if items and items[-1].kind == "tuple" and not isinstance(row[at], raw.RawJoined):
         return _unit_of_components(row, at, tight, items, b)
-    figures = _figures(factor)
+    figures = _figures(factor, fewest=1 if items else 2)
     if figures is None or at + 1 >= len(row):
         return 0
     if isinstance(row[at + 1], raw.RawJoined):
@@ -224,22 +226,22 @@ def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: lis
 _WORKED_OUT = Num(Fraction(1), last_digit=-1)
 
 
-def _figures(factor: raw.RawFactor) -> raw.RawNumber | None:
+def _figures(factor: raw.RawFactor, fewest: int = 2) -> raw.RawNumber | None:
     """The number that a unit may follow: `5`, the 10 of `10³`, and also `(5.4/3.6)`."""
-    if isinstance(factor, raw.RawGroup) and _only_figures(factor):
+    if isinstance(factor, raw.RawGroup) and _only_figures(factor, fewest):
         return raw.RawNumber(_WORKED_OUT, factor.span)
     if isinstance(factor, raw.RawPower) and _numeric(factor.exponent):
         factor = factor.base
     return factor if isinstance(factor, raw.RawNumber) else None
 
 
-def _only_figures(group: raw.RawGroup) -> bool:
-    """Does a round bracket hold nothing but numbers and the signs between them, two numbers at least?"""
+def _only_figures(group: raw.RawGroup, fewest: int = 2) -> bool:
+    """Does a round bracket hold nothing but numbers and the signs between them, so many at least?"""
     if group.bracket != "(" or group.primes:
         return False
     rows = [term.row for _, term in group.inner.terms if isinstance(term, raw.RawProduct)]
     parts = [p.factor if isinstance(p, raw.RawJoined) else p for row in rows for p in row]
-    return len(rows) == len(group.inner.terms) and len(parts) > 1 and all(_figures(p) is not None for p in parts)
+    return len(rows) == len(group.inner.terms) and len(parts) >= fewest and all(_figures(p) is not None for p in parts)
 
 
 def _only_names(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber, before: Item) -> bool:

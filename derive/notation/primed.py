@@ -1,7 +1,8 @@
 """Which primed names of a working without declarations are values after an event, and no rates.
 
 `v' = e v`, `h' = v'²/(2 g)`: after a bounce. A prime is a rate as a rule; here nothing on the page speaks of time, no
-place has a prime, and one of the primed names stands squared, beside another, or less its own plain one.
+place has a prime, and one of the primed names stands squared, beside another, or less its own plain one. Whatever is
+said of time, `v' = 15 m/s` is a speed.
 """
 
 from __future__ import annotations
@@ -15,11 +16,13 @@ _PRIMED = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′]
 _SQUARED = re.compile(r"['’′]\s*(?:²|\^\s*2|\*\*\s*2)")
 # `K - K'`: before and after.
 _DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
+# `v' = 15 m/s`: no rate of a speed has that unit.
+_SPEED = re.compile(r"([uvwUVW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?\s*k?m/[sh](?!\w|[²³]|\^|\*\*)")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
 _WORD = re.compile(r"[a-z]{3,}|(?<![=+*/(-] )\b(?:at|to|it)\s+(?=[a-z]{2,}\b)", re.IGNORECASE)
-_T = re.compile(r"(?<!_)(?<!_\{)t(?![a-z])")
+_T = re.compile(r"(?<!_)(?<!_\{)(?<!Δ)(?<!Delta )(?<!delta )t(?![a-z])")  # Δt is how long something takes
 # What is a place, or an angle, has a rate.
 _PLACES = frozenset(["x", "y", "z", "s", "r", "θ", "φ", "q", "X", "Y"])
 _MOST_LINES = 200
@@ -29,7 +32,8 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
     """The primed names that are values of their own."""
     whole = "\n".join(lines[:_MOST_LINES])
     names = tuple(dict.fromkeys(canonical(n) for n in _PRIMED.findall(whole)))
+    speeds = tuple(f"{canonical(n)}'" for n in dict.fromkeys(_SPEED.findall(whole)))
     told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
-    if not told or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
-        return ()
-    return () if _T.search(_WORD.sub(" ", whole)) else tuple(f"{n}'" for n in names)
+    if not (told or speeds) or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
+        return speeds
+    return speeds if _T.search(_WORD.sub(" ", whole)) else tuple(f"{n}'" for n in names)

@@ -26,6 +26,7 @@ from derive.notation.shorthand import (
     components_named,
     with_arrows,
     with_constancy,
+    with_large,
     with_orders,
     with_points,
     with_ratios,
@@ -117,7 +118,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_bracket_ends(with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope))
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
-    lexemes = with_constancy(with_unit_vectors(with_unit_powers(lexemes, scope), scope), scope)
+    lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)
 
 

@@ -142,6 +142,22 @@ def with_trial(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return [*lexemes[:first + 2], replace(colon, kind="rel", text="="), *lexemes[first + 3:]]
 
 
+def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`for large t v ≈ u`, `v ≈ u at large t`: t → ∞."""
+    out = list(lexemes)
+    for at in range(len(out) - 2, 0, -1):
+        word, name = out[at], out[at + 1]
+        if word.text.lower() != "large" or out[at - 1].text.lower() not in ("for", "at") or not _is_letter(name, scope):
+            continue
+        after = out[at + 2] if at + 2 < len(out) else None
+        place = name.span
+        runs = [name, Lexeme("arrow", "→", place, True), Lexeme("run", "∞", place, True, None, (place,))]
+        wordy = after is not None and len(after.text) > 1 and after.text.lower() in PROSE | JOINING
+        goes_on = after is not None and after.kind not in _ENDS and not wordy
+        out[at - 1:at + 2] = [out[at - 1], *runs, *([Lexeme("comma", ",", place)] if goes_on else [])]
+    return out
+
+
 _STAYS = frozenset(("is", "stays", "remains"))
 _CONSTANT = frozenset(("constant", "const", "conserved"))
 _ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))
@@ -236,10 +252,12 @@ _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 
 
 def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`a = 3i + 4j` without declarations: i and j side by side as terms are the unit vectors, and one of them by
-    itself is where the line names a vector (`dv/dt = -10 j`)."""
+    """`a = 3i + 4j` without declarations, or beside declared vectors: i and j side by side as terms are the unit
+    vectors, and one of them by itself is where the line names a vector (`dv/dt = -10 j`)."""
     alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
-    if not scope.quick or not alone or any(scope.knows(n) for n in alone):
+    if not alone or any(scope.knows(n) for n in alone):
+        return lexemes
+    if not scope.quick and not any(s.vector for s in scope.symbols.values()):
         return lexemes
     if not {"i", "j"} <= set(alone) and (
             _multiplies_a_vector(lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):

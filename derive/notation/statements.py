@@ -11,7 +11,7 @@ from derive.notation import raw
 from derive.notation.building import Build
 from derive.notation.failures import ReadError
 from derive.notation.heads import headed, state_value
-from derive.notation.names import Scope
+from derive.notation.names import TIME, Scope
 from derive.notation.tree import (
     Apply,
     Both,
@@ -229,7 +229,7 @@ def _unopened(claim: Claim, word: str, out: list[Statement], line: raw.RawLine, 
     if word.lower().split()[-1:] in (["where"], ["with"]) and _introduces(claim, scope):
         return "let"
     if out and out[-1].role == "try" and joint is not None and joint.listing and _is_condition_on_names(claim):
-        return "claim"
+        return "try" if _another_course(claim, out) else "claim"
     if _small_in(claim):
         return "regime"
     if isinstance(claim, Relation) and claim.signs == ("→",):
@@ -245,6 +245,12 @@ def _introduces(claim: Claim, scope: Scope) -> bool:
     if isinstance(left, Power):
         left = left.base
     return isinstance(left, Name) and scope.is_new(left.ident) and left.ident not in names_in(claim.sides[1])
+
+
+def _another_course(claim: Claim, out: list[Statement]) -> bool:
+    """`x2 = B cos ωt` behind `try x1 = A cos ωt`: the course of another name."""
+    tried = {s.claim.sides[0] for s in out if s.role == "try" and isinstance(s.claim, Relation)}
+    return isinstance(claim, Relation) and claim.sides[0] not in tried and TIME in names_in(claim.sides[1])
 
 
 def _is_condition_on_names(claim: Claim) -> bool:

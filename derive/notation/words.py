@@ -54,6 +54,7 @@ def entries_of(lexemes: Sequence[Lexeme], scope: Scope) -> list[Entry]:
     levels = depths(lexemes)
     entries = [Entry(x, "math", depth) for x, depth in zip(lexemes, levels, strict=True)]
     _wordy_brackets(entries, scope)
+    _constants_told(entries, scope)
     for at, entry in enumerate(entries):
         if entry.kind == "math" and entry.lexeme.kind == "run" and entry.depth == 0:
             entry.kind = _class(entries, at, scope)
@@ -199,6 +200,36 @@ def _wordy_brackets(entries: list[Entry], scope: Scope) -> None:
                     entry.kind, entry.depth = "prose", 0
             at = close
         at += 1
+
+
+_CONSTANTS = frozenset(("constant", "constants", "const"))
+_OF_CONSTANTS = _CONSTANTS | {
+    "some", "any", "an", "a", "the", "is", "are", "being", "both", "two", "real", "free", "arbitrary", "unknown", "of",
+    "integration", "and"}
+_TELLING_CONSTANTS = frozenset(("with", "where", "for"))
+
+
+def _constants_told(entries: list[Entry], scope: Scope) -> None:
+    """`…, with A and B constants`, `…, where C is a constant of integration`: the end of a line that only says of names
+    that they are constants is a remark."""
+    start = len(entries)
+    while start and _of_constants(entries[start - 1], scope):
+        start -= 1
+    if start and entries[start - 1].lexeme.text.lower() in _TELLING_CONSTANTS:
+        start -= 1
+    else:
+        start = next((at for at in range(start, len(entries)) if entries[at].lexeme.kind == "comma"), len(entries))
+    told = entries[start:]
+    named = any(e.lexeme.kind == "run" and e.lexeme.text.lower() not in _OF_CONSTANTS for e in told[1:])
+    if start and named and _CONSTANTS & {e.lexeme.text.lower() for e in told}:
+        for entry in told:
+            entry.kind = "prose"
+
+
+def _of_constants(entry: Entry, scope: Scope) -> bool:
+    x = entry.lexeme
+    name = x.kind == "run" and (len(x.text.partition("_")[0]) == 1 or scope.knows(x.text))
+    return entry.depth == 0 and (name or x.kind == "comma" or x.text.lower() in _OF_CONSTANTS)
 
 
 # Which way is meant, in a sign: `(↑) N - m g = 0`, `↑: …`. An arrow to the right may also join, or say what runs off.

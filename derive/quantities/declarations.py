@@ -166,6 +166,7 @@ def _name(piece: str) -> tuple[str, str | None] | None:
 
 def _as_word(row: _Row, item: str, text: str) -> _Row | None:
     word = item.lower().removeprefix("a ")
+    word = word[:-1] if word[:-1] in _FLAGS else word  # `F, d : vectors`
     if word in _SIGNS:
         return replace(row, symbol=replace(row.symbol, sign=_SIGNS[word]))
     if word in ("whole", "integer", "whole number"):

@@ -285,8 +285,11 @@ def _bare(body: str) -> Taken | None:
 
 
 def _bare_name(piece: str) -> bool:
-    """A name that no unit of more than a letter is called by: `T`, `m2`, and not `kg`."""
-    return is_name(piece) and not wordy(piece) and (not is_unit(piece) or len(piece.rstrip("0123456789")) == 1)
+    """A name that no unit of more than a letter is called by: `T`, `m2`, `d(t)`, and not `kg`."""
+    found = NAME.match(folded(piece))
+    if found is None or wordy(piece):
+        return False
+    return found["of"] is not None or not is_unit(piece) or len(piece.rstrip("0123456789")) == 1
 
 
 def _with_words(body: str) -> Taken | None:

@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -172,6 +172,7 @@ class Context:
                 continue  # N ≥ 0, in the case that N = 0
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
+        equations = _without_poles(equations, nothing)
         positive.extend(self._signs_of_courses())
         equations.extend(self._courses_at_places())
         if order:
@@ -335,6 +336,14 @@ class Context:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
         digest = hashlib.sha256((self.seed + apart).encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
+
+
+def _without_poles(equations: list[Term], nothing: Collection[Term]) -> list[Term]:
+    """Without the slopes that have no value at an instant: that of √z where a tank is empty, z(τ) = 0."""
+    there = {t: ZERO for t in nothing if isinstance(t.value, Var) and t.value.at}
+    if not there:
+        return equations
+    return [e for e in equations if e in nothing or not divides_by_nothing(substitute(e, there))]
 
 
 def tied_names(context: Context) -> set[str]:

@@ -76,6 +76,22 @@ def _lost_in_noise(left: NDArray[Any], right: NDArray[Any], close: NDArray[np.bo
     return noise
 
 
+_NEXT_TO_NOTHING = 1e-6
+_FEW = 0.2
+
+
+def _shaken(tape: Tape, env: Mapping[Var, Any], gap: NDArray[Any], bad: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Where the sides differ by less than is left open by what is next to nothing there, as it is only met to within
+    so much: v'/v² of a motion that has all but come to rest."""
+    shaken = np.zeros(len(bad), dtype=bool)
+    for v, a in env.items():
+        small = bad & (np.abs(a) < _NEXT_TO_NOTHING) if np.shape(a) == bad.shape and np.isrealobj(a) else shaken
+        if small.any():
+            left, right = tape.run({**env, v: np.where(small, a + MET, a)})
+            shaken |= small & (np.abs((left - right) - gap) >= np.abs(gap))
+    return shaken
+
+
 def weigh(
     left: Term, right: Term, sign: str, cloud: Cloud, slack: NDArray[np.float64] | float = 0.0,
     more: Mapping[Var, Array] | None = None,
@@ -94,6 +110,8 @@ def weigh(
         fine = np.isfinite(lv) & np.isfinite(rv) & np.isfinite(ls) & np.isfinite(rs)
         if sign in ("=", "≈"):
             holds, fails = close, far & ~_lost_in_noise(lv, rv, close)
+            if 0 < fails.sum() < _FEW * close.sum():
+                fails = fails & ~_shaken(tape, env, gap, fails)
         elif sign == "≠":
             holds, fails = far, close
         elif sign not in _ORDERS or (np.imag(gap) != 0).any():

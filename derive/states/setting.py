@@ -27,6 +27,7 @@ class Case:
 
     loose: names whose declared range the case steps out of, or to the end of (`for θ = 0` where 0 < θ).
     undivided: it makes nothing of what lines above have divided by, so that they say nothing there.
+    opened: the line that speaks of the instant.
     line:  the only line it is said for (`for θ = 0: N = m g`), apart from those that go on with it; 0 if open.
     left:  a line below went on without it, so that only one that says "so" comes back to it.
     where: the condition as it was typed, where it was said for one line.
@@ -36,6 +37,7 @@ class Case:
 
     words: str
     key: str = ""
+    opened: int = 0
     premises: tuple[Premise, ...] = ()
     loose: frozenset[str] = frozenset()
     line: int = 0
@@ -106,6 +108,7 @@ class Setting:
     rounded: lines right to the figures written, as equalities with the rounded values.
     hopeful: only whether a line holds is of interest, not how it fails.
     losses: a case that a line loses is to be shown by a state, which takes a search for round values.
+    ends: limits of what does not change by itself (`M → ∞: a → g`), for lines that go on in them.
     situation: the line that began the one spoken of, where it is not the first.
     """
 
@@ -118,6 +121,7 @@ class Setting:
     rounded: tuple[Premise, ...] = ()
     goal: tuple[Premise, ...] = ()
     limits: tuple[Limit, ...] = ()
+    ends: tuple[Limit, ...] = ()
     trials: tuple[Trial, ...] = ()
     proofs: bool = True
     hopeful: bool = False

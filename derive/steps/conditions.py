@@ -157,11 +157,13 @@ def _unsigned(m: Matter, parts: list[tuple[Term, Term]]) -> list[Var]:
         return []
     c = m.context
     premises = [c.resolved(p.term) for p in c.premises]
+    nothing = [p.term for p in c.premises if p.sign == "=" and p.term.op == "var"]  # μ in the case μ = 0
     bounded_here = [t for part in parts for t in part] if m.pair.sign not in ("=", "≈") else []  # N in `N ≥ 0`
     return [
         v for v in variables(*(t for part in parts for t in part), *premises)
-        if v.role == "value" and not v.order and not v.at and v.name != TIME and var(v) not in bounded_here
-        and not c.world.is_changing(v) and not c.prior(v).bounded and not c.prior(v).complex][:_SIGNED]
+        if v.role == "value" and not v.order and not v.at and v.name != TIME
+        and var(v) not in (*bounded_here, *nothing) and not c.world.is_changing(v) and not c.prior(v).bounded
+        and not c.prior(v).complex][:_SIGNED]
 
 
 def _among(positive: list[Var], m: Matter, parts: list[tuple[Term, Term]], count: int = _FEW) -> list[Evidence]:

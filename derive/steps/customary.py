@@ -7,12 +7,11 @@ give an L, the g of a task near the ground, where they give none, and that an an
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
-from derive.quantities.unit_table import dimension
 from derive.records import Symbol
 from derive.states.context import Context, Premise
 from derive.states.elimination import linear
@@ -21,16 +20,14 @@ from derive.states.sizes import KIND, all_positive, positive, sized
 from derive.steps import gravity, rates, rolling
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
+from derive.steps.principles import lagrangians, laws_of
 from derive.steps.quick import claims_to_follow
-from derive.terms.calculus import derivative
-from derive.terms.slopes import in_coordinates, partial_by
 from derive.terms.term import (
     HALF,
     MINUS_ONE,
     ONE,
     PI,
     TWO,
-    ZERO,
     Term,
     Var,
     mul,
@@ -327,39 +324,18 @@ def _between_nothing_and(turns: Fraction, name: str) -> Relation:
 
 
 _LAGRANGE = "Lagrange's equation"
-_ENERGY = dimension(kg=1, m=2, s=-2)
 
 
 def _lagrange(m: Matter) -> Iterator[Matter]:
     """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L."""
-    function = m.context.world.definitions.get("L")
-    if function is None:
-        return
-    whole = in_coordinates(m.context.world, function, Var("L"))
-    coordinates = [v.name for v in variables(whole) if v.order == 1 and v.wrt == TIME]
-    claimed = {v.name for v in m.unknowns if v.order == 2} | {v.name for v in m.unknowns if v.order == 1}
-    if not claimed & set(coordinates) or not _is_energy(whole, coordinates, m.context):
-        return
-    laws = [_law_of(whole, name, m.context) for name in coordinates]
-    premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws]
-    world = m.context.world  # T - V changes along, whatever has been declared of it
-    moving = m.context.knowing(replace(world, moving=world.moving | {"L"}))
-    inside = _with(replace(m, setting=m.setting.within(moving)), *premises)
-    if m.setting.states.any(inside.context).size:
-        yield inside
-
-
-def _is_energy(function: Term, coordinates: Sequence[str], context: Context) -> bool:
-    """Is L made of energies? An angular momentum `L = m r² θ'` has no rate in its slope by one."""
-    symbol = context.world.symbols.get("L")
-    if symbol is not None and symbol.dimension is not None and symbol.dimension != _ENERGY:
-        return False
-    rates = [Var(name, 1, TIME) for name in coordinates]
-    return all(v in variables(partial_by(context.world, function, v)) for v in rates)
-
-
-def _law_of(function: Term, name: str, context: Context) -> Term:
-    """d/dt ∂L/∂q' - ∂L/∂q."""
-    momentum = partial_by(context.world, function, Var(name, 1, TIME))
-    rate = ZERO if momentum is ZERO else derivative(momentum, context.world.along_time)
-    return sub(rate, partial_by(context.world, function, Var(name)))
+    rates = {v.name for v in m.unknowns if v.order in (1, 2)}
+    for name in lagrangians(m.context) if rates else ():
+        laws = laws_of(name, m.context)
+        if not rates & laws.keys():
+            continue
+        premises = [Premise(_LAGRANGE, t, "=", True, False, m.number, "custom") for t in laws.values()]
+        world = m.context.world  # T - V changes along, whatever has been declared of it
+        moving = m.context.knowing(replace(world, moving=world.moving | {name}))
+        inside = _with(replace(m, setting=m.setting.within(moving)), *premises)
+        if m.setting.states.any(inside.context).size:
+            yield inside

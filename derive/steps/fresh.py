@@ -17,7 +17,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.outright import with_names_written_out
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND, all_positive
 from derive.states.states import freedom
 from derive.steps.defining import defining, something_moves, with_definition, works_out
 from derive.steps.meanings import density_along, meaning_of_a_course
@@ -40,6 +40,8 @@ from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
 CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.")
+
+_START = 1e-3  # a double root is met to half its figures only
 
 
 def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
@@ -130,7 +132,8 @@ def starting_relation(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
         return None
     tied = tied_names(m.context)
-    own = {v.name for v in _resolved_unknowns(m)} | _moments_asked_for(m)
+    moments = _moments_asked_for(m)
+    own = {v.name for v in _resolved_unknowns(m)} | moments
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
     meant = meaning_of_a_course(m, unknown)
@@ -145,12 +148,12 @@ def starting_relation(m: Matter) -> Decision | None:
     wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
     if wrong is not None:
         return wrong
-    if unknown and (m.setting.strict or any(s.declared for s in m.context.world.symbols.values())):
+    if unknown - moments and (m.setting.strict or any(s.declared for s in m.context.world.symbols.values())):
         return _unknown_name(m, unknown)
     lagrange = is_lagranges_equation(m.pair.relation())
     if not lagrange and not _may_start(m, own, loose):
         return None
-    if not m.setting.states.any(m.context, m.premises(implied=False)).size:
+    if not m.setting.states.any(m.context, m.premises(implied=False)).size or _at_no_moment(m, moments & set(m.fresh)):
         return None
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
@@ -162,9 +165,28 @@ def starting_relation(m: Matter) -> Decision | None:
 
 
 def _moments_asked_for(m: Matter) -> set[str]:
-    """t_1 in `v(t_1) = 0`."""
-    asked = {v.at for v in m.unknowns if v.at}
+    """t_1 in `v(t_1) = 0`, T in `at t = T: x = u T`: a name of the writer's own for a moment."""
+    asked = {m.at, *(v.at for v in m.unknowns if v.at)}
     return {v.name for key, time in m.context.instants if key in asked and time is not None for v in variables(time)}
+
+
+def _at_no_moment(m: Matter, moments: set[str]) -> bool:
+    """`at t = T: v = u - 2 g T` below `v = u - g t` picks out no moment: it is so at the start alone. Nor does what is
+    so at the same number of seconds for all sizes there are."""
+    wanted = [v for v in m.unknowns if v.role == "value" and not v.order and not v.at]
+    time = next((v for v in wanted if v.name in moments), None)
+    if time is None:
+        return False
+    others, states, said = [v for v in wanted if v != time], m.setting.states, m.premises(implied=False)
+    if freedom(m.context, others, said, states) < freedom(m.context, others, (), states):
+        return True  # it ties what is there already
+    sized = all_positive(m.context, others) or m.context
+    cloud = states.of(sized, [var(v) for v in wanted], said)
+    if not cloud.size or time not in cloud.columns:
+        return not cloud.size
+    later = cloud.columns[time][np.abs(cloud.columns[time]) > _START]
+    varied = any(np.ptp(cloud.columns[v]) for v in others if v in cloud.columns)
+    return not later.size or (varied and bool(np.allclose(later, later[0])))
 
 
 def _with_open_integrals(m: Matter) -> Context:

@@ -40,7 +40,9 @@ def with_meaning(m: Matter) -> Matter | None:
         return None
     courses = list(dict.fromkeys(courses_of(stem, m))) or [c for c in (_rate(stem, m),) if c is not None]
     there = (_where_still(*found, course, extreme, m) for course in courses)
-    return next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
+    inside = next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
+    end = _far_out(stem, m) if inside is None else None
+    return inside if end is None else _at_the_end(found[0], (sub(var(found[0]), end),), m)
 
 
 # What energies are followed along (common practice, no source).
@@ -79,6 +81,12 @@ def quantity(stem: str) -> Var:
     """What a name without its index stands for: v, or the x' of `x'_max`."""
     place, times = stem.rstrip("'"), stem.count("'")
     return Var(place, times, TIME) if times else Var(place)
+
+
+def _far_out(stem: str, m: Matter) -> Term | None:
+    """What a quantity was last said to go to: `x_max` below `as t → ∞: x → m u/b` is that."""
+    said = (x.value for x in reversed(m.setting.limits) if x.quantity is var(Var(stem)))
+    return next((value for value in said if variables(value)), None)
 
 
 def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matter) -> Matter | None:

@@ -35,7 +35,7 @@ def goes_on(m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequ
     if not cloud.size or not weigh(change, ZERO, "=", cloud).all_hold:
         return False
     plain = 2 * int(weigh(by_other, ZERO, "=", cloud).fails.sum()) > cloud.size
-    known = _known(m, context)
+    known = [*_known(m, context), *(v for v in others if v != other)]
     before, with_it = (freedom(context, names, (), m.setting.states) for names in (known, [*known, other]))
     return plain and 0 <= before < with_it
 

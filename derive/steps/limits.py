@@ -89,7 +89,27 @@ def tends(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> 
             labels = tuple(dict.fromkeys((*decision.verdict.premises, *supposed)))
             decision = replace(decision, verdict=replace(decision.verdict, premises=labels))
             break
+    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
+        decision = _on_its_positive_side(pair, lowered.parts, where, run, setting) or decision
     return _adopting(decision, lowered.parts, where, source)
+
+
+def _on_its_positive_side(
+    pair: Pair, parts: Sequence[Part], where: Claim | None, run: Run, setting: Setting
+) -> Decision | None:
+    """`for large y: v → u` where lines give v² alone: right for a v that is more than nothing."""
+    v, world = parts[0][0].value, setting.context.world
+    symbol = world.symbols.get(v.name) if isinstance(v, Var) and not (v.order or v.at) else None
+    if len(parts) != 1 or symbol is None or not symbol.declared or symbol.sign != "real" or symbol.bounds:
+        return None
+    positive = replace(world, symbols={**world.symbols, symbol.name: replace(symbol, sign="positive")})
+    found = _of_part(parts[0], pair.sign, where, run, setting.context.knowing(positive), setting)
+    if found.verdict.standing is not Standing.FOLLOWS:
+        return None
+    words = f"{symbol.name} > 0"
+    verdict = replace(found.verdict, standing=Standing.FOLLOWS_IF, code="follows.if", condition=words,
+                      facts=(("condition", words),), certificate=None)
+    return replace(found, verdict=verdict)
 
 
 def _contexts(setting: Setting, run: Run) -> Iterator[Context]:
@@ -170,21 +190,23 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
     setting = decision.after
     named = {x.value for x in setting.limits if x.under(where)}
     world = setting.context.world
-    if decision.verdict.standing is Standing.FAILS:
+    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
         own = [
             Premise(source.label, sub(left, right), "=", False, source=source.number, sides=(left, right))
             for left, right in parts if not world.changes(sub(left, right))]
         return replace(decision, after=replace(setting, broken=(*setting.broken, *own)))
     if decision.verdict.standing not in (Standing.FOLLOWS, Standing.TAKEN):
         return decision
-    new = []
+    new, ends = [], []
     for left, right in parts:
         if (left in named or right in named) and not world.changes(sub(left, right)):
             premise = Premise(source.label, sub(left, right), "=", True)
             setting = setting.within(setting.context.adding(premise))
         elif world.changes(left):
             new.append(Limit(where, left, right))
-    return replace(decision, after=replace(setting, limits=(*setting.limits, *new)))
+        else:
+            ends.append(Limit(where, left, right))
+    return replace(decision, after=replace(setting, limits=(*setting.limits, *new), ends=(*setting.ends, *ends)))
 
 
 # --- following ------------------------------------------------------------------------------------------------
@@ -192,9 +214,10 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
 
 def _followed(part: Part, sign: str, run: Run, context: Context, setting: Setting) -> Decision | None:
     """The gap between the sides along states in which the variable is farther and farther out."""
-    left, right = (written_out(context.resolved(t), run, context) for t in part)
+    plain = context.resolved(part[0])
+    left, right = written_out(plain, run, context), written_out(context.resolved(part[1]), run, context)
     root = left if is_negative(right) else as_root(left, run, context)
-    rooted = _by_free_names(root, right, run, context, setting) if root is not left else None
+    rooted = _by_free_names(root, right, run, context, setting) if root is not plain else None
     outright = rooted or _by_what_is_free(root, right, run, context, setting)
     if outright is not None:
         left, right = outright

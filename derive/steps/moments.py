@@ -163,7 +163,9 @@ def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     inside `a = 0` is a choice, which another line makes otherwise.)"""
     world = m.context.world
     of_a_moment = all(any(_moves(v, world) for v in variables(p.term)) for p in case.premises)
-    chosen = sum(all(_moves(v, world) for v in variables(p.term)) for p in case.premises) > 1
+    about = [{v.name for v in variables(p.term)} for p in case.premises if all(
+        _moves(v, world) for v in variables(p.term))]
+    chosen = len(about) > 1 and len(set.union(*about)) > 1  # `y' = 0, y'' = 0` is one moment
     if not case.premises or not of_a_moment or chosen or any(_moves(v, world) for v in m.unknowns):
         return ()
     return m.premises(implied=False)  # nothing outside the moment implies it

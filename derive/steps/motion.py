@@ -45,15 +45,37 @@ def integrated(m: Matter) -> Decision | None:
     slopes = [slope(r, world) for r in residuals]
     if any(s.op == "num" and r.op != "num" for s, r in zip(slopes, residuals, strict=True)):
         return None  # nothing in it varies after all
-    changing = not all(zero_everywhere(s, m, context) for s in slopes)
+    ever = _of_all_times(context)
+    changing = not all(zero_everywhere(s, m, ever) for s in slopes)
     if changing and not goes_on(m, context, residuals, slopes):
         return None
     if m.lowered.primitives:
         return _held(m, context, "follows.plain", slopes, as_premise=True)
     for key, _ in context.instants:
-        if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) for r in residuals):
+        if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) or _told_so(r, key, m, context)
+               for r in residuals):
             return _held(m, context, "follows.plain", slopes, key=key)
     return None if _gives_an_integral(m) else _integral(m, context, residuals, slopes, by_itself=changing)
+
+
+def _told_so(residual: Term, key: str, m: Matter, context: Context) -> bool:
+    """Does a residual vanish at an instant by the values told of it alone? Where `v(0) = 0`, a constant power P = F v
+    has no state."""
+    told: dict[Term, Term] = {}
+    for p in context.premises:
+        v = p.sides[0].value if p.sides is not None and p.sign == "=" else None
+        if isinstance(v, Var) and v.at == key and p.sides is not None:
+            told[p.sides[0]] = p.sides[1]
+    there = substitute(context.placed(residual, key), told)
+    free = not any(v.at for v in variables(there))
+    return bool(told) and free and zero_everywhere(there, m, replace(context, instants=()), deeper=False)
+
+
+def _of_all_times(context: Context) -> Context:
+    """Without what is so at one moment (the case `v = 0`): a rate that vanishes there need not vanish for good."""
+    kept = tuple(p for p in context.premises if p.always or p.sign != "=" or not any(
+        not v.at and (v.name == TIME or context.world.is_changing(v)) for v in variables(p.term)))
+    return context if len(kept) == len(context.premises) else replace(context, premises=kept)
 
 
 def _integral(
@@ -270,6 +292,9 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
         return None
     if not m.setting.strict and _starts_from_nothing(m, context):
         return _from_its_start(m, context, [slope(r, context.world) for r in residuals])
+    started = None if m.setting.strict else _counted_from(m, context) or _named_for_its_start(m, context)
+    if started is not None:
+        return _if_so(m, context, [slope(r, context.world) for r in residuals], started)
     verdict = Verdict(Standing.FAILS, strength="unsupported", state=state, code="fails.constant_missing")
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
@@ -277,12 +302,53 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
 def _from_its_start(m: Matter, context: Context, slopes: Sequence[Term]) -> Decision:
     """Right where the motion starts as the pair says: `v = 0 at x = 0`."""
     place = _running(m)
+    if place == TIME and Var(TIME) not in variables(*context.resolved(m.residuals[0]).args):
+        place = _coordinate(m, context) or place
     sides = [context.resolved(substitute(t, {var(Var(place)): ZERO})) for t in m.lowered.parts[0]]
     apart = sub(*sides)
     moving = [v for v in variables(apart) if context.world.is_changing(v)]
     if len(moving) == 1 and zero_everywhere(substitute(apart, {var(moving[0]): ZERO}), m, context, deeper=False):
         sides = [var(moving[0]), ZERO]
-    words = f"{written(sides[0])} = {written(sides[1])} at {place} = 0"
+    return _if_so(m, context, slopes, f"{written(sides[0])} = {written(sides[1])} at {place} = 0")
+
+
+def _coordinate(m: Matter, context: Context) -> str | None:
+    """y in `v² = (m g/k) (1 - e^(-2 k y/m))`: what moves on the right, where that is one thing and not on the left."""
+    left, right = (variables(t) for t in m.lowered.parts[0])
+    moving = [v.name for v in right if context.world.is_changing(v) and not (v.order or v.at) and v not in left]
+    return moving[0] if len(moving) == 1 else None
+
+
+def _counted_from(m: Matter, context: Context) -> str | None:
+    """The place at an instant (`x(0)`) that nobody has told, where the pair only says that it is counted from there:
+    `v = u - b x/m` below `v(0) = u`."""
+    told = {v for p in context.premises for v in variables(p.term)}
+    for key, _ in context.instants:
+        for residual in m.residuals:
+            open_there = [v for v in variables(context.placed(residual, key)) if v.at == key and v not in told]
+            there = substitute(context.placed(residual, key), {var(v): ZERO for v in open_there})
+            if len(open_there) == 1 and zero_everywhere(there, m, context, deeper=False):
+                return f"{written(var(open_there[0]))} = 0"
+    return None
+
+
+def _named_for_its_start(m: Matter, context: Context) -> str | None:
+    """`1/v = 1/v0 + c t/m` where v0 is known from elsewhere: its name says that v begins with it."""
+    place = _running(m)
+    if any(key.startswith(f"{place}=") for key, _ in context.instants):
+        return None
+    for residual in m.residuals:
+        there = substitute(residual, {var(Var(place)): ZERO})
+        for v in (v for v in variables(there) if context.world.is_changing(v)):
+            start = Var(f"{v.name}_0")
+            if start in variables(there) and zero_everywhere(
+                    substitute(there, {var(v): var(start)}), m, context, deeper=False):
+                return f"{written(var(v))} = {written(var(start))} at {place} = 0"
+    return None
+
+
+def _if_so(m: Matter, context: Context, slopes: Sequence[Term], words: str) -> Decision:
+    """Right if the motion starts as the words say."""
     decision = _held(m, context, "follows.if", slopes)
     state = shown_state(m.setting, *m.lowered.parts[0], m.pair.sign)
     verdict = replace(decision.verdict, standing=Standing.FOLLOWS_IF, condition=words, state=state,

@@ -135,7 +135,7 @@ _MOST_ROOTS = 6
 def side_of_a_root(m: Matter) -> Decision | None:
     """`v = 7.7` after `v² = 2 g d = 58.9`, `t = 4.73 s` of two roots: the number says which root is meant, and is held
     to its figures there."""
-    found = _valued(m) if not m.setting.strict and m.pair.sign in ("=", "≈") else None
+    found = _valued(m) if m.pair.sign in ("=", "≈") else None
     if found is None:
         return None
     v, written = found

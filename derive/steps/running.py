@@ -15,7 +15,22 @@ from derive.terms.calculus import partial
 from derive.terms.claims import pairs
 from derive.terms.isolation import isolated, powers
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import HALF, ONE, ZERO, Term, Var, add, div, neg, power, substitute, var, variables
+from derive.terms.term import (
+    HALF,
+    ONE,
+    TWO,
+    ZERO,
+    Term,
+    Var,
+    add,
+    div,
+    neg,
+    postorder,
+    power,
+    substitute,
+    var,
+    variables,
+)
 
 _EXPRESSION = "\u2192"  # the unknown that stands for an expression that runs (`m1/m2 → ∞`)
 
@@ -77,19 +92,48 @@ def sides_of(run: Run, context: Context) -> tuple[int, ...]:
     return (1, -1)
 
 
-def written_out(t: Term, run: Run, context: Context) -> Term:
+_DEEPEST = 3  # shorthands for shorthands
+
+
+def written_out(t: Term, run: Run, context: Context, deep: int = 0) -> Term:
     """A quantity, or a rate of it, by the variable that runs and constants, where some line above gives it so."""
     world = context.world
     change: dict[Term, Term] = {}
     for v in variables(t):
-        if not world.is_changing(v) or v == run.variable:
+        if v == run.variable:
             continue
-        for p in reversed(context.premises):
+        for p in reversed(context.premises) if world.is_changing(v) else ():
             course = _course(p, v, run, context) if p.sign == "=" else None
             if course is not None:
                 change[var(v)] = course
                 break
+        else:
+            meant = world.definitions.get(v.name) if world.is_changing(v) and not (v.order or v.at) else None
+            square = power(var(v), TWO)
+            whole = _squares_out(meant, run, context) if meant is not None and deep < _DEEPEST else None
+            told = written_out(whole, run, context, deep + 1) if whole is not None else None
+            if told is not None and not any(world.is_changing(u) for u in variables(told) if u != run.variable):
+                change[var(v)] = told
+            elif square in postorder(t) and (course := _square_of(v, run, context)) is not None:
+                change[square] = course
     return substitute(t, change) if change else t
+
+
+def _squares_out(t: Term, run: Run, context: Context) -> Term:
+    """`w = v²` where v² is given by what runs."""
+    squares = {power(var(v), TWO): course for v in variables(t) if (course := _square_of(v, run, context)) is not None}
+    return substitute(t, squares)
+
+
+def _square_of(v: Var, run: Run, context: Context) -> Term | None:
+    """What a line gives the square of a changing quantity by, if by the running variable and constants alone."""
+    for p in reversed(context.premises):
+        here = variables(p.term) if p.sign == "=" else ()
+        if run.variable in here and not any(context.world.is_changing(w) for w in here if w not in (v, run.variable)):
+            for found in powers(p.term):
+                if found.unknown == v and found.exponent == 2:
+                    return div(neg(add(*found.rest)), substitute(found.term, {var(v): ONE}))
+    return None
 
 
 def as_root(t: Term, run: Run, context: Context) -> Term:
@@ -100,15 +144,8 @@ def as_root(t: Term, run: Run, context: Context) -> Term:
     symbol = context.world.symbols.get(v.name)
     if symbol is not None and symbol.declared and symbol.sign != "positive":
         return t
-    for p in reversed(context.premises):
-        here = variables(p.term)
-        if p.sign != "=" or run.variable not in here or any(
-                context.world.is_changing(w) for w in here if w not in (v, run.variable)):
-            continue
-        for found in powers(p.term):
-            if found.unknown == v and found.exponent == 2:
-                return power(div(neg(add(*found.rest)), substitute(found.term, {t: ONE})), HALF)
-    return t
+    square = _square_of(v, run, context)
+    return power(square, HALF) if square is not None else t
 
 
 def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:

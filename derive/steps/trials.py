@@ -67,12 +67,13 @@ def _possible(context: Context, setting: Setting) -> bool:
 
 
 def complex_constants(context: Context, names: Set[str] | None = None) -> Context | None:
-    """The context in which undeclared constants of the courses (all of them, or those named) may be complex; None
-    where they may already."""
+    """The context in which constants of the courses may be complex: all that are not declared, or those named of which
+    nobody has said that they have a sign. None where they may already."""
     world = context.world
+    said = {n for n, s in world.symbols.items() if s.declared and (names is None or s.sign != "real" or s.bounds)}
     if names is None:
         names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
-    undeclared = frozenset(n for n in names if n not in world.symbols or not world.symbols[n].declared)
+    undeclared = frozenset(names) - said
     if not undeclared - world.free_complex:
         return None
     return context.knowing(replace(world, free_complex=world.free_complex | undeclared))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
-from derive.notation.tree import Claim, Name, Relation, Statement, names_in, renamed
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in, renamed
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
@@ -30,8 +31,8 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
     if statement.claim is None:
         return None
     of = (statement, statement.claim, setting, source)
-    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of) or (
-        _that_is_reached(*of))
+    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or (
+        _that_must_be(*of) or _that_is_reached(*of) or _of_what_vanishes(*of))
     if case is None:
         return None
     opened = setting.opening(case)
@@ -73,6 +74,27 @@ def _of_another_value(statement: Statement, claim: Claim, setting: Setting, sour
                for p in setting.context.premises)
     case = replace(case_of(claim, setting, source), line=source.number) if told else None
     return case if case is not None and can_be(case, setting) else None
+
+
+# What a case is called by in which a rate, a force or a friction is nothing (common practice, no source).
+_VANISHING = words("""
+    steady constant uniform balance balanced equilibrium rest still terminal limiting smooth frictionless level flat
+    horizontal no without zero neglecting ignoring neglect ignore just barely about verge critical loses leaves leaving
+    lifts slack lost contact ideal massless
+""")
+
+
+def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`steady speed: a = 0`, `no friction: μ = 0` of what need not vanish, nor may by what is declared: for the lines
+    that go on with it."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split(), *statement.word.lower().split()}
+    name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if not said & _VANISHING or said.intersection(CLAIMING) or not isinstance(name, Name):
+        return None
+    if not isinstance(claim, Relation) or claim.sides[1:] != (Num(Fraction(0)),):
+        return None
+    case = replace(case_of(claim, setting, source), line=source.number, where=claim)
+    return case if can_be(case, setting) else None
 
 
 _REACHING = words("reach reaches reached reaching attain attains get gets until till once becomes")

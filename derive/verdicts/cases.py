@@ -5,18 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Name, Relation, Statement, Unit, names_in, walk
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
 from derive.steps import limits, moments, smallness, valued
 from derive.steps.numeric import right_to_its_figures
+from derive.steps.running import Run, written_out
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var
+from derive.terms.term import ZERO, Term, Var, var, variables
 from derive.terms.world import TIME
+from derive.terms.writing import is_negative
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, judge
@@ -98,7 +100,9 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
         return None
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
-    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if number else ()))
+    # `loses contact: N = 0` need not be said for them.
+    plain = number and not source.words
+    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if plain else ()))
     return (verdicts, after) if all(v.standing in found for v in verdicts) else None
 
 
@@ -193,20 +197,41 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     ):
         return supposed(statement, setting, source)
     key, time = instant
+    if _never_comes(statement.where, setting):
+        late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
+        return limit_of(replace(statement, where=late), setting, source)
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
-    words = as_text(statement.where)
+    there = Case(as_text(statement.where), key=key, opened=source.number)
     if statement.claim is None:
-        case = Case(words, key=key)
+        case = there
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
             case = replace(case_of(statement.where, setting, source), line=source.number)
         opened = setting.opening(case)
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _said_at(matter(pair, setting, source, "at"), Case(words, key=key), setting)
+        decision = _said_at(matter(pair, setting, source, "at"), there, setting)
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
-    return tuple(verdicts), setting.opening(Case(words, key=key))
+    return tuple(verdicts), setting.opening(there)
+
+
+def _never_comes(where: Claim | None, setting: Setting) -> bool:
+    """`stops at v = 0: x = m u/b` below `v = u e^(-b t/m)`: it goes there, and at no moment is it there."""
+    if not isinstance(where, Relation) or not isinstance(where.sides[0], Name):
+        return False
+    context, name = setting.context, where.sides[0].ident
+    if lower(where.sides[1], context.world) is not ZERO or context.world.variable_of(name) != TIME:
+        return False
+    late = Run(Var(TIME), None, 1)
+    return _dies_out(written_out(context.resolved(var(Var(name))), late, context))
+
+
+def _dies_out(course: Term) -> bool:
+    """Is a course a product with time in exponents or below the line alone: `u e^(-b t/m)`, `u/(1 + k t)`?"""
+    timely = [f for f in (course.args if course.op == "mul" else (course,)) if Var(TIME) in variables(f)]
+    return bool(timely) and all(
+        (f.op == "fun" and f.value == "exp") or (f.op == "pow" and is_negative(f.args[1])) for f in timely)
 
 
 def _said_of_named_place(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -55,7 +55,8 @@ def _again(
     context = replace(setting.context, premises=tuple(
         p for p in setting.context.premises
         if not (_is_after(p, before) and _of_a_place_alone(p)) and (last is None or not _is_after(p, last))))
-    cases = tuple(c for c in setting.cases if not any(_is_after(p, before) for p in c.premises))
+    cases = tuple(
+        c for c in setting.cases if c.opened <= before and not any(_is_after(p, before) for p in c.premises))
     inside = replace(setting.within(context), broken=(), goal=(), rounded=(), cases=cases, hopeful=hopeful)
     again, _ = decide(v.statement, inside, source_of(line.line, line.reading))
     return next((a for a in again if a.span == v.span), None)

@@ -14,8 +14,9 @@ from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import defining, fresh, motion
 from derive.steps.trials import complex_constants, moves, tried_out, with_sizes
+from derive.terms.calculus import derivative
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import IMAGINARY, ZERO, Term, Var, postorder, variables
+from derive.terms.term import IMAGINARY, ONE, ZERO, Term, Var, div, neg, postorder, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposing
 from derive.verdicts.claiming import decide_claim
@@ -38,6 +39,8 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         tied = tied_names(setting.context)
         loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
         found = fresh.defined_by(m, loose)
+        if found is None and (turned := _turned_about(m, loose)) is not None:
+            m, found = turned
         if found is None and pair.sign == "=" and not loose:
             decision = judge(replace(m, setting=replace(setting, goal=())))
             if decision.verdict.standing in (Standing.FAILS, Standing.CARRIED) and isinstance(pair.left, Name):
@@ -51,6 +54,21 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     return tuple(verdicts), setting
+
+
+def _turned_about(m: Matter, loose: set[str]) -> tuple[Matter, tuple[Var, Term]] | None:
+    """`let y = y0 + s`, `let x = L u`: what is about already is said by a new name, which this gives."""
+    new = [v for v in m.unknowns if v.name in (loose & set(m.fresh) or loose) and v.role == "value"]
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or len(new) != 1 or new[0].order or new[0].at:
+        return None
+    (v,), (residual,) = new, m.residuals
+    if not {u.name for u in m.unknowns} - {v.name}:
+        return None
+    slope = derivative(residual, lambda u: ONE if u == v else ZERO)
+    if v in variables(slope) or slope is ZERO:
+        return m, (v, m.lowered.parts[0][0])  # `let x = L tan φ`
+    given = neg(div(substitute(residual, {var(v): ZERO}), slope))
+    return replace(m, lowered=replace(m.lowered, parts=((var(v), given),))), (v, given)
 
 
 def _defined_components(m: Matter, loose: set[str], setting: Setting) -> Decision | None:
@@ -111,7 +129,7 @@ def _complex_if_needed(setting: Setting) -> Setting:
     context = setting.regime.context if setting.regime else setting.context
     possible = setting.states.of(context).size
     loosened = complex_constants(context, _rates(context) if possible else None)
-    if loosened is None or (possible and (setting.strict or _turns(context, setting))):
+    if loosened is None or (possible and _turns(context, setting)):
         return setting
     loosened = with_sizes(loosened) if possible else loosened
     cloud = setting.states.of(loosened)

@@ -56,7 +56,7 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, refuted_in_open_case
+from derive.verdicts.refuting import fails, off_in_open_case, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
@@ -81,7 +81,10 @@ def by_number_in_open_case(m: Matter) -> Decision | None:
 
 
 def by_course_in_open_case(m: Matter) -> Decision | None:
-    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it."""
+    """`v = u e^(-k t/m)` below `with B = m g: m v' = -k v`: solved for the case, the page goes on in it. With givens it
+    is the case that is gone on with: `critical: γ = ω0`, `θ = (A + B t) e^(-γ t)`."""
+    if m.setting.cases and m.setting.strict:
+        return in_open_case_by(m, courses.general_solution, adopted=True)
     inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
     return courses.general_solution(inside) if inside is not None else None
 
@@ -265,6 +268,7 @@ RULES: tuple[Rule, ...] = (
     conditions.follows_if,
     follows_in_open_case_if,
     quick.side_of_a_root,
+    off_in_open_case,
     refuted_by_usual_g,
     quick.value_of_a_name,
     limits.of_known_limit,

@@ -2,32 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.names import canonical
-from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
-from derive.states.context import tied_names
+from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, matter
-from derive.states.setting import Decision, Matter, Setting
+from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.steps import carrying, limits
+from derive.steps.running import run_of
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
+from derive.terms.lowering import INFINITY
+from derive.terms.term import Var, sub, variables
+from derive.terms.world import TIME
+from derive.verdicts.spoken import spoken_limit
 
 
 def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`as m → ∞: a → g`."""
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
-    where = statement.where or _large_in(source.words, setting) or _small_in(setting)
+    where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting)
     verdicts = []
     options = alternatives(statement.claim)
     if len(options) > 1:
         return (_tends_to_one(options, where, setting, source),), setting
     for pair in pairs(options[0]):
-        decision = _limit_said_first(pair, where, setting) or tends_to(pair, where, setting, source)
+        decision = (
+            _limit_named(pair, where, setting, source) or _limit_said_first(pair, where, setting)
+            or tends_to(pair, where, setting, source))
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
@@ -61,6 +67,46 @@ def _limit_said_first(pair: Pair, where: Claim | None, setting: Setting) -> Deci
     return Decision(Verdict(Standing.TAKEN, code="taken.case", span=pair.span), after)
 
 
+_MOST_NAMED = 4  # quantities that a new name may be the limit of
+
+
+def _limit_named(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision | None:
+    """`t → ∞: D = m u/b`: a name that nobody has met is what one of the quantities goes to. None where there is none
+    that goes there, unless its dimension leaves only one to be meant."""
+    world, run = setting.context.world, run_of(where, setting.context)
+    name = pair.left.ident if isinstance(pair.left, Name) else ""
+    if not name or run is None or pair.sign not in ("=", "→") or world.is_changing(Var(name)) or name in {
+            *names_in(where), *names_in(pair.right), *tied_names(setting.context),
+            *(v.name for x in setting.limits for v in variables(x.value))}:
+        return None
+    meant = _changing_with(run.variable, name, setting)[:_MOST_NAMED]
+    found = [(tends_to(replace(pair, left=Name(n), sign="→"), where, setting, source), n) for n in meant]
+    decision = next((d for d, _ in found if d.verdict.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF)), None)
+    declared = name in world.symbols and world.symbols[name].dimension is not None
+    if decision is None:
+        alone = found[0][0] if len(found) == 1 and declared else None
+        return alone if alone is not None and alone.verdict.standing is Standing.FAILS else None
+    said = matter(pair, setting, source).premises(implied=False)
+    after = decision.after.within(decision.after.context.adding(*said))
+    return Decision(replace(decision.verdict, introduces=(name,)), after)
+
+
+def _changing_with(variable: Var, name: str, setting: Setting) -> list[str]:
+    """What a page says of how it goes with a variable, and could come to what a name means by their dimensions: that
+    whose letter the name begins with first."""
+    context = setting.context
+    world, tied = context.world, tied_names(context)
+    stem, symbol = name.partition("_")[0], world.symbols.get(name)
+
+    def fits(other: str) -> bool:
+        known = world.symbols.get(other)
+        dimensions = [s.dimension for s in (symbol, known) if s is not None and s.declared]
+        return len(dimensions) < 2 or None in dimensions or dimensions[0] == dimensions[1]
+
+    along = [n for n in sorted(tied) if Var(n) != variable and world.variable_of(n) == variable.name and fits(n)]
+    return sorted(along, key=lambda n: n != stem)
+
+
 def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
     """A limit of what the page says; failing that, of what the writer's own broken lines say."""
     decision = scaled(pair, where, setting) or limits.tends(pair, where, setting, source)
@@ -73,9 +119,37 @@ def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) 
     return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
 
 
-def _large_in(words: str, setting: Setting) -> Claim | None:
-    """`for large m: …`: the words say what runs, and that it runs off."""
-    found = words.split()
-    if len(found) < 2 or found[-2].lower() != "large" or canonical(found[-1]) not in setting.context.world.symbols:
+Role = Callable[[Statement, Setting, Source], Outcome]
+
+
+def gone_on_in_limit(statement: Statement, setting: Setting, source: Source, role: Role) -> Outcome | None:
+    """`at r = R: v = √(2 G M/R)` below `r0 → ∞: v² = 2 G M/r`: said of the limit, where nothing is told of the variable
+    that runs, nor of a place that is given by it. With givens a limit says nothing of other states."""
+    said = (*setting.limits, *setting.ends) if not setting.strict else ()
+    run = run_of(said[-1].where, setting.context) if said else None
+    if run is None or run.whole is not None or run.variable.name == TIME:
         return None
-    return Relation((Name(canonical(found[-1])), Constant("∞")), ("→",))
+    context, where = setting.context, said[-1].where
+    gone = {key for key, time in context.instants if time is not None and run.variable in variables(time)}
+    kept = tuple(p for p in context.premises if not any(
+        v == run.variable or v.at in gone for v in variables(p.term)))
+    reached = tuple(
+        Premise(claimed(where), sub(x.quantity, x.value), "=") for x in said
+        if x.under(where) and x.value is not INFINITY and run.variable not in variables(x.value))
+    spoken = names_in(statement.claim) if statement.claim is not None else ()
+    if not reached or len(kept) == len(context.premises) or run.variable.name in spoken:
+        return None
+    instants = tuple(one for one in context.instants if one[0] not in gone)
+    inside = replace(context, premises=(*kept, *reached), instants=instants)
+    there = replace(setting.within(inside), limits=(), ends=(), broken=())
+    verdicts, after = role(statement, there, source)
+    found = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES)
+    if not all(v.standing in found or v.code == "taken.value" for v in verdicts):
+        return None
+    for key, time in after.context.instants:
+        context = context.at_instant(key, time)
+    new = [p for p in after.context.premises if p not in inside.premises and p.sign == "="]
+    drawn = (p.sides for p in new if p.kind != "value")
+    ends = (*setting.ends, *(Limit(where, *sides) for sides in drawn if sides is not None))
+    context = context.adding(*(p for p in new if p.kind == "value"))
+    return verdicts, replace(setting.within(context), cases=after.cases, ends=ends)

@@ -29,10 +29,19 @@ def holds_in_open_case(m: Matter) -> Decision | None:
         below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
         if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
-        decision = in_case(m, case) or _in_case_by_custom(m, case)
+        decision = _taken_up_again(m, case) or in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
             return decision
     return None
+
+
+def _taken_up_again(m: Matter, case: Case) -> Decision | None:
+    """`m = 2 kg, μ = 0` below `μ = 0: x = …`: said once more, a case is gone on with."""
+    told = {p.term for p in case.premises}
+    if not told or not case.line or case.line == m.number or not told <= set(m.residuals):
+        return None
+    again = m.setting.opening(replace(case, line=m.number, left=False))
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), again)
 
 
 def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
@@ -105,8 +114,9 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
     for case in (_spoken_of(m, beside=True), *_with_outer(m)):
         inside = _inside(m, case) if case is not None else None
         found = conditions.follows_if(inside) if inside is not None else None
-        if found is not None:
-            return replace(found, after=m.setting)
+        if found is not None and case is not None:
+            verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
+            return replace(found, verdict=verdict, after=m.setting)
     return None
 
 
@@ -138,7 +148,7 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
 
     adopted: what was taken is so for the lines that go on with the case (`ω t = π/4`, the first of many).
     """
-    inside = inside_open_case(m, beside=True) if m.setting.cases else None
+    inside = (inside_open_case(m, beside=True) or _past_other_constants(m)) if m.setting.cases else None
     decision = rule(inside) if inside is not None else None
     if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return None
@@ -147,13 +157,28 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
     verdict = replace(decision.verdict, facts=(*decision.verdict.facts, ("case", case.words)))
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))
-    after = knowing(m, case) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
+    solved = decision.verdict.code == "follows.general_solution"
+    after = knowing(m, case, solved) if adopted and verdict.standing is Standing.FOLLOWS else m.setting
     return replace(decision, verdict=verdict, after=after)
 
 
-def knowing(m: Matter, case: Case) -> Setting:
-    """The setting with the pair as a part of the case."""
-    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=False)))
+def _past_other_constants(m: Matter) -> Matter | None:
+    """The pair in the case spoken of without what lines say of constants that are in neither: where the two roots λ of
+    `λ² + 2γ λ + ω0² = 0` meet, states are hard to find, and `x = (A + B t) e^(-γ t)` does not speak of λ."""
+    case = _spoken_of(m, beside=True)
+    own = {*m.unknowns, *(v for p in case.premises for v in variables(p.term))} if case is not None else set()
+    world = m.context.world
+    apart = {
+        p for p in m.context.premises if p.kind == "line" and not own.issuperset(variables(p.term))
+        and not any(v.order or v.at or world.is_changing(v) for v in variables(p.term))}
+    kept = tuple(p for p in m.context.premises if p not in apart)
+    there = replace(m, setting=m.setting.within(replace(m.context, premises=kept)))
+    return inside_open_case(there, beside=True) if apart else None
+
+
+def knowing(m: Matter, case: Case, always: bool = False) -> Setting:
+    """The setting with the pair as a part of the case: how things go there at all times, or what is so at one."""
+    further = replace(case, premises=(*case.premises, *m.premises(implied=False, always=always)))
     return replace(m.setting, cases=tuple(further if c is case else c for c in m.setting.cases))
 
 
@@ -192,11 +217,13 @@ def in_case(m: Matter, case: Case) -> Decision | None:
 
 def _by_known_course(m: Matter, key: str) -> Matter | None:
     """The pair at an instant by what the lines give outright: states that meet two instants far apart are hard to find,
-    and where a course is known nothing hangs on the other one."""
+    and where a course is known nothing hangs on the other one. What is said of an instant goes with it.
+    """
     there = at_instant(m, key, courses=True)
     if any(v.at for v in there.unknowns):
         return None
-    return replace(there, setting=there.setting.within(replace(m.context, instants=())))
+    everywhere = tuple(p for p in m.context.premises if not any(v.at for v in variables(p.term)))
+    return replace(there, setting=there.setting.within(replace(m.context, instants=(), premises=everywhere)))
 
 
 def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:

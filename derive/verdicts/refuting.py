@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from derive.notation.tree import Name
 from derive.records import Standing, Verdict
 from derive.states import probing
 from derive.states.context import Context
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.states.states import freedom
-from derive.steps import carrying
+from derive.states.yielding import unvalued
+from derive.steps import carrying, numeric
 from derive.steps.kinematics import linked
-from derive.verdicts.open_cases import inside_open_case
+from derive.terms.numbers import bare_number
+from derive.terms.term import Var
+from derive.verdicts.open_cases import inside_open_case, next_below
 from derive.verdicts.weighing import evidence
 
 _ORDINALS = ("first", "second", "third")
@@ -29,6 +33,22 @@ def refuted_in_open_case(m: Matter) -> Decision | None:
     own = [v for v in m.unknowns if v.role == "value"]
     states = m.setting.states
     return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
+
+
+def off_in_open_case(m: Matter) -> Decision | None:
+    """`θ = 41.8°` next below `leaves when N = 0: cos θ = 2/3`, where no value told has a part in it: a number that is
+    off, and no new value."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    name = m.pair.left
+    if case is None or not case.line or not next_below(m, case) or not isinstance(name, Name) or (
+            m.pair.sign not in ("=", "≈") or bare_number(m.pair.right) is None or m.words):
+        return None
+    inside = inside_open_case(m, beside=True)
+    if inside is None or freedom(unvalued(inside.context), [Var(name.ident)], (), m.setting.states):
+        return None
+    broken = numeric.wrong_number(inside) or fails(inside)
+    own = m.premises(implied=False, always=False)
+    return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
 def fails(m: Matter) -> Decision | None:

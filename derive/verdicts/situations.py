@@ -1,7 +1,8 @@
 """Another situation, that words announce in a working without givens: `with friction: N sin θ + μ N cos θ = m v²/R`.
 
 What the lines above say of the first one (no friction, no gravity, nobody on the ladder) would forbid it. All is kept
-of them but the one relation that it stands in place of, or else only the values.
+of them but the one relation that it stands in place of, or else only the values. In the next stage of a motion (`in the
+water: m dv/dt = -c v`) nothing is kept of how things moved in the one before.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Relation, Statement, names_in
+from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.records import Standing, Verdict
@@ -21,13 +22,23 @@ from derive.states.yielding import is_value
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import variables
 from derive.terms.tidying import multiplied_out
+from derive.terms.world import TIME
 from derive.verdicts.claiming import decide_claim
 
 _ANNOUNCING = words("""
     with without including adding now instead if case part second third other another next suppose again considering
-    allowing neglecting ignoring neglect ignore
+    allowing neglecting ignoring neglect ignore only
 """)
-_SUPPOSING = words("if instead suppose imagine supposing neglecting ignoring neglect ignore")
+_SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
+_LATER = words("""
+    in into inside on onto under below beneath through during while after afterwards later then next now once phase
+    second coming going falling
+""")
+# Where or when else things move otherwise.
+_STAGES = words("""
+    water air mud sand oil sea river harbour ice snow grass deck ground rough smooth surface patch stretch section phase
+    stage part way down up back landing impact collision braking brakes braked ascent descent fall engine motor cable
+""")
 _MOST_TRIED = 6  # relations left out, one at a time
 _LITTLE = words("a an the of and in for is are be we there it at on to")
 _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
@@ -43,9 +54,10 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     matters = [matter(pair, setting, source) for pair in every]
-    if not _announced(said):
+    met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
+    if not (_announced(said) or met):
         return _given_anew(claim, matters[0], setting, source)
-    fresh = {n for m in matters for n in m.fresh}
+    fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
     if not (fresh or _only_supposed(said)) or len(known) < 2:
         return None
@@ -54,8 +66,53 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
 
 
+def next_stage(statement: Statement, setting: Setting, source: Source, failing: bool) -> Outcome | None:
+    """`in the water: m dv/dt = -c v` below `v² = 2 g h` or `m dv/dt = m g`: an equation of motion, and words that tell
+    of a place or a later time. Where these only say "then", it must be about a speed that is told of one moment, and
+    bring in something new: no step from above does that."""
+    claim, said = statement.claim, _spoken(f"{source.words} {statement.word}")
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    if not said or said[0] not in _LATER | _STAGES or not _DRAWING.isdisjoint({*said[1:]} - {"that", "then"}):
+        return None
+    context, known = setting.context, tied_names(setting.context)
+    elsewhere = not _STAGES.isdisjoint(said)
+    going = {n for n in _differentiated(claim) & known if elsewhere or not _goes(n, context)}
+    fresh = {*names_in(claim)} - known - {TIME}
+    if not going or not (fresh or (failing and elsewhere)):
+        return None
+    moving = context.world.moving | going | {TIME}
+    gone = [p for p in context.premises if p.kind != "range" and not moving.isdisjoint(
+        v.name for v in variables(p.term))]
+    symbols = {n: s for n, s in context.world.symbols.items() if s.declared or n not in moving}
+    world = replace(context.world, symbols=symbols, moving=frozenset(going), fields={}, functions={})
+    anew = _without(context.knowing(world), gone)
+    return _begun_in(anew, claim, replace(setting, situation=source.number), source)
+
+
+def _differentiated(claim: Claim) -> set[str]:
+    """The names whose change in time a claim speaks of."""
+    return {n.body.ident for n in walk(claim)
+            if isinstance(n, Derivative) and n.wrt == Name(TIME) and isinstance(n.body, Name)}
+
+
+def _goes(name: str, context: Context) -> bool:
+    """Is it said above how a quantity changes, or what it is at which time?"""
+    return name in context.world.functions or any(
+        v.order for p in context.premises for v in variables(p.term) if v.name == name)
+
+
+def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str]:
+    """The names that the head of a line has told: `friction f = 10 N: ½ m v² = ½ k x² - f x`."""
+    if not statement.word.endswith(":") or not _content(_spoken(source.words)):
+        return set()
+    here = {v.name for p in setting.context.premises if p.source == source.number and is_value(p)
+            for v in variables(p.term)}
+    return here - {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
+
+
 def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
-    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), trials=())
+    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), ends=(), trials=())
     anew, after = decide_claim(claim, again, source)
     if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
         return None
@@ -113,7 +170,7 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
 
 
 def _relations(context: Context) -> list[Premise]:
-    return [p for p in context.premises if p.sign == "=" and not p.implied and not is_value(p)]
+    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and not is_value(p)]
 
 
 def _announced(said: str) -> bool:
@@ -142,8 +199,8 @@ def _with_values_only(context: Context) -> Context:
 
 def _without(context: Context, gone: Sequence[Premise]) -> Context:
     """The context without some premises, and without what lines have drawn from any."""
-    kept = tuple(p for p in context.premises if p.kind in ("range", "custom") or (
-        p.sign == "=" and not p.implied and p not in gone))
+    kept = tuple(p for p in context.premises if p not in gone and (p.kind in ("range", "custom") or (
+        p.sign == "=" and not p.implied and p.kind != "line")))
     lost = {v.name for p in gone for v in variables(p.term)}
     world = context.world
     definitions = {n: t for n, t in world.definitions.items() if n not in lost}

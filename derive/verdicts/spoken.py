@@ -1,11 +1,25 @@
-"""Cases that words name without a sign: `for equal masses`, `at half speed`."""
+"""Cases and limits that words name without a sign: `for equal masses`, `at half speed`, `far out`."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
 
-from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Product, Relation, Sign, names_in, walk
+from derive.notation.tree import (
+    Both,
+    Claim,
+    Constant,
+    Derivative,
+    Either,
+    Expr,
+    Name,
+    Num,
+    Product,
+    Relation,
+    Sign,
+    names_in,
+    walk,
+)
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
@@ -29,6 +43,12 @@ _MOMENTS = words("""
 """)
 
 
+# What a motion settles to: nothing changes there any more.
+_SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
+_RESTING = words("equilibrium rests resting balance balanced")
+_LONG = (("long", "after"), ("long", "time"), ("in", "end"), ("very", "late"))
+
+
 def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     """`terminal: a = 0`, `at the top: v = 0`, where a and v are about and nobody has said that they stay."""
     if setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",):
@@ -40,16 +60,20 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     return about and plain and not _MOMENTS.isdisjoint(heard)
 
 
-def spoken_case(heard: str, setting: Setting, claim: Claim | None = None) -> Claim | None:
+def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
     said = heard.lower().replace(",", " ").replace(":", " ").split()
-    if claim is not None and said and {*said} <= _AT_REST and "equilibrium" in said:
-        return _at_rest(claim, setting)
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
     named = _extreme_by_its_name(said, setting)
     if named is not None:
         return named
+    settled = _settled(said, claim, setting) or _resting(said, claim, setting) or _at_rest(said, claim, setting)
+    if settled is not None:
+        return settled
+    mode = _mode(said, claim, setting)
+    if mode is not None:
+        return mode
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
     return None if "after" in said else _share_of_the_start(said, setting)
 
@@ -57,8 +81,10 @@ def spoken_case(heard: str, setting: Setting, claim: Claim | None = None) -> Cla
 _AT_REST = words("equilibrium at in for position positions the so it is condition point points")
 
 
-def _at_rest(claim: Claim, setting: Setting) -> Claim | None:
+def _at_rest(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`equilibrium: k x = b x²` of what moves as an equation above says: nothing does there."""
+    if claim is None or not {*said} <= _AT_REST or "equilibrium" not in said:
+        return None
     context = setting.context
     moving = sorted({v.name for p in context.premises for v in variables(p.term) if v.order == 2 and v.wrt == TIME})
     own = names_in(claim)
@@ -68,6 +94,90 @@ def _at_rest(claim: Claim, setting: Setting) -> Claim | None:
     still = tuple(
         Relation((Derivative(Name(n), Name(TIME), k), Num(Fraction(0))), ("=",)) for n in moving for k in (2, 1))
     return Both(still)
+
+
+def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`steady state: v = F/b`, `in the end v = m g/c`: what an equation of motion gives the rate of changes no more;
+    and a new v_T is what it is then."""
+    heard = [w for w in said if w not in ("the", "a")]
+    if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
+        return None
+    return _still(claim, 1, setting)
+
+
+def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`equilibrium: r0 = k a/(k - m ω²)`, `at rest in r0: r0 = …`: where the equation of motion for r, the only thing
+    that moves in it, leaves it at rest."""
+    if _RESTING.isdisjoint(said) and not ("at" in said and "rest" in said):
+        return None
+    moves = {v.name for p in setting.context.premises for v in variables(p.term) if v.order and v.wrt == TIME}
+    return _still(claim, 2, setting) if len(moves) == 1 else None
+
+
+def _still(claim: Claim | None, order: int, setting: Setting) -> Claim | None:
+    """That what a claim gives a value changes no more, its rates up to an order; where a new name is given the value,
+    as r0 is, that this is what it names of r. (`k y0 = m g` gives one to y0, `tan θ = F/(m g)` to θ.)"""
+    claims = claim.parts if isinstance(claim, Either) else (claim,)
+    if claim is None or not all(isinstance(c, Relation) and c.signs[0] in ("=", "≈") for c in claims) or any(
+            isinstance(n, Derivative) for n in walk(claim)):
+        return None
+    highest: dict[str, int] = {}
+    for v in (v for p in setting.context.premises for v in variables(p.term) if v.order and v.wrt == TIME):
+        highest[v.name] = max(v.order, highest.get(v.name, 0))
+    first, tied = claim.sides[0] if isinstance(claim, Relation) else None, tied_names(setting.context)
+    new = [n for n in dict.fromkeys(names_in(claim)) if "_" in n and n not in tied and n.split("_")[0] in highest]
+    names = [first.ident] if isinstance(first, Name) else new or dict.fromkeys(names_in(claim))
+    asked = [n for n in names if highest.get(n.split("_")[0]) == order]
+    if len(asked) != 1:
+        return None
+    (name,) = asked
+    stem = name.partition("_")[0]
+    if stem in setting.context.world.functions:
+        return None
+    rates = tuple(
+        Relation((Derivative(Name(stem), Name(TIME), k), Num(Fraction(0))), ("=",)) for k in range(1, order + 1))
+    if name == stem:
+        return rates[0] if order == 1 else Both(rates)
+    fresh = name not in tied
+    return Both((*rates, Relation((Name(stem), Name(name)), ("=",)))) if fresh else None
+
+
+_ORDINALS = {"first": "1", "1": "1", "second": "2", "2": "2", "third": "3", "3": "3"}
+
+
+def _mode(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`second mode: A = -B` below `ω2² = …`, where a trial swings at ω: it does so at ω2."""
+    which = next((_ORDINALS[w] for w in said if w in _ORDINALS), "") if "mode" in said else ""
+    tied, courses = tied_names(setting.context), setting.context.world.functions.values()
+    rates = sorted({v.name for f in courses for v in variables(f)} & _RATES)
+    if not which or not isinstance(claim, Relation) or len(rates) != 1 or f"{rates[0]}_{which}" not in tied:
+        return None
+    return Relation((Name(rates[0]), Name(f"{rates[0]}_{which}")), ("=",))
+
+
+_RATES = frozenset(("ω", "Ω", "w", "p", "s", "λ"))
+_LATE = words("late eventually finally ultimately")
+_FAR = (("far", "out"), ("far", "away"), ("large", "distance"), ("large", "distances"))
+_LONG_TIMES = (*_LONG, ("long", "times"), ("large", "times"))
+
+
+def spoken_limit(heard: str, claim: Claim | None, setting: Setting) -> Relation | None:
+    """`late: v = u`, `far out v ≈ b c t`: the time, or what the first side of the claim goes with, runs beyond all
+    bounds."""
+    small = [w for w in heard.lower().replace(",", " ").replace(":", " ").split() if w not in ("the", "a")]
+    context = setting.context
+    timely = not _LATE.isdisjoint(small) or any(all(w in small for w in pair) for pair in _LONG_TIMES)
+    far = any(all(w in small for w in pair) for pair in _FAR)
+    first = claim.sides[0] if isinstance(claim, Relation) else None
+    along = context.world.variable_of(first.ident) if isinstance(first, Name) else ""
+    by_time = first is not None and Var(TIME) in variables(*(p.term for p in context.premises))
+    if timely and by_time:
+        return _beyond(TIME)
+    return _beyond(along or TIME) if far and (along or by_time) else None
+
+
+def _beyond(name: str) -> Relation:
+    return Relation((Name(name), Constant("∞")), ("→",))
 
 
 # What may be said to be equal, by the letters it is written with (common practice, no source).

@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Value, names_in, walk
+from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Sum, Value, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along
@@ -38,10 +38,10 @@ from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, tried
-from derive.verdicts.limiting import limit_of
+from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
-from derive.verdicts.situations import begun_anew, told_beside
-from derive.verdicts.spoken import is_of_a_moment, spoken_case
+from derive.verdicts.situations import begun_anew, next_stage, told_beside
+from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -52,6 +52,8 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     statement = _in_spoken_case(statement, setting, source)
     try:
         verdicts, after = _ROLES[statement.role](statement, setting, source)
+        if (setting.limits or setting.ends) and any(map(_is_unsupported, verdicts)):
+            verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:
         span = getattr(odd.node, "span", None)
         verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
@@ -59,6 +61,10 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
     return tuple(replace(v, statement=typed) for v in verdicts), after
+
+
+def _is_unsupported(v: Verdict) -> bool:
+    return v.standing in (Standing.FAILS, Standing.UNDECIDED) or v.code in ("taken.start", "taken.law")
 
 
 def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
@@ -70,8 +76,15 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="suppose", claim=None, where=claim)
     if claim is not None and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
-    where = spoken_case(f"{source.words} {statement.word}", setting, claim)
-    return statement if where is None else replace(statement, role="suppose", claim=claim, where=where)
+    where = spoken_case(source.words, claim, setting)
+    if where is not None:
+        return replace(statement, role="suppose", claim=claim, where=where)
+    far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
+    return statement if far is None else replace(statement, role="limit", where=far)
+
+
+def _may_be_limit(claim: Claim | None) -> bool:
+    return isinstance(claim, Relation) and len(claim.signs) == 1 and claim.signs[0] in ("=", "≈")
 
 
 def _names_a_case(words: str) -> bool:
@@ -167,11 +180,15 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
+    stage = next_stage(statement, setting, source, failing=False)
+    if stage is not None:
+        return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
+            or next_stage(statement, setting, source, failing=True)
             or begun_anew(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or (verdicts, after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
@@ -221,9 +238,23 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
     if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
-        where = Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
-        return limit_of(replace(statement, where=where), setting, source)
-    return decide_claim(statement.claim, opened, source)
+        return limit_of(replace(statement, where=_vanishing(statement)), setting, source)
+    verdicts, after = decide_claim(statement.claim, opened, source)
+    if statement.small and _of_one_term(statement.claim) and any(
+            v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
+        limit, kept = limit_of(replace(statement, where=_vanishing(statement)), setting, source)
+        if all(v.code == "follows.limit" for v in limit):
+            return limit, kept
+    return verdicts, after
+
+
+def _of_one_term(claim: Claim) -> bool:
+    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`."""
+    return isinstance(claim, Relation) and not any(isinstance(n, Sum) for n in walk(claim.sides[-1]))
+
+
+def _vanishing(statement: Statement) -> Relation:
+    return Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
 
 
 def _only_says_small(statement: Statement) -> bool:

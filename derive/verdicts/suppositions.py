@@ -11,12 +11,14 @@ from derive.states import yielding
 from derive.states.context import Premise
 from derive.states.said import Source
 from derive.states.setting import Case, Setting
-from derive.states.sizes import sized
+from derive.states.sizes import CONSTANT_SIZES, sized
 from derive.terms.claims import alternatives, lower_pair, pairs
-from derive.terms.term import Var, sub, var, variables
+from derive.terms.term import ZERO, Var, sub, substitute, var, variables
 from derive.verdicts.branching import product_of
 
 _MOST_ENDS = 6
+_LONGEST_CHAIN = 3  # μ = 0, so f = 0, so its torque is nothing
+_MOST_FREED = 4  # values tried, each of which takes a search for states
 
 
 def can_be(case: Case, setting: Setting) -> bool:
@@ -57,6 +59,9 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
         return otherwise
     if setting.states.any(yielding.undivided(setting.context), premises).size:
         return replace(case, undivided=True)
+    freed = _without_a_value(case, setting) if not stands else None
+    if freed is not None:
+        return freed
     end = _at_an_end(premises, setting)
     if end is not None:
         return replace(case, premises=(*premises, end))
@@ -64,6 +69,7 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     said = {v.name for p in setting.context.premises if yielding.is_bound(p) for v in variables(p.term)}
     bounded = frozenset(
         n for n in names if n in said or (n in declared and (declared[n].bounds or declared[n].sign != "real")))
+    bounded |= _vanishing_with(premises, setting)
     apart = setting.context.apart()
     wider = (apart, bounded | apart) if apart - bounded else ()
     along = bounded | _bounded_through(names, setting)
@@ -94,6 +100,35 @@ def _bounded_through(names: set[str], setting: Setting) -> frozenset[str]:
         if isinstance(given, Var) and not given.order and any(v.name in through for v in variables(p.term)):
             through.add(given.name)
     return frozenset(n for n in through if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+
+
+def _vanishing_with(premises: Sequence[Premise], setting: Setting) -> frozenset[str]:
+    """What is nothing where a case makes another name nothing: f of `f = μ N` for μ = 0, whatever f was declared."""
+    gone = {p.term.value.name for p in premises if p.sign == "=" and p.term.op == "var"}
+    for _ in range(_LONGEST_CHAIN if gone else 0):
+        change = {var(Var(n)): ZERO for n in gone}
+        left = (substitute(p.term, change) for p in setting.context.premises if p.sign == "=")
+        new = {v.name for t in left if t.op in ("var", "mul") and len(variables(t)) == 1 for v in variables(t)} - gone
+        if not new:
+            break
+        gone |= new
+    return frozenset(n for n in gone if n in setting.context.world.symbols)
+
+
+def _without_a_value(case: Case, setting: Setting) -> Case | None:
+    """`leaves the ground when N = 0` below `v = 10 m/s`, which forbids it: then v is another. What moves or pulls gives
+    way before masses and lengths do, and what was told last first; what is given stays."""
+    tied = {v.name for p in setting.context.premises for v in variables(p.term)}
+    if not {v.name for p in case.premises for v in variables(p.term)} <= tied:
+        return None
+    told = [p for p in reversed(setting.context.premises) if yielding.is_value(p) and p.kind != "given"]
+    names = list(dict.fromkeys(v.name for p in told for v in variables(p.term)))
+    names.sort(key=lambda n: n.partition("_")[0] in CONSTANT_SIZES)
+    for name in names[:_MOST_FREED]:
+        otherwise = replace(case, anew=(name,))
+        if setting.states.any(otherwise.loosening(setting.context), case.premises).size:
+            return otherwise
+    return None
 
 
 def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
