@@ -56,10 +56,13 @@ def taken_up(
 
 
 def _names_a_coincidence(reading: Reading) -> bool:
-    """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`: where two things meet that need not."""
+    """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`, where two things meet that need not; and what a line
+    calls a case: `case 1: γ < ω0, x = …`."""
     first = reading.statements[0] if reading.statements else None
     claim = first.claim if first is not None and first.role == "claim" and first.where is None else None
     said = set(reading.words.lower().replace(",", " ").replace(":", " ").split())
+    if isinstance(claim, Relation) and claim.signs in _COMPARING and "case" in said:
+        return True
     return isinstance(claim, Relation) and set(claim.signs) == {"="} and bool(
         {"resonance", "critical", "critically"} & said)
 

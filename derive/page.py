@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.case_heads import opens_and_closes, taken_up
+from derive.forking import condition_of, excluded, found_a_course
 from derive.guarding import guarded
 from derive.notation.names import Scope
 from derive.notation.printing import as_text
@@ -64,6 +65,7 @@ class Page:
     previous: Expr | None = None
     apart: frozenset[str] = frozenset()  # names of Greek letters that spell products on this page
     euler: bool = False  # e has stood for the number
+    fork: Page | None = None  # before the case in which a course was found
 
     # --- reading
 
@@ -184,18 +186,34 @@ class Page:
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
-        page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
         source = source_of(line, reading)
+        start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
+        page = start._read_from_here(line, reading, source)
+        if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):
+            other = self._at_the_fork()._read_from_here(line, reading, source)
+            page = page if _is_bad(other) else other
+        return page
+
+    def _read_from_here(self, line: RawLine, reading: Reading, source: Source) -> Page:
+        page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
         found: dict[int, tuple[Verdict, ...]] = {}
         for k in meanings_first(reading.statements, self.scope(), tied_names(self.setting.context)):
             page, found[k] = page._decided(reading.statements[k], source, line.text)
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
         page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
+        if (condition_of(reading) is not None or not self.fork) and found_a_course(self.setting, page.setting):
+            page = replace(page, fork=self)
         euler = page.euler or any(map(self._brings_euler, (n for s in reading.statements for n in walk(s))))
         return replace(
             page, euler=euler, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
+
+    def _at_the_fork(self) -> Page:
+        """The page where a course was found that another case may not have, with all that was said since."""
+        assert self.fork is not None
+        setting = replace(self.fork.setting, broken=self.setting.broken, hopeful=self.setting.hopeful)
+        return replace(self.fork, setting=setting, lines=self.lines, problems=self.problems, previous=self.previous)
 
     def _brings_euler(self, node: object) -> bool:
         """Is it e^x, or the logarithm that undoes it, on a page on which e is no name (of a restitution)?"""
@@ -312,6 +330,10 @@ def _as_own(before: Setting, after: Setting) -> Setting:
 
 
 # What is said inside a case, or of what it is about.
+def _is_bad(page: Page) -> bool:
+    return any(v.standing in _BAD for v in page.lines[-1].verdicts)
+
+
 _OF_THE_CASE = ("follows.at", "follows.in_case")
 _BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
 

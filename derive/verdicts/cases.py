@@ -10,7 +10,7 @@ from derive.records import Standing, Verdict
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import limits, moments, smallness, valued
+from derive.steps import limits, moments, smallness, trials, valued
 from derive.steps.numeric import right_to_its_figures
 from derive.steps.running import Run, written_out
 from derive.terms.claims import Pair, alternatives, pairs
@@ -23,7 +23,14 @@ from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, judge
 from derive.verdicts.limiting import limit_of, tends_to
-from derive.verdicts.open_cases import at_instant, holds_in_open_case, in_both_cases, in_case, next_below
+from derive.verdicts.open_cases import (
+    at_instant,
+    holds_in_open_case,
+    in_both_cases,
+    in_case,
+    next_below,
+    without_what_is_apart,
+)
 from derive.verdicts.suppositions import can_be, case_of, inside_case
 
 
@@ -122,12 +129,19 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
     if pair.sign == "→":
         return tends_to(pair, where, setting, source)
+    freed = trials.left_behind(pair, setting)
+    if freed is not None:
+        anew = _under(pair, where, case, freed, source)
+        if anew.verdict.standing is Standing.FOLLOWS:
+            return anew
     m = matter(pair, setting, source, "under")
     decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or moments.value_then(m)
     decision = decision or smallness.in_regime(m, lambda inner: _in_either(inner, case))
     if decision is not None:
         return decision
     context = case.loosening(setting.context)
+    if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
+        context = without_what_is_apart(context, m)
     if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
         limit = limits.tends(pair, where, setting, source)
         if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
@@ -143,6 +157,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
+    if decision.verdict.code == "follows.general_solution":
+        return decision  # what is found of its motion the page goes on with
     return spoken or Decision(decision.verdict, setting)
 
 
@@ -155,7 +171,10 @@ def _in_either(m: Matter, case: Case) -> Decision:
 def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | None:
     """A claim said of a case, and of the other one or the instant that the page is speaking of already: `for μ = 0.3:
     T = 2.6 P` below `after half a turn φ = π`, `with u² = 5 g L: T = 6 m g` below `at the bottom θ = 0: T = …`."""
-    other = next((c for c in reversed(m.setting.cases) if c is not case), None)
+    same = {p.term for p in case.premises}
+    other = next((
+        c for c in reversed(m.setting.cases)
+        if c is not case and not (c.premises and same == {p.term for p in c.premises})), None)
     numbers = _gives_values(case.where) and other is not None and not other.left
     if other is None or (other.line and not numbers and not next_below(m, other)):
         return None

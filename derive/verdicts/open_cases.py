@@ -8,6 +8,7 @@ from dataclasses import replace
 from derive.notation.tree import Name, Relation
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
+from derive.states.context import Context
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import ANGLES
@@ -132,8 +133,20 @@ def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:
 def _inside(m: Matter, case: Case) -> Matter | None:
     context = case.loosening(m.context).adding(*case.premises)
     if not m.setting.states.any(context).size:
-        return None
+        context = without_what_is_apart(context, m)
+        if not m.setting.states.any(context).size:
+            return None
     return replace(m, setting=replace(m.setting.within(context), cases=()))
+
+
+def without_what_is_apart(context: Context, m: Matter) -> Context:
+    """Without what only says what other constants are: two relations for a λ, whose roots meet in the case, are hard to
+    satisfy, and a course without λ needs none of them."""
+    world = context.world
+    own = {v.name for v in m.unknowns} | {
+        v.name for p in context.premises if any(map(world.is_changing, variables(p.term))) for v in variables(p.term)}
+    return replace(context, premises=tuple(
+        p for p in context.premises if own.issuperset(v.name for v in variables(p.term))))
 
 
 def _spoken_of(m: Matter, beside: bool) -> Case | None:

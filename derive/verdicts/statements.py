@@ -72,7 +72,7 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     claim = statement.claim if statement.claim is not None else statement.where
     if statement.role not in ("claim", "at", "suppose") or statement.where not in (None, claim):
         return statement
-    if _names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
+    if names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
         return replace(statement, role="suppose", claim=None, where=claim)
     if claim is not None and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
@@ -87,7 +87,7 @@ def _may_be_limit(claim: Claim | None) -> bool:
     return isinstance(claim, Relation) and len(claim.signs) == 1 and claim.signs[0] in ("=", "≈")
 
 
-def _names_a_case(words: str) -> bool:
+def names_a_case(words: str) -> bool:
     """`underdamped: γ < ω0`, `light damping (γ < ω0)`: what follows says which case is meant."""
     said = words.lower().replace(",", " ").split()
     damped = "damping" in said and bool({"light", "heavy"} & set(said))
