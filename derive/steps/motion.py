@@ -16,6 +16,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.states.sizes import CONSERVED
 from derive.steps.keeping import goes_on
 from derive.terms.calculus import derivative
 from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
@@ -83,6 +84,8 @@ def _integral(
 ) -> Decision | None:
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
     constants = _free_constants(residuals, context)
+    if [var(v) for v in constants] == [m.lowered.parts[0][0]] and constants[0].name.partition("_")[0] not in CONSERVED:
+        return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
     if constants:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
