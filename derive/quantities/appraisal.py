@@ -356,14 +356,14 @@ def _limits(a: Appraisal, variable: tree.Expr, *limits: tree.Expr) -> None:
             a.has(limit, a.at[id(variable)].exponents, "limit")
 
 
-def _over_elements(a: Appraisal, node: tree.Integral) -> bool:
+def _over_elements(a: Appraisal, node: tree.Integral, end: tree.Expr) -> bool:
     """`∫_0^h x² dm`: the ends are those of the x along which the element goes."""
-    ends, body = a.dimension(node.upper), (n for n in tree.walk(node.body) if isinstance(n, tree.Name))
+    ends, body = a.dimension(end), (n for n in tree.walk(node.body) if isinstance(n, tree.Name))
     return a.dimension(node.wrt) != ends is not None and any(a.dimension(n) == ends for n in body)
 
 
 def _integral(a: Appraisal, node: tree.Integral) -> Measure:
-    if node.lower is not None and node.upper is not None and not _over_elements(a, node):
+    if node.lower is not None and node.upper is not None and not _over_elements(a, node, node.upper):
         _limits(a, node.wrt, node.lower, node.upper)
     return Measure(plus(a.at[id(node.body)].exponents, a.at[id(node.wrt)].exponents))
 
