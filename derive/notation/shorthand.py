@@ -283,7 +283,8 @@ _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """`a = 3i + 4j` without declarations, or beside declared vectors: i and j side by side as terms are the unit
     vectors, and one of them by itself is where the line names a vector (`dv/dt = -10 j`)."""
-    alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
+    latin = any(one.text == "i" and other.kind == "stop" and not other.spaced for one, other in pairwise(lexemes))
+    alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS and not latin]  # i.e.
     if not alone or any(scope.knows(n) for n in alone):
         return lexemes
     if not scope.quick and not any(s.vector for s in scope.symbols.values()):
