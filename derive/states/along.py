@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from derive.notation.tree import Claim, Name, Value, walk
 from derive.states.context import Context
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
@@ -28,6 +29,26 @@ def with_what_goes_along(world: World, context: Context) -> World:
             ):
                 fields[v.name] = by
                 pending.append((v.name, by))
+    return replace(world, fields=fields) if fields != world.fields else world
+
+
+# How places and angles are called, which other things are functions of (common practice, no source).
+_COORDINATES = frozenset("xyzrsqθφ")
+
+
+def with_what_is_called(world: World, claim: Claim, context: Context) -> World:
+    """`U(x0) = …` below `U = A/x² - B/x`: whoever asks for U somewhere takes it for a function of x."""
+    called = ((n.function.ident, n.args) for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name))
+    asked = [(f, args[0]) for f, args in called if len(args) == 1 and f not in world.fields
+             and not world.is_changing(Var(f))]
+    given = _given(context) if asked else {}
+    fields = dict(world.fields)
+    for name, place in asked:
+        own = {v.name for v in variables(*given.get(name, ())) if v.role == "value" and not world.is_changing(v)}
+        stem = place.ident.partition("_")[0] if isinstance(place, Name) else ""
+        along = ({stem} & own or _COORDINATES & own) - {TIME}
+        if len(along) == 1:
+            fields[name] = next(iter(along))
     return replace(world, fields=fields) if fields != world.fields else world
 
 
