@@ -7,9 +7,8 @@ typed line it stands for. It knows nothing of names, words or grammar.
 
 from __future__ import annotations
 
-import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from derive.notation.latex_commands import COMMANDS, DROPPED, TEXT_COMMANDS
 from derive.notation.names import GREEK
@@ -76,19 +75,6 @@ def clean(line: str, start: int = 0, end: int | None = None) -> Typed:
             ends[-1] = after
         at = after
     return Typed("".join(text), tuple(starts), tuple(ends))
-
-
-# `m1=2kg`: a name and its value typed together.
-_VALUE = r"[^\W\d]\w{0,7}=-?\d[\w.,·/^²³⁻¹-]*"
-_VALUES_SIDE_BY_SIDE = re.compile(rf"(?<!\S){_VALUE}(?: +{_VALUE})+(?!\S)")
-
-
-def values_apart(typed: Typed) -> Typed:
-    """`m1=2kg m2=3kg` with a semicolon between: tight values with a space between them are a list, and no product."""
-    if typed.text.count("=") < 2:
-        return typed
-    text = _VALUES_SIDE_BY_SIDE.sub(lambda m: re.sub(r"(?<=[^ ;]) ", ";", m[0]), typed.text)
-    return typed if text == typed.text else replace(typed, text=text)
 
 
 def _fold(char: str) -> str:

@@ -382,7 +382,7 @@ def _stem_with_suffix(run: str, at: int, scope: Scope) -> int:
     end = at + 1
     while end < len(run) and is_letter(run[end]):
         end += 1
-    if run[at + 1:end] not in SUFFIXES:
+    if run[at + 1:end] not in SUFFIXES or run[at:end] in FUNCTIONS:
         return 0
     product = end - at == 3 and all(map(scope.knows, run[at:end]))  # after m, a and v, `mav` is a power
     return 0 if product else end

@@ -34,7 +34,7 @@ _LONGEST_GREEK = max(map(len, GREEK))
 # Subscripts that people write straight after a letter: vmax, Fnet, Ekin.
 SUFFIXES = words("""
     max min net kin pot tot rel avg av mean ext int fric cm com eff eq crit term fin final init initial out
-    start end before after top bottom mid res ref rot trans spring total left right
+    start end before after top bottom mid res ref rot trans spring total left right in ave loss lost gain up down
 """)
 _SUBSCRIPT_DIGITS = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ", "0123456789+-aeoxhklmnpstijruvβγρφχ")
 SUBSCRIPT_SIGNS = "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥᵦᵧᵨᵩᵪ"

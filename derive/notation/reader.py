@@ -25,6 +25,7 @@ from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.shorthand import (
     components_named,
     with_arrows,
+    with_commas,
     with_constancy,
     with_large,
     with_orders,
@@ -115,7 +116,8 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_bracket_ends(with_trial(with_references(scan(text, scope, body.start, body.end), scope), scope))
+    lexemes = with_commas(with_references(scan(text, scope, body.start, body.end), scope))
+    lexemes = with_bracket_ends(with_trial(lexemes, scope))
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)

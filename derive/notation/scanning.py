@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from derive.notation.cleaning import MARKS, Typed, clean, values_apart
+from derive.notation.cleaning import MARKS, Typed, clean
 from derive.notation.letters import is_letter
 from derive.notation.names import SUBSCRIPT_SIGNS, Scope, canonical
 from derive.notation.tree import Num, Span
@@ -102,7 +102,7 @@ _WORKED_WITH = re.compile(r"\d,\d+\s*[-+*/·]\s*\d+,\d")
 
 def scan(line: str, scope: Scope, start: int = 0, end: int | None = None) -> list[Lexeme]:
     """Cut columns start..end of a typed line into lexemes; raises ScanError on what is no sign at all."""
-    return _Scanner(values_apart(clean(line, start, end)), scope).run()
+    return _Scanner(clean(line, start, end), scope).run()
 
 
 class _Scanner:

@@ -210,8 +210,10 @@ def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         if apart and (after is None or after.kind in _ENDS) and _states(inside):
             comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
             out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]
-        elif scope.quick and after is not None and apart and _is_word(out[start - 1], scope) and _states(inside):
+        elif after is not None and apart and _is_word(out[start - 1], scope) and _states(inside):
             known = inside[0].kind == "run" and scope.knows(canonical(inside[0].text))
+            if not (known or scope.quick):
+                continue
             before, behind = replace(out[start], kind="comma", text=","), replace(out[end], kind="comma", text=",")
             if known:
                 before = replace(before, kind="run", text="for", places=(before.span,) * 3)
@@ -246,6 +248,34 @@ def _states(inside: Sequence[Lexeme]) -> bool:
     return False
 
 
+def with_commas(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`m=800kg h=15m`, `m = 2 kg   v = 3 m/s`: values one after the other, each close together or far from the next."""
+    out: list[Lexeme] = []
+    for at, lexeme in enumerate(lexemes):
+        sign = lexemes[at + 1] if at + 1 < len(lexemes) else None
+        if out and sign is not None and lexeme.kind == "run" and sign.text == "=" and _next_value(lexemes, at, sign):
+            out.append(Lexeme("comma", ",", Span(lexeme.span.start, lexeme.span.start)))
+        out.append(lexeme)
+    return out
+
+
+_FAR = 2  # columns between values that nothing else parts
+
+
+def _next_value(lexemes: Sequence[Lexeme], at: int, sign: Lexeme) -> bool:
+    """Does a value end here (`= 800 kg`), and the name of another stand after it?"""
+    told = list(takewhile(lambda x: x.kind != "rel", reversed(lexemes[:at])))[::-1]
+    first = at - len(told) - 1
+    unit = [x for x in told[1:] if x.kind == "run"]
+    nothing = len(told) == 1 and told[0].text == "0"  # u2=0
+    measured = bool(told) and told[0].kind == "number" and bool(unit) and all(unit_run(x) is not None for x in unit)
+    if first < 1 or lexemes[first].text != "=" or not (measured or nothing) or any(
+            x.kind not in ("run", "slash", "caret", "number", "minus", "raised", "times") for x in told[1:]):
+        return False
+    close = not (told[0].spaced or (unit and unit[0].spaced) or sign.spaced) and lexemes[at].spaced
+    return close or lexemes[at].span.start - lexemes[at - 1].span.end >= _FAR
+
+
 HAT = "\u0302"
 _HATS = {"i": "î", "j": "ĵ", "k": "k̂"}
 _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
@@ -254,7 +284,8 @@ _LETTERS_OF_BODIES = frozenset("vamuxyFTNRpWIωd")
 def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """`a = 3i + 4j` without declarations, or beside declared vectors: i and j side by side as terms are the unit
     vectors, and one of them by itself is where the line names a vector (`dv/dt = -10 j`)."""
-    alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS]
+    latin = any(one.text == "i" and other.kind == "stop" and not other.spaced for one, other in pairwise(lexemes))
+    alone = [x.text for x in lexemes if x.kind == "run" and x.text in _HATS and not latin]  # i.e.
     if not alone or any(scope.knows(n) for n in alone):
         return lexemes
     if not scope.quick and not any(s.vector for s in scope.symbols.values()):

@@ -147,17 +147,17 @@ class Appraisal:
         if clash is None:
             self.equations = trial
             return
-        dimensions = [self._dimension(node) for node in nodes]
+        dimensions = [self.dimension(node) for node in nodes]
         counted = Counter(d for d in dimensions if d is not None)
         if len(counted) < 2:
-            raise Misfit(clash, place, self._dimension(clash), dimensions[0])
+            raise Misfit(clash, place, self.dimension(clash), dimensions[0])
         usual = counted.most_common(1)[0][0]
         odd = [node for node, d in zip(nodes, dimensions, strict=True) if d is not None and d != usual]
         suspected = {id(node) for node in suspects}
         node = next((node for node in odd if id(node) in suspected), odd[0])
-        raise Misfit(node, place, self._dimension(node), usual)
+        raise Misfit(node, place, self.dimension(node), usual)
 
-    def _dimension(self, node: tree.Expr) -> Dimension | None:
+    def dimension(self, node: tree.Expr) -> Dimension | None:
         return as_dimension(self.equations.reduced(self.at[id(node)].exponents))
 
     def _could_agree(self, nodes: Sequence[tree.Expr]) -> bool:
@@ -356,8 +356,14 @@ def _limits(a: Appraisal, variable: tree.Expr, *limits: tree.Expr) -> None:
             a.has(limit, a.at[id(variable)].exponents, "limit")
 
 
+def _over_elements(a: Appraisal, node: tree.Integral, end: tree.Expr) -> bool:
+    """`∫_0^h x² dm`: the ends are those of the x along which the element goes."""
+    ends, body = a.dimension(end), (n for n in tree.walk(node.body) if isinstance(n, tree.Name))
+    return a.dimension(node.wrt) != ends is not None and any(a.dimension(n) == ends for n in body)
+
+
 def _integral(a: Appraisal, node: tree.Integral) -> Measure:
-    if node.lower is not None and node.upper is not None:
+    if node.lower is not None and node.upper is not None and not _over_elements(a, node, node.upper):
         _limits(a, node.wrt, node.lower, node.upper)
     return Measure(plus(a.at[id(node.body)].exponents, a.at[id(node.wrt)].exponents))
 

@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from derive.notation.cleaning import clean
@@ -63,11 +63,8 @@ def taken_apart(text: str) -> Taken | None:
     body = (body[entry.end():] if entry else body).replace("\uff1a", ":", 1).strip().replace("$", "")
     if _RULED.match(body):
         return ()
-    for form in _FORMS:
-        found = form(body)
-        if found is not None:
-            return tuple(_noted(x, note) for x in found)
-    return None
+    found = _first(body, _FORMS)
+    return None if found is None else tuple(_noted(x, note) for x in found)
 
 
 def _noted(found: Declared | Related, note: str) -> Declared | Related:
@@ -143,6 +140,20 @@ def _cells(body: str) -> Taken | None:
     return (Declared(tuple(names), tuple(item for cell in cells[1:] for item in items_of(cell))),)
 
 
+def _set_apart(body: str) -> Taken | None:
+    """`m : kg ; F, P : N, W`: declarations with semicolons between them, each with a colon of its own."""
+    parts = body.split(";")
+    if len(parts) < 2 or not all(part.count(":") == 1 for part in parts):
+        return None
+    found = [_first(part.strip(), _FORMS) for part in parts]
+    return None if any(x is None for x in found) else tuple(y for x in found if x is not None for y in x)
+
+
+def _first(body: str, forms: Sequence[Callable[[str], Taken | None]]) -> Taken | None:
+    """What the first form says that fits."""
+    return next((x for form in forms if (x := form(body)) is not None), None)
+
+
 def _several(body: str) -> Taken | None:
     """`m: kg, F: N` and `m (kg), F (N)`: a row of declarations."""
     rows: list[list[str]] = []
@@ -165,7 +176,7 @@ def _several(body: str) -> Taken | None:
         return None
     found: list[Declared | Related] = []
     for row in rows:
-        one = next((x for form in _ONE if (x := form(", ".join(row))) is not None), None)
+        one = _first(", ".join(row), _ONE)
         if one is None:
             return None
         found += one
@@ -306,7 +317,7 @@ def _with_words(body: str) -> Taken | None:
 
 _ONE: tuple[Callable[[str], Taken | None], ...] = (
     _colon, _saying, _equals, _range, _unit_in_brackets, _bare, _with_words)
-_FORMS: tuple[Callable[[str], Taken | None], ...] = (_cells, _several, *_ONE)
+_FORMS: tuple[Callable[[str], Taken | None], ...] = (_cells, _set_apart, _several, *_ONE)
 
 
 def pieces_of(item: str) -> tuple[str, ...]:

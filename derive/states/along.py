@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from derive.notation.tree import Claim, Name, Value, walk
 from derive.states.context import Context
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
@@ -13,11 +15,11 @@ def with_what_goes_along(world: World, context: Context) -> World:
     """The world in which more names depend on a variable: those that lines above give by it, and that stand in what has
     just been seen to be differentiated by it. (`V = x² h` beside `A = x² + 4 x h` says what is held.)"""
     new = {n: by for n, by in world.fields.items() if n not in context.world.fields and by != TIME}
-    if not new:
+    given = _given(context) if any(by != TIME for by in world.fields.values()) else {}
+    pending = [*new.items(), *_slopes(given, world)]
+    if not pending:
         return world
-    given = _given(context)
-    fields = dict(world.fields)
-    pending = list(new.items())
+    fields = {**world.fields, **dict(pending)}
     while pending:
         name, by = pending.pop()
         for v in variables(*given.get(name, ())):
@@ -28,6 +30,34 @@ def with_what_goes_along(world: World, context: Context) -> World:
                 fields[v.name] = by
                 pending.append((v.name, by))
     return replace(world, fields=fields) if fields != world.fields else world
+
+
+# How places and angles are called, which other things are functions of (common practice, no source).
+_COORDINATES = frozenset("xyzrsqθφ")
+
+
+def with_what_is_called(world: World, claim: Claim, context: Context) -> World:
+    """`U(x0) = …` below `U = A/x² - B/x`: whoever asks for U somewhere takes it for a function of x."""
+    called = ((n.function.ident, n.args) for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name))
+    asked = [(f, args[0]) for f, args in called if len(args) == 1 and f not in world.fields
+             and not world.is_changing(Var(f))]
+    given = _given(context) if asked else {}
+    fields = dict(world.fields)
+    for name, place in asked:
+        own = {v.name for v in variables(*given.get(name, ())) if v.role == "value" and not world.is_changing(v)}
+        stem = place.ident.partition("_")[0] if isinstance(place, Name) else ""
+        along = ({stem} & own or _COORDINATES & own) - {TIME}
+        if len(along) == 1:
+            fields[name] = next(iter(along))
+    return replace(world, fields=fields) if fields != world.fields else world
+
+
+def _slopes(given: Mapping[str, tuple[Term, ...]], world: World) -> Iterator[tuple[str, str]]:
+    """What is given by slopes of what goes along: F by `F = -dU/dx`."""
+    for name, sides in given.items():
+        by = {v.wrt for v in variables(*sides) if v.order and not v.at and world.fields.get(v.name) == v.wrt} - {TIME}
+        if len(by) == 1 and name not in world.fields and not world.is_changing(Var(name)):
+            yield name, by.pop()
 
 
 def _given(context: Context) -> dict[str, tuple[Term, ...]]:

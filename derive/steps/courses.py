@@ -205,6 +205,10 @@ def _starting_value(q: Premise, name: str) -> bool:
     return any(v.at and v.name == name for v in variables(q.term))
 
 
+# Words that tell how a motion starts: `y = y0 cos ωt if it is let go at y0`.
+_LET_GO = frozenset(("go", "released", "release", "rest", "starts", "starting", "started"))
+
+
 def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     """Enough constants for the order: free ones and known starting values that the course already has."""
     known, contradicted = _starting_values(p, m, with_course)
@@ -222,7 +226,8 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
         known = max(known, _told_by_others(p, m))
     # `x' = u when x = 0` leaves open only when that is, and clocks are set as one likes.
     clock = have + known + 2 == need and any(key.startswith(f"{p.v.name}=") for key, _ in m.context.instants)
-    if have + known < need and (clock or not m.setting.strict):
+    told = not _LET_GO.isdisjoint(m.words.lower().replace(",", " ").split())
+    if have + known < need and (clock or told or not m.setting.strict):
         return _from_its_start(p, m, with_course, 1 if clock else p.order)
     if have + known < need:
         state = shown_state(m.setting, *m.lowered.parts[0], "=")

@@ -80,7 +80,8 @@ def _of_another_value(statement: Statement, claim: Claim, setting: Setting, sour
 _VANISHING = words("""
     steady constant uniform balance balanced equilibrium rest still terminal limiting smooth frictionless level flat
     horizontal no without zero neglecting ignoring neglect ignore just barely about verge critical loses leaves leaving
-    lifts slack lost contact ideal massless
+    lifts slack lost contact ideal massless light thin empty held holding top summit crest highest maximum greatest
+    apex turning start release
 """)
 
 

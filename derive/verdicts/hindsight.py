@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Relation
+from derive.notation.tree import Derivative, Name, Relation, walk
 from derive.quantities.usual import is_formula
 from derive.records import LineVerdict, Standing, Verdict
 from derive.states.context import Premise
@@ -12,6 +12,7 @@ from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.terms.term import ZERO, variables
+from derive.terms.world import TIME
 from derive.verdicts.statements import decide
 
 
@@ -25,6 +26,7 @@ def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
     open_still = v.standing is Standing.UNDECIDED
     if v.standing is Standing.FAILS and v.statement is not None and isinstance(v.statement.claim, Relation):
         setting = _without_values_below(v.statement.claim, number, setting)
+        setting = _without_places_below(v.statement.claim, number, setting)
     later = [p for p in setting.context.premises if _is_after(p, number) and (open_still or not p.implied)]
     refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
     if not (open_still or refuted) or not later or v.statement is None:
@@ -69,6 +71,15 @@ def _without_values_below(claim: Relation, number: int, setting: Setting) -> Set
         return setting
     kept = tuple(p for p in setting.context.premises if not (_is_after(p, number) and _tells_a_value(p)))
     return setting.within(replace(setting.context, premises=kept))
+
+
+def _without_places_below(claim: Relation, number: int, setting: Setting) -> Setting:
+    """The setting without what is told further down of the one thing that a claim differentiates by: for `cos 2θ = 0`
+    any multiple of dR/dθ is right."""
+    along = {n.wrt.ident for n in walk(claim) if isinstance(n, Derivative) and isinstance(n.wrt, Name)} - {TIME}
+    kept = tuple(p for p in setting.context.premises if not (
+        along and _is_after(p, number) and len({v.name for v in variables(p.term)} | along) == len(along)))
+    return setting.within(replace(setting.context, premises=kept)) if len(along) == 1 else setting
 
 
 def _tells_a_value(p: Premise) -> bool:

@@ -22,6 +22,7 @@ from derive.verdicts.cases import supposing
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import judge
 
+_SWINGING = frozenset(("harmonic", "oscillates", "oscillation", "oscillations", "frequency", "shm"))
 # An imaginary part less than this is what an iteration left of a real number.
 _UNREAL = 1e-6
 
@@ -47,6 +48,8 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
                 verdict = replace(decision.verdict, standing=Standing.FAILS, code="fails.redefined",
                                   facts=(("name", pair.left.ident),))
                 decision = replace(decision, verdict=verdict)
+        elif found is not None and not _SWINGING.isdisjoint(source.words.lower().split()):
+            decision = judge(m)  # `simple harmonic with ω = √(k/m)` is what it is, and no name for it
         elif found is None:
             decision = _defined_components(m, loose, setting) or judge(m)
         else:

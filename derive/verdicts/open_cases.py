@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from derive.notation.tree import Name, Relation
+from derive.notation.tree import Derivative, Name, Relation, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context
@@ -15,6 +15,7 @@ from derive.states.sizes import ANGLES
 from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
 from derive.terms.term import Term, Var, var, variables
+from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
 
 # `so v = …`, `in that case v = …`.
@@ -105,9 +106,12 @@ def _speaks_of_it_in_general(m: Matter, case: Case) -> bool:
 
 
 def _moves_on(m: Matter, case: Case) -> bool:
-    """Does a line speak of the rate that is nothing in a case (`dv/dt = (c/m) (u - v)` below `terminal: dv/dt = 0`)?"""
-    nothing = (p.term.value for p in case.premises if p.sign == "=")
-    return any(isinstance(v, Var) and v.order and v in m.unknowns for v in nothing)
+    """Does a line speak of the rate that is nothing in a case (`dv/dt = (c/m) (u - v)` below `terminal: dv/dt = 0`)?
+    One whose chain begins with such a rate of what is made of it does (`m z'' = … = -k z` below `at rest l'' = 0`)."""
+    nothing = [v for p in case.premises if p.sign == "=" and isinstance(v := p.term.value, Var) and v.order]
+    head = m.pair.head if m.pair.head is not None else m.pair.left
+    spoken = {n.order for n in walk(head) if isinstance(n, Derivative) and n.wrt == Name(TIME)}
+    return any(v in m.unknowns or (v.wrt == TIME and v.order in spoken) for v in nothing)
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
@@ -119,6 +123,12 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
             verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
             return replace(found, verdict=verdict, after=m.setting)
     return None
+
+
+def is_solved(m: Matter) -> bool:
+    """Does the case spoken of say how things go there at all times?"""
+    case = _spoken_of(m, beside=True)
+    return case is not None and any(p.always for p in case.premises)
 
 
 def inside_open_case(m: Matter, beside: bool = False) -> Matter | None:

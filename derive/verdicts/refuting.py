@@ -16,7 +16,7 @@ from derive.steps import carrying, numeric
 from derive.steps.kinematics import linked
 from derive.terms.numbers import bare_number
 from derive.terms.term import Var
-from derive.verdicts.open_cases import inside_open_case, next_below
+from derive.verdicts.open_cases import inside_open_case, is_solved, next_below
 from derive.verdicts.weighing import evidence
 
 _ORDINALS = ("first", "second", "third")
@@ -24,7 +24,7 @@ _ORDINALS = ("first", "second", "third")
 
 def refuted_in_open_case(m: Matter) -> Decision | None:
     """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
-    inside = inside_open_case(m) if m.setting.cases else None
+    inside = inside_open_case(m, beside=is_solved(m)) if m.setting.cases else None
     if inside is None or m.pair.sign != "=":
         return None
     found, cloud = evidence(inside)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from derive.notation.names import canonical
 from derive.notation.tree import (
     Both,
     Claim,
@@ -65,7 +66,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
-    named = _extreme_by_its_name(said, setting)
+    named = _place_by_its_name(said, setting)
     if named is not None:
         return named
     settled = _settled(said, claim, setting) or _resting(said, claim, setting) or _at_rest(said, claim, setting)
@@ -206,13 +207,16 @@ def _all_one(word: str, setting: Setting) -> Relation | None:
     return Relation(tuple(Name(n) for n in names), signs)
 
 
-def _extreme_by_its_name(said: list[str], setting: Setting) -> Claim | None:
-    """`at h_min: v = …`, where h and h_min are about: h = h_min."""
-    tied = tied_names(setting.context)
+def _place_by_its_name(said: list[str], setting: Setting) -> Claim | None:
+    """`at h_min: v = …`, where h and h_min are about: h = h_min; and `at x0: d²U/dx² = …` where U goes along x."""
+    tied, world = tied_names(setting.context), setting.context.world
     for word in said[1:] if said[:1] in (["at"], ["for"]) else ():
-        stem, _, index = word.partition("_")
-        if index in ("min", "max") and {stem, word} <= tied and not setting.context.world.is_changing(Var(stem)):
-            return Relation((Name(stem), Name(word)), ("=",))
+        name = canonical(word)
+        stem, _, index = name.partition("_")
+        extreme = index in ("min", "max") and not world.is_changing(Var(stem))
+        place = bool(index) and said[0] == "at" and stem in world.fields.values()
+        if (extreme or place) and {stem, name} <= tied | world.symbols.keys():
+            return Relation((Name(stem), Name(name)), ("=",))
     return None
 
 

@@ -16,7 +16,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Sum, Value, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states import moving
-from derive.states.along import with_what_goes_along
+from derive.states.along import with_what_goes_along, with_what_is_called
 from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
@@ -103,6 +103,7 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
                 tied = tied_names(context)
                 world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
                 world = world if setting.strict else _with_courses(world, part, context)
+                world = with_what_is_called(world, part, context)
         if not setting.strict and _is_a_moment(statement.where) and statement.claim is not None:
             world = _moving_too(world, context, statement.claim)
         world = with_what_goes_along(world, context)

@@ -153,6 +153,14 @@ def test_as_many_units_as_names_are_one_for_each_in_their_order():
         ("m", "kg", "positive"), ("k", "N/m", "positive"), ("x", "m", "positive")]
 
 
+def test_declarations_with_semicolons_between_them_have_units_of_their_own():
+    found = read_row("m : kg ; F, P : N, W ; v : m/s, positive", 1)
+
+    assert found.problems == ()
+    assert [(s.name, s.unit, s.sign) for s in found.symbols] == [
+        ("m", "kg", "real"), ("F", "N", "real"), ("P", "W", "real"), ("v", "m/s", "positive")]
+
+
 @pytest.mark.parametrize(("row", "code", "at", "says"), [
     ("m as in the figure above", "symbols.no_colon", "m as in the figure above", "m : kg"),
     ("2m : kg", "symbols.no_name", "2m", "v_0"),
