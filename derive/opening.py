@@ -24,6 +24,7 @@ from derive.records import (
     Unreadable,
 )
 from derive.states import moving
+from derive.states.along import with_what_goes_along_as_declared
 from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
@@ -99,15 +100,20 @@ def _knowing_what_moves(page: Page) -> Page:
 
 def _with_givens(page: Page) -> Page:
     """The page with all its givens. Where a partial derivative is among them, what a name stands for may be given
-    further down (`ω = x'/R` after `∂L/∂x'`): then they are taken again with all definitions known."""
+    further down (`ω = x'/R` after `∂L/∂x'`), and so may be what goes along with the b of a declared S(b): then they are
+    taken again with all that known."""
     after = page
     for line in page.document.given:
         after = _with_given(after, line)
     statements = [s for x in after.givens if x.reading is not None for s in x.reading.statements]
-    if not any(isinstance(n, Derivative) and n.partial for s in statements for n in walk(s)):
-        return after
     known = after.setting.context.world
-    world = replace(page.setting.context.world, definitions=known.definitions, moving=known.moving)
+    along = with_what_goes_along_as_declared(after.setting.context)
+    partial = any(isinstance(n, Derivative) and n.partial for s in statements for n in walk(s))
+    if not partial and along == known:
+        return after
+    before = page.setting.context.world
+    world = replace(before, definitions=known.definitions, moving=known.moving) if partial else before
+    world = replace(world, fields={**world.fields, **along.fields})
     page = replace(page, setting=page.setting.within(page.setting.context.knowing(world)))
     for line in page.document.given:
         page = _with_given(page, line)

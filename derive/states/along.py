@@ -14,11 +14,22 @@ from derive.terms.world import TIME, World
 def with_what_goes_along(world: World, context: Context) -> World:
     """The world in which more names depend on a variable: those that lines above give by it, and that stand in what has
     just been seen to be differentiated by it. (`V = x² h` beside `A = x² + 4 x h` says what is held.)"""
-    new = {n: by for n, by in world.fields.items() if n not in context.world.fields and by != TIME}
-    given = _given(context) if any(by != TIME for by in world.fields.values()) else {}
-    pending = [*new.items(), *_slopes(given, world)]
-    if not pending:
+    if all(by == TIME for by in world.fields.values()):
         return world
+    given = _given(context)
+    new = [(n, by) for n, by in world.fields.items() if n not in context.world.fields and by != TIME]
+    return _gone_along(world, given, [*new, *_slopes(given, world)])
+
+
+def with_what_goes_along_as_declared(context: Context) -> World:
+    """The same for what is declared to depend on a variable: of S(b), where `S = k b h²` and `h² = D² - b²`."""
+    world = context.world
+    declared = [
+        (n, by) for n, by in world.fields.items() if by != TIME and n in world.symbols and world.symbols[n].declared]
+    return _gone_along(world, _given(context), declared) if declared else world
+
+
+def _gone_along(world: World, given: Mapping[str, tuple[Term, ...]], pending: list[tuple[str, str]]) -> World:
     fields = {**world.fields, **dict(pending)}
     while pending:
         name, by = pending.pop()
@@ -61,10 +72,12 @@ def _slopes(given: Mapping[str, tuple[Term, ...]], world: World) -> Iterator[tup
 
 
 def _given(context: Context) -> dict[str, tuple[Term, ...]]:
-    """What lines above give names by, where such a name stands alone on the left."""
+    """What lines above give names by, where such a name stands alone on the left, or a power of it does."""
     found: dict[str, tuple[Term, ...]] = {}
     for p in context.premises:
-        if p.sign == "=" and p.sides is not None and isinstance(p.sides[0].value, Var) and not p.sides[0].value.order:
-            name = p.sides[0].value.name
-            found[name] = (*found.get(name, ()), p.sides[1])
+        if p.sign != "=" or p.sides is None:
+            continue
+        left = p.sides[0].args[0] if p.sides[0].op == "pow" else p.sides[0]
+        if isinstance(left.value, Var) and not left.value.order:
+            found[left.value.name] = (*found.get(left.value.name, ()), p.sides[1])
     return found

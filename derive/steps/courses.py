@@ -179,11 +179,14 @@ def constrained(p: Proposal, m: Matter) -> bool:
 
 def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
     """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
-    `m v' = -k v`: that is no trial but a slip."""
+    `m v' = -k v`: that is no trial but a slip. So is `h = q/c + K e^(c t)`, which below `h - q/c = K e^(-c t)` wants
+    K = 0."""
     from derive.states.states import freedom
 
-    known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at}
-    own = {p.v, *p.free}
+    tied = tied_names(m.context)
+    met = {v for v in p.free if v.name in tied}
+    known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at} | met
+    own = {p.v, *p.free} - met
     constants = sorted(
         (v for v in known - own if not m.context.world.is_changing(v)), key=lambda v: v.name)
     before = freedom(m.context, constants, (), m.setting.states)

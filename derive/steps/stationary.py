@@ -47,8 +47,12 @@ def slope_of_one_form(m: Matter) -> Decision | None:
     whole, along, claimed = Var(slope.body.ident), Var(slope.wrt.ident), m.lowered.parts[0][1]
     forms = [p for p in m.context.premises if p.sign == "=" and whole in variables(p.term) and not any(
         v.order or v.at for v in variables(p.term))]
+    world = m.context.world
+    declared = whole.name in world.symbols and world.symbols[whole.name].of == along.name
     for form in forms if len(forms) > 1 else ():
         rest = next((t for v, t in isolated(form.term) if v == whole and along in variables(t)), ZERO)
+        if declared and any(world.fields.get(v.name) == along.name for v in variables(rest)):
+            continue  # of what is declared to depend on b alone, what goes along with b is not held
         found = partial(rest, along)
         cloud = m.setting.states.of(m.context, (found, claimed))
         if rest is not ZERO and cloud.size and weigh(found, claimed, "=", cloud).all_hold:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
+from derive.states.context import Premise
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
@@ -16,12 +17,12 @@ from derive.steps.running import Run, written_out
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import by_custom, judge
+from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
 from derive.verdicts.limiting import limit_of, tends_to
 from derive.verdicts.open_cases import (
     at_instant,
@@ -31,6 +32,7 @@ from derive.verdicts.open_cases import (
     next_below,
     without_what_is_apart,
 )
+from derive.verdicts.refuting import fails
 from derive.verdicts.suppositions import can_be, case_of, inside_case
 
 
@@ -324,6 +326,30 @@ def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None
     return instant_key(v, value), value
 
 
+def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:
+    """`at t = t1: v1 = …` says what v is then, where the lines above tell."""
+    there = replace(m, setting=setting.opening(case))
+    told = by_value_in_open_case(there)
+    if told is not None:
+        return replace(told, after=replace(told.after, cases=setting.cases))
+    meant = valued.as_value_there(there)
+    if meant is None or setting.hopeful or meant[1].name.partition("_")[2] in ("0", "max", "min"):
+        return None  # the first and the extreme are of other moments
+    placed = at_instant(replace(meant[0], setting=setting), case.key)
+    own = [v for v in placed.unknowns if v.role == "value"]
+    given = [v for v in own if not v.at]
+    free = freedom(setting.context, given, (), setting.states)
+    settled = own == given or 0 <= free == freedom(setting.context, own, (), setting.states)
+    found = fails(placed) if settled else None
+    if found is None:
+        return None
+    # The lines below go on with the name for what it names.
+    c, name = found.after.context, meant[1]
+    value = c.placed(c.resolved(var(Var(name.name.partition("_")[0]))), case.key)
+    known = Premise(m.label, sub(var(name), value), always=False, source=m.number, kind="definition")
+    return replace(found, after=found.after.within(c.adding(known)))
+
+
 def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
     decision = in_case(m, case)
@@ -337,6 +363,9 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
         return decision
     world = setting.context.world
     if not any(world.is_changing(v) or v.name in world.fields.values() for v in m.unknowns):
+        told = _value_then(m, case, setting)
+        if told is not None:
+            return told
         found = judge(m)
         nothing = found.verdict.code == "taken.value" and ZERO in m.lowered.parts[0]
         return Decision(found.verdict, setting) if nothing else found  # `v = 0 at x = 0` is not said of all

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.names import canonical
@@ -18,6 +19,7 @@ from derive.notation.tree import (
     Product,
     Relation,
     Sign,
+    Value,
     names_in,
     walk,
 )
@@ -42,7 +44,8 @@ _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass
 _MOMENTS = words("""
     terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium
 """)
-
+# Words for one moment of many, or one place.
+_WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
 
 # What a motion settles to: nothing changes there any more.
 _SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
@@ -51,14 +54,29 @@ _LONG = (("long", "after"), ("long", "time"), ("in", "end"), ("very", "late"))
 
 
 def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
-    """`terminal: a = 0`, `at the top: v = 0`, where a and v are about and nobody has said that they stay."""
-    if setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",):
+    """`terminal: a = 0`, `at the top: v = 0`, where a and v are about and nobody has said that they stay. With givens a
+    moving name that is nothing is a moment by itself (see steps/moments); what else says which one, words tell."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",):
         return False
     heard = said.lower().replace(",", " ").replace(":", " ").split()
+    if setting.strict:
+        return not _WAYPOINTS.isdisjoint(heard) and _singles_out(claim, setting)
     named, value = claim.sides
     about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
     plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in ANGLES and not names_in(value))
     return about and plain and not _MOMENTS.isdisjoint(heard)
+
+
+def _singles_out(claim: Relation, setting: Setting) -> bool:
+    """`p·p' = 0`, `e^(-c t) = 1/2`: what changes, and no law of how, on one side, and a constant on the other."""
+    world = setting.context.world
+    changing = [
+        any(world.is_changing(Var(n)) or n == TIME for n in names_in(replace(claim, sides=(side,), signs=())))
+        for side in claim.sides]
+    if any(isinstance(n, Value) or (isinstance(n, Derivative) and n.order > 1) for n in walk(claim)):
+        return False  # said of an instant already, or a law
+    new = set(names_in(claim)) - tied_names(setting.context) - {TIME, *world.symbols}
+    return sum(changing) == 1 and not new and not isinstance(claim.sides[0], Name)
 
 
 def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:

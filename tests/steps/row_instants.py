@@ -255,3 +255,40 @@ CASES += cases(
         Slip("(5)", "for x = 2r: P = U²/(9 r)", lambda w: (_power(w, 2 * w.r), w.U**2 / (9 * w.r))),
     ],
 )
+
+
+# --- a beam cut from a round log: what one side is says what the other is -----------------------------------
+
+
+def _log(rng: Random) -> World:
+    w = drawn(rng, "k D")
+    w["b"] = w.D * rng.uniform(0.2, 0.9)
+    w["h"] = sqrt(w.D**2 - w.b**2)
+    return w
+
+
+def _stiff(w: World, b: Any) -> Any:
+    return w.k * b * (w.D**2 - b**2)
+
+
+def _stiffer(w: World, b: Any) -> Any:
+    return slope(lambda q: _stiff(w, q), b)
+
+
+CASES += cases(
+    "a beam cut from a log",
+    [
+        ("(1)", "S = k b (D² - b²)", lambda w: (w.k * w.b * w.h**2, _stiff(w, w.b))),
+        ("(2)", "dS/db = k (D² - 3 b²)", lambda w: (_stiffer(w, w.b), w.k * (w.D**2 - 3 * w.b**2))),
+        ("(3)", "dS/db = 0: b² = D²/3", lambda w: (1 + _stiffer(w, w.D / sqrt(3)), 1)),
+        ("(4)", "S_max = 2 k D³/(3√3)", lambda w: (_stiff(w, w.D / sqrt(3)), 2 * w.k * w.D**3 / (3 * sqrt(3)))),
+    ],
+    _log,
+    symbols="S(b)\nb, h, D : positive, b < D\nk : positive",
+    given="S = k b h²\nh² = D² - b²",
+    slips=[
+        Slip("(2)", "dS/db = k (D² - b²)", lambda w: (_stiffer(w, w.b), w.k * (w.D**2 - w.b**2)), ends=True),
+        Slip("(3)", "dS/db = 0: b² = 3 D²", lambda w: (1 + _stiffer(w, w.D * sqrt(3)), 1), ends=True),
+        Slip("(4)", "S_max = 2 k D³/3", lambda w: (_stiff(w, w.D / sqrt(3)), 2 * w.k * w.D**3 / 3)),
+    ],
+)
