@@ -60,11 +60,11 @@ def _names_a_coincidence(reading: Reading) -> bool:
     calls a case: `case 1: γ < ω0, x = …`."""
     first = reading.statements[0] if reading.statements else None
     claim = first.claim if first is not None and first.role == "claim" and first.where is None else None
-    said = set(reading.words.lower().replace(",", " ").replace(":", " ").split())
-    if isinstance(claim, Relation) and claim.signs in _COMPARING and "case" in said:
+    said = reading.words.lower().replace(",", " ").replace(":", " ").split()
+    if isinstance(claim, Relation) and claim.signs in _COMPARING and said[:1] == ["case"]:
         return True
     return isinstance(claim, Relation) and set(claim.signs) == {"="} and bool(
-        {"resonance", "critical", "critically"} & said)
+        {"resonance", "critical", "critically"}.intersection(said))
 
 
 def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:

@@ -191,7 +191,8 @@ class Page:
         page = start._read_from_here(line, reading, source)
         if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):
             other = self._at_the_fork()._read_from_here(line, reading, source)
-            page = page if _is_bad(other) else other
+            solved = found_a_course(self.fork.setting, other.setting) and not _is_bad(other)
+            page = other if solved else page
         return page
 
     def _read_from_here(self, line: RawLine, reading: Reading, source: Source) -> Page:

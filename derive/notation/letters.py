@@ -331,7 +331,9 @@ _FORCES = ("Ff", "Fn", "FN", "Fg")
 _MATERIAL = ("ρw", "ρi", "ρf", "ρs", "ρo", "ρb", "μk", "μs")
 # Energies that are written with two or three letters and are no products: Ek, KE.
 ENERGIES = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
-_TOGETHER = (*ENERGIES, *_FORCES, *_MATERIAL)
+# Angular frequencies: damped, natural, resonant, of a sum and a difference.
+_FREQUENCIES = ("ωd", "ωn", "ωr", "ωs")
+_TOGETHER = (*ENERGIES, *_FORCES, *_MATERIAL, *_FREQUENCIES)
 
 
 def _written_together(run: str, at: int, scope: Scope) -> int:

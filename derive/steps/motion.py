@@ -84,7 +84,8 @@ def _integral(
 ) -> Decision | None:
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
     constants = _free_constants(residuals, context)
-    if [var(v) for v in constants] == [m.lowered.parts[0][0]] and constants[0].name.partition("_")[0] not in CONSERVED:
+    named = constants[0].name if [var(v) for v in constants] == [m.lowered.parts[0][0]] else ""
+    if named in m.fresh and named.partition("_")[0] not in CONSERVED:
         return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
     if constants:
         decision = _held(m, context, "follows.constant", slopes)

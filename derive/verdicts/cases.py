@@ -153,6 +153,9 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         return limit if elsewhere else anyway
     there = replace(setting.within(context.adding(*case.premises)), cases=())
     spoken = _in_what_is_spoken_of(m, case, there)
+    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
+        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
+        spoken = spoken if alone.verdict.standing is not Standing.FOLLOWS else None
     decision = spoken or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
         return judge(m) if not case.anew else Decision(decision.verdict, setting)

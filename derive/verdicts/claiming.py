@@ -111,6 +111,8 @@ def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, 
     first, last = claim.sides[0], claim.sides[-1]
     if without_limits(claim) and not (without_limits(first) or without_limits(last)):
         decision = judge(matter(Pair(first, last, "=", claim.span), setting, source))
+        if decision.verdict.standing is Standing.TAKEN:
+            return verdicts, moved_on(setting, decision.after)  # `I = ∫ x² dm = m L²/3` says what I is
         span = verdicts[-1].span
         return (*verdicts[:-1], replace(decision.verdict, span=span)), moved_on(setting, decision.after)
     return verdicts, _with_ends_joined(first, last, setting, source)

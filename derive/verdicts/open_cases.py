@@ -153,6 +153,8 @@ def without_what_is_apart(context: Context, m: Matter) -> Context:
     """Without what only says what other constants are: two relations for a λ, whose roots meet in the case, are hard to
     satisfy, and a course without λ needs none of them."""
     world = context.world
+    if not any(v.name in world.moving for v in m.unknowns):
+        return context
     own = {v.name for v in m.unknowns} | {
         v.name for p in context.premises if any(map(world.is_changing, variables(p.term))) for v in variables(p.term)}
     return replace(context, premises=tuple(

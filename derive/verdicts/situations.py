@@ -66,6 +66,21 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
 
 
+def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`with friction: N cos θ = m g + μ N sin θ` below `N cos θ = m g`: both hold only where there is no friction at
+    all, and the words say that there is."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
+            not _announced(f"{source.words} {statement.word}")):
+        return None
+    m = matter(next(pairs(claim)), setting, source)
+    old = [p for p in _relations(setting.context) if _takes_its_place(m, p)] if m.fresh else []
+    if not old:
+        return None
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, old), claim, anew, source)
+
+
 def next_stage(statement: Statement, setting: Setting, source: Source, failing: bool) -> Outcome | None:
     """`in the water: m dv/dt = -c v` below `v² = 2 g h` or `m dv/dt = m g`: an equation of motion, and words that tell
     of a place or a later time. Where these only say "then", it must be about a speed that is told of one moment, and

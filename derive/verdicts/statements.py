@@ -40,7 +40,7 @@ from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
-from derive.verdicts.situations import begun_anew, next_stage, told_beside
+from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
 
 
@@ -192,6 +192,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or next_stage(statement, setting, source, failing=True)
             or begun_anew(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or (verdicts, after))
+    if any(v.code == "taken.start" for v in verdicts):
+        return with_more_terms(statement, setting, source) or (verdicts, after)
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)
     return verdicts, after
