@@ -18,9 +18,10 @@ from derive.terms.world import TIME, World
 def prior_of(v: Var, world: World) -> Prior:
     """What values an unknown may have, before any premise."""
     if v.role == "differential":
-        # Only ratios of differentials matter: that of the running variable may as well be positive. (The t of
-        # `t = L/v` goes with v, and runs by itself no more.)
-        running = (v.name == TIME and TIME not in world.definitions) or v.name in world.fields.values()
+        # Only ratios of differentials matter: that of the running variable may as well be positive. (Where v is
+        # varied and nothing moves, the t of `t = L/v` goes with it.)
+        timely = v.name == TIME and bool(world.moving or not world.varying)
+        running = timely or v.name in world.fields.values()
         return Prior(0.0) if running else Prior()
     if v.role == "constant":
         return Prior()
