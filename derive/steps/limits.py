@@ -190,7 +190,7 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
     setting = decision.after
     named = {x.value for x in setting.limits if x.under(where)}
     world = setting.context.world
-    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED):
+    if decision.verdict.standing is Standing.FAILS:  # one that is open may be right in the end
         own = [
             Premise(source.label, sub(left, right), "=", False, source=source.number, sides=(left, right))
             for left, right in parts if not world.changes(sub(left, right))]
