@@ -15,7 +15,7 @@ from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
-from derive.notation.letters import split
+from derive.notation.letters import FUNCTIONS, split
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
@@ -212,12 +212,18 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
             name = canonical(lexeme.text)
             differential = name[:1] == "d" and scope.knows(canonical(lexeme.text[1:]))  # `let s = x/L: dx = L ds`
             if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not (
-                scope.knows(name) or differential or (at > right_there and _product_of_known(lexeme.text, scope))
+                scope.knows(name) or differential or _applied(lexeme.text)
+                or (at > right_there and _product_of_known(lexeme.text, scope))
             ):
                 before = lexemes[at - 1]
                 if before.kind in ("comma", "run", "colon"):
                     yield name
         at += 1
+
+
+def _applied(run: str) -> bool:
+    """`with friction: N cosθ = …` defines no cosθ."""
+    return any(len(run) > k + 2 and run[:-k].lower() in FUNCTIONS for k in (1, 2))
 
 
 def _product_of_known(run: str, scope: Scope) -> bool:

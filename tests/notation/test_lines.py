@@ -21,6 +21,7 @@ ROWS = (
     ("check with energy: mgh = T", "(* m g h) = T", "check energy"),
     ("F = m a, so a = F/m", "F = (* m a); a = (/ F m)", ""),
     ("F = m a and v = u", "F = (* m a); v = u", ""),
+    ("with friction: N cosθ = F", "(* N (cos θ)) = F", "friction"),
     ("E=2J w=0", "E = (* 2 [J]); w = 0", ""),
     ("F = m a so a = F/m", "F = (* m a); a = (/ F m)", ""),
     ("F = m a => a = F/m", "F = (* m a); a = (/ F m)", ""),
