@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 
 from derive.states.context import Context
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES
 from derive.states.states import States
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, var, variables
+from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME, World
 
 
@@ -126,8 +128,9 @@ def _promoted(context: Context, stuck: set[str], states: States) -> Context | No
     for p in context.premises:
         names = {v.name for v in variables(p.term) if v.role == "value" and not v.at}
         if p.sign == "=" and p.always and names & (stuck | world.moving):
+            products = multiplied_out(p.term)
             for v in variables(p.term):
-                alone = p.term.op == "add" and any(a.op == "var" and a.value == v for a in p.term.args)
+                alone = len(products) > 1 and frozenset({(var(v), Fraction(1))}) in products
                 if v.name not in world.moving and v.name != TIME and v.role == "value" and not v.at:
                     beside[v.name] = beside.get(v.name, 0) + (2 if alone else 0) + 1
     ranked = sorted(beside, key=lambda n: -beside[n])

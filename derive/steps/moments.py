@@ -134,12 +134,20 @@ def _opened(m: Matter) -> Decision:
 
 
 def _is_force(t: Term, m: Matter) -> bool:
-    symbol = m.context.world.symbols.get(t.value.name) if isinstance(t.value, Var) else None
+    if not isinstance(t.value, Var):
+        return False
+    stem, _, index = t.value.name.rpartition("_")
+    name = stem if index in ("max", "min") else t.value.name  # N_min is one as N is
+    symbol = m.context.world.symbols.get(name)
     return symbol is not None and symbol.dimension == _FORCE
 
 
 def _is_coefficient(t: Term, m: Matter) -> bool:
-    symbol = m.context.world.symbols.get(t.value.name) if isinstance(t.value, Var) else None
+    if not isinstance(t.value, Var):
+        return False
+    stem, _, index = t.value.name.rpartition("_")
+    name = stem if index in ("max", "min") else t.value.name  # N_min is one as N is
+    symbol = m.context.world.symbols.get(name)
     return symbol is not None and symbol.declared and symbol.dimension == Dimension()
 
 

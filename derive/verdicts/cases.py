@@ -11,7 +11,8 @@ from derive.states.context import Premise
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import limits, moments, smallness, trials, valued
+from derive.steps import fresh, limits, moments, smallness, trials, valued
+from derive.steps.defining import defining
 from derive.steps.numeric import right_to_its_figures
 from derive.steps.running import Run, written_out
 from derive.terms.claims import Pair, alternatives, pairs
@@ -164,7 +165,13 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
     if decision.verdict.code == "follows.general_solution":
         return decision  # what is found of its motion the page goes on with
-    return spoken or Decision(decision.verdict, setting)
+    return spoken or Decision(decision.verdict, _naming(m, setting))
+
+
+def _naming(m: Matter, setting: Setting) -> Setting:
+    """The setting with a name that a line about a case brings in: `smallest when sin ω t = 1: N_min = …`."""
+    found = fresh.defined_by(m, set(m.fresh))
+    return setting if found is None else setting.within(defining(m, found[0], setting.context))
 
 
 def _in_either(m: Matter, case: Case) -> Decision:
