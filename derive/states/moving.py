@@ -125,12 +125,16 @@ def _promoted(context: Context, stuck: set[str], states: States) -> Context | No
     """The context with one more name (or, failing that, all that stand beside a stuck one) moving."""
     world = context.world
     beside: dict[str, int] = {}
+    somewhere = bool(states.of(context).size)
     for p in context.premises:
         names = {v.name for v in variables(p.term) if v.role == "value" and not v.at}
         if p.sign == "=" and p.always and names & (stuck | world.moving):
-            products = multiplied_out(p.term)
+            # Where it would bring all to rest, `b` of `x = b` stays; where there is no state at all, N must move, in
+            # whatever bracket it stands (`m x'' = N - m g` beside a given course).
+            terms = p.term.args if p.term.op == "add" else ()
+            products = {} if somewhere else multiplied_out(p.term)
             for v in variables(p.term):
-                alone = len(products) > 1 and frozenset({(var(v), Fraction(1))}) in products
+                alone = var(v) in terms or (len(products) > 1 and frozenset({(var(v), Fraction(1))}) in products)
                 if v.name not in world.moving and v.name != TIME and v.role == "value" and not v.at:
                     beside[v.name] = beside.get(v.name, 0) + (2 if alone else 0) + 1
     ranked = sorted(beside, key=lambda n: -beside[n])
