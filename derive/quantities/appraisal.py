@@ -7,63 +7,22 @@ learned from a pass, is the business of `dimensions`.
 
 from __future__ import annotations
 
-import itertools
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, cast
 
 from derive.notation import tree
 from derive.quantities.exponents import NO_EXPONENTS, Equations, Exponents, as_dimension, of_dimension, plus, scaled
+from derive.quantities.measures import PURE, LooseLog, Measure, Misfit, Place, any_dimension
 from derive.quantities.typed_numbers import as_number, numbers_with_unit
 from derive.quantities.units import unit
 from derive.records import Dimension
-
-Place = Literal["term", "argument", "exponent", "limit", "component", "logarithm"]
 
 # A power beyond this says nothing about dimensions any more, and its exact arithmetic costs time.
 _HIGHEST_POWER = 1000
 
 _SECONDS: Exponents = {2: Fraction(1)}
 _ROOTS = {"sqrt": Fraction(1, 2), "cbrt": Fraction(1, 3), "abs": Fraction(1)}
-_fresh_numbers = itertools.count(1)
-
-
-class Misfit(Exception):
-    """A place that cannot be homogeneous: the node, what it has, what was expected there."""
-
-    def __init__(self, node: object, place: Place, found: Dimension | None, expected: Dimension | None) -> None:
-        super().__init__(place)
-        self.node, self.place, self.found, self.expected = cast(tree.Expr, node), place, found, expected
-
-
-@dataclass(frozen=True, slots=True)
-class LooseLog:
-    """A logarithm of something with a dimension: right as part of a difference of logarithms.
-
-    `times` is its coefficient where that is a number, else None."""
-
-    argument: tree.Expr
-    exponents: Exponents
-    times: Fraction | None
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """What is known of one node. `plain`: made of numbers alone, without a unit or a name."""
-
-    exponents: Exponents
-    plain: bool = False
-    logs: tuple[LooseLog, ...] = ()
-
-
-PURE = Measure(NO_EXPONENTS)
-
-
-def any_dimension() -> Exponents:
-    """A dimension of its own that fits anywhere: of 0, of ∞, of a function nothing is known of."""
-    return {f"#{next(_fresh_numbers)}": Fraction(1)}
 
 
 def leaves_first(*roots: object) -> list[object]:

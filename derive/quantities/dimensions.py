@@ -10,9 +10,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from derive.notation.tree import Claim, Expr, Name, Neg, Num, Relation, Span, Sum, names_in, walk
-from derive.quantities.appraisal import Appraisal, Misfit, Place
+from derive.quantities.appraisal import Appraisal
 from derive.quantities.dimension_words import in_words
 from derive.quantities.exponents import Equations, Exponents, as_dimension, of_dimension
+from derive.quantities.measures import Misfit, Place
 from derive.quantities.typed_numbers import numbers_with_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol

@@ -1,4 +1,4 @@
-"""`as m → ∞: a → g`: a limit followed in many figures along states in which the variable runs to its end.
+"""`as m → ∞: a → g`: what decides a limit, from known ones or by following the sides along the states.
 
 What is held while it runs is chosen as a reader would: the quantity spoken of is worked out, then what the
 working defines, and what the right side names stays as it is.
@@ -8,11 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
-from typing import Any
-
-import mpmath
-import numpy as np
 
 from derive.notation.tree import Claim
 from derive.proof.support import proof_of_vanishing, with_proof, without_integrals
@@ -20,14 +15,15 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
 from derive.states.evidence import weigh
-from derive.states.precise import DIGITS, Beyond, Chart, Values, values
-from derive.states.projection import Cloud, System
+from derive.states.precise import Chart
+from derive.states.projection import System
 from derive.states.said import Source
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.states.sizes import KIND, all_positive, sized
 from derive.states.states import freedom
+from derive.steps.closing_in import POINTS, come_together, is_infinite
 from derive.steps.holding import charts, swept
-from derive.steps.running import Run, as_root, place_of, run_of, sides_of, written_out
+from derive.steps.running import Run, as_root, run_of, written_out
 from derive.terms.calculus import derivative
 from derive.terms.claims import Pair, lower_pair, pairs
 from derive.terms.isolation import isolated
@@ -35,16 +31,6 @@ from derive.terms.lowering import INFINITY
 from derive.terms.term import ZERO, Term, Var, div, neg, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
-
-# How far out the sides are compared, as powers of ten. Each squares the one before, so that even what
-# approaches its limit as slowly as 1/ln x shows it: the gap halves. Where Newton's method must follow the
-# states on the way, less far and by single decades.
-_FAR = (3, 6, 12, 24)
-_NEAR = (1, 2, 4, 6)
-_STATES, _CORE_STATES = 5, 3
-# A gap that shrinks less than this from one place to the next does not vanish; above the other it stays.
-_SHRINKS, _STAYS = mpmath.mpf("0.8"), mpmath.mpf("0.95")
-_NOTHING = mpmath.mpf(10) ** -50
 
 Part = tuple[Term, Term]
 
@@ -228,9 +214,9 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     for chart, system, cloud in ways:
         if run.variable.name == TIME and _still_open(left, right, run, chart, context):
             return None
-        answer = _answer(left, right, sign, run, (chart, system, cloud), context)
+        answer = come_together(left, right, sign, run, (chart, system, cloud), context)
         if answer is True:
-            verdict = Verdict(Standing.FOLLOWS, points=_STATES * len(_FAR), code="follows.limit")
+            verdict = Verdict(Standing.FOLLOWS, points=POINTS, code="follows.limit")
             return Decision(with_proof(verdict, _proof(part, run, context, setting), ()), setting)
         answers.append(answer)
     if answers and all(a is False for a in answers):
@@ -245,7 +231,7 @@ def _supposed(context: Context) -> tuple[str, ...]:
 def _proof(part: Part, run: Run, context: Context, setting: Setting) -> tuple[object, ...] | None:
     """That the gap vanishes as what runs goes to nothing or beyond all bounds, what the right side names held."""
     weight = 1 if run.end is ZERO else -1 if run.end is None and run.side > 0 else 0
-    if not setting.proofs or not weight or run.whole is not None or _is_infinite(part[1]):
+    if not setting.proofs or not weight or run.whole is not None or is_infinite(part[1]):
         return None
     held = frozenset(variables(part[1]))
     return proof_of_vanishing(context, [part], [(run.variable, weight)], 1, held)
@@ -315,87 +301,3 @@ def _still_open(left: Term, right: Term, run: Run, chart: Chart, context: Contex
         elif context.world.is_changing(v):
             return True
     return False
-
-
-def _answer(
-    left: Term, right: Term, sign: str, run: Run, charted_states: tuple[Chart, System, Cloud], context: Context
-) -> bool | None:
-    """True where the sides come together in every state, False where in most they do not."""
-    chart, _, cloud = charted_states
-    found: list[bool | None] = []
-    for k in range(min(cloud.size, _CORE_STATES if chart.core else _STATES)):
-        with mpmath.workdps(DIGITS):
-            state = {v: mpmath.mpf(float(a[k])) for v, a in cloud.columns.items() if np.isrealobj(a)}
-            found.extend(_answer_in(state, left, right, sign, run, chart, sides_of(run, context)))
-    known = [f for f in found if f is not None]
-    if len(known) * 2 <= len(found) or len(known) < 2:
-        return None
-    return True if all(known) else False if not any(known) else None
-
-
-def _answer_in(
-    state: Values, left: Term, right: Term, sign: str, run: Run, chart: Chart, sides: Sequence[int]
-) -> list[bool | None]:
-    """Do the sides come together in one state, from the likelier side of an end that can be reached? Beyond all bounds
-    (`ω → ω0: A → ∞`) from either. Nothing where no side can be."""
-    answers: list[bool | None] = []
-    for side in sides:
-        try:
-            answers.append(_verdict_of(_sides_along(left, right, run, chart, state, side), right, sign))
-        except Beyond:
-            continue
-        if answers[-1] is not False or not _is_infinite(right):
-            break
-    return answers[-1:]
-
-
-def _sides_along(
-    left: Term, right: Term, run: Run, chart: Chart, state: Values, side: int
-) -> list[tuple[Any, Any]]:
-    """Both sides at each distance. With a core, the states are followed decade by decade."""
-    held = {v: a for v, a in state.items() if v not in chart.dependent}
-    right_terms = [right] if not _is_infinite(right) else []
-    out = []
-    places = _NEAR if chart.core else _FAR
-    trail: list[Values] = [state]
-    for exponent in range(places[-1] + 1) if chart.core else places:
-        env = chart.at({**held, run.variable: place_of(run, held, exponent, side)}, _ahead(trail, chart))
-        trail = [*trail[-1:], env]
-        if exponent in places:
-            found = values([left, *right_terms], env)
-            out.append((found[0], found[1] if right_terms else None))
-    return out
-
-
-def _ahead(trail: Sequence[Values], chart: Chart) -> Values:
-    """Where the next state is likely to be: each unknown goes on by the factor it last changed by."""
-    if len(trail) < 2:
-        return trail[-1]
-    before, now = trail[-2], trail[-1]
-    guess = dict(now)
-    for v in chart.solved:
-        if before[v] * now[v] > 0 and abs(now[v] / before[v]) < 100:
-            guess[v] = now[v] * now[v] / before[v]
-    return guess
-
-
-def _is_infinite(t: Term) -> bool:
-    return t is INFINITY or (t.op == "mul" and INFINITY in t.args)
-
-
-def _verdict_of(sides: Sequence[tuple[Any, Any]], right: Term, sign: str) -> bool | None:
-    """Do the sides come together (or keep their order) far out?"""
-    if sign in "<>≤≥":
-        ordered = [(lv < rv if sign in "<≤" else lv > rv) or (sign in "≤≥" and lv == rv) for lv, rv in sides[-2:]]
-        return ordered[0] if ordered[0] == ordered[1] else None
-    if _is_infinite(right):
-        positive = right is INFINITY
-        if any((lv > 0) is not positive or lv == 0 for lv, _ in sides[-2:]):
-            return False
-        gaps = [1 / abs(lv) for lv, _ in sides]
-    else:
-        gaps = [abs(lv - rv) / (abs(rv) or 1) for lv, rv in sides]
-    shares = [b / a if a > _NOTHING else mpmath.mpf(0) for a, b in pairwise(gaps)]
-    if gaps[-1] <= _NOTHING or all(s < _SHRINKS for s in shares[-2:]):
-        return True
-    return False if shares[-1] > _STAYS else None
