@@ -119,9 +119,23 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
     for case in (_spoken_of(m, beside=True), *_with_outer(m)):
         inside = _inside(m, case) if case is not None else None
         found = conditions.follows_if(inside) if inside is not None else None
-        if found is not None and case is not None:
+        if found is not None and case is not None and inside is not None:
+            granted = _granted_there(m, inside, case)
+            if granted is not None:
+                return granted
             verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
             return replace(found, verdict=verdict, after=m.setting)
+    return None
+
+
+def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
+    """What holds in a case as everybody takes it: `μ = 0: v = A √(k/m)`, and A is no less than nothing."""
+    for view in customary.views(inside):
+        found, cloud = evidence(view)
+        if cloud.size and all(e.all_hold for e in found):
+            verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case",
+                              facts=(("case", case.words),))
+            return customary.said(Decision(verdict, m.setting), view)
     return None
 
 
