@@ -145,6 +145,20 @@ def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:
         for c in earlier)
 
 
+def told_for_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:
+    """The names whose value stood at the head of a line above (`α = 45°: R = …`) and is another at the head of this one
+    (`α = 30°: R = …`): that is what it was there, and no value for the page."""
+    heads = [s.where for s in reading.statements if s.role == "suppose" and s.where is not None]
+    return {
+        head.sides[0].ident for head in heads  # type: ignore[union-attr]
+        if gives_a_value(head) and _valued_otherwise(head, [x for x in above if _has_a_head(x)])}
+
+
+def _has_a_head(line: LineVerdict) -> bool:
+    said = line.reading.statements if line.reading is not None else ()
+    return len(said) > 1 and said[1].word.endswith(":")
+
+
 def _of_an_angle(node: object) -> bool:
     return isinstance(node, Apply) and node.function in _FUNCTIONS_OF_ANGLES and isinstance(node.arg, Name)
 

@@ -5,10 +5,14 @@ The page goes on with what was found in the latest of them; the next is opened w
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from derive.case_heads import told_for_a_case
 from derive.notation.tree import Claim, Relation
-from derive.records import Reading
+from derive.records import LineVerdict, Reading
 from derive.states.said import Source
 from derive.states.setting import Setting
+from derive.states.yielding import forgetting
 from derive.verdicts.statements import names_a_case
 from derive.verdicts.suppositions import can_be, case_of
 
@@ -32,3 +36,11 @@ def excluded(reading: Reading, setting: Setting, source: Source) -> bool:
     """Can the case at the head of a line be no more, beside what has been found in another?"""
     where = condition_of(reading)
     return where is not None and not can_be(case_of(where, setting, source), setting)
+
+
+def without_values_of_cases(reading: Reading, above: Sequence[LineVerdict], setting: Setting) -> Setting:
+    """The setting without the values that names had in a case above and that this line has another for."""
+    context = setting.context
+    for name in sorted(told_for_a_case(reading, above)) if not setting.strict else ():
+        context = forgetting(context, name)
+    return setting if context is setting.context else setting.within(context)

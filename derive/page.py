@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.case_heads import opens_and_closes, taken_up
-from derive.forking import condition_of, excluded, found_a_course
+from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.guarding import guarded
 from derive.notation.names import Scope
 from derive.notation.printing import as_text
@@ -186,7 +186,7 @@ class Page:
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
-        source = source_of(line, reading)
+        source = replace(source_of(line, reading), heading=self._sentence_above())
         start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
         page = start._read_from_here(line, reading, source)
         if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):
@@ -196,7 +196,9 @@ class Page:
         return page
 
     def _read_from_here(self, line: RawLine, reading: Reading, source: Source) -> Page:
-        page = replace(self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None)
+        page = replace(
+            self, dimensions=self.dimensions.copy(), usual=self.usual.copy() if self.usual else None,
+            setting=without_values_of_cases(reading, self.lines, self.setting))
         found: dict[int, tuple[Verdict, ...]] = {}
         for k in meanings_first(reading.statements, self.scope(), tied_names(self.setting.context)):
             page, found[k] = page._decided(reading.statements[k], source, line.text)
@@ -209,6 +211,10 @@ class Page:
         return replace(
             page, euler=euler, lines=(*self.lines, LineVerdict(line, tuple(verdicts), reading)),
             previous=last if last is not None else self.previous)
+
+    def _sentence_above(self) -> str:
+        above = self.lines[-1] if self.lines else None
+        return above.line.text if above and any(v.standing is Standing.REMARK for v in above.verdicts) else ""
 
     def _at_the_fork(self) -> Page:
         """The page where a course was found that another case may not have, with all that was said since."""
@@ -330,11 +336,11 @@ def _as_own(before: Setting, after: Setting) -> Setting:
     return replace(before, broken=(*after.broken, *(replace(p, implied=False) for p in new)))
 
 
-# What is said inside a case, or of what it is about.
 def _is_bad(page: Page) -> bool:
     return any(v.standing in _BAD for v in page.lines[-1].verdicts)
 
 
+# What is said inside a case, or of what it is about.
 _OF_THE_CASE = ("follows.at", "follows.in_case")
 _BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
 

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from derive.notation.names import Scope
 from derive.notation.tree import (
+    Claim,
     Derivative,
     Differential,
     Expr,
@@ -57,11 +58,23 @@ def likeliest_first(
 ) -> list[Reading]:
     """Readings in which every statement can be homogeneous first, then those whose units are likely as units and
     whose names as names; otherwise in the reader's order. `above` are the lines read so far."""
-    readings = _as_read_before(readings, above)
+    readings = _as_read_before(_with_one_time(readings), above)
     if len(readings) == 1:
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
-    return sorted(readings, key=lambda r: (_misfits(r, dimensions), _unlikely(r, scope, numeric)))
+    return sorted(readings, key=lambda r: (_misfits(r, dimensions, scope), _unlikely(r, scope, numeric)))
+
+
+def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
+    """Without those in which t is the time in one place and tonnes in another, or tonnes in an exponent:
+    `3 e^(-2 t) + 2 e^(-3 t)`."""
+    def mixes(reading: Reading) -> bool:
+        nodes = [n for s in reading.statements for n in walk(s)]
+        heads = {id(n.sides[0]) for n in nodes if isinstance(n, Relation)}  # `m = 12 t, t = 3 s`
+        raised = any(Unit("t") in walk(n.exponent) for n in nodes if isinstance(n, Power))
+        return raised or (Unit("t") in nodes and any(n == Name("t") and id(n) not in heads for n in nodes))
+
+    return [r for r in readings if not mixes(r)] or readings
 
 
 _HOLDING = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN)
@@ -135,8 +148,20 @@ def _told_beside(statements: Sequence[Statement], scope: Scope) -> set[int]:
         if isinstance(s.claim, Relation) and isinstance(s.claim.sides[0], Name) and s.claim.sides[0].ident in taken}
 
 
-def _misfits(reading: Reading, dimensions: Dimensions) -> int:
-    return sum(s.claim is not None and dimensions.examine_strictly(s.claim) is not None for s in reading.statements)
+def _misfits(reading: Reading, dimensions: Dimensions, scope: Scope) -> tuple[int, int]:
+    """How many statements fit only if plain numbers stand for quantities, or not even so; and how many not even so."""
+    strictly = [
+        s.claim for s in reading.statements if s.claim is not None and dimensions.examine_strictly(s.claim) is not None
+        and not (scope.quick and _in_its_usual_unit(s.claim))]
+    return len(strictly), sum(dimensions.examine(c) is not None for c in strictly)
+
+
+def _in_its_usual_unit(claim: Claim) -> bool:
+    """`t = 10 ln 2 = 6.93 s`, though t stood in `e^(-0.1 t)`: a page of plain numbers may give its results units."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
+        return False
+    units = [n.ident for n in walk(claim.sides[-1]) if isinstance(n, Unit)]
+    return len(units) == 1 and not names_in(claim.sides[-1]) and _is_customary(claim.sides[0].ident, set(units))
 
 
 def _has_units(reading: Reading) -> bool:

@@ -297,7 +297,8 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
     # `√(2 g R)` below `g = G M/R²`
     brought_in = _rare(row[at]) and not _is_time(row[at]) and not _unheard_of(row[at], b)
     named = not _unit_is_likely(row, at, short, number) if b.scope.quick else brought_in
-    if named or (b.scope.quick and _time_comes_back(row[at], b.line)):
+    time = b.scope.quick and _is_time(row[at])
+    if named or (time and (_time_comes_back(b.line) or _time_goes_on(row, at, number, b))):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
@@ -356,9 +357,19 @@ def _is_time(part: raw.RawFactor | raw.RawJoined) -> bool:
     return isinstance(factor, raw.RawLetters) and factor.run.text == TIME
 
 
-def _time_comes_back(part: raw.RawFactor | raw.RawJoined, line: str) -> bool:
+def _time_comes_back(line: str) -> bool:
     """`20 t - 4.9 t²`: what stands there twice is the time and no tonnes."""
-    return _is_time(part) and len(_TIMES.findall(line)) > 1
+    return len(_TIMES.findall(line)) > 1
+
+
+def _time_goes_on(row: Row, at: int, number: raw.RawNumber, b: Builder) -> bool:
+    """`3 - 0.5t` below `v = 3t - 0.25t²`; `m = 2.5 t` stays one mass, whatever stands above."""
+    if _unheard_of(row[at], b):
+        return False
+    spaced = number.span.end < row[at].span.start
+    before = b.line[:number.span.start].rstrip()
+    alone = before.endswith("=") and not b.line[row[at].span.end:].strip(" .,;")
+    return not (spaced and alone)
 
 
 # One-letter units that in a mechanics course are far more often names.

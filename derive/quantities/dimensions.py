@@ -6,15 +6,30 @@ is refused only where no dimensions of the undeclared names could make it fit. T
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
-from derive.notation.tree import Claim, Expr, Name, Neg, Num, Relation, Span, Sum, names_in, walk
+from derive.notation.tree import (
+    Claim,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Span,
+    Sum,
+    names_in,
+    walk,
+)
 from derive.quantities.appraisal import Appraisal
 from derive.quantities.dimension_words import in_words
 from derive.quantities.exponents import Equations, Exponents, as_dimension, of_dimension
 from derive.quantities.measures import Misfit, Place
-from derive.quantities.typed_numbers import numbers_with_unit
+from derive.quantities.typed_numbers import as_number, numbers_with_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
@@ -104,7 +119,7 @@ class Dimensions:
     def adopt(self, claim: Claim) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known."""
-        values = not self._declared and any(_adds_number(n) for n in walk(claim))
+        values = not self._declared and any(_adds_number(n) or _mixes_powers(n) for n in walk(claim))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
@@ -112,7 +127,8 @@ class Dimensions:
             except Misfit:
                 continue
             self._equations = appraisal.equations.without_anonymous()
-            self._numbers_in_play |= values or any(_puts_number_in(r) for r in walk(claim) if isinstance(r, Relation))
+            self._numbers_in_play |= values or any(_mixes_powers(n) for n in walk(claim)) or any(
+                _puts_number_in(r) for r in walk(claim) if isinstance(r, Relation))
             return True
         return False
 
@@ -131,8 +147,8 @@ class Dimensions:
 
     def _may_hold_values(self, claim: Claim) -> bool:
         """Whether a number of the claim may be a quantity's value without its unit: once values have been
-        named, or where a decimal stands alone (formulas have none)."""
-        return self._numbers_in_play or _has_bare_decimal(claim)
+        named, or where a decimal stands alone or powers of a letter are added (formulas have neither)."""
+        return self._numbers_in_play or _has_bare_decimal(claim) or any(_mixes_powers(n) for n in walk(claim))
 
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()
@@ -172,3 +188,44 @@ def _adds_number(node: object) -> bool:
         beside = node.terms if isinstance(node, Sum) else ()
     terms = [t.arg if isinstance(t, Neg) else t for t in beside]
     return any(isinstance(t, Num) and t.value > 2 for t in terms) and any(names_in(t) for t in terms)
+
+
+def _mixes_powers(node: object) -> bool:
+    """`3 t - 0.25 t²`: powers of one letter with numbers before them, which are values of other quantities."""
+    parts = [_numbered_power(term) for term in node.terms] if isinstance(node, Sum) else []
+    found = [part for part in parts if part is not None]
+    names, powers = {name for _, name, _ in found if name}, {power for *_, power in found}
+    if len(found) < len(parts) or len(names) != 1 or len(powers) < 2:
+        return False
+    # a plain name goes with a 1 or alone: `1 - 2 e²`, `n² + n`
+    return names == {"t"} or all(number not in (1, -1) for number, *_ in found)
+
+
+def _numbered_power(term: Expr) -> tuple[Fraction, str, Fraction] | None:
+    """Number, letter and power of `0.25 t²`, `t/4`, `3`; None for anything else."""
+    number, name, power = Fraction(1), "", Fraction(0)
+    for factor, below in _factors(term):
+        base = factor.base if isinstance(factor, Power) else factor
+        exponent = as_number(factor.exponent) if isinstance(factor, Power) else Fraction(1)
+        value = as_number(base)
+        if isinstance(base, Name) and exponent is not None and name in ("", base.ident) and not below:
+            name, power = base.ident, power + exponent
+        elif value is not None and exponent == 1 and (value or not below):
+            number *= 1 / value if below else value
+        else:
+            return None
+    return number, name, power
+
+
+def _factors(term: Expr) -> Iterator[tuple[Expr, bool]]:
+    """The factors of a term, each with whether it stands below the fraction line; a sign is left out."""
+    if isinstance(term, Neg):
+        yield from _factors(term.arg)
+    elif isinstance(term, Product):
+        for factor in term.factors:
+            yield from _factors(factor)
+    elif isinstance(term, Quotient):
+        yield from _factors(term.num)
+        yield from ((factor, not below) for factor, below in _factors(term.den))
+    else:
+        yield term, False

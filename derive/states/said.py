@@ -16,13 +16,15 @@ from derive.terms.world import TIME
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a statement stands: its line's label and number, the reason given, and the words around it."""
+    """Where a statement stands: its line's label and number, the reason given, the words around it, and the sentence
+    that stands above it as a line of its own."""
 
     label: str
     number: int
     reason: str = ""
     cites: tuple[str, ...] = ()
     words: str = ""
+    heading: str = ""
 
 
 # What labels of premises from the exercise begin with.

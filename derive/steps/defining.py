@@ -97,7 +97,7 @@ def with_definition(context: Context, m: Matter) -> Context:
         return context
     for left, right in m.lowered.parts:
         for v, rest in isolated(sub(left, right))[:1]:
-            if v.order or v.at or v.role != "value" or v.name in world.definitions or v.name == TIME:
+            if v.order or v.at or v.role != "value" or _is_told(v.name, world, rest) or v.name == TIME:
                 continue
             if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
@@ -105,6 +105,13 @@ def with_definition(context: Context, m: Matter) -> Context:
     new = world.definitions.keys() - context.world.definitions.keys()
     known = context.knowing(world)
     return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
+
+
+def _is_told(name: str, world: World, rest: Term) -> bool:
+    """Is it known what a name is, better than by an integral that has been worked out now?"""
+    told = world.definitions.get(name)
+    opened = told is not None and any(v in world.primitives for v in variables(told))
+    return told is not None and not (opened and not any(v in world.primitives for v in variables(rest)))
 
 
 def _holds_at_a_place_only(name: Var, rest: Term, context: Context) -> bool:

@@ -35,7 +35,7 @@ def integrated(m: Matter) -> Decision | None:
         return None
     world = replace(m.context.world, primitives={**m.context.world.primitives, **dict(m.lowered.primitives)})
     context = m.context.knowing(world)
-    residuals = [context.resolved(r) for r in m.residuals]
+    residuals = [with_integrals_seen(context.resolved(r), world) for r in m.residuals]
     separated = _between_instants(m, context, residuals)
     if separated is not None:
         return separated
@@ -50,7 +50,7 @@ def integrated(m: Matter) -> Decision | None:
     changing = not all(zero_everywhere(s, m, ever) for s in slopes)
     if changing and not goes_on(m, context, residuals, slopes):
         return None
-    if m.lowered.primitives:
+    if any(_holds_primitive(r, world) for r in residuals):
         return _held(m, context, "follows.plain", slopes, as_premise=True)
     for key, _ in context.instants:
         if all(zero_everywhere(context.placed(r, key), m, context, deeper=False) or _told_so(r, key, m, context)
@@ -123,6 +123,12 @@ def slope(r: Term, world: World) -> Term:
 
 def _holds_primitive(r: Term, world: World) -> bool:
     return any(v in world.primitives for v in variables(r))
+
+
+def with_integrals_seen(r: Term, world: World) -> Term:
+    """`s = 1.5 t²` below `s = ∫ v dt`: a name that is short for an integral without limits, written out."""
+    told = (world.definitions.get(v.name) for v in variables(r) if v.role == "value" and not v.at)
+    return world.seen_through(r) if any(t is not None and _holds_primitive(t, world) for t in told) else r
 
 
 def zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, depth: int = 0) -> bool:

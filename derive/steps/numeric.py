@@ -18,10 +18,19 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.steps.motion import with_integrals_seen
+from derive.terms.calculus import derivative
 from derive.terms.claims import pairs
 from derive.terms.declared import plain_value
 from derive.terms.lowering import lower
-from derive.terms.numbers import bare_number, familiar_factor, last_digit_of_result, spread, with_decimals_named
+from derive.terms.numbers import (
+    Rounded,
+    bare_number,
+    familiar_factor,
+    last_digit_of_result,
+    spread,
+    with_decimals_named,
+)
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, sub, variables
 
@@ -37,15 +46,10 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
     """Evidence with the allowance of the pair's decimals; None where it has no inexact number."""
     if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
         return None
-    relation = m.pair.relation()
-    rounded = with_decimals_named(relation, _given_values(m))
-    if rounded is None or not isinstance(rounded.claim, Relation):
+    found = _with_decimals_open(m, context)
+    if found is None:
         return None
-    pair = next(pairs(rounded.claim))
-    left, right = lower(pair.left, context.world), lower(pair.right, context.world)
-    if not isinstance(left, Term) or not isinstance(right, Term):
-        return None
-    left, right = context.resolved(left), context.resolved(right)
+    (left, right), rounded = found
     if m.at:
         left, right = context.placed(left, m.at), context.placed(right, m.at)
     cloud = m.setting.states.of(context, [context.resolved(t) for t in m.lowered.parts[0]])
@@ -56,6 +60,18 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
         return None  # said of an instant: the trees speak of the general one
     slack = _slack(left, right, cloud, written, rounded.halves)
     return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _with_decimals_open(m: Matter, context: Context) -> tuple[tuple[Term, Term], Rounded] | None:
+    """The sides of the pair with an unknown for each of its inexact numbers."""
+    rounded = with_decimals_named(m.pair.relation(), _given_values(m))
+    if rounded is None or not isinstance(rounded.claim, Relation):
+        return None
+    pair = next(pairs(rounded.claim))
+    left, right = lower(pair.left, context.world), lower(pair.right, context.world)
+    if not isinstance(left, Term) or not isinstance(right, Term):
+        return None
+    return (context.resolved(left), context.resolved(right)), rounded
 
 
 def _given_values(m: Matter) -> set[float]:
@@ -82,6 +98,32 @@ def right_to_its_figures(m: Matter) -> Decision | None:
     """`T = 0.42 s` where the context gives 0.4189 s."""
     decision = _right_in(m, m.context)
     return None if decision is None else _with_proof(decision, m, m.context)
+
+
+def grows_to_its_figures(m: Matter) -> Decision | None:
+    """`s = 1.5 t² - 0.0833 t³` below `s = ∫ v dt`, `v = 3 t - 0.25 t²`: its rate is right to the figures written, and
+    the constant of an integral without limits is anyone's."""
+    world = m.context.world
+    if m.fresh or m.at or m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    whole = [with_integrals_seen(m.context.resolved(r), world) for r in m.residuals]
+    if not any(v in world.primitives for v in variables(*whole)):
+        return None
+    found = _with_decimals_open(m, m.context)
+    if found is None:
+        return None
+    (left, right), rounded = found
+    rates = [world.seen_through(derivative(world.seen_through(t), world.along_time)) for t in (left, right)]
+    cloud = m.setting.states.of(m.context, rates)
+    written = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
+    if not cloud.size or not cloud.columns.keys() | written.keys() >= set(variables(*rates)):
+        return None
+    slack = _slack(rates[0], rates[1], cloud, written, rounded.halves)
+    if not weigh(rates[0], rates[1], "=", cloud, slack, written).all_hold:
+        return None
+    verdict = Verdict(
+        Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number", premises=m.cites)
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
 
 
 def _with_proof(decision: Decision, m: Matter, context: Context) -> Decision:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import islice, product
 
@@ -22,7 +23,7 @@ from derive.steps.conditions import follows_if
 from derive.terms.claims import LoweredPair, lower_pair, pairs
 from derive.terms.term import ZERO, Term, mul, sub
 from derive.terms.world import TIME
-from derive.verdicts.open_cases import inside_open_case
+from derive.verdicts.open_cases import at_instant, inside_open_case
 
 # Alternatives of several parts can fail in many ways; a handful shows one that does.
 _MOST_WAYS = 16
@@ -47,9 +48,11 @@ def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: s
         premise = Premise(source.label, product_of(lowered), "=", True, False, source.number)
         verdict = Verdict(Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),))
         return Decision(verdict, setting.within(context.adding(premise)))
+    matters = [matter(next(pairs(option)), setting, source) for option in options]
     return (
-        _either_rounded(lowered, options, setting, source) or _either_in_case(lowered, new, source)
-        or _either_by_custom(lowered, new, source) or _either_if(lowered, new)
+        _either_rounded(lowered, matters, setting, source) or _either_in_case(lowered, new, source)
+        or _either_then(lowered, matters, setting, source) or _either_by_custom(lowered, new, source)
+        or _either_rounded_in_case(lowered, matters, new, source) or _either_if(lowered, new)
         or _either_fails(lowered, setting, source))
 
 
@@ -65,6 +68,25 @@ def _either_in_case(lowered: Options, m: Matter, source: Source) -> Decision | N
     decision = _either_follows(lowered, there.context, there, source, size, approximate=False)
     facts = (("case", m.setting.cases[-1].words),)
     return Decision(replace(decision.verdict, code="follows.in_case", facts=facts), m.setting)
+
+
+def _either_then(lowered: Options, matters: Sequence[Matter], setting: Setting, source: Source) -> Decision | None:
+    """`t = 0.99 s or t = 3.09 s` below `y = 15: 4.9 t² - 20 t + 15 = 0`: one of them is right for the moment that is
+    being spoken of."""
+    case = setting.cases[-1] if setting.cases else None
+    if case is None or not case.key or case.line not in (0, source.number):
+        return None
+    there = [at_instant(m, case.key) for m in matters]
+    if all(a.lowered.parts == b.lowered.parts for a, b in zip(there, matters, strict=True)):
+        return None
+    placed = [[m.lowered, *option[1:]] for m, option in zip(there, lowered, strict=True)]
+    holds, _, size = any_of(placed, setting.context, setting)
+    if size and holds.all():
+        decision = _either_follows(placed, setting.context, setting, source, size, approximate=False)
+        return replace(decision, verdict=replace(
+            decision.verdict, code="follows.at", facts=(("case", case.words),)))
+    found = _either_rounded(placed, there, setting, source)
+    return found and replace(found, verdict=replace(found.verdict, facts=(("case", case.words),)))
 
 
 def _either_by_custom(lowered: Options, m: Matter, source: Source) -> Decision | None:
@@ -85,12 +107,11 @@ def _either_by_custom(lowered: Options, m: Matter, source: Source) -> Decision |
 
 
 def _either_rounded(
-    lowered: Options, options: tuple[Claim, ...], setting: Setting, source: Source
+    lowered: Options, matters: Sequence[Matter], setting: Setting, source: Source
 ) -> Decision | None:
     """`t = 0.99 s or t = 3.09 s`: at every state one of the alternatives is right to its figures."""
     if any(len(option) != 1 for option in lowered):
         return None
-    matters = [matter(next(pairs(option)), setting, source) for option in options]
     found = [numeric.with_allowance(m, setting.context) for m in matters]
     if not all(found):
         return None
@@ -103,6 +124,19 @@ def _either_rounded(
                       premises=source.cites)
     own = Premise(source.label, product_of(lowered), "=", True, False, source.number)
     return Decision(verdict, replace(setting, rounded=(*setting.rounded, own)))
+
+
+def _either_rounded_in_case(
+    lowered: Options, matters: Sequence[Matter], m: Matter, source: Source
+) -> Decision | None:
+    """`2α = 47.4° or 132.6°` below `for R = 30 m: sin 2α = 0.736`, of the angles that are meant."""
+    inside = inside_open_case(m, beside=True) if m.setting.cases else None
+    for view in (inside, *customary.views(inside)) if inside is not None else ():
+        found = _either_rounded(lowered, matters, view.setting, source)
+        if found is not None:
+            facts = (("case", m.setting.cases[-1].words),)
+            return Decision(replace(found.verdict, facts=facts), m.setting)
+    return None
 
 
 def _either_if(lowered: Options, m: Matter) -> Decision | None:

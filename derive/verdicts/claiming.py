@@ -12,6 +12,7 @@ from derive.states.context import Premise
 from derive.states.said import Outcome, Source, matter, moved_on
 from derive.states.setting import Decision, Setting
 from derive.steps import limits, stationary, totals, trials
+from derive.steps.defining import with_definition
 from derive.steps.motion import as_function
 from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.terms.lowering import lower
@@ -99,7 +100,7 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
         world = replace(world, moving=world.moving | {first.ident})
     context = replace(setting.context.knowing(world), premises=kept)
     m = matter(Pair(first, last, "=", claim.span), setting.within(context), source)
-    known = as_function(m, m.context.adding(*m.premises(implied=False, kind="definition")))
+    known = as_function(m, with_definition(m.context.adding(*m.premises(implied=False, kind="definition")), m))
     return m.setting.within(moving.settled(known, m.setting.states))
 
 

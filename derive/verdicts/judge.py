@@ -49,6 +49,8 @@ from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var, variables
 from derive.verdicts.at_states import holds_at_states, lost_at_rest, no_states
+from derive.verdicts.edges import bound_worked_out, extreme_of_a_bound
+from derive.verdicts.moments_found import time_at_open_instant
 from derive.verdicts.open_cases import (
     follows_in_open_case_if,
     holds_in_open_case,
@@ -246,18 +248,22 @@ RULES: tuple[Rule, ...] = (
     totals.stated_total,
     totals.over_the_body,
     motion.integrated,
+    numeric.grows_to_its_figures,
     by_constant_rates,
     ends.between_ends,
     by_meaning,
     by_extreme,
     by_flight,
+    extreme_of_a_bound,
     by_custom,
     by_custom_in_open_case,
+    time_at_open_instant,
     by_number_in_open_case,
     by_course_in_open_case,
     by_value_in_open_case,
     fresh.new_name,
     smallness.right_to_its_order,
+    bound_worked_out,
     quick.bound_of_a_name,
     moments.moment,
     moments.value_then,
@@ -306,6 +312,7 @@ WRITERS: tuple[Rule, ...] = (
     holds_in_open_case,
     proportion.proportional,
     motion.integrated,
+    numeric.grows_to_its_figures,
     by_constant_rates,
     ends.between_ends,
     by_meaning,

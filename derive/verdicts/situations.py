@@ -46,7 +46,8 @@ _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
 
 def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
     """A relation that fails where it stands, taken as the first of another situation; None where nothing tells of one:
-    words that announce it, and a name that nobody has met, or that what is announced is only supposed."""
+    words that announce it, or a sentence of its own above, and a name that nobody has met, or that what is announced is
+    only supposed."""
     claim, said = statement.claim, f"{source.words} {statement.word}"
     if claim is None or setting.strict or setting.regime is not None:
         return None
@@ -55,7 +56,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return None
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
-    if not (_announced(said) or met):
+    if not (_announced(said) or met or len(_content(_spoken(source.heading))) > 1):
         return _given_anew(claim, matters[0], setting, source)
     fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
@@ -71,7 +72,7 @@ def with_more_terms(statement: Statement, setting: Setting, source: Source) -> O
     all, and the words say that there is."""
     claim = statement.claim
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not _announced(f"{source.words} {statement.word}")):
+            not (_announced(f"{source.words} {statement.word}") or _announced(source.heading))):
         return None
     m = matter(next(pairs(claim)), setting, source)
     old = [p for p in _relations(setting.context) if _takes_its_place(m, p)] if m.fresh else []

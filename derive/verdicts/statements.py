@@ -40,6 +40,7 @@ from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.reached import at_value_reached
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
 
@@ -188,6 +189,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
+            or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
             or begun_anew(statement, setting, source, verdicts)

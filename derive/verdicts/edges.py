@@ -1,0 +1,139 @@
+"""Where a bound of the page is just met: `θ ≤ 75.5°` below `cos θ ≥ 1/4`, `F_max = μ m g` below `f ≤ μ m g`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from derive.notation.tree import Name
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.setting import Decision, Matter
+from derive.states.sizes import ANGLES
+from derive.states.states import freedom
+from derive.steps import customary, numeric
+from derive.steps.defining import defining
+from derive.terms.numbers import spread
+from derive.terms.term import PI, Var, sub, var, variables
+from derive.verdicts.refuting import fails
+from derive.verdicts.weighing import evidence
+
+_ORDERS = ("<", "≤", ">", "≥")
+_NEAR = 2  # lines above a bound that it is worked out from
+_GREATEST = {"max": "≤", "min": "≥"}
+# What is only said of sizes and signs is no bound that anything comes to.
+_OF_SIGNS = ("range", "custom")
+
+
+def bound_worked_out(m: Matter) -> Decision | None:
+    """`θ ≤ 75.5°` where the lines just above leave 75.52°: right to its figures; with another number it is off, though
+    nobody says that it follows."""
+    named = _bounded_name(m)
+    for p in _bounds(m.context) if named is not None else ():
+        v, turned = named  # type: ignore[misc]
+        if p.source < m.number - _NEAR or v not in variables(p.term) or _is_direct(p, v):
+            continue
+        edge, inside = _at_the_edge(m.context, p, v), m.context.adding(*_usual(v))
+        sign = {"<": ">", "≤": "≥", ">": "<", "≥": "≤"}[m.pair.sign] if turned else m.pair.sign
+        if not _bounds_from(edge, inside, v, sign, m):
+            continue
+        there = replace(m, pair=replace(m.pair, sign="="), lowered=replace(m.lowered, sign="="))
+        rounded = numeric.with_allowance(there, edge)
+        if rounded is not None and rounded[0].all_hold:
+            verdict = Verdict(
+                Standing.APPROXIMATES, support="tested", points=rounded[1].size, code="approximates.number",
+                premises=m.cites)
+            return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *m.premises(implied=False))))
+        return fails(m)
+    return None
+
+
+def extreme_of_a_bound(m: Matter) -> Decision | None:
+    """`F_max = μ m g` is F where the one bound that the page knows is just met."""
+    name = next((n for n in m.fresh if n.rpartition("_")[2] in _GREATEST), "") if m.pair.sign == "=" else ""
+    stem, left = name.rpartition("_")[0], m.lowered.parts[0][0]
+    bounds = list(_bounds(m.context)) if stem and left == var(Var(name)) and len(m.lowered.parts) == 1 else []
+    if len({p.term for p in bounds if not p.implied}) != 1 or set(m.fresh) != {name}:
+        return None
+    p = next(p for p in bounds if not p.implied)
+    right = m.lowered.parts[0][1]
+    if Var(stem) in variables(right) or not _is_tied(Var(stem), m.context):
+        return None
+    edge = _at_the_edge(m.context, p, Var(stem))
+    there = replace(
+        m, setting=m.setting.within(edge), fresh=(), pair=replace(m.pair, left=Name(stem, span=m.pair.left.span)),
+        lowered=replace(m.lowered, parts=((var(Var(stem)), right),)))
+    there = customary.with_sizes(there) or there
+    edge, own = there.context, [v for v in variables(right) if v.role == "value"]
+    states = m.setting.states
+    known = [*own, Var(stem)]
+    if freedom(edge, known, (), states) != freedom(edge, own, (), states):
+        return None
+    if freedom(m.context, known, (), states) == freedom(m.context, own, (), states):
+        return None  # it is that anyway, whatever the bound
+    found, cloud = evidence(there)
+    rounded = numeric.right_to_its_figures(there)
+    if not all(e.all_hold for e in found) and rounded is None:
+        broken = fails(there) if any(e.all_fail for e in found) else None
+        return broken and replace(
+            broken, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    within = replace(edge, premises=tuple(p if q.term == p.term else q for q in edge.premises))
+    everywhere, sign = states.of(within, (var(Var(stem)), right)), _GREATEST[name.rpartition("_")[2]]
+    if rounded is None and not weigh(var(Var(stem)), right, sign, everywhere).all_hold:
+        return None
+    verdict = rounded.verdict if rounded is not None else Verdict(
+        Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.plain", premises=m.cites)
+    verdict = replace(verdict, introduces=(name,))
+    return Decision(verdict, m.setting.within(defining(m, Var(name), m.context)))
+
+
+def _bounds(context: Context) -> Iterator[Premise]:
+    """The bounds that the lines of the page have said, the latest first."""
+    return (p for p in reversed(context.premises) if p.sign in _ORDERS and p.source and p.kind not in _OF_SIGNS)
+
+
+def _is_direct(p: Premise, v: Var) -> bool:
+    """`θ ≤ 75.5°`: a number for the name itself, and no more than a bound beside others."""
+    return p.sides is not None and var(v) in p.sides and not any(variables(s) for s in p.sides if s != var(v))
+
+
+def _is_tied(v: Var, context: Context) -> bool:
+    return any(v in variables(p.term) for p in context.premises)
+
+
+def _bounded_name(m: Matter) -> tuple[Var, bool] | None:
+    """The name that a line bounds by a number, and whether the number stands first."""
+    if m.pair.sign not in _ORDERS or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    for side, other, turned in ((left, right, False), (right, left, True)):
+        if side.op == "var" and isinstance(side.value, Var) and side.value.role == "value" and not variables(other):
+            return side.value, turned
+    return None
+
+
+def _at_the_edge(context: Context, p: Premise, v: Var) -> Context:
+    """The context with a bound just met, and no other bound drawn from it; of a size that is more than nothing."""
+    kept = tuple(q for q in context.premises if q.sign == "=" or q.kind in _OF_SIGNS or (q != p and not q.implied))
+    met = replace(p, sign="=", implied=False, always=False, sides=None)
+    return replace(context, premises=(*kept, met, *_usual(v)))
+
+
+def _usual(v: Var) -> tuple[Premise, ...]:
+    """What goes without saying of a size that is bounded: more than nothing, and an angle less than two right ones."""
+    positive = Premise("", var(v), ">", False, kind="custom")
+    turned = Premise("", sub(var(v), PI), "<", False, kind="custom")
+    return (positive, turned) if v.name[:1] in ANGLES else (positive,)
+
+
+def _bounds_from(edge: Context, inside: Context, v: Var, sign: str, m: Matter) -> bool:
+    """Does the edge leave one value, and is all that the bound allows on that side of it that the line speaks of?"""
+    there = m.setting.states.of(edge, (var(v),))
+    if not there.size or spread(there.columns[v]) > 1e-9:
+        return False
+    cloud = m.setting.states.of(inside, (var(v),))
+    edges = there.columns[v].real[0]
+    values = cloud.columns[v].real if cloud.size else there.columns[v][:0].real
+    return bool(cloud.size) and bool(
+        (values <= edges * (1 + 1e-9)).all() if sign in "<≤" else (values >= edges * (1 - 1e-9)).all())

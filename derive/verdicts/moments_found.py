@@ -1,0 +1,81 @@
+"""`t = 0.99 s` below `y = 15: 15 = 20 t - 4.9 t²`: the moment that was asked for, worked out in numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+from numpy.typing import NDArray
+
+from derive.notation.tree import Name
+from derive.records import Standing, Verdict
+from derive.states.context import Premise
+from derive.states.evidence import Evidence
+from derive.states.setting import Case, Decision, Matter
+from derive.steps import numeric, valued
+from derive.steps.defining import defining
+from derive.terms.term import Var, num, sub, var
+from derive.terms.world import TIME
+from derive.verdicts.open_cases import at_instant
+from derive.verdicts.refuting import fails
+from derive.verdicts.weighing import evidence
+
+# `y = 15` is so on the way up and on the way down.
+_MOMENTS = 4
+
+
+def time_at_open_instant(m: Matter) -> Decision | None:
+    """`t = 0.99 s` is one of the moments at which it is so, to its figures, or none of them; `t1 = 0.99 s` likewise.
+
+    Nothing is said of a second such line: it may be about another moment.
+    """
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.key or case.line not in (0, m.number) or m.pair.sign not in ("=", "≈"):
+        return None
+    named = valued.as_value_there(m)
+    about = replace(named[0], pair=replace(m.pair, left=Name(TIME, span=m.pair.left.span))) if named else m
+    there = at_instant(about, case.key)
+    moments = _moments(there, case)
+    if moments is None or there.lowered.parts[0][1].op != "num":
+        return None
+    rounded = numeric.with_allowance(there, m.context)
+    found = rounded[0] if rounded is not None else evidence(there)[0][0]
+    if not found.holds.any():
+        return numeric.wrong_number(there) or fails(there)
+    verdict = Verdict(
+        Standing.APPROXIMATES if rounded is not None else Standing.FOLLOWS, support="tested", points=found.holds.size,
+        code="approximates.number" if rounded is not None else "follows.at", facts=(("case", case.words),))
+    if named is not None:
+        verdict = replace(verdict, introduces=(named[1].name,))
+        return Decision(verdict, m.setting.within(defining(m, named[1], m.context)))
+    between = _between(moments, found, Var(TIME, at=case.key), m)
+    told = there.premises(implied=False, always=False)
+    return Decision(verdict, replace(
+        m.setting.within(m.context.adding(*between)), rounded=(*m.setting.rounded, *told)))
+
+
+def _moments(there: Matter, case: Case) -> NDArray[np.float64] | None:
+    """The few times at which a case comes to be, where the line is about one of them and is the first that is."""
+    time = Var(TIME, at=case.key)
+    if len(there.lowered.parts) != 1 or there.lowered.parts[0][0] != var(time):
+        return None
+    said = (*there.context.premises, *there.setting.rounded)
+    if any(p.sides is not None and p.sides[0] == var(time) for p in said):
+        return None
+    cloud = there.setting.states.of(there.context, (var(time), there.lowered.parts[0][1]))
+    if not cloud.size:
+        return None
+    found: NDArray[np.float64] = np.unique(np.round(np.asarray(cloud.columns[time], dtype=np.float64), 9))
+    return found if 1 <= found.size <= _MOMENTS else None
+
+
+def _between(moments: NDArray[np.float64], found: Evidence, time: Var, m: Matter) -> Sequence[Premise]:
+    """Bounds that leave of several moments the one that was found."""
+    its = float(np.median(np.asarray(found.left)[found.holds]))
+    middles = [Fraction(float(x)).limit_denominator(10**6) for x in (moments[:-1] + moments[1:]) / 2]
+    bounds = [(">", x) for x in middles if x < its][-1:] + [("<", x) for x in middles if x > its][:1]
+    return [
+        Premise(m.label, sub(var(time), num(x)), sign, always=False, source=m.number, kind="value")
+        for sign, x in bounds]
