@@ -34,6 +34,7 @@ from derive.states.said import Source, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
+from derive.steps.starting import starts_from_rest
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
 from derive.verdicts.goal import judge_goal
@@ -185,7 +186,9 @@ class Page:
         """The page after a line in one of its readings."""
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)
-            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
+            at_first = self.setting.from_rest or starts_from_rest(reading.words)
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)),
+                           setting=replace(self.setting, from_rest=at_first))
         source = replace(source_of(line, reading), heading=self._sentence_above())
         start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
         page = start._read_from_here(line, reading, source)

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.states.context import Context
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
 from derive.states.states import States
 from derive.terms.term import Term, Var, var, variables
 from derive.terms.tidying import multiplied_out
@@ -52,7 +52,7 @@ def with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
     for name, rest in world.definitions.items():
-        if name.partition("_")[0] in CONSERVED or world.is_changing(Var(name)):
+        if name.partition("_")[0] in KEPT or world.is_changing(Var(name)):
             continue
         if world.is_declared(name):
             world = _with_field_of_fields(world, name, rest)
@@ -137,7 +137,7 @@ def _promoted(context: Context, stuck: set[str], states: States) -> Context | No
                 alone = var(v) in terms or (len(products) > 1 and frozenset({(var(v), Fraction(1))}) in products)
                 if v.name not in world.moving and v.name != TIME and v.role == "value" and not v.at:
                     beside[v.name] = beside.get(v.name, 0) + (2 if alone else 0) + 1
-    ranked = sorted(beside, key=lambda n: -beside[n])
+    ranked = sorted(beside, key=lambda n: (n in KEPT, -beside[n]))
     isolated_names = [n for n in ranked if beside[n] >= 3]
     options = [[n] for n in isolated_names] + ([isolated_names] if len(isolated_names) > 1 else [])
     best: Context | None = None

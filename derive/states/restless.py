@@ -14,7 +14,7 @@ import numpy as np
 
 from derive.states.context import Context, Premise
 from derive.states.projection import Cloud
-from derive.states.sizes import CONSTANT_SIZES
+from derive.states.sizes import CONSTANT_SIZES, KEPT
 from derive.states.states import States, freedom
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME, World
@@ -82,7 +82,7 @@ def _going_along(place: str, context: Context) -> list[str]:
 def _given_by_motion(world: World) -> list[str]:
     """Names that a premise gives outright in terms of what moves, and that are held constant so far."""
     still = [n for n in world.definitions if not (
-        n in world.moving or n in world.fields or n in world.varying or n in world.functions)]
+        n in KEPT or n in world.moving or n in world.fields or n in world.varying or n in world.functions)]
     return [n for n in still if _moves(world, n)]
 
 

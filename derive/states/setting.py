@@ -110,6 +110,7 @@ class Setting:
     losses: a case that a line loses is to be shown by a state, which takes a search for round values.
     ends: limits of what does not change by itself (`M → ∞: a → g`), for lines that go on in them.
     situation: the line that began the one spoken of, where it is not the first.
+    from_rest: a sentence has said that what moves starts from rest.
     """
 
     context: Context
@@ -127,6 +128,7 @@ class Setting:
     hopeful: bool = False
     losses: bool = True
     situation: int = 0
+    from_rest: bool = False
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)

@@ -24,6 +24,8 @@ CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", 
 CONSTANTS = ("C", "K", "c", "const")
 # What is given by the motion and stays all the same, as these letters are used: an energy, a constant.
 CONSERVED = ("E", "H", *CONSTANTS)
+# And the power of an engine, which its speed and its force make up between them.
+KEPT = ("P", *CONSERVED)
 _SIZES = CONSTANT_SIZES | {"r", "d", "T", "ω", "γ"}
 _MASSES = ("m", "M")  # that they change does not let them pass through nothing
 # With the index nought these are a load, a pressure, a power that is given; where something starts may be nothing.

@@ -17,7 +17,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.outright import with_names_written_out
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KIND, all_positive
+from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_positive
 from derive.states.states import freedom
 from derive.steps.defining import defining, something_moves, with_definition, works_out
 from derive.steps.meanings import density_along, meaning_of_a_course
@@ -230,7 +230,7 @@ def _moving_with(names: frozenset[str], world: World) -> frozenset[str]:
     for _ in world.definitions:
         more = {
             n for n, t in world.definitions.items()
-            if n.split("_")[0] not in CONSERVED and moving & {v.name for v in variables(t)}}
+            if n.split("_")[0] not in KEPT and moving & {v.name for v in variables(t)}}
         if more <= moving:
             break
         moving |= more

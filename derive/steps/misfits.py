@@ -106,7 +106,7 @@ def integrates_otherwise(m: Matter) -> Decision | None:
     if len(over) != 1:
         return None
     (along,) = over
-    slopes = [world.seen_through(derivative(t, world.along(along.name))) for t in whole]
+    slopes = [m.context.resolved(world.seen_through(derivative(t, world.along(along.name)))) for t in whole]
     cloud = m.setting.states.of(m.context, slopes)
     wrong = bool(cloud.size) and weigh(slopes[0], slopes[1], "=", cloud).all_fail
     return _shown_by_slopes(m, slopes) if wrong else None

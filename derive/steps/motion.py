@@ -300,7 +300,7 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
     state = shown_state(m.setting, left, right, m.pair.sign)
     if state is None:
         return None
-    if not m.setting.strict and _starts_from_nothing(m, context):
+    if not m.setting.strict and (m.setting.from_rest or _starts_from_nothing(m, context)):
         return _from_its_start(m, context, [slope(r, context.world) for r in residuals])
     started = None if m.setting.strict else _counted_from(m, context) or _named_for_its_start(m, context)
     if started is not None:

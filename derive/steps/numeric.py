@@ -113,7 +113,8 @@ def grows_to_its_figures(m: Matter) -> Decision | None:
     if found is None:
         return None
     (left, right), rounded = found
-    rates = [world.seen_through(derivative(world.seen_through(t), world.along_time)) for t in (left, right)]
+    rates = [m.context.resolved(world.seen_through(derivative(world.seen_through(t), world.along_time)))
+             for t in (left, right)]
     cloud = m.setting.states.of(m.context, rates)
     written = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
     if not cloud.size or not cloud.columns.keys() | written.keys() >= set(variables(*rates)):

@@ -6,6 +6,9 @@ taken as that, and fixes them.
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 from derive.notation.printing import as_text
 from derive.notation.tree import Value, walk
 from derive.records import Standing, Verdict
@@ -48,3 +51,25 @@ def _of_courses(context: Context) -> set[str]:
     world = context.world
     here = {v.name for course in world.functions.values() for v in variables(course)}
     return here - {TIME} - (world.definitions.keys() - world.constants) - {n for n in here if world.is_changing(Var(n))}
+
+
+_FROM_REST = re.compile(r"\b(from rest|initially at rest|starts? at rest|at rest (at first|initially|to start))\b")
+# A condition that says no more: a speed, or a rate, that is nothing when the motion starts.
+_NO_SPEED = re.compile(r"(?:[vωu](?:_\w+)?|[^\W\d_](?:_\w+)?') = 0 at t = 0")
+
+
+def starts_from_rest(words: str) -> bool:
+    """`the barge starts from rest`"""
+    return _FROM_REST.search(words.lower()) is not None
+
+
+def granted_from_rest(decision: Decision, m: Matter) -> Decision:
+    """A line that holds where the motion starts from rest, below a sentence that says it does."""
+    verdict = decision.verdict
+    asked = m.setting.from_rest and verdict.standing is Standing.FOLLOWS_IF
+    if not asked or not _NO_SPEED.fullmatch(verdict.condition):
+        return decision
+    granted = replace(
+        verdict, standing=Standing.FOLLOWS, code="follows.plain", condition="", facts=(), state=None,
+        premises=(*verdict.premises, "the start from rest"))
+    return replace(decision, verdict=granted)

@@ -370,7 +370,7 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             # Before the rules that end the list the writer's own lines have been asked already.
-            decision = _amounts_granted(logarithms.with_their_domain(decision, m), m)
+            decision = starting.granted_from_rest(_amounts_granted(logarithms.with_their_domain(decision, m), m), m)
             return decision if rule in AFTERWARDS else _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
 

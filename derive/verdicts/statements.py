@@ -13,7 +13,19 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Derivative, Name, Num, Relation, Statement, Sum, Value, names_in, walk
+from derive.notation.tree import (
+    Claim,
+    Derivative,
+    Name,
+    Num,
+    Relation,
+    Statement,
+    Sum,
+    Value,
+    is_zero,
+    names_in,
+    walk,
+)
 from derive.records import Standing, Verdict
 from derive.states import moving
 from derive.states.along import with_what_goes_along, with_what_is_called
@@ -142,14 +154,26 @@ def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
-    """`x(0) = …` below `x = A cos ωt`: whoever asks for x at an instant calls it a function of time; and whoever asks
-    for dy/dx where both are given by t asks how they go along together."""
+    """`x(0) = …` below `x = A cos ωt`, `v(0) = 0` as the first said of v: whoever asks for x at an instant calls
+    it a function of time; and whoever asks for dy/dx where both are given by t asks how they go along together."""
     given = {v.name for v in given_by_time(context)}
     asked, along = _asked_for(claim)
     both = {pair for pair in along if given.issuperset(pair)}
-    new = (asked & given) - world.fields.keys() | {n for pair in both for n in pair}
+    begun = {n for n in _begun(claim) if n not in world.definitions and n not in world.varying}
+    new = ((asked & given) | begun) - world.fields.keys() | {n for pair in both for n in pair}
     fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
     return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)
+
+
+# What has a value at the start because it goes on to others.
+_COURSES = frozenset(("x", "y", "z", "s", "r", "h", "θ", "φ", "v", "u", "ω", "a"))
+
+
+def _begun(claim: Claim) -> set[str]:
+    """The v of `v(0) = 0`."""
+    return {n.function.ident for n in walk(claim)
+            if isinstance(n, Value) and isinstance(n.function, Name) and len(n.args) == 1 and is_zero(n.args[0])
+            and n.function.ident.partition("_")[0] in _COURSES}
 
 
 def _is_a_moment(where: Claim | None) -> bool:
