@@ -99,6 +99,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "This satisfies the equation, but {name} does not start as the lines above say.",
         "This satisfies the equation, but does not start as the lines above say.",
     ),
+    "fails.finite": ("It stays finite there: {case}.", "It stays finite there."),
     "fails.limit": ("In this limit the two sides do not come together.",),
     "fails.scaled": ("With {case}, “{claim}” is not what comes out.", "This is not what comes out."),
     "fails.proportion": ("The two sides are not in proportion: their ratio changes with what stands on the right.",),

@@ -227,8 +227,9 @@ def _drawn_out(m: Matter) -> set[str]:
 
 
 def _settled(name: str, m: Matter) -> bool:
-    """Is the case spoken of that a name changes no more: `terminal: v' = 0`?"""
-    return any(p.term is var(Var(name, 1, TIME)) and p.sign == "=" and not p.always for p in m.context.premises)
+    """Is the case spoken of that a name changes no more: `terminal: v' = 0`, `equilibrium: θ'' = 0`?"""
+    still = [var(Var(name, order, TIME)) for order in (1, 2)]
+    return any(p.term in still and p.sign == "=" and not p.always for p in m.context.premises)
 
 
 def _duration(m: Matter) -> set[str]:

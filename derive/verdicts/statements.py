@@ -52,6 +52,7 @@ from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
@@ -64,7 +65,8 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         setting = seeing(statement, setting)
     statement = _in_spoken_case(statement, setting, source)
     try:
-        verdicts, after = _ROLES[statement.role](statement, setting, source)
+        decided = beyond_all_bounds(statement, setting, source)
+        verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
         if (setting.limits or setting.ends) and any(map(_is_unsupported, verdicts)):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:

@@ -1,0 +1,76 @@
+"""`P → ∞ when tan θ = 1/μ`: where a quantity goes beyond all bounds, because what it is divided by vanishes there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.tree import Relation, Statement
+from derive.proof.support import proof_of, with_proof
+from derive.records import Standing, Verdict
+from derive.states.context import Context
+from derive.states.evidence import weigh
+from derive.states.said import Outcome, Source
+from derive.states.setting import Setting
+from derive.states.sizes import all_positive
+from derive.terms.isolation import isolated
+from derive.terms.lowering import INFINITY, lower
+from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, neg, power, variables
+from derive.verdicts.suppositions import case_of, inside_case
+
+
+def beyond_all_bounds(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """Decided by the reciprocal of the quantity: it is nothing in the case, or the quantity stays finite."""
+    claim, where = statement.claim, statement.where
+    if not isinstance(claim, Relation) or claim.signs != ("→",) or not isinstance(where, Relation) or (
+            set(where.signs) != {"="}):
+        return None
+    world = setting.context.world
+    quantity, value = (lower(side, world) for side in claim.sides)
+    if value is not INFINITY or not isinstance(quantity, Term):
+        return None
+    whole = _worked_out(quantity, setting.context)
+    if whole is quantity:
+        return None
+    others = _without({*variables(quantity)} - {*variables(whole)}, setting.context)
+    case = case_of(where, setting.within(others), source)
+    context = inside_case(where, setting.within(others), source).context
+    context = all_positive(context, variables(whole)) or context
+    inverse = _reciprocal(whole)
+    cloud = setting.states.of(context, (inverse,))
+    found = weigh(inverse, ZERO, "=", cloud) if cloud.size else None
+    if found is None or found.silent:
+        return None
+    facts = (("case", case.words),)
+    if found.all_hold:
+        verdict = Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.in_case", facts=facts)
+        proof = proof_of(context, ((inverse, ZERO),), "=", cloud=cloud) if setting.proofs else None
+        return (replace(with_proof(verdict, proof, (case.words,)), span=claim.span),), setting.opening(case)
+    if not found.all_fail:
+        return None
+    failed = Verdict(Standing.FAILS, strength="contradicts", code="fails.finite", facts=facts, span=claim.span)
+    return (failed,), setting
+
+
+def _worked_out(quantity: Term, context: Context) -> Term:
+    """What the page gives the quantity by: as a definition, or in the last line that can be solved for it."""
+    whole = context.world.seen_through(context.resolved(quantity))
+    if whole is not quantity:
+        return whole
+    found = (rest for p in reversed(context.premises) if p.sign == "=" for v, rest in isolated(p.term)
+             if v == quantity.value and v not in variables(rest))
+    return next(found, whole)
+
+
+def _reciprocal(t: Term) -> Term:
+    """With each factor's own power turned, so that what vanishes below the line does so by itself."""
+    factors = t.args if t.op == "mul" else (t,)
+    turned = (power(f.args[0], neg(f.args[1])) if f.op == "pow" else power(f, MINUS_ONE) for f in factors)
+    return mul(*turned)
+
+
+def _without(names: set[Var], context: Context) -> Context:
+    """The context without what says what the quantity is, and what lines took not to vanish for it: where it has no
+    value no state satisfies that."""
+    kept = tuple(p for p in context.premises if p.sign != "≠" and not names & {
+        *variables(p.term), *variables(context.resolved(p.term))})
+    return replace(context, premises=kept)
