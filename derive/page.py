@@ -357,7 +357,8 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page
     cases = page.setting.cases
     if any(v.standing in _BAD or (v.standing in _IN_PART and "case" in dict(v.facts)) for v in verdicts):
         return page  # a number that is right in the case, a root of it; or a slip, after which it may be gone on with
-    if not opens and not codes & {*_OF_THE_CASE} and _speaks_of_what_changes(reading, page):
+    there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
+    if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, page):
         cases = tuple(c for c in cases if not c.key)
     if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.

@@ -28,9 +28,10 @@ from derive.notation.tree import (
     rebuilt,
     walk,
 )
+from derive.quantities.dimension_words import has_a_word
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
-from derive.quantities.units import unit
+from derive.quantities.units import UnreadUnit, parse_unit_text, unit
 from derive.quantities.usual import could_be
 from derive.records import Choice, LineVerdict, Reading, Standing, Verdict
 
@@ -214,12 +215,14 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     if names:
         if value_of and (numeric or _is_customary(value_of, names)):
             return True
-        if not numbers and len(names) == 1 and _stands_after_a_name(choice.span, nodes):
-            return False  # `m g (h)`
+        if not numbers and _stands_after_a_name(choice.span, nodes) and (
+                len(names) == 1 or _is_of_nothing_known(choice.typed)):
+            return False  # `m g (h)`, `r² (m/l)`
         new = {n for n in names if (not scope.knows(n) and n not in outside) or not scope.quick}
         return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
-    if not numbers and len(letters) == 1 and scope.quick and _stands_after_a_name(choice.span, nodes):
+    if not numbers and scope.quick and _stands_after_a_name(choice.span, nodes) and (
+            len(letters) == 1 or _is_of_nothing_known(choice.typed)):
         return True
     value = bool(value_of and numbers) and not _could_be_coefficient(numbers[0])
     if scope.quick and letters & outside and not value and not _is_customary(value_of, letters):
@@ -269,11 +272,18 @@ def _are_apart(letters: set[str], choice: Choice) -> bool:
     return len(letters) > 1 and not set("/-⁻") & set(behind)
 
 
+def _is_of_nothing_known(typed: str) -> bool:
+    """`r² (m/l)`, and nobody measures anything in metres per litre."""
+    found = parse_unit_text(typed.strip("()[] "))
+    return isinstance(found, UnreadUnit) or not has_a_word(found[0])
+
+
 def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:
     """Is what stands next before a bracket a name, and no number that could have its unit there?"""
-    before = [
-        (n.span.end, isinstance(n, Name)) for n in nodes
-        if isinstance(n, Name | Num) and n.span is not None and span is not None and n.span.end <= span.start]
+    before = [  # of `r²` the whole, and not its 2
+        (n.span.end, isinstance(n, Name | Power)) for n in nodes
+        if (isinstance(n, Name | Num) or (isinstance(n, Power) and isinstance(n.base, Name)))
+        and n.span is not None and span is not None and n.span.end <= span.start]
     return bool(before) and max(before)[1]
 
 

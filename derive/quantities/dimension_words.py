@@ -65,6 +65,11 @@ def in_words(found: Dimension) -> str:
     return f"{words} ({usual})" if usual else words or base_units(found)
 
 
+def has_a_word(found: Dimension) -> bool:
+    """Is it the dimension of something that mechanics has a word for?"""
+    return found in _KNOWN
+
+
 def usual_unit(found: Dimension) -> str:
     """The SI unit that a value of this dimension is shown in: `N`, `m/s²`; '' for a plain number."""
     return _KNOWN[found][1] if found in _KNOWN else base_units(found)

@@ -40,6 +40,7 @@ from derive.terms.term import (
     variables,
 )
 from derive.terms.world import TIME
+from derive.terms.writing import written
 
 _ACUTE = "being acute"
 _BOUNDS = ("<", ">", "≤", "≥")
@@ -59,6 +60,7 @@ def views(m: Matter) -> Iterator[Matter]:
         return
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
+    yield from _root_taken_then(m)
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
@@ -189,6 +191,20 @@ def _root_taken(m: Matter) -> Iterator[Matter]:
     context = positive(m.context, meant) if meant else None
     if context is not None and m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context))
+
+
+_SPEEDS = frozenset(("v", "u", "ω"))
+
+
+def _root_taken_then(m: Matter) -> Iterator[Matter]:
+    """`at θ = 0: v = √(2 g l)`: where one moment is spoken of, the root that is written is the speed then."""
+    v, right = m.lowered.parts[0][0].value, m.lowered.parts[0][1]
+    said = m.pair.sign == "=" and len(m.lowered.parts) == 1 and isinstance(v, Var) and v.at and not v.order
+    factors = right.args if right.op == "mul" else (right,)
+    if said and isinstance(v, Var) and v.name.partition("_")[0] in _SPEEDS and any(map(_is_root, factors)) and not any(
+            f.op == "num" and f.value < 0 for f in factors):
+        inside = with_sizes(m) or m
+        yield _with(inside, Premise(f"{written(var(v))} being positive", var(v), ">", False, False, m.number, "custom"))
 
 
 def _with_its_root(m: Matter) -> set[str]:

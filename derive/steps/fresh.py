@@ -20,9 +20,11 @@ from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_positive
 from derive.states.states import freedom
 from derive.steps.defining import defining, something_moves, with_definition, works_out
+from derive.steps.deviations import deviation
 from derive.steps.meanings import density_along, meaning_of_a_course
 from derive.steps.misfits import (
     COORDINATES,
+    balanced,
     changes_otherwise,
     fails_there,
     given_by_motion,
@@ -61,16 +63,15 @@ def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
 def new_name(m: Matter) -> Decision | None:
     """`E = ½ m v²` with E not met before, or only with a bound (`bound: E < 0`): taken as its definition."""
     candidates = set(m.fresh) | _only_bounded(m)
-    found = defined_by(m, candidates) if candidates else None
+    found = (defined_by(m, candidates) or deviation(m)) if candidates else None
     if found is not None and _said_constant(m, found):
         return _kept_constant(m, found[1])
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name, _everyones(m)}:
         return None
     if has_no_value(m, found[1]):
         return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), m.setting)
-    code = "taken.shorthand" if m.setting.strict else "taken.definition"
-    verdict = Verdict(
-        Standing.TAKEN, code=code, facts=(("name", found[0].name),), introduces=(found[0].name,))
+    code, name = "taken.shorthand" if m.setting.strict else "taken.definition", found[0].name
+    verdict = Verdict(Standing.TAKEN, code=code, facts=(("name", name),), introduces=(name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
 
 
@@ -208,7 +209,7 @@ def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
 
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
-    names = given_by_motion(m)
+    names = given_by_motion(m) | balanced(m)
     if names:
         return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
     world = context.world

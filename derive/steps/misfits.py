@@ -16,6 +16,7 @@ from derive.states.sizes import CONSERVED
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.terms.calculus import derivative
+from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, sub, variables
 from derive.terms.world import TIME, World
 from derive.terms.writing import written
@@ -54,11 +55,22 @@ def no_constants_fit(m: Matter, loose: set[str]) -> bool:
         return False
     if not loose and (m.setting.strict or not _tells_a_course(m)):
         return False
-    if given_by_motion(m):
+    if given_by_motion(m) or balanced(m):
         return False
     if not any(world.changes(t) for t in m.residuals):
         return False
     return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
+
+
+# What a force is called, in the middle of a balance.
+_FORCES = frozenset("FNTRSHV")
+
+
+def balanced(m: Matter) -> frozenset[str]:
+    """The force that a balance brings in beside what moves, and that is what it has to be at each moment: R in
+    `R - m g = m ω² l/2` of what turns."""
+    return frozenset(v.name for r in m.residuals for v, rest in isolated(r)
+                     if v.name in m.fresh and v.name in _FORCES and m.context.world.changes(rest))
 
 
 def _goes_its_own_way(world: World, v: Var) -> bool:

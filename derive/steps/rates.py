@@ -24,8 +24,10 @@ from derive.terms.writing import is_negative
 
 # How often the coordinate is differentiated, and what is said of it.
 _RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")}
-_RATES_SAID = frozenset(said for _, said in _RATES.values())
+_TURNS = {"ω": (1, "ω being the angular velocity"), "α": (2, "α being the angular acceleration")}
+_RATES_SAID = frozenset(said for _, said in (*_RATES.values(), *_TURNS.values()))
 _PLACES = frozenset("xyzs")
+_ANGLES = frozenset("θφ")
 _SAME = " staying the same"
 # A quantity less than this in every state is nothing.
 _NOTHING = 1e-9
@@ -36,6 +38,7 @@ _DECIMALS = 9
 def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
+    yield from _turning(m)
     yield from _place_of_a_course(m)
     yield from _unchanging(m)
 
@@ -101,7 +104,7 @@ def _seen(m: Matter, moving: frozenset[str] | set[str], premises: list[Premise])
 
 
 def _meaning(name: str, place: str, m: Matter) -> Premise:
-    order, said = _RATES[name]
+    order, said = (_RATES | _TURNS)[name]
     return Premise(said, sub(var(Var(name)), var(Var(place, order, TIME))), "=", True, False, m.number, "custom")
 
 
@@ -150,6 +153,25 @@ def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
         return False
     context, states = inside.context, m.setting.states
     return freedom(context, others, (), states) == freedom(context, [*others, *named], (), states)
+
+
+def _turning(m: Matter) -> Iterator[Matter]:
+    """`2 ω dω/dt = (3 g/l) cos θ ω`, `α = 3 g cos θ/(2 l)` below `ω² = 3 g sin θ/l`: with one angle, ω that changes is
+    its rate, where nothing says that it is another's."""
+    world = m.context.world
+    here = {v.name for t in (*m.residuals, *(p.term for p in m.context.premises)) for v in variables(t)}
+    angles, rates = here & _ANGLES, {v for p in m.context.premises for v in variables(p.term) if v.order}
+    spoken = {v.name for v in m.unknowns}
+    if len(angles) != 1 or "ω" not in here or not spoken & _TURNS.keys() or rates & {
+            Var(n, k, TIME) for n in angles for k in (1, 2)}:
+        return
+    (angle,) = angles
+    swings = "ω" in world.moving or any(Var(angle) in variables(t) for t in (world.definitions.get("ω", ZERO), *(
+        p.term for p in m.context.premises if Var("ω") in variables(p.term))))
+    if not swings or any(Var(TIME) in variables(p.term) for p in m.context.premises):
+        return
+    named = [n for n in _TURNS if n == "ω" or (n in spoken and (n in m.fresh or n in world.moving))]
+    yield _seen(m, {angle, *named}, [_meaning(n, angle, m) for n in named])
 
 
 def _place_of_a_course(m: Matter) -> Iterator[Matter]:

@@ -19,8 +19,22 @@ from derive.states.showing import shown_state
 from derive.steps import customary
 from derive.steps.defining import with_definition
 from derive.terms.claims import Pair, lower_pair, without_limits
-from derive.terms.term import HALF, ONE, ZERO, Term, Var, integral, mul, num, substitute, var, variables
-from derive.terms.writing import written
+from derive.terms.term import (
+    HALF,
+    ONE,
+    ZERO,
+    Term,
+    Var,
+    integral,
+    mul,
+    num,
+    postorder,
+    substitute,
+    var,
+    variables,
+)
+from derive.terms.tidying import reciprocal, tidied
+from derive.terms.writing import is_negative, written
 
 
 def total(m: Matter) -> Decision | None:
@@ -103,6 +117,37 @@ def over_the_body(m: Matter) -> Decision | None:
     facts = (("found", written(added)), ("wanted", written(meant)), ("along", spelt[1].name))
     verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.element", facts=facts, state=state)
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def told_over_the_body(m: Matter) -> Decision | None:
+    """`∫ r² dm = ∫_0^L r² (M/L) dr` where nothing above says how dm goes with dr: the line says so itself, and as much
+    as its elements come to together."""
+    pair = m.pair
+    if pair.sign != "=" or len(m.lowered.parts) != 1 or not isinstance(pair.left, Integral) or not without_limits(
+            pair.left):
+        return None
+    left, right = m.lowered.parts[0]
+    meant, spelt = _integrand(left, dict(m.lowered.primitives)), _integrand(right)
+    if meant is None or spelt is None or right.op != "int" or meant[1] == spelt[1] or meant[1].order:
+        return None
+    (body, whole), (added, along) = meant, spelt
+    rate = tidied(mul(added, reciprocal(body)))
+    if any(f.op == "pow" and along in variables(f) and is_negative(f.args[1]) for f in postorder(rate)):
+        return None  # `∫ r (M/L) dr`: nothing has an element that grows beyond bounds
+    dummy = Var(along.name, role="dummy")
+    together = integral(substitute(rate, {var(along): var(dummy)}), dummy, right.args[1], right.args[2])
+    cloud = m.setting.states.of(m.context, [together, var(whole)])
+    settled = whole in variables(rate) or m.setting.strict
+    if settled and not (cloud.size and weigh(together, var(whole), "=", cloud).all_hold):
+        return None
+    world = m.context.world
+    rates = {**world.rates, Var(whole.name, 1, along.name): rate}
+    verdict = Verdict(
+        Standing.TAKEN, code="taken.start", facts=(("name", f"d{whole.name}"),), introduces=(whole.name,))
+    still = {whole.name, *(n for n, t in world.definitions.items() if left in postorder(t))}
+    known = m.context.knowing(replace(world, rates=rates, varying=world.varying - still))
+    after = with_definition(known.adding(*m.premises(implied=False, kind="definition")), m)
+    return Decision(verdict, m.setting.within(after))
 
 
 def _meant(m: Matter, along: Var) -> Term | None:

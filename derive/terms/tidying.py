@@ -10,7 +10,7 @@ from fractions import Fraction
 from operator import is_
 
 from derive.terms.functions import AT_ZERO
-from derive.terms.term import ONE, ZERO, Term, add, build, mul, num, postorder, power
+from derive.terms.term import MINUS_ONE, ONE, ZERO, Term, add, build, mul, neg, num, postorder, power
 
 
 def tidied(root: Term) -> Term:
@@ -111,3 +111,10 @@ def _number(product: Term) -> Fraction:
     for f in factors:
         out *= Fraction(f.value) if f.op == "num" else 1
     return out
+
+
+def reciprocal(t: Term) -> Term:
+    """One over a term, each factor's own power turned: `k - m ω²` of `F/(k - m ω²)` vanishes by itself."""
+    factors = t.args if t.op == "mul" else (t,)
+    turned = (power(f.args[0], neg(f.args[1])) if f.op == "pow" else power(f, MINUS_ONE) for f in factors)
+    return mul(*turned)

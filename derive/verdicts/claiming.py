@@ -86,7 +86,9 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
         return setting
     taken, *rest = verdicts
     first, last = claim.sides[0], claim.sides[-1]
-    if taken.code not in ("taken.definition", "taken.start") or any(v.standing is not Standing.FOLLOWS for v in rest):
+    told = [v for v in rest if v.code == "taken.start"]  # `∫ r² dm = ∫_0^L r² (M/L) dr`, which tells what dm is
+    if taken.code not in ("taken.definition", "taken.start") or any(
+            v.standing is not Standing.FOLLOWS and v not in told for v in rest):
         return setting
     if not without_limits(claim.sides[1]) or without_limits(last):
         return _with_ends_joined(first, last, setting, source)

@@ -247,6 +247,7 @@ RULES: tuple[Rule, ...] = (
     totals.total,
     totals.stated_total,
     totals.over_the_body,
+    totals.told_over_the_body,
     motion.integrated,
     numeric.grows_to_its_figures,
     by_constant_rates,

@@ -14,7 +14,8 @@ from derive.states.setting import Setting
 from derive.states.sizes import all_positive
 from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import MINUS_ONE, ZERO, Term, Var, mul, neg, power, variables
+from derive.terms.term import ZERO, Term, Var, variables
+from derive.terms.tidying import reciprocal
 from derive.verdicts.suppositions import case_of, inside_case
 
 
@@ -35,7 +36,7 @@ def beyond_all_bounds(statement: Statement, setting: Setting, source: Source) ->
     case = case_of(where, setting.within(others), source)
     context = inside_case(where, setting.within(others), source).context
     context = all_positive(context, variables(whole)) or context
-    inverse = _reciprocal(whole)
+    inverse = reciprocal(whole)
     cloud = setting.states.of(context, (inverse,))
     found = weigh(inverse, ZERO, "=", cloud) if cloud.size else None
     if found is None or found.silent:
@@ -59,13 +60,6 @@ def _worked_out(quantity: Term, context: Context) -> Term:
     found = (rest for p in reversed(context.premises) if p.sign == "=" for v, rest in isolated(p.term)
              if v == quantity.value and v not in variables(rest))
     return next(found, whole)
-
-
-def _reciprocal(t: Term) -> Term:
-    """With each factor's own power turned, so that what vanishes below the line does so by itself."""
-    factors = t.args if t.op == "mul" else (t,)
-    turned = (power(f.args[0], neg(f.args[1])) if f.op == "pow" else power(f, MINUS_ONE) for f in factors)
-    return mul(*turned)
 
 
 def _without(names: set[Var], context: Context) -> Context:
