@@ -119,8 +119,8 @@ def _goes(name: str, context: Context) -> bool:
 
 
 def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str]:
-    """The names that the head of a line has told: `friction f = 10 N: ½ m v² = ½ k x² - f x`."""
-    if not statement.word.endswith(":") or not _content(_spoken(source.words)):
+    """The names that the head of a line has told: `friction f = 10 N: ½ m v² = ½ k x² - f x`, `with a = 2 m/s²: …`."""
+    if not statement.word.endswith(":"):
         return set()
     here = {v.name for p in setting.context.premises if p.source == source.number and is_value(p)
             for v in variables(p.term)}
