@@ -70,7 +70,7 @@ def balanced(m: Matter) -> frozenset[str]:
     """The force that a balance brings in beside what moves, and that is what it has to be at each moment: R in
     `R - m g = m ω² l/2` of what turns."""
     return frozenset(v.name for r in m.residuals for v, rest in isolated(r)
-                     if v.name in m.fresh and v.name in _FORCES and m.context.world.changes(rest))
+                     if v.name in m.fresh and v == Var(v.name) and v.name in _FORCES and m.context.world.changes(rest))
 
 
 def _goes_its_own_way(world: World, v: Var) -> bool:
