@@ -43,6 +43,7 @@ def taken_up(
         first, *rest = reading.statements
         met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
         return replace(reading, statements=(replace(first, role="suppose"), *met))
+    reading = _with_one_discarded(reading, above)
     reading, compared = _with_heads_joined(reading, above, sizes, untied)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
@@ -53,6 +54,20 @@ def taken_up(
         return replace(reading, statements=(first, following, *rest))  # `h = b: it slides if μ < 1/2`
     following = replace(following, role="suppose", where=first.claim)
     return replace(reading, statements=(first, following, *rest))
+
+
+def _with_one_discarded(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
+    """`v1 = 3 means no collision, so v1 = 1` below `v1 = 1 or v1 = 3`: the first is only looked at."""
+    if len(reading.statements) < 2 or reading.statements[1].word.endswith(":"):
+        return reading
+    first, second, *rest = reading.statements
+    if first.role != "claim" or second.role != "claim" or not (isinstance(first.claim, Relation) and isinstance(
+            second.claim, Relation)):
+        return reading
+    same = first.claim.sides[0] == second.claim.sides[0] and first.claim != second.claim
+    if not same or not _was_alternative(first.claim, above) or len(second.word.split()) < 2:
+        return reading
+    return replace(reading, statements=(replace(first, role="range"), second, *rest))
 
 
 def _names_a_coincidence(reading: Reading) -> bool:
@@ -152,6 +167,12 @@ def told_for_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:
     return {
         head.sides[0].ident for head in heads  # type: ignore[union-attr]
         if gives_a_value(head) and _valued_otherwise(head, [x for x in above if _has_a_head(x)])}
+
+
+def told_at_heads(above: Sequence[LineVerdict]) -> frozenset[str]:
+    """The v of `v = 20 m/s: F = P/v = 3 kN`."""
+    first = (x.reading.statements[0].claim for x in above if x.reading is not None and _has_a_head(x))
+    return frozenset(c.sides[0].ident for c in first if c is not None and gives_a_value(c))  # type: ignore[union-attr]
 
 
 def _has_a_head(line: LineVerdict) -> bool:

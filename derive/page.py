@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from derive.case_heads import opens_and_closes, taken_up
+from derive.case_heads import opens_and_closes, taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.guarding import guarded
 from derive.notation.names import Scope
@@ -189,7 +189,7 @@ class Page:
             at_first = self.setting.from_rest or starts_from_rest(reading.words)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)),
                            setting=replace(self.setting, from_rest=at_first))
-        source = replace(source_of(line, reading), heading=self._sentence_above())
+        source = replace(source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines))
         start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
         page = start._read_from_here(line, reading, source)
         if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):

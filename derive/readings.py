@@ -153,16 +153,21 @@ def _misfits(reading: Reading, dimensions: Dimensions, scope: Scope) -> tuple[in
     """How many statements fit only if plain numbers stand for quantities, or not even so; and how many not even so."""
     strictly = [
         s.claim for s in reading.statements if s.claim is not None and dimensions.examine_strictly(s.claim) is not None
-        and not (scope.quick and _in_its_usual_unit(s.claim))]
+        and not (scope.quick and _measures_its_name(s.claim, scope))]
     return len(strictly), sum(dimensions.examine(c) is not None for c in strictly)
 
 
-def _in_its_usual_unit(claim: Claim) -> bool:
-    """`t = 10 ln 2 = 6.93 s`, though t stood in `e^(-0.1 t)`: a page of plain numbers may give its results units."""
-    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
+def _measures_its_name(claim: Claim, scope: Scope) -> bool:
+    """`t = 10 ln 2 = 6.93 s`, though t stood in `e^(-0.1 t)`, `D = 0.6 v² = 240 N`: a page of numbers may give its
+    results units."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or names_in(claim.sides[-1]):
         return False
-    units = [n.ident for n in walk(claim.sides[-1]) if isinstance(n, Unit)]
-    return len(units) == 1 and not names_in(claim.sides[-1]) and _is_customary(claim.sides[0].ident, set(units))
+    units = {n.ident for n in walk(claim.sides[-1]) if isinstance(n, Unit)}
+    numbers = [n for n in walk(claim.sides[-1]) if isinstance(n, Num)]
+    if len(units) != 1 or not numbers:
+        return False
+    unheard = not any(map(scope.knows, units)) and not _could_be_coefficient(numbers[0])
+    return unheard or _is_customary(claim.sides[0].ident, units)
 
 
 def _has_units(reading: Reading) -> bool:
@@ -215,14 +220,12 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     if names:
         if value_of and (numeric or _is_customary(value_of, names)):
             return True
-        if not numbers and _stands_after_a_name(choice.span, nodes) and (
-                len(names) == 1 or _is_of_nothing_known(choice.typed)):
-            return False  # `m g (h)`, `r² (m/l)`
+        if not numbers and _is_a_factor(choice, names, nodes):
+            return False
         new = {n for n in names if (not scope.knows(n) and n not in outside) or not scope.quick}
         return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
-    if not numbers and scope.quick and _stands_after_a_name(choice.span, nodes) and (
-            len(letters) == 1 or _is_of_nothing_known(choice.typed)):
+    if not numbers and scope.quick and _is_a_factor(choice, letters, nodes):
         return True
     value = bool(value_of and numbers) and not _could_be_coefficient(numbers[0])
     if scope.quick and letters & outside and not value and not _is_customary(value_of, letters):
@@ -272,17 +275,20 @@ def _are_apart(letters: set[str], choice: Choice) -> bool:
     return len(letters) > 1 and not set("/-⁻") & set(behind)
 
 
-def _is_of_nothing_known(typed: str) -> bool:
-    """`r² (m/l)`, and nobody measures anything in metres per litre."""
-    found = parse_unit_text(typed.strip("()[] "))
-    return isinstance(found, UnreadUnit) or not has_a_word(found[0])
+def _is_a_factor(choice: Choice, letters: set[str], nodes: Sequence[object]) -> bool:
+    """`m g (h)`; `r² (m/l)`, and nobody measures anything in metres per litre."""
+    if len(letters) == 1:
+        return _stands_after_a_name(choice.span, nodes)
+    found = parse_unit_text(choice.typed.strip("()[] "))
+    known = not isinstance(found, UnreadUnit) and has_a_word(found[0])
+    return not known and _stands_after_a_name(choice.span, nodes, raised=True)
 
 
-def _stands_after_a_name(span: Span | None, nodes: Sequence[object]) -> bool:
-    """Is what stands next before a bracket a name, and no number that could have its unit there?"""
-    before = [  # of `r²` the whole, and not its 2
+def _stands_after_a_name(span: Span | None, nodes: Sequence[object], raised: bool = False) -> bool:
+    """Is what stands next before a bracket a name (or one `raised`), and no number that could have its unit there?"""
+    before = [
         (n.span.end, isinstance(n, Name | Power)) for n in nodes
-        if (isinstance(n, Name | Num) or (isinstance(n, Power) and isinstance(n.base, Name)))
+        if (isinstance(n, Name | Num) or (raised and isinstance(n, Power) and isinstance(n.base, Name)))
         and n.span is not None and span is not None and n.span.end <= span.start]
     return bool(before) and max(before)[1]
 

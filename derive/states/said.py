@@ -17,7 +17,7 @@ from derive.terms.world import TIME
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a statement stands: its line's label and number, the reason given, the words around it, and the sentence
-    that stands above it as a line of its own."""
+    that stands above it as a line of its own; and the names that lines above have given a value at their head."""
 
     label: str
     number: int
@@ -25,6 +25,7 @@ class Source:
     cites: tuple[str, ...] = ()
     words: str = ""
     heading: str = ""
+    told: frozenset[str] = frozenset()
 
 
 # What labels of premises from the exercise begin with.

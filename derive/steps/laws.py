@@ -8,9 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 
+from derive.notation.tree import Expr, Neg, Power, Product, Quotient, Sum, walk
+from derive.quantities.typed_numbers import as_number
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
@@ -51,6 +54,8 @@ def _another_balance(m: Matter) -> bool:
     own = names_of(m.context.resolved(t) for t in m.lowered.parts[0])
     kind = _kind(*m.lowered.parts[0]) or _kind_without_mass(*m.lowered.parts[0])
     alike = [p for p in m.context.premises if p.sides is not None and own <= names_of((p.term,))]
+    if not kind and _is_energy_in_numbers(m):
+        return not any(_has_square_of(own, p.term) for p in alike)
     if any(not kind or _is_of_kind(p, kind, own) for p in alike) and not _links(m, alike):
         return False
     return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
@@ -109,6 +114,24 @@ def _kind(left: Term, right: Term) -> str:
     sizes = [len(_factors(t)) for t in terms]
     pieces = sum(len(f.args) if f.op == "add" else 0 for t in terms for f in _factors(t))
     return _PRODUCT if set(sizes) == {2} and len(terms) + pieces >= 3 and not any(map(_squared, terms)) else ""
+
+
+def _is_energy_in_numbers(m: Matter) -> bool:
+    """`½·2·9 = ½·2 v1² + ½ v2²`: an energy balance with numbers for the masses, every term a half of something."""
+    sides = (m.pair.left, m.pair.right)
+    terms = [t for side in sides for t in (side.terms if isinstance(side, Sum) else (side,))]
+    squares = [t for t in terms if any(isinstance(n, Power) and as_number(n.exponent) == 2 for n in walk(t))]
+    return len(terms) > 2 and bool(squares) and all(map(_is_halved, terms))
+
+
+def _has_square_of(names: set[str], t: Term) -> bool:
+    return any(s.op == "pow" and s.args[1] is TWO and names & names_of((s,)) for s in postorder(t))
+
+
+def _is_halved(term: Expr) -> bool:
+    while isinstance(term, Neg | Quotient):
+        term = term.arg if isinstance(term, Neg) else term.num
+    return isinstance(term, Product) and as_number(term.factors[0]) == Fraction(1, 2)
 
 
 _SPEEDS = ("v", "u", "V", "w")

@@ -57,7 +57,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
     if not (_announced(said) or met or len(_content(_spoken(source.heading))) > 1):
-        return _given_anew(claim, matters[0], setting, source)
+        return _given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
     fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
     if not (fresh or _only_supposed(said)) or len(known) < 2:
@@ -159,6 +159,16 @@ def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Ou
     if not old:
         return None
     return _begun_in(_without(setting.context, old), claim, setting, source)
+
+
+def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`top speed: P = D v` below `v = 20 m/s: F = P/v = 3 kN`: what v was there it is not at top speed."""
+    names = {v.name for m in matters for v in m.unknowns} & source.told
+    if not names or not _content(_spoken(source.words)):
+        return None
+    gone = [p for p in setting.context.premises if is_value(p) and names & {v.name for v in variables(p.term)}]
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
 
 
 def _takes_its_place(m: Matter, old: Premise) -> bool:
