@@ -255,9 +255,10 @@ class Signs:
         self.known: dict[Term, int] = {}
 
     def __call__(self, t: Term) -> int:
-        for s in postorder(t):
-            if s not in self.known:
-                self.known[s] = self._one(s)
+        if t not in self.known:
+            for s in postorder(t):
+                if s not in self.known:
+                    self.known[s] = self._one(s)
         return self.known[t]
 
     def unreal(self, t: Term) -> bool:

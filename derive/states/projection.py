@@ -1,9 +1,8 @@
 """Projection: states moved onto the solution set of a system, all at once.
 
-Damped least-norm Gauss–Newton steps are taken on all states until every equation holds. Positive unknowns move
-through their logarithm and bounded ones through the logistic, so that no step leaves the admissible region. The
-solver is the classical one for underdetermined systems (Ben-Israel 1966); the parametrisation and limits were
-chosen by trial on textbook contexts.
+Damped least-norm Gauss–Newton steps are taken on all states until every equation holds, in coordinates in which no
+step leaves the admissible region. The solver is the classical one for underdetermined systems (Ben-Israel 1966); the
+parametrisation and limits were chosen by trial on textbook contexts.
 """
 
 from __future__ import annotations
@@ -15,10 +14,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from derive.states.coordinates import Coordinates
 from derive.terms.functions import Array
-from derive.terms.prior import PriorOf, moved
-from derive.terms.prior import slope as slope_of
-from derive.terms.tape import Tape
+from derive.terms.prior import PriorOf
+from derive.terms.tape import Inside, Tape
 from derive.terms.term import IMAGINARY, Term, Var, variables
 
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
@@ -29,6 +28,7 @@ _PATIENCE = 7
 # Newton steps arrive in two or three once they are this near.
 _NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _FAR = 30.0
+_LARGEST = 1e100
 _STILL, _STILLEST = 1e-8, 1e-13
 
 
@@ -56,6 +56,21 @@ class Cloud:
         return Cloud({v: a[mask] for v, a in self.columns.items()}, int(mask.sum()), self.residual)
 
 
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What some states look like: the value of every step of the tape, those of equations and inequalities (rows,
+    states), and both with their slopes, each row scaled to unit slope: (states, rows) and (states, rows, unknowns)."""
+
+    steps: list[Array]
+    values: Array
+    r: Array
+    jac: Array
+
+    @property
+    def worst(self) -> NDArray[np.float64]:
+        return np.asarray(np.abs(self.r).max(axis=1, initial=0))
+
+
 class Projector:
     """The equations of a system made numeric once, and projected onto as often as wanted."""
 
@@ -68,11 +83,13 @@ class Projector:
             if v not in set(fixed) and not v.at.startswith("#")
         ]
         self.place = {v: k for k, v in enumerate(self.free)}
-        self.priors = [prior_of(v) for v in self.free]
+        priors = [prior_of(v) for v in self.free]
+        self.coordinates = Coordinates(priors)
         self.tape = Tape([*system.equations, *system.positive])
         self.count = len(system.equations)
-        self.complex = np.array([p.complex for p in self.priors], dtype=bool)
+        self.complex = np.array([p.complex for p in priors], dtype=bool)
         self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)
+        self._by = frozenset(self.free)
 
     def residuals(self, env: Mapping[Var, Array]) -> NDArray[np.float64]:
         """Per state the worst relative residual of the equations (inf where one is undefined)."""
@@ -90,97 +107,92 @@ class Projector:
         # Beside complex unknowns the roots of negative numbers exist; what is real stays so all the same.
         env = {v: a.astype(complex) if self.unreal else a for v, a in env.items()}
         n = len(next(iter(env.values())))
-        weight = np.array([1.0 if weights is None else weights.get(v, 1.0) for v in self.free])
-        if not self.free:
-            return env, self._violations(env)
-        headway = _Headway()
         with np.errstate(all="ignore"):
+            if not self.free:
+                return env, _unless_positive(self.residuals(env), self.tape.run(env)[self.count :])
+            weight = None if weights is None else np.array([weights.get(v, 1.0) for v in self.free])
+            x: Array = np.array([np.broadcast_to(env[v], n) for v in self.free], complex if self.unreal else float)
+            seen: _Seen | None = self._seen(env, x)
+            headway = _Headway()
             for _ in range(steps):
-                values, slopes = self.tape.gradients(env, self.free)
-                r, jac = self._rows(values, slopes, env, n)
-                size = np.max(np.abs(r), axis=1, initial=0)
-                if float(np.nanmax(size, initial=0)) < 1e-13:
+                seen = seen or self._seen(env, x)
+                size = seen.worst
+                if float(np.fmax.reduce(size, initial=0.0)) < 1e-13:
                     break
-                step = _least_norm(r, jac, weight, self.complex)
-                length = self._length(env, step)
-                self._advance(env, step, self._far(env, r, step, n))
+                step = _least_norm(seen.r, seen.jac, weight, self.complex).T
+                length = np.max(np.abs(step) / self.coordinates.reach(x), axis=0)
+                env, x, seen = self._moved(env, x, seen, step)
                 if headway.is_over(size, length):
                     break
-        return env, self._violations(env)
+            return env, self._violations(seen or self._seen(env, x))
 
-    def _rows(
-        self, values: list[Array], slopes: list[dict[Var, Array]], env: dict[Var, Array], n: int
-    ) -> tuple[Array, Array]:
-        """Residuals (states, rows) and Jacobian (states, rows, unknowns), each row scaled to unit slope."""
-        kind = np.result_type(float, *values, *(a for slope in slopes for a in slope.values()))
-        r, jac = np.empty((len(values), n), kind), np.zeros((len(values), len(self.free), n), kind)
-        for k, (value, slope) in enumerate(zip(values, slopes, strict=True)):
-            r[k] = value
+    def _seen(self, env: dict[Var, Array], x: Array) -> _Seen:
+        """The states at `x`, which are those of `env`."""
+        n, inside = x.shape[1], dict[int, Inside]()
+        steps = self.tape.values(env, inside)
+        slopes = self.tape.slopes_of(steps, self._by, env, inside)
+        values = np.empty((len(slopes), n), x.dtype)
+        jac = np.zeros((len(slopes), len(self.free), n), x.dtype)
+        for k, (place, slope) in enumerate(zip(self.tape.out, slopes, strict=True)):
+            values[k] = steps[place]
             for v, a in slope.items():
                 jac[k, self.place[v]] = a
-        with np.errstate(all="ignore"):
-            for j, (prior, v) in enumerate(zip(self.priors, self.free, strict=True)):
-                if prior.bounded:
-                    jac[:, j] *= slope_of(prior, env[v])
+        if not self.coordinates.none_bounded:
+            jac *= self.coordinates.slopes(x)
+        r = values
         if self.count < len(values):  # an inequality pushes only where it is violated
+            r = values.copy()
             active = ~(r[self.count :] > 1e-3)
             r[self.count :] = np.where(active, r[self.count :] - 0.3, 0.0)
             jac[self.count :] = np.where(active[:, None], jac[self.count :], 0.0)
-        with np.errstate(all="ignore"):
-            size = np.linalg.norm(jac, axis=1)
+        size = np.sqrt((jac.real**2 + jac.imag**2 if self.unreal else jac * jac).sum(axis=1))
         size = np.where((size > 0) & np.isfinite(size), size, 1.0)
-        return (r / size).T, (jac / size[:, None]).transpose(2, 0, 1)
+        return _Seen(steps, values, (r / size).T, (jac / size[:, None]).transpose(2, 0, 1))
 
-    def _advance(self, env: dict[Var, Array], step: Array, whole: NDArray[np.bool_]) -> None:
-        """Take a step, cut short except in the states that are to take it whole."""
-        longest = np.max(np.abs(step), axis=1, initial=0)
-        step = step * np.where(whole, 1.0, 1 / np.maximum(1.0, longest / 1.5))[:, None]
-        for k, v in enumerate(self.free):
-            env[v] = moved(self.priors[k], env[v], step[:, k] if self.complex[k] else step[:, k].real)
+    def _moved(
+        self, env: dict[Var, Array], x: Array, seen: _Seen, step: Array
+    ) -> tuple[dict[Var, Array], Array, _Seen | None]:
+        """The states after a step, cut short; and what they look like, where that was worked out.
 
-    def _length(self, env: dict[Var, Array], step: Array) -> NDArray[np.float64]:
-        """How far a step moves each state, beside what its values are."""
-        reach = [1.0 if p.bounded else np.maximum(1.0, np.abs(env[v]))
-                 for p, v in zip(self.priors, self.free, strict=True)]
-        moves = [np.abs(step[:, k]) / one for k, one in enumerate(reach)]
-        return np.asarray(np.maximum.reduce(moves))
+        A step so long that cutting it short would never arrive is taken whole in the states that it brings much
+        nearer: values in units (6000 N) lie far from where states are drawn.
+        """
+        if self.unreal:
+            step = np.where(self.complex[:, None], step, step.real)
+        longest = np.max(np.abs(step), axis=0)
+        short = step * (1 / np.maximum(1.0, longest / 1.5))
+        far = longest > _FAR
+        if far.any():
+            there = self.coordinates.moved(x, np.where(far, step, short))
+            whole = self._at(env, there)
+            after = self._seen(whole, there)
+            nearer = after.worst < 0.5 * seen.worst
+            if nearer[far].all():
+                return whole, there, after
+            short = np.where(far & nearer, step, short)
+        x = self.coordinates.moved(x, short)
+        return self._at(env, x), x, None
 
-    def _far(self, env: dict[Var, Array], r: Array, step: Array, n: int) -> NDArray[np.bool_]:
-        """The states whose step is so long that cutting it short would never arrive, and whose whole step brings
-        them much nearer: values in units (6000 N) lie far from where states are drawn."""
-        far = np.max(np.abs(step), axis=1, initial=0) > _FAR
-        if not far.any():
-            return far
-        there = dict(env)
-        self._advance(there, step, far)
-        values, slopes = self.tape.gradients(there, self.free)
-        after, _ = self._rows(values, slopes, there, n)
-        return far & (np.max(np.abs(after), axis=1) < 0.5 * np.max(np.abs(r), axis=1))
+    def _at(self, env: dict[Var, Array], x: Array) -> dict[Var, Array]:
+        return {**env, **dict(zip(self.free, x, strict=True))}
 
-    def _off(self, env: dict[Var, Array]) -> NDArray[np.float64]:
+    def _violations(self, seen: _Seen) -> NDArray[np.float64]:
         """Per state the worst equation: its relative residual, or (for `x = 0`, whose parts vanish with it)
         a thousand times its distance in the moving coordinates, whichever is less."""
-        n = len(next(iter(env.values())))
-        if not self.count or not self.free:
-            return self.residuals(env)
-        values, slopes = self.tape.gradients(env, self.free)
-        sizes = self.tape.magnitudes(env)
-        r, _ = self._rows(values, slopes, env, n)
-        worst = np.zeros(n)
-        with np.errstate(all="ignore"):
-            for k in range(self.count):
-                gap = np.abs(np.broadcast_to(values[k], n))
-                part = np.minimum(gap / np.maximum(sizes[k], 1e-300), np.abs(r[:, k]) * 1e3)
-                worst = np.maximum(worst, np.where(np.isfinite(part), part, np.where(gap == 0, 0.0, np.inf)))
-        return worst
+        gaps = np.abs(seen.values[: self.count])
+        sizes = np.empty(gaps.shape)
+        for k, size in enumerate(self.tape.sizes_of(seen.steps)[: self.count]):
+            sizes[k] = size
+        parts = np.minimum(gaps / np.maximum(sizes, 1e-300), np.abs(seen.r.T[: self.count]) * 1e3)
+        parts = np.where(np.isfinite(parts), parts, np.where(gaps == 0, 0.0, np.inf))
+        return _unless_positive(parts.max(axis=0, initial=0.0), seen.values[self.count :])
 
-    def _violations(self, env: dict[Var, Array]) -> NDArray[np.float64]:
-        bad = self._off(env)
-        if self.system.positive:
-            with np.errstate(all="ignore"):
-                for value in self.tape.run(env)[self.count :]:
-                    bad = np.where(value > 0, bad, np.inf)
-        return bad
+
+def _unless_positive(bad: NDArray[np.float64], values: Sequence[Array] | Array) -> NDArray[np.float64]:
+    """How bad each state is: past all use where something is not positive that must be."""
+    for value in values:
+        bad = np.where(value > 0, bad, np.inf)
+    return bad
 
 
 @dataclass(slots=True)
@@ -229,27 +241,34 @@ def _worst(values: Sequence[Array], sizes: Sequence[Array], env: Mapping[Var, Ar
     return worst
 
 
-def _least_norm(r: Array, jac: Array, weight: NDArray[np.float64], unreal: NDArray[np.bool_]) -> Array:
+def _least_norm(
+    r: Array, jac: Array, weight: NDArray[np.float64] | None, unreal: NDArray[np.bool_]
+) -> Array:
     """The least-norm Newton step of every state, in the metric of the weights; nan rows stay put."""
-    bad: Any = ~(np.isfinite(r).all(axis=1) & np.isfinite(jac).all(axis=(1, 2)))
-    r, jac = np.where(bad[:, None], 0, r), np.where(bad[:, None, None], 0, jac)
+    if not (np.isfinite(r).all() and np.abs(jac).max(initial=0.0) <= _LARGEST):
+        bad: Any = ~(np.isfinite(r).all(axis=1) & np.isfinite(jac).all(axis=(1, 2)))
+        r, jac = np.where(bad[:, None], 0, r), np.where(bad[:, None, None], 0, jac)
     if np.iscomplexobj(r) or np.iscomplexobj(jac):
         return _least_norm_complex(r, jac, weight, unreal)
-    jac = np.clip(jac, -1e100, 1e100)
-    weighted = jac * weight
+    jac = np.clip(jac, -_LARGEST, _LARGEST)
+    weighted = jac if weight is None else jac * weight
     gram = weighted @ jac.transpose(0, 2, 1)
-    gram += 1e-13 * np.eye(gram.shape[1]) * np.maximum(np.trace(gram, axis1=1, axis2=2), 1e-30)[:, None, None]
-    solved = np.linalg.solve(gram, -r[:, :, None])
+    diagonal = np.einsum("kii->ki", gram)
+    diagonal += 1e-13 * np.maximum(diagonal.sum(axis=1, keepdims=True), 1e-30)
+    solved = -r[:, :, None] / gram if gram.shape[1] == 1 else np.linalg.solve(gram, -r[:, :, None])
     return (weighted.transpose(0, 2, 1) @ solved)[:, :, 0]
 
 
-def _least_norm_complex(r: Array, jac: Array, weight: NDArray[np.float64], unreal: NDArray[np.bool_]) -> Array:
+def _least_norm_complex(
+    r: Array, jac: Array, weight: NDArray[np.float64] | None, unreal: NDArray[np.bool_]
+) -> Array:
     """The same for complex equations, taken as two real ones each; `unreal` marks the unknowns that have two parts."""
     across = 1j * jac[:, :, unreal]
     whole = np.concatenate([jac, across], axis=2)
     parts = np.concatenate([whole.real, whole.imag], axis=1)
     step = _least_norm(
-        np.concatenate([r.real, r.imag], axis=1), parts, np.concatenate([weight, weight[unreal]]), unreal[:0])
+        np.concatenate([r.real, r.imag], axis=1), parts,
+        None if weight is None else np.concatenate([weight, weight[unreal]]), unreal[:0])
     out = step[:, : jac.shape[2]]
     if not unreal.any():
         return out

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 import numpy as np
 
 from derive.notation.tree import Expr, Name, Num, Relation, names_in
-from derive.records import Symbol
+from derive.records import Signed, Symbol
 from derive.terms.lowering import lower
 from derive.terms.prior import Prior
 from derive.terms.tape import Tape
 from derive.terms.term import Term, Var
 from derive.terms.world import TIME, World
+
+_ANY, _AHEAD, _COMPLEX = Prior(), Prior(0.0), Prior(complex=True)
 
 
 def prior_of(v: Var, world: World) -> Prior:
@@ -22,16 +26,16 @@ def prior_of(v: Var, world: World) -> Prior:
         # varied and nothing moves, the t of `t = L/v` goes with it.)
         timely = v.name == TIME and bool(world.moving or not world.varying)
         running = timely or v.name in world.fields.values()
-        return Prior(0.0) if running else Prior()
+        return _AHEAD if running else _ANY
     if v.role == "constant":
-        return Prior()
+        return _ANY
     if v.name in world.free_complex and v.order == 0:
-        return Prior(complex=True)
+        return _COMPLEX
     symbol = world.symbols.get(v.name)
     # A range is that of the general instant; at a named one its end may well be reached (`v(0) = 0`).
     if symbol is None or v.order or v.at or world.formal:
-        return Prior()
-    return _declared_prior(symbol)
+        return _ANY
+    return _bounded_prior(symbol) if symbol.bounds else _prior_of_sign(symbol.sign, symbol.typical)
 
 
 def sign_of(v: Var, world: World) -> str:
@@ -50,18 +54,21 @@ def sign_of(v: Var, world: World) -> str:
     return "nonzero" if symbol and symbol.sign == "nonzero" and v.order == 0 else "real"
 
 
-def _declared_prior(symbol: Symbol) -> Prior:
-    lower, upper = -np.inf, np.inf
-    if symbol.sign in ("positive", "nonnegative"):
-        lower = 0.0
-    elif symbol.sign in ("negative", "nonpositive"):
-        upper = 0.0
+@lru_cache(maxsize=256)  # asked for every unknown of every system
+def _bounded_prior(symbol: Symbol) -> Prior:
+    own = _prior_of_sign(symbol.sign, symbol.typical)
+    lower, upper = own.lower, own.upper
     for relation in symbol.bounds:
         low, high = _limits(relation, symbol.name)
         lower, upper = max(lower, low), min(upper, high)
-    if lower >= upper:
-        lower, upper = -np.inf, np.inf
-    return Prior(lower, upper, symbol.sign == "complex", symbol.typical)
+    return replace(own, lower=lower, upper=upper) if lower < upper else replace(own, lower=-np.inf, upper=np.inf)
+
+
+@lru_cache(maxsize=256)
+def _prior_of_sign(sign: Signed, typical: float | None) -> Prior:
+    lower = 0.0 if sign in ("positive", "nonnegative") else -np.inf
+    upper = 0.0 if sign in ("negative", "nonpositive") else np.inf
+    return Prior(lower, upper, sign == "complex", typical)
 
 
 def plain_value(e: Expr) -> float | None:

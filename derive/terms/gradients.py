@@ -124,9 +124,8 @@ def _of_power(step: _Pass, weight: Any, values: Sequence[Array]) -> Iterator[tup
     (base, e), y, exponent = step.args, values[step.place], step.term.args[1]
     if step.leading[0]:
         if exponent.op == "num":
-            q: Fraction = exponent.value
-            factor, lowered = _lowered(q)
-            yield base, weight * (factor * power_of(lowered, values[base], float(q - 1)))
+            factor, lowered, one_less = _lowered(exponent)
+            yield base, weight * (factor * power_of(lowered, values[base], one_less))
         else:
             yield base, weight * (values[e] * y / values[base])
     if step.leading[1]:
@@ -134,8 +133,10 @@ def _of_power(step: _Pass, weight: Any, values: Sequence[Array]) -> Iterator[tup
 
 
 @lru_cache(maxsize=256)
-def _lowered(q: Fraction) -> tuple[float, Term]:
-    return float(q), num(q - 1)
+def _lowered(exponent: Term) -> tuple[float, Term, float]:
+    """An exponent as a number, and one less as a term and as a number."""
+    q: Fraction = exponent.value
+    return float(q), num(q - 1), float(q - 1)
 
 
 def _held(tape: Tape) -> list[frozenset[Var]]:

@@ -1,8 +1,4 @@
-"""What values of an unknown are admissible before any equation, and how it moves among them.
-
-Positive unknowns move through their logarithm and bounded ones through the logistic, so that no step of a
-projection leaves the admissible region. Nothing here knows of equations.
-"""
+"""What values of an unknown are admissible before any equation. Nothing here knows of equations."""
 
 from __future__ import annotations
 
@@ -56,33 +52,3 @@ def draw(prior: Prior, n: int, rng: np.random.Generator, spread: float = 0.7) ->
     if np.isfinite(hi):
         return hi - size
     return size * rng.choice([-1.0, 1.0], n)
-
-
-def slope(prior: Prior, x: Array) -> Array:
-    """dx/du of the moving coordinate u behind an unknown."""
-    lo, hi = prior.lower, prior.upper
-    if np.isfinite(lo) and np.isfinite(hi):
-        return (x - lo) * (hi - x) / (hi - lo)
-    if np.isfinite(lo):
-        return x - lo
-    if np.isfinite(hi):
-        return hi - x
-    return np.ones_like(x)
-
-
-def moved(prior: Prior, x: Array, du: Array) -> Array:
-    """An unknown after a step of its moving coordinate."""
-    lo, hi = prior.lower, prior.upper
-    if np.isfinite(lo) and np.isfinite(hi):
-        share = np.minimum(np.maximum((x - lo) / (hi - lo), 1e-15), 1 - 1e-15)
-        return lo + (hi - lo) / (1 + (1 - share) / share * np.exp(-_short(du)))
-    if np.isfinite(lo):
-        return lo + (x - lo) * np.exp(_short(du))
-    if np.isfinite(hi):
-        return hi - (hi - x) * np.exp(-_short(du))
-    return x + du
-
-
-def _short(du: Array) -> Array:
-    """A step kept to a factor of e³."""
-    return np.minimum(np.maximum(du, -3.0), 3.0)

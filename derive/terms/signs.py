@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Literal, Protocol
 
 from derive.terms.enclosure import Weighed, above_or_below, is_number
@@ -41,6 +42,7 @@ def is_nonzero(s: Sign) -> bool:
     return not s & NIL
 
 
+@cache
 def product(a: Sign, b: Sign) -> Sign:
     """What signs a product can have."""
     nil = (a | b) & NIL
@@ -54,6 +56,7 @@ def product(a: Sign, b: Sign) -> Sign:
     return out
 
 
+@cache
 def total(a: Sign, b: Sign) -> Sign:
     """What signs a sum can have."""
     if (a | b) & UNREAL:

@@ -119,16 +119,19 @@ class Tape:
     def magnitudes(self, env: dict[Var, Array]) -> list[Array]:
         """For each root the size its parts have before they cancel: what 'nearly zero' is measured by."""
         with np.errstate(all="ignore"):
-            values = self.values(env)
-            size: list[Array] = [None] * len(self.steps)  # type: ignore[list-item]
-            for i in self.order:
-                t, args = self.steps[i], [size[j] for j in self.args[i]]
-                if t.op == "add":
-                    size[i] = sum(args[1:], args[0])
-                elif t.op == "mul":
-                    size[i] = math.prod(args[1:], start=args[0])
-                else:
-                    size[i] = np.abs(values[i]) + self._sensitivity(i, values, args)
+            return self.sizes_of(self.values(env))
+
+    def sizes_of(self, values: list[Array]) -> list[Array]:
+        """The same where the value of every step is known already."""
+        size: list[Array] = [None] * len(self.steps)  # type: ignore[list-item]
+        for i in self.order:
+            t, args = self.steps[i], [size[j] for j in self.args[i]]
+            if t.op == "add":
+                size[i] = sum(args[1:], args[0])
+            elif t.op == "mul":
+                size[i] = math.prod(args[1:], start=args[0])
+            else:
+                size[i] = np.abs(values[i]) + self._sensitivity(i, values, args)
         return [size[i] for i in self.out]
 
     def _sensitivity(self, i: int, values: list[Array], sizes: list[Array]) -> Array | float:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from derive.states.coordinates import Coordinates
 from derive.states.projection import Projector, System
 from derive.terms.isolation import isolated
-from derive.terms.prior import Prior, draw, moved, slope
+from derive.terms.prior import Prior, draw
 from derive.terms.tape import Tape
 from derive.terms.term import Var, show, variables
 from tests.systems import off, priors, states, system
@@ -125,13 +126,14 @@ def test_unknowns_that_are_held_stay_where_they_are() -> None:
 
 @pytest.mark.parametrize("prior", [Prior(), Prior(0.0), Prior(upper=2.0), Prior(-1.0, 3.0)], ids=str)
 def test_an_unknown_moves_within_its_range_at_the_slope_it_says(prior: Prior) -> None:
-    x = draw(prior, 50, np.random.default_rng(5))
-    h = 1e-6
-    risen = (moved(prior, x, np.full(50, h)) - moved(prior, x, np.full(50, -h))) / (2 * h)
+    coordinates = Coordinates([Prior(), prior])
+    x = np.array([np.ones(50), draw(prior, 50, np.random.default_rng(5))])
+    h = np.array([[0.0], [1e-6]])
+    risen = (coordinates.moved(x, h + 0 * x) - coordinates.moved(x, -h + 0 * x))[1] / 2e-6
 
-    assert prior.admits(x).all()
-    assert prior.admits(moved(prior, x, np.full(50, 2.0))).all()
-    assert risen == pytest.approx(slope(prior, x), rel=1e-6)
+    assert prior.admits(x[1]).all()
+    assert prior.admits(coordinates.moved(x, np.full(x.shape, 2.0))[1]).all()
+    assert risen == pytest.approx(coordinates.slopes(x)[1], rel=1e-6)
 
 
 @pytest.mark.parametrize(("equation", "ways"), [
