@@ -10,7 +10,7 @@ import numpy as np
 from derive.states.context import Context
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
 from derive.states.states import States
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, var, variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME, World
 
@@ -52,7 +52,7 @@ def with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
     for name, rest in world.definitions.items():
-        if name.partition("_")[0] in KEPT or world.is_changing(Var(name)):
+        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not _begins_as_nothing(name, context)):
             continue
         if world.is_declared(name):
             world = _with_field_of_fields(world, name, rest)
@@ -71,6 +71,14 @@ def with_wholes_moving(context: Context) -> Context:
                 world.fields[v.name] for v in parts if v.name in world.fields}):
             world = replace(world, fields={**world.fields, name: min(along)})
     return context if world == context.world else context.knowing(world)
+
+
+def _begins_as_nothing(name: str, context: Context) -> bool:
+    """P of `P = F v` where `v(0) = 0`: a power that stayed would be nothing throughout."""
+    made_of = {v.name for v in variables(context.world.definitions.get(name, ZERO))}
+    return name not in CONSERVED and any(
+        p.term.op == "var" and p.term.value.name in made_of and p.term.value.at for p in context.premises
+        if isinstance(p.term.value, Var) and p.sign == "=")
 
 
 def _with_field_of_fields(world: World, name: str, rest: Term) -> World:

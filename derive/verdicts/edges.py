@@ -20,7 +20,7 @@ from derive.verdicts.refuting import fails
 from derive.verdicts.weighing import evidence
 
 _ORDERS = ("<", "≤", ">", "≥")
-_NEAR = 2  # lines above a bound that it is worked out from
+_NEAR = 4  # lines above a bound that it is worked out from
 _GREATEST = {"max": "≤", "min": "≥"}
 # What is only said of sizes and signs is no bound that anything comes to.
 _OF_SIGNS = ("range", "custom")

@@ -8,13 +8,13 @@ from derive.notation.tree import Relation, Statement
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context
+from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.states.sizes import all_positive
-from derive.terms.isolation import isolated
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, variables
+from derive.terms.term import ZERO, Term, Var, mul, neg, variables
 from derive.terms.tidying import reciprocal
 from derive.verdicts.suppositions import case_of, inside_case
 
@@ -57,9 +57,12 @@ def _worked_out(quantity: Term, context: Context) -> Term:
     whole = context.world.seen_through(context.resolved(quantity))
     if whole is not quantity:
         return whole
-    found = (rest for p in reversed(context.premises) if p.sign == "=" for v, rest in isolated(p.term)
-             if v == quantity.value and v not in variables(rest))
-    return next(found, whole)
+    v = quantity.value
+    for p in reversed(context.premises) if isinstance(v, Var) else ():
+        times, beside = (linear(p.term, v) if p.sign == "=" else None) or (ZERO, ZERO)
+        if times is not ZERO:
+            return mul(neg(beside), reciprocal(times))
+    return whole
 
 
 def _without(names: set[Var], context: Context) -> Context:
