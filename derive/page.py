@@ -207,7 +207,7 @@ class Page:
             page, found[k] = page._decided(reading.statements[k], source, line.text)
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
-        page = _case_closed(self, _moved_on(page, reading, verdicts), reading, line.number)
+        page = _case_closed(self, _moved_on(page, reading, verdicts, line.number), reading, line.number)
         if (condition_of(reading) is not None or not self.fork) and found_a_course(self.setting, page.setting):
             page = replace(page, fork=self)
         euler = page.euler or any(map(self._brings_euler, (n for s in reading.statements for n in walk(s))))
@@ -350,7 +350,7 @@ _BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
 _IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
 
 
-def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page:
+def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict], number: int) -> Page:
     """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
     opens = any(s.role in ("at", "suppose") for s in reading.statements)
     codes = {v.code for v in verdicts}
@@ -359,7 +359,7 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict]) -> Page
         return page  # a number that is right in the case, a root of it; or a slip, after which it may be gone on with
     there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
     if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, page):
-        cases = tuple(c for c in cases if not c.key)
+        cases = tuple(c for c in cases if not c.key or c.opened == number)
     if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}

@@ -75,6 +75,7 @@ PROSE = words("""
     compression stretch landing launch support supports gate rises falls lands tips topples
     ans sol soln approx resp fig figure
     ice icy oil oily wet dry mud rim hub lid box van bus tow jib bob
+    man men woman boy girl child dog car cart tip
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest
     shm eom fbd ode need needs needed require conclude concludes deduce infer arrive tells
 """)

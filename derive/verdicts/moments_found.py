@@ -14,9 +14,11 @@ from derive.records import Standing, Verdict
 from derive.states.context import Premise
 from derive.states.evidence import Evidence
 from derive.states.setting import Case, Decision, Matter
-from derive.steps import numeric, valued
+from derive.states.sizes import all_positive
+from derive.states.states import freedom
+from derive.steps import customary, numeric, valued
 from derive.steps.defining import defining
-from derive.terms.term import Var, num, sub, var
+from derive.terms.term import Var, num, sub, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.open_cases import at_instant
 from derive.verdicts.refuting import fails
@@ -37,9 +39,11 @@ def time_at_open_instant(m: Matter) -> Decision | None:
     named = valued.as_value_there(m)
     about = replace(named[0], pair=replace(m.pair, left=Name(TIME, span=m.pair.left.span))) if named else m
     there = at_instant(about, case.key)
+    if not _is_first_time(there, case):
+        return None
     moments = _moments(there, case)
     if moments is None or there.lowered.parts[0][1].op != "num":
-        return None
+        return _time_in_letters(there, case) if named is None else None
     rounded = numeric.with_allowance(there, m.context)
     found = rounded[0] if rounded is not None else evidence(there)[0][0]
     if not found.holds.any():
@@ -56,14 +60,38 @@ def time_at_open_instant(m: Matter) -> Decision | None:
         m.setting.within(m.context.adding(*between)), rounded=(*m.setting.rounded, *told)))
 
 
-def _moments(there: Matter, case: Case) -> NDArray[np.float64] | None:
-    """The few times at which a case comes to be, where the line is about one of them and is the first that is."""
-    time = Var(TIME, at=case.key)
-    if len(there.lowered.parts) != 1 or there.lowered.parts[0][0] != var(time):
-        return None
+def _is_first_time(there: Matter, case: Case) -> bool:
+    """Is the line about when a case comes to be, and the first that is?"""
+    time = var(Var(TIME, at=case.key))
     said = (*there.context.premises, *there.setting.rounded)
-    if any(p.sides is not None and p.sides[0] == var(time) for p in said):
+    return len(there.lowered.parts) == 1 and there.lowered.parts[0][0] == time and not any(
+        p.sides is not None and p.sides[0] == time for p in said)
+
+
+def _time_in_letters(there: Matter, case: Case) -> Decision | None:
+    """`t = 2 ln 2/k` below `half: v = u/2`, where that is so at ln 2/k alone."""
+    time, right = (t for t in there.lowered.parts[0])
+    own = [v for v in variables(right) if v.role == "value"]
+    if not own or any(v.at or v.order or there.context.world.is_changing(v) for v in own):
         return None
+    # Where nothing moves it is so at any time: with every size more than nothing.
+    context = all_positive(there.context, variables(*(p.term for p in there.context.premises))) or there.context
+    inside = replace(there, setting=there.setting.within(context))
+    (found,), _ = evidence(inside)
+    free = freedom(context, [*own, *variables(time)], (), there.setting.states)
+    if not 0 <= free == freedom(context, own, (), there.setting.states):
+        return None
+    if found.all_hold and context is not there.context:
+        verdict = Verdict(
+            Standing.FOLLOWS, support="tested", points=found.holds.size, code="follows.at",
+            facts=(("case", case.words),))
+        return customary.said(Decision(verdict, there.setting), inside)
+    return fails(inside) if found.all_fail else None
+
+
+def _moments(there: Matter, case: Case) -> NDArray[np.float64] | None:
+    """The few times at which a case comes to be."""
+    time = Var(TIME, at=case.key)
     cloud = there.setting.states.of(there.context, (var(time), there.lowered.parts[0][1]))
     if not cloud.size:
         return None

@@ -63,6 +63,8 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
         return not _WAYPOINTS.isdisjoint(heard) and _singles_out(claim, setting)
     named, value = claim.sides
     about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
+    if about and isinstance(named, Name) and not _SHARES.keys().isdisjoint(heard):
+        return named.ident != TIME and setting.context.world.is_changing(Var(named.ident))  # `half: v = u/2`
     plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in ANGLES and not names_in(value))
     return about and plain and not _MOMENTS.isdisjoint(heard)
 

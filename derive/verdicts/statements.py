@@ -89,7 +89,8 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return statement
     if names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
         return replace(statement, role="suppose", claim=None, where=claim)
-    if claim is not None and is_of_a_moment(source.words, claim, setting):
+    first = statement.word.strip() != ","
+    if claim is not None and first and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
