@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from statistics import median_high
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.context import Context, Ground, Premise
-from derive.states.points import sample, without_identities
+from derive.states.points import Search, without_identities
 from derive.states.projection import Cloud, Projector, System
 from derive.states.pruning import pruned
 from derive.terms.prior import draw
@@ -22,8 +23,11 @@ from derive.terms.term import Term, Var, var, variables
 
 _KEPT = 160
 _LAYOUTS = 40
+_FEW = (12, 2)
 _TELLS = 1e-8
 _ROUNDING = 1e-12
+Key = TypeVar("Key")
+Found = TypeVar("Found")
 
 
 @dataclass(slots=True)
@@ -48,12 +52,14 @@ class States:
     views: the writer's contexts after a break (see carrying), by what they were made from.
     layouts: the equations of the contexts last asked for.
     links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
+    searches: the last ones made ready: where a few states are found, more are often asked for next.
     """
 
     kept: dict[tuple[System, tuple[int, int], str, tuple[object, ...]], Cloud] = field(default_factory=dict)
     views: dict[object, Context] = field(default_factory=dict)
     layouts: dict[object, _Layout] = field(default_factory=dict)
     links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
+    searches: dict[tuple[System, tuple[object, ...]], Search] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -62,29 +68,36 @@ class States:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
         system = self._system(context, wanted, extra)
-        key = (system, (count, rounds), context.seed, _priors(context, system))
+        priors = _priors(context, system)
+        key = (system, (count, rounds), context.seed, priors)
         cloud = self.kept.get(key)
         if cloud is None:
-            begin = self._nearest(system, context)
-            cloud = sample(system, context.prior, context.generator(), count, begin, rounds=rounds)
-            if len(self.kept) >= _KEPT:
-                self.kept.pop(next(iter(self.kept)))
-            self.kept[key] = cloud
+            begin, search = self._nearest(system, context), self._search(system, priors, context)
+            cloud = search.states(context.generator(), count, begin, rounds=rounds)
+            _put(self.kept, key, cloud, _KEPT)
+            if (count, rounds) > _FEW:  # these will do where only a few are asked for
+                _put(self.kept, (system, _FEW, context.seed, priors), cloud, _KEPT)
         return _with_unmentioned(cloud, wanted, context)
+
+    def _search(self, system: System, priors: tuple[object, ...], context: Context) -> Search:
+        found = self.searches.get((system, priors))
+        if found is None:
+            found = Search.of(system, context.prior, context.generator())
+            _put(self.searches, (system, priors), found, _LAYOUTS)
+        return found
 
     def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
         """What `Context.system` gives, laid out once for the many terms that are asked of one context."""
         key = (context.premises, tuple(extra), context.instants, id(context.world))
         laid = self.layouts.get(key)
         if laid is None:
-            if len(self.layouts) >= _LAYOUTS:
-                self.layouts.pop(next(iter(self.layouts)))
-            laid = self.layouts[key] = _Layout(context, context.ground(extra))
+            laid = _Layout(context, context.ground(extra))
+            _put(self.layouts, key, laid, _LAYOUTS)
         return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted, context.prior)
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
-        return self.of(context, (), extra, count=12, rounds=2)
+        return self.of(context, (), extra, *_FEW)
 
     def _nearest(self, system: System, context: Context) -> dict[Var, NDArray[np.float64]] | None:
         """Values to begin from: the last well-filled cloud of a part of the system.
@@ -102,6 +115,13 @@ class States:
                     v: a for v, a in cloud.columns.items()
                     if v in mentioned and np.isrealobj(a) and context.prior(v).admits(a).all()}
         return None
+
+
+def _put(kept: dict[Key, Found], key: Key, found: Found, most: int) -> None:
+    """Keep what was found, in place of what was put in first where there is too much."""
+    if len(kept) >= most and key not in kept:
+        kept.pop(next(iter(kept)))
+    kept[key] = found
 
 
 def _narrower(system: System, priors: tuple[object, ...], context: Context) -> bool:
