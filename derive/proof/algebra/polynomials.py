@@ -38,7 +38,8 @@ def exponent_of(monomial: int, index: int) -> int:
     return (monomial >> (WIDTH * index)) & _FIELD
 
 
-def monomial_items(monomial: int) -> list[tuple[int, int]]:
+@lru_cache(maxsize=4096)  # the same few monomials are taken apart all the time
+def monomial_items(monomial: int) -> tuple[tuple[int, int], ...]:
     """(atom, exponent) for each atom of a monomial."""
     items, index = [], 0
     while monomial:
@@ -47,7 +48,7 @@ def monomial_items(monomial: int) -> list[tuple[int, int]]:
             items.append((index, e))
         monomial >>= WIDTH
         index += 1
-    return items
+    return tuple(items)
 
 
 def union(monomials: Iterable[int]) -> int:
@@ -116,7 +117,7 @@ def is_constant(p: Poly) -> bool:
 
 def degree(p: Poly, index: int) -> int:
     shift = WIDTH * index
-    return max(((m >> shift) & _FIELD for m in p), default=0)
+    return max([(m >> shift) & _FIELD for m in p], default=0)
 
 
 def coefficients(p: Poly, index: int) -> dict[int, Poly]:
@@ -131,11 +132,7 @@ def coefficients(p: Poly, index: int) -> dict[int, Poly]:
 
 def content(p: Poly) -> int:
     """The greatest whole number dividing all coefficients, with the sign of the leading one."""
-    size = 0
-    for c in p.values():
-        size = whole_gcd(size, c)
-        if size == 1:
-            break
+    size = whole_gcd(*p.values())
     return -size if p and p[max(p)] < 0 else size
 
 
