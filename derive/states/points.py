@@ -47,6 +47,7 @@ class Search:
     core: System
     projector: Projector
     given: tuple[tuple[Var, Term], ...]
+    completing: Tape  # what is given, in numbers
     prior_of: PriorOf
     impossible: bool
 
@@ -57,7 +58,8 @@ class Search:
         core = System(simpler.equations, simpler.positive)
         if not simpler.impossible:
             core = without_identities(core, prior_of, rng)
-        return Search(system, core, Projector(core, prior_of), simpler.given, prior_of, simpler.impossible)
+        completing = Tape([t for _, t in simpler.given])
+        return Search(system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible)
 
     def states(
         self, rng: np.random.Generator, wanted: int = POINTS, start: Mapping[Var, Array] | None = None,
@@ -116,7 +118,7 @@ class Search:
     def _completed(self, env: dict[Var, Array], n: int) -> dict[Var, Array]:
         if not self.given:
             return env
-        values = Tape([t for _, t in self.given]).run(env)
+        values = self.completing.run(env)
         return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
 
 
