@@ -23,7 +23,6 @@ from derive.terms.term import Term, Var, var, variables
 
 _KEPT = 160
 _LAYOUTS = 40
-_FEW = (12, 2)
 _TELLS = 1e-8
 _ROUNDING = 1e-12
 Key = TypeVar("Key")
@@ -75,8 +74,6 @@ class States:
             begin, search = self._nearest(system, context), self._search(system, priors, context)
             cloud = search.states(context.generator(), count, begin, rounds=rounds)
             _put(self.kept, key, cloud, _KEPT)
-            if (count, rounds) > _FEW:  # these will do where only a few are asked for
-                _put(self.kept, (system, _FEW, context.seed, priors), cloud, _KEPT)
         return _with_unmentioned(cloud, wanted, context)
 
     def _search(self, system: System, priors: tuple[object, ...], context: Context) -> Search:
@@ -97,7 +94,7 @@ class States:
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
-        return self.of(context, (), extra, *_FEW)
+        return self.of(context, (), extra, count=12, rounds=2)
 
     def _nearest(self, system: System, context: Context) -> dict[Var, NDArray[np.float64]] | None:
         """Values to begin from: the last well-filled cloud of a part of the system.
