@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from copy import deepcopy
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,13 +36,13 @@ def sample(
 ) -> Cloud:
     """States of a system: `wanted` of them if they can be found, fewer or none if not; `also` names unknowns that no
     equation mentions but that are wanted all the same."""
-    return Search.of(system, prior_of, rng).states(rng, wanted, also=also)
+    return Search.of(system, prior_of, rng).states(wanted, also=also)
 
 
 @dataclass(frozen=True, slots=True)
 class Search:
     """States of a core sought, and completed by what the core's unknowns give. Made ready once: a few states are
-    asked for, and then more."""
+    asked for, and then more; each time from a copy of `rng`, so that what was asked before makes no difference."""
 
     system: System
     core: System
@@ -50,6 +51,7 @@ class Search:
     completing: Tape  # what is given, in numbers
     prior_of: PriorOf
     impossible: bool
+    rng: np.random.Generator
 
     @staticmethod
     def of(system: System, prior_of: PriorOf, rng: np.random.Generator) -> Search:
@@ -59,17 +61,19 @@ class Search:
         if not simpler.impossible:
             core = without_identities(core, prior_of, rng)
         completing = Tape([t for _, t in simpler.given])
-        return Search(system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible)
+        return Search(
+            system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible, rng)
 
     def states(
-        self, rng: np.random.Generator, wanted: int = POINTS, start: Mapping[Var, Array] | None = None,
-        also: Sequence[Var] = (), rounds: int = _ROUNDS,
+        self, wanted: int = POINTS, start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (),
+        rounds: int = _ROUNDS,
     ) -> Cloud:
         """`start` gives values to begin from, kept where the equations allow."""
         mentioned = variables(*self.system.equations, *self.system.positive, *self.system.nonzero)
         unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
         if self.impossible:
             return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
+        rng = deepcopy(self.rng)
         found: list[Cloud] = []
         have, closest = 0, np.inf
         for turn in range(rounds):

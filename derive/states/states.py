@@ -58,7 +58,7 @@ class States:
     views: dict[object, Context] = field(default_factory=dict)
     layouts: dict[object, _Layout] = field(default_factory=dict)
     links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
-    searches: dict[tuple[System, tuple[object, ...]], Search] = field(default_factory=dict)
+    searches: dict[tuple[System, str, tuple[object, ...]], Search] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -72,15 +72,16 @@ class States:
         cloud = self.kept.get(key)
         if cloud is None:
             begin, search = self._nearest(system, context), self._search(system, priors, context)
-            cloud = search.states(context.generator(), count, begin, rounds=rounds)
+            cloud = search.states(count, begin, rounds=rounds)
             _put(self.kept, key, cloud, _KEPT)
         return _with_unmentioned(cloud, wanted, context)
 
     def _search(self, system: System, priors: tuple[object, ...], context: Context) -> Search:
-        found = self.searches.get((system, priors))
+        key = (system, context.seed, priors)
+        found = self.searches.get(key)
         if found is None:
             found = Search.of(system, context.prior, context.generator())
-            _put(self.searches, (system, priors), found, _LAYOUTS)
+            _put(self.searches, key, found, _LAYOUTS)
         return found
 
     def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
