@@ -37,6 +37,15 @@ class _Layout:
     context: Context
     ground: Ground
     systems: dict[int, System] = field(default_factory=dict)
+    asked: dict[tuple[int, tuple[Var, ...]], tuple[System, tuple[object, ...]]] = field(default_factory=dict)
+
+    def asked_for(self, wanted: Sequence[Term]) -> tuple[System, tuple[object, ...]]:
+        """What is left of the equations where some terms are wanted, and what values its unknowns may have."""
+        key = self.context.order_of(wanted, self.ground), variables(*wanted)
+        if key not in self.asked:
+            system = pruned(self.system(key[0]), wanted, self.context.prior)
+            _put(self.asked, key, (system, _priors(self.context, system)), _LAYOUTS)
+        return self.asked[key]
 
     def system(self, order: int) -> System:
         if order not in self.systems:
@@ -66,8 +75,7 @@ class States:
     ) -> Cloud:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
-        system = self._system(context, wanted, extra)
-        priors = _priors(context, system)
+        system, priors = self._layout(context, extra).asked_for(wanted)
         key = (system, (count, rounds), context.seed, priors)
         cloud = self.kept.get(key)
         if cloud is None:
@@ -84,14 +92,14 @@ class States:
             _put(self.searches, key, found, _LAYOUTS)
         return found
 
-    def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
-        """What `Context.system` gives, laid out once for the many terms that are asked of one context."""
+    def _layout(self, context: Context, extra: Sequence[Premise]) -> _Layout:
+        """What `Context.system` begins with, laid out once for the many terms that are asked of one context."""
         key = (context.premises, tuple(extra), context.instants, id(context.world))
         laid = self.layouts.get(key)
         if laid is None:
             laid = _Layout(context, context.ground(extra))
             _put(self.layouts, key, laid, _LAYOUTS)
-        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted, context.prior)
+        return laid
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""

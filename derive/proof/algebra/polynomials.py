@@ -194,13 +194,13 @@ def exact_quotient(p: Poly, q: Poly) -> Poly | None:
 
 def pseudo_divide(p: Poly, q: Poly, index: int) -> tuple[int, Poly, Poly]:
     """(e, quotient, rest) with initial(q)^e · p = quotient · q + rest, and rest of lower degree in the atom."""
-    parts = coefficients(q, index)
-    d = max(parts)
-    initial = parts[d]
+    d, initial = leading(q, index)
     quotient: Poly = {}
     steps, rest = 0, p
-    while rest and (high := degree(rest, index)) >= d:
-        lead = coefficients(rest, index)[high]
+    while rest:
+        high, lead = leading(rest, index)
+        if high < d:
+            break
         unit = is_constant(initial) and abs(initial[0]) == 1
         if unit:
             lead = scale(lead, initial[0])
@@ -221,8 +221,14 @@ def pseudo_divide(p: Poly, q: Poly, index: int) -> tuple[int, Poly, Poly]:
 
 def initial(p: Poly, index: int) -> Poly:
     """The coefficient of the highest power of an atom."""
-    parts = coefficients(p, index)
-    return parts[max(parts)]
+    return leading(p, index)[1]
+
+
+def leading(p: Poly, index: int) -> tuple[int, Poly]:
+    """The degree in an atom, and what stands with that power of it."""
+    shift = WIDTH * index
+    high = degree(p, index)
+    return high, {m - (high << shift): c for m, c in p.items() if (m >> shift) & _FIELD == high}
 
 
 def derivative(p: Poly, index: int) -> Poly:
