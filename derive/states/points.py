@@ -98,8 +98,9 @@ class Search:
         well = bad < _WELL_MET
         met = well if well.sum() >= enough else bad < MET
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(met)
-        good = _snapped(good.keep(_tame(good)), self.core, self.prior_of)
-        good = good.keep(apart(System(self.core.equations, nonzero=self.system.nonzero), good))
+        whole = System((*self.core.equations, *(t for _, t in self.given)), nonzero=self.system.nonzero)
+        good = _snapped(good.keep(_tame(good)), whole, self.prior_of)
+        good = good.keep(apart(whole, good))
         ordinary = _ordinary(good, self.prior_of)
         good = good.keep(ordinary) if ordinary.sum() >= enough else good
         return good, float(np.min(bad, initial=np.inf))

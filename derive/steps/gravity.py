@@ -21,8 +21,8 @@ VALUES = (Fraction(981, 100), Fraction(98, 10), Fraction(10))
 TELLING = VALUES[:2]
 
 _G = Var("g")
-# From a small moon to a giant planet.
-_ANYWHERE = (0.05, 60.0)
+# From a dwarf planet to a giant one; a time or a speed off by ten has g off by a hundred.
+_ANYWHERE = (0.2, 60.0)
 _ROUNDED = 0.2
 
 
