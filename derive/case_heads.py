@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from derive.notation.heads import ARROWS
 from derive.notation.tree import (
     Apply,
     Both,
     Claim,
+    Differential,
     Either,
     Name,
     Num,
@@ -39,6 +41,9 @@ def taken_up(
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of the `sizes` that are
     about, and `h = 3 r: N = m g` where nothing above ties the two (`untied`)."""
+    one = _one_of_several(reading, above)
+    if one is not None:
+        return one
     if _names_a_coincidence(reading):
         first, *rest = reading.statements
         met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
@@ -53,6 +58,31 @@ def taken_up(
         return replace(reading, statements=(first, following, *rest))  # `h = b: it slides if μ < 1/2`
     following = replace(following, role="suppose", where=first.claim)
     return replace(reading, statements=(first, following, *rest))
+
+
+# Which of several is spoken of, and what is said of it (common practice, no source).
+_WHICH = {"first": 0, "former": 0, "second": 1, "third": 2, "latter": -1, "last": -1}
+_SAID_OF_IT = frozenset((
+    "needs", "requires", "exists", "holds", "solution", "root", "one", "case", "is", "only", "possible", "means"))
+
+
+def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading | None:
+    """`the second needs Ω² ≥ g/R` below `sin θ = 0 or cos θ = g/(R Ω²)`: said of that one alone."""
+    if not reading.statements or reading.statements[0].role != "claim":
+        return None
+    said = f"{reading.words} {reading.statements[0].word}".lower().replace(",", " ").replace(":", " ").split()
+    which = next((_WHICH[a] for a, b in pairwise(said) if a in _WHICH and b in _SAID_OF_IT), None)
+    if which is None:
+        return None
+    several = next((
+        s.claim.parts for x in reversed(above) if x.reading is not None for s in reversed(x.reading.statements)
+        if isinstance(s.claim, Either)), ())
+    if not -len(several) <= which < len(several):
+        return None
+    first, *rest = reading.statements
+    if first.where is not None or first.claim in several:
+        return None
+    return replace(reading, statements=(replace(first, role="suppose", where=several[which]), *rest))
 
 
 def _names_a_coincidence(reading: Reading) -> bool:
@@ -82,14 +112,15 @@ def _with_heads_joined(
     is about (`m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`, `μ = tan θ gives …`) or has another value than above
     (`with t = 4 s: …`). Nobody claims it."""
     said = reading.statements
-    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0) or _values_supposed(said)
+    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0)
+    end = end or _values_supposed(said) or _left_out(said, sizes, untied)
     heads = [
         s.claim for s in said[:end] if s.claim is not None and s.where is None and (
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
         if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (
-            end and (_valued_otherwise(c, above) or _without(c, sizes)))]
+            end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -102,6 +133,17 @@ def _values_supposed(said: Sequence[Statement]) -> int:
         return 0
     count = next((k for k, s in enumerate(said) if s.claim is None or not gives_a_value(s.claim)), len(said) - 1)
     return count if 1 < count < len(said) else 0
+
+
+def _left_out(said: Sequence[Statement], sizes: Collection[str], untied: Callable[[Claim], bool]) -> int:
+    """One for `with b = 0, v² = (4/3) F0 d/m`, where b is about: what comes out without it."""
+    if len(said) < 2 or said[0].role != "let" or said[0].word.lower() != "with" or said[1].role != "claim":
+        return 0
+    head, claim = said[0].claim, said[1].claim
+    nothing = isinstance(head, Relation) and head.signs == ("=",) and isinstance(head.sides[0], Name) and is_zero(
+        head.sides[1])
+    about = nothing and head is not None and (_without(head, sizes) or untied(head))
+    return 1 if about and claim is not None and not gives_a_value(claim) else 0
 
 
 def _gives_what_stands_before(word: str) -> bool:
@@ -131,6 +173,13 @@ def _compared(claim: Claim) -> set[str]:
     sides = claim.sides if isinstance(claim, Relation) else ()
     one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)
     return {n for side in (sides[:-1] if one_for_all else sides) for n in names_in(side)}
+
+
+def _is_a_share(claim: Claim) -> bool:
+    """`dv/v = 3 %`: by how much of itself a quantity is changed."""
+    share = claim.sides[0] if isinstance(claim, Relation) and claim.signs in (("=",), ("≈",)) else None
+    return isinstance(share, Quotient) and isinstance(share.num, Differential) and share.num.body == share.den and (
+        not names_in(claim.sides[1]))  # type: ignore[union-attr]
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

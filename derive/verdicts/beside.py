@@ -14,12 +14,12 @@ from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
-from derive.steps.fresh import CLAIMING
+from derive.steps.fresh import CLAIMING, LAWS
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposed
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.suppositions import can_be, case_of
+from derive.verdicts.suppositions import can_be, case_of, denied
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -90,7 +90,8 @@ def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, sour
     that go on with it."""
     said = {*source.words.lower().replace(",", " ").replace(":", " ").split(), *statement.word.lower().split()}
     name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
-    if not said & _VANISHING or said.intersection(CLAIMING) or not isinstance(name, Name):
+    announced = statement.word.endswith(":") and bool(said - {*JOINING, *LAWS, "", ":"})  # `straight across: x1 = 0`
+    if not (said & _VANISHING or announced) or said.intersection(CLAIMING) or not isinstance(name, Name):
         return None
     if not isinstance(claim, Relation) or claim.sides[1:] != (Num(Fraction(0)),):
         return None
@@ -131,7 +132,7 @@ def _that_must_be(statement: Statement, claim: Claim, setting: Setting, source: 
     case = case_of(claim, setting, source)
     own = {v for p in case.premises for v in variables(p.term)}
     bounds = (p for c in setting.cases for p in c.premises if p.sign in "<>≤≥")
-    if any(len(own.intersection(variables(p.term))) > 1 for p in bounds):
+    if any(len(own.intersection(variables(p.term))) > 1 for p in bounds) or denied(claim, setting, source):
         return None
     return case if can_be(case, setting) else None
 
@@ -153,7 +154,10 @@ def at_its_own_moment(statement: Statement, setting: Setting, source: Source) ->
         return verdicts, replace(setting, broken=after.broken)
     if not verdicts or any(v.standing is not Standing.FOLLOWS for v in verdicts):
         return None
-    return verdicts, setting.opening(replace(case_of(where, setting, source), line=source.number, where=where))
+    told, knowing = decide_claim(where, setting, source, statement.word)
+    outright = where.sides[0] == Name(new[0]) and all(v.standing is Standing.TAKEN for v in told)
+    named = knowing if outright else setting
+    return verdicts, named.opening(replace(case_of(where, setting, source), line=source.number, where=where))
 
 
 def with_a_new_value(statement: Statement, setting: Setting, source: Source) -> Outcome | None:

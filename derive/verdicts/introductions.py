@@ -39,7 +39,7 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         m = matter(pair, setting, source)
         tied = tied_names(setting.context)
         loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
-        found = fresh.defined_by(m, loose)
+        found = defining.defined_by(m, loose)
         if found is None and (turned := _turned_about(m, loose)) is not None:
             m, found = turned
         if found is None and pair.sign == "=" and not loose:
@@ -80,7 +80,7 @@ def _defined_components(m: Matter, loose: set[str], setting: Setting) -> Decisio
         return None
     for part in m.lowered.parts:
         one = replace(m, lowered=replace(m.lowered, parts=(part,)))
-        found = fresh.defined_by(one, loose)
+        found = defining.defined_by(one, loose)
         if found is None:
             return None
         setting = _defined(one, found[0], setting, found[1]).after

@@ -69,7 +69,7 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
     """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are. What a new name is short for
     (`U = …`) is for no case to show."""
     spoken = {v.name for case in m.setting.cases for p in case.premises for v in variables(p.term)}
-    is_short = fresh.defined_by(m, set(m.fresh) - spoken) is not None
+    is_short = defining.defined_by(m, set(m.fresh) - spoken) is not None
     return None if is_short else in_open_case_by(m, by_custom, adopted=True)
 
 

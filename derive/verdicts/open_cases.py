@@ -8,13 +8,13 @@ from dataclasses import replace
 from derive.notation.tree import Derivative, Name, Relation, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import Context
+from derive.states.context import Context, Premise
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
-from derive.states.sizes import ANGLES
+from derive.states.sizes import ANGLES, KIND
 from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
 
@@ -130,13 +130,24 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
 
 def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
     """What holds in a case as everybody takes it: `μ = 0: v = A √(k/m)`, and A is no less than nothing."""
-    for view in customary.views(inside):
+    for view in (*customary.views(inside), *_compared_apart(inside, case)):
         found, cloud = evidence(view)
         if cloud.size and all(e.all_hold for e in found):
             verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case",
                               facts=(("case", case.words),))
             return customary.said(Decision(verdict, m.setting), view)
     return None
+
+
+def _compared_apart(inside: Matter, case: Case) -> Iterator[Matter]:
+    """What a case compares is there: `to reach v = 2 u` is not said of no u at all."""
+    compared = {
+        v for p in case.premises if p.sign == "=" and len(variables(p.term)) == 2
+        and substitute(p.term, dict.fromkeys(map(var, variables(p.term)), ZERO)) is ZERO for v in variables(p.term)}
+    apart = [Premise(f"{v.name} not being 0", var(v), "≠", always=False, kind=KIND)
+             for v in sorted(compared, key=str) if v.role == "value" and not v.order and not v.at]
+    if apart:
+        yield replace(inside, setting=inside.setting.within(inside.context.adding(*apart)))
 
 
 def is_solved(m: Matter) -> bool:

@@ -87,9 +87,10 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _place_by_its_name(said, setting)
     if named is not None:
         return named
-    settled = _settled(said, claim, setting) or _resting(said, claim, setting) or _at_rest(said, claim, setting)
-    if settled is not None:
-        return settled
+    for heard_as in (_stopping, _settled, _resting, _at_rest):
+        settled = heard_as(said, claim, setting)
+        if settled is not None:
+            return settled
     mode = _mode(said, claim, setting)
     if mode is not None:
         return mode
@@ -122,6 +123,34 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
         return None
     return _still(claim, 1, setting)
+
+
+_STOPPING = words("stops stopped stopping halts")
+_SPEEDS = "vωΩ"
+
+
+def moment_of_stopping(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
+    """`stops when t1 = I ω0/(μ N R)`: what vanishes at the moment that a new name is given to; None for any other."""
+    name = claim.sides[0].ident if isinstance(claim, Relation) and isinstance(claim.sides[0], Name) else ""
+    if name.partition("_")[0] not in _TIMES or name == TIME or name in tied_names(setting.context):
+        return None
+    return _stopping(heard.lower().replace(",", " ").replace(":", " ").split(), claim, setting)
+
+
+_TIMES = ("t", "T", "τ")
+
+
+def _stopping(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`comes to rest again: x² = 3 d² (1 - b/F0)`, `stops: t = u/a`: where the speed that changes, the only one, is
+    nothing. What is said of the speed itself says so on its own."""
+    resting = "rest" in said and not {"comes", "come", "came", "coming"}.isdisjoint(said)
+    if not (resting or not _STOPPING.isdisjoint(said)) or not isinstance(claim, Relation) or claim.signs != ("=",):
+        return None
+    world = setting.context.world
+    speeds = [n for n in tied_names(setting.context) if n[:1] in _SPEEDS and world.is_changing(Var(n))]
+    if len(speeds) != 1 or speeds[0] in names_in(claim) or any(isinstance(n, Derivative | Value) for n in walk(claim)):
+        return None
+    return Relation((Name(speeds[0]), Num(Fraction(0))), ("=",))
 
 
 def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:

@@ -41,12 +41,13 @@ from derive.verdicts.introductions import introduced, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
-from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
+from derive.verdicts.small_changes import as_differentials
+from derive.verdicts.spoken import is_of_a_moment, moment_of_stopping, spoken_case, spoken_limit
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
-    typed, statement = statement, named(statement, setting)
+    typed, statement = statement, as_differentials(named(statement, setting), setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting)
     statement = _in_spoken_case(statement, setting, source)
@@ -76,6 +77,9 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="suppose", claim=None, where=claim)
     if claim is not None and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
+    vanishing = moment_of_stopping(source.words, claim, setting)
+    if vanishing is not None:
+        return replace(statement, role="at", claim=vanishing, where=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)
@@ -131,13 +135,18 @@ def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
 
 def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
     """`F = 250 N` above `dv/v = ½ dF/F`: where F is, now that it is varied, and not what it always is."""
-    told = {p for p in context.premises if p.kind == "value" and any(v.name in varied for v in variables(p.term))}
+    told = {p for p in context.premises if p.sign == "=" and _is_a_number(p.term, varied)}
     if not told:
         return context
     world = context.world
     definitions = {n: t for n, t in world.definitions.items() if n not in varied or variables(t)}
     premises = tuple(replace(p, always=False) if p in told else p for p in context.premises)
     return replace(context, world=replace(world, definitions=definitions), premises=premises)
+
+
+def _is_a_number(t: Term, names: frozenset[str]) -> bool:
+    own = variables(t)
+    return len(own) == 1 and own[0].name in names and own[0].role == "value" and not (own[0].order or own[0].at)
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
@@ -236,7 +245,7 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    opened = smallness.opened(setting, statement)
+    opened = _past_what_is_nothing(smallness.opened(setting, statement), source)
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
@@ -249,6 +258,14 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
         if all(v.code == "follows.limit" for v in limit):
             return limit, kept
     return verdicts, after
+
+
+def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
+    """`for h ≪ d: …` next below `if h = 0: …`: what is small there is not nothing any more."""
+    small = {var(v) for v in setting.regime.small} if setting.regime is not None else set()
+    return replace(setting, cases=tuple(
+        c for c in setting.cases
+        if small.isdisjoint(p.term for p in c.premises if p.source != source.number)))
 
 
 def _of_one_term(claim: Claim) -> bool:
