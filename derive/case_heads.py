@@ -36,11 +36,11 @@ _FUNCTIONS_OF_ANGLES = frozenset(("sin", "cos", "tan", "cot"))
 
 def taken_up(
     reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str] = (),
-    untied: Callable[[Claim], bool] = lambda claim: False,
+    untied: Callable[[Claim], bool] = lambda claim: False, given: bool = False,
 ) -> Reading:
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of the `sizes` that are
-    about, and `h = 3 r: N = m g` where nothing above ties the two (`untied`)."""
+    about, and `h = 3 r: N = m g` where nothing above ties the two (`untied`). given: the page has givens."""
     one = _one_of_several(reading, above)
     if one is not None:
         return one
@@ -48,7 +48,8 @@ def taken_up(
         first, *rest = reading.statements
         met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
         return replace(reading, statements=(replace(first, role="suppose"), *met))
-    reading, compared = _with_heads_joined(reading, above, sizes, untied)
+    reading = _with_its_limit(reading)
+    reading, compared = _with_heads_joined(reading, above, sizes, untied, given)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
@@ -85,6 +86,16 @@ def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading |
     return replace(reading, statements=(replace(first, role="suppose", where=several[which]), *rest))
 
 
+def _with_its_limit(reading: Reading) -> Reading:
+    """`if m → ∞: a → g` is said as `as m → ∞: a → g` is."""
+    first, *rest = reading.statements or (None,)
+    where = first.claim if first is not None and rest and first.role == "suppose" and first.where is None else None
+    if not isinstance(where, Relation) or where.signs != ("→",) or any(
+            s.role not in ("claim", "limit") or s.where is not None for s in rest):
+        return reading
+    return replace(reading, statements=tuple(replace(s, role="limit", where=where) for s in rest))
+
+
 def _names_a_coincidence(reading: Reading) -> bool:
     """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`, where two things meet that need not; and what a line
     calls a case: `case 1: γ < ω0, x = …`."""
@@ -106,14 +117,14 @@ def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
 
 
 def _with_heads_joined(
-    reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str], untied: Callable[[Claim], bool]
+    reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str], untied: Callable[[Claim], bool], given: bool
 ) -> tuple[Reading, bool]:
     """The reading with all that stands before a colon, an arrow or `gives` as one condition, where that compares what
     is about (`m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`, `μ = tan θ gives …`) or has another value than above
     (`with t = 4 s: …`). Nobody claims it."""
     said = reading.statements
     end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0)
-    end = end or _values_supposed(said) or _left_out(said, sizes, untied)
+    end = end or _values_supposed(said) or _left_out(said, sizes, untied) or _sizes_met(reading, sizes, given)
     heads = [
         s.claim for s in said[:end] if s.claim is not None and s.where is None and (
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
@@ -146,6 +157,16 @@ def _left_out(said: Sequence[Statement], sizes: Collection[str], untied: Callabl
     return 1 if about and claim is not None and not gives_a_value(claim) else 0
 
 
+def _sizes_met(reading: Reading, sizes: Collection[str], given: bool) -> int:
+    """`low orbit: r ≈ R, v ≈ √(g R)`: one, where words name a case in which two sizes are the same. Without givens
+    `equal masses: m1 = m2, …` may be so on the whole page."""
+    first, *rest = reading.statements or (None,)
+    claim = first.claim if first is not None and rest and first.role == "claim" and reading.words else None
+    met = isinstance(claim, Relation) and _compares(claim) and all(
+        isinstance(side, Name) and side.ident in sizes for side in claim.sides)
+    return int(met and isinstance(claim, Relation) and (given or claim.signs == ("≈",)))
+
+
 def _gives_what_stands_before(word: str) -> bool:
     return word.endswith(":") or word.strip() in ARROWS or not GIVING.isdisjoint(word.lower().split()[-1:])
 
@@ -154,7 +175,7 @@ def _compares(claim: Claim) -> bool:
     """`m1 = m2 = m3`, `M = 2 m`, `l = L/2`, `m2 < m1` between masses, lengths and the like; `μ = tan θ`."""
     if not isinstance(claim, Relation):
         return False
-    if set(claim.signs) == {"="} and all(isinstance(s, Name) for s in claim.sides):
+    if set(claim.signs) <= {"=", "≈"} and all(isinstance(s, Name) for s in claim.sides):
         return True
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))

@@ -29,9 +29,10 @@ from derive.verdicts.open_cases import (
     in_both_cases,
     in_case,
     next_below,
+    tell_times,
     without_what_is_apart,
 )
-from derive.verdicts.refuting import fails
+from derive.verdicts.refuting import fails, off_its_course
 from derive.verdicts.suppositions import can_be, case_of, denied, inside_case
 
 
@@ -42,8 +43,10 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if statement.where is not None and isinstance(where, Relation) and where.signs == ("≈",) and all(
         isinstance(side, Name) for side in where.sides
-    ):  # `for m ≈ M: T ≈ m g`
-        return limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+    ):  # `for m ≈ M: T ≈ m g`, which the lines below may go on with as with a case
+        verdicts, after = limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+        met = replace(case_of(replace(where, signs=("=",)), setting, source), line=source.number, where=where)
+        return verdicts, after.opening(met) if all(v.standing is Standing.FOLLOWS for v in verdicts) else after
     known = _known_already(where, setting, source)
     if known is not None and statement.where is not None and statement.claim is not None:
         return decide_claim(statement.claim, known, source, statement.word)
@@ -161,7 +164,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         spoken = spoken if alone.verdict.standing is not Standing.FOLLOWS else None
     decision = spoken or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
-        return judge(m) if not case.anew else Decision(decision.verdict, setting)
+        off = off_its_course(m, where)
+        return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
@@ -191,7 +195,8 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
         if c is not case and not (c.premises and same == {p.term for p in c.premises})), None)
     numbers = _gives_values(case.where) and other is not None and not other.left
     here = other is not None and other.line == m.number  # `v0 = 0: cos θ = 2/3, θ = 48°` below `leaves when N = 0: …`
-    if other is None or (other.line and not numbers and not here and not next_below(m, other)):
+    if other is None or tell_times(case, other) or (
+            other.line and not numbers and not here and not next_below(m, other)):
         return None
     inside, after = replace(m, setting=there), m.setting
     if other.key:
@@ -239,7 +244,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
 def _at_the_moment(statement: Statement, setting: Setting, source: Source, instant: tuple[str, Term]) -> Outcome:
     (key, time), before = instant, setting
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
-    there = Case(as_text(statement.where), key=key, opened=source.number)
+    there = Case(as_text(statement.where), key=key, opened=source.number, where=statement.where)
     if statement.claim is None:
         case = there
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
@@ -248,7 +253,10 @@ def _at_the_moment(statement: Statement, setting: Setting, source: Source, insta
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _said_at(matter(pair, setting, source, "at"), there, setting)
+        m = matter(pair, setting, source, "at")
+        decision = _said_at(m, there, setting)
+        if decision.verdict.standing is Standing.TAKEN:
+            decision = off_its_course(m, statement.where) or decision
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     if any(v.code == "taken.initial" for v in verdicts) and not _runs_along(statement.where, setting):

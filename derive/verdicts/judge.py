@@ -56,7 +56,7 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, off_in_open_case, refuted_in_open_case
+from derive.verdicts.refuting import fails, off_in_open_case, off_its_course_next, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
@@ -275,6 +275,7 @@ RULES: tuple[Rule, ...] = (
     by_values_put_in,
     identities.no_identity,
     refuted_in_open_case,
+    off_its_course_next,
     moments.time_named,
     staying.strays,
     rates.grows_otherwise,

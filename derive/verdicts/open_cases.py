@@ -28,6 +28,8 @@ def holds_in_open_case(m: Matter) -> Decision | None:
     latest = m.setting.cases[-1].premises if m.setting.cases else ()
     opens = bool(latest) and latest[-1].source == m.number  # a case of its own, which no other is
     for back, case in enumerate((*reversed(m.setting.cases), *_with_outer(m))):
+        if case.key and case.left:
+            continue  # a moment past, which `back_at_the_moment` may come back to
         below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
         if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
@@ -63,9 +65,16 @@ def _with_outer(m: Matter) -> Iterator[Case]:
     for outer in reversed([c for c in before if c.premises and not set(c.premises) <= set(inner.premises)]):
         if not {p.term for p in outer.premises}.isdisjoint(m.residuals):
             continue  # what one of them says by itself is drawn from neither
+        if tell_times(outer, inner):
+            continue
         together = outer.premises[-1].source == inner.premises[-1].source and outer.line == inner.line
         if together or (outer.line and not outer.left and inner.line in (0, m.number)):
             yield inner.inside(outer)
+
+
+def tell_times(*cases: Case) -> bool:
+    """Is each of them a moment by its time? It is one, or another, and never both."""
+    return all(isinstance(c.where, Relation) and c.where.sides[0] == Name(TIME) for c in cases)
 
 
 def in_both_cases(m: Matter) -> Decision | None:
@@ -303,4 +312,7 @@ def number_at_open_instant(m: Matter) -> Decision | None:
     found = numeric.right_to_its_figures(there)
     if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
         found = numeric.wrong_number(there)  # no other moment has been spoken of
-    return replace(found, after=m.setting) if found is not None else None
+    if found is None:
+        return None
+    verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
+    return replace(found, verdict=verdict, after=m.setting)

@@ -42,7 +42,8 @@ _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
-    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium
+    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium stop stops
+    stopped
 """)
 # Words for one moment of many, or one place.
 _WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
@@ -84,7 +85,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
-    named = _place_by_its_name(said, setting)
+    named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
     for heard_as in (_stopping, _settled, _resting, _at_rest):
@@ -265,6 +266,20 @@ def _place_by_its_name(said: list[str], setting: Setting) -> Claim | None:
         if (extreme or place) and {stem, name} <= tied | world.symbols.keys():
             return Relation((Name(stem), Name(name)), ("=",))
     return None
+
+
+_NONE = words("no without zero neglecting neglect ignoring ignore negligible frictionless smooth")
+# What is not there, by the letter of its coefficient (common practice, no source).
+_COEFFICIENTS = {"friction": "μ", "frictionless": "μ", "smooth": "μ"}
+
+
+def _without(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`no friction: d = u √(m/k)`: μ = 0, where one μ is about and the claim does not speak of it."""
+    letters = {_COEFFICIENTS[w] for w in said if w in _COEFFICIENTS}
+    about = [n for n in tied_names(setting.context) if n.partition("_")[0] in letters]
+    if _NONE.isdisjoint(said) or len(about) != 1 or claim is None or about[0] in names_in(claim):
+        return None
+    return Relation((Name(about[0]), Num(Fraction(0))), ("=",))
 
 
 def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:

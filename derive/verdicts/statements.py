@@ -31,13 +31,14 @@ from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
+    place_told_by_both,
     put_beside,
     with_a_new_value,
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
-from derive.verdicts.introductions import introduced, tried
+from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
@@ -190,7 +191,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
-    stage = next_stage(statement, setting, source, failing=False)
+    stage = _particular(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
+        statement, setting, source, failing=False)
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
@@ -209,9 +211,11 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    return (
+    found = (
         at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
         or said_at_instant(statement, setting, source))
+    fails = any(v.standing is Standing.FAILS for v in found[0])
+    return (place_told_by_both(statement, setting, source) if fails else None) or found
 
 
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
@@ -235,13 +239,29 @@ def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bo
 
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
-    claim, context = statement.claim, setting.context
-    if statement.where is None and isinstance(claim, Relation) and isinstance(claim.sides[0], Name):
-        name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
-        course = explicit(Var(name), right, context) if isinstance(right, Term) else None
-        if course is not None and equations_of(name, context)[2]:
-            return tried(statement, setting, source)
+    if statement.where is None and _is_a_course(statement.claim, setting.context):
+        return tried(statement, setting, source)
     return supposed(statement, setting, source)
+
+
+def _particular(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`particular: x = P cos Ωt` below an equation and a start: a trial, which need not start so; None where it does
+    not go as the equation says."""
+    if "particular" not in source.words.lower().replace(":", " ").split() or not _is_a_course(
+            statement.claim, setting.context):
+        return None
+    verdicts, after = tried(statement, setting, source)
+    inside = after.regime.context if after.regime else after.context
+    return (verdicts, after) if after.states.any(inside).size else None
+
+
+def _is_a_course(claim: Claim | None, context: Context) -> bool:
+    """`x = e^(r t)` of what moves as an equation says."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
+        return False
+    name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
+    course = explicit(Var(name), right, context) if isinstance(right, Term) else None
+    return course is not None and bool(equations_of(name, context)[2])
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
