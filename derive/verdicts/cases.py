@@ -44,9 +44,9 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.where is not None and isinstance(where, Relation) and where.signs == ("≈",) and all(
         isinstance(side, Name) for side in where.sides
     ):  # `for m ≈ M: T ≈ m g`, which the lines below may go on with as with a case
-        verdicts, after = limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+        found, after = limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
         met = replace(case_of(replace(where, signs=("=",)), setting, source), line=source.number, where=where)
-        return verdicts, after.opening(met) if all(v.standing is Standing.FOLLOWS for v in verdicts) else after
+        return found, after.opening(met) if all(v.standing is Standing.FOLLOWS for v in found) else after
     known = _known_already(where, setting, source)
     if known is not None and statement.where is not None and statement.claim is not None:
         return decide_claim(statement.claim, known, source, statement.word)
