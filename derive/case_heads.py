@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from derive.notation.heads import ARROWS
 from derive.notation.tree import (
     Apply,
     Both,
     Claim,
+    Differential,
     Either,
     Name,
     Num,
@@ -34,17 +36,20 @@ _FUNCTIONS_OF_ANGLES = frozenset(("sin", "cos", "tan", "cot"))
 
 def taken_up(
     reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str] = (),
-    untied: Callable[[Claim], bool] = lambda claim: False,
+    untied: Callable[[Claim], bool] = lambda claim: False, given: bool = False,
 ) -> Reading:
     """`v = 0 gives u = w`: what a case gives is said of the case alone. `w = u - V gives v_2 = 0` is one as well after
     `w = u - V or w = V - u`: an alternative taken up is no claim. `M = 2 m: a = g/3` is one of the `sizes` that are
-    about, and `h = 3 r: N = m g` where nothing above ties the two (`untied`)."""
+    about, and `h = 3 r: N = m g` where nothing above ties the two (`untied`). given: the page has givens."""
+    one = _one_of_several(reading, above)
+    if one is not None:
+        return one
     if _names_a_coincidence(reading):
         first, *rest = reading.statements
         met = (replace(s, role="suppose", where=first.claim) if s.role == "claim" else s for s in rest)
         return replace(reading, statements=(replace(first, role="suppose"), *met))
-    reading = _with_one_discarded(reading, above)
-    reading, compared = _with_heads_joined(reading, above, sizes, untied)
+    reading = _with_its_limit(_with_one_discarded(reading, above))
+    reading, compared = _with_heads_joined(reading, above, sizes, untied, given)
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
@@ -70,6 +75,41 @@ def _with_one_discarded(reading: Reading, above: Sequence[LineVerdict]) -> Readi
     return replace(reading, statements=(replace(first, role="range"), second, *rest))
 
 
+# Which of several is spoken of, and what is said of it (common practice, no source).
+_WHICH = {"first": 0, "former": 0, "second": 1, "third": 2, "latter": -1, "last": -1}
+_SAID_OF_IT = frozenset((
+    "needs", "requires", "exists", "holds", "solution", "root", "one", "case", "is", "only", "possible", "means"))
+
+
+def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading | None:
+    """`the second needs Ω² ≥ g/R` below `sin θ = 0 or cos θ = g/(R Ω²)`: said of that one alone."""
+    if not reading.statements or reading.statements[0].role != "claim":
+        return None
+    said = f"{reading.words} {reading.statements[0].word}".lower().replace(",", " ").replace(":", " ").split()
+    which = next((_WHICH[a] for a, b in pairwise(said) if a in _WHICH and b in _SAID_OF_IT), None)
+    if which is None:
+        return None
+    several = next((
+        s.claim.parts for x in reversed(above) if x.reading is not None for s in reversed(x.reading.statements)
+        if isinstance(s.claim, Either)), ())
+    if not -len(several) <= which < len(several):
+        return None
+    first, *rest = reading.statements
+    if first.where is not None or first.claim in several:
+        return None
+    return replace(reading, statements=(replace(first, role="suppose", where=several[which]), *rest))
+
+
+def _with_its_limit(reading: Reading) -> Reading:
+    """`if m → ∞: a → g` is said as `as m → ∞: a → g` is."""
+    first, *rest = reading.statements or (None,)
+    where = first.claim if first is not None and rest and first.role == "suppose" and first.where is None else None
+    if not isinstance(where, Relation) or where.signs != ("→",) or any(
+            s.role not in ("claim", "limit") or s.where is not None for s in rest):
+        return reading
+    return replace(reading, statements=tuple(replace(s, role="limit", where=where) for s in rest))
+
+
 def _names_a_coincidence(reading: Reading) -> bool:
     """`resonance ω² = k/m: A = …`, `critical damping: b² = 4 m k`, where two things meet that need not; and what a line
     calls a case: `case 1: γ < ω0, x = …`."""
@@ -91,20 +131,21 @@ def _heads(reading: Reading, above: Sequence[LineVerdict]) -> bool:
 
 
 def _with_heads_joined(
-    reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str], untied: Callable[[Claim], bool]
+    reading: Reading, above: Sequence[LineVerdict], sizes: Collection[str], untied: Callable[[Claim], bool], given: bool
 ) -> tuple[Reading, bool]:
     """The reading with all that stands before a colon, an arrow or `gives` as one condition, where that compares what
     is about (`m1 = m2:`, `l = L/2:`, `u2 = 0, M = 2 m => …`, `μ = tan θ gives …`) or has another value than above
     (`with t = 4 s: …`). Nobody claims it."""
     said = reading.statements
-    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0) or _values_supposed(said)
+    end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0)
+    end = end or _values_supposed(said) or _left_out(said, sizes, untied) or _sizes_met(reading, sizes, given)
     heads = [
         s.claim for s in said[:end] if s.claim is not None and s.where is None and (
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
         if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (
-            end and (_valued_otherwise(c, above) or _without(c, sizes)))]
+            end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -119,6 +160,27 @@ def _values_supposed(said: Sequence[Statement]) -> int:
     return count if 1 < count < len(said) else 0
 
 
+def _left_out(said: Sequence[Statement], sizes: Collection[str], untied: Callable[[Claim], bool]) -> int:
+    """One for `with b = 0, v² = (4/3) F0 d/m`, where b is about: what comes out without it."""
+    if len(said) < 2 or said[0].role != "let" or said[0].word.lower() != "with" or said[1].role != "claim":
+        return 0
+    head, claim = said[0].claim, said[1].claim
+    nothing = isinstance(head, Relation) and head.signs == ("=",) and isinstance(head.sides[0], Name) and is_zero(
+        head.sides[1])
+    about = nothing and head is not None and (_without(head, sizes) or untied(head))
+    return 1 if about and claim is not None and not gives_a_value(claim) else 0
+
+
+def _sizes_met(reading: Reading, sizes: Collection[str], given: bool) -> int:
+    """`low orbit: r ≈ R, v ≈ √(g R)`: one, where words name a case in which two sizes are the same. Without givens
+    `equal masses: m1 = m2, …` may be so on the whole page."""
+    first, *rest = reading.statements or (None,)
+    claim = first.claim if first is not None and rest and first.role == "claim" and reading.words else None
+    met = isinstance(claim, Relation) and _compares(claim) and all(
+        isinstance(side, Name) and side.ident in sizes for side in claim.sides)
+    return int(met and isinstance(claim, Relation) and (given or claim.signs == ("≈",)))
+
+
 def _gives_what_stands_before(word: str) -> bool:
     return word.endswith(":") or word.strip() in ARROWS or not GIVING.isdisjoint(word.lower().split()[-1:])
 
@@ -127,7 +189,7 @@ def _compares(claim: Claim) -> bool:
     """`m1 = m2 = m3`, `M = 2 m`, `l = L/2`, `m2 < m1` between masses, lengths and the like; `μ = tan θ`."""
     if not isinstance(claim, Relation):
         return False
-    if set(claim.signs) == {"="} and all(isinstance(s, Name) for s in claim.sides):
+    if set(claim.signs) <= {"=", "≈"} and all(isinstance(s, Name) for s in claim.sides):
         return True
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
@@ -146,6 +208,13 @@ def _compared(claim: Claim) -> set[str]:
     sides = claim.sides if isinstance(claim, Relation) else ()
     one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)
     return {n for side in (sides[:-1] if one_for_all else sides) for n in names_in(side)}
+
+
+def _is_a_share(claim: Claim) -> bool:
+    """`dv/v = 3 %`: by how much of itself a quantity is changed."""
+    share = claim.sides[0] if isinstance(claim, Relation) and claim.signs in (("=",), ("≈",)) else None
+    return isinstance(share, Quotient) and isinstance(share.num, Differential) and share.num.body == share.den and (
+        not names_in(claim.sides[1]))  # type: ignore[union-attr]
 
 
 def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:

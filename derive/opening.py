@@ -36,7 +36,9 @@ from derive.verdicts.premises import given_premises, with_ranges
 
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
-    world = World().declaring(_saying_something(document.symbols) or _told_by_their_look(document))
+    symbols = _saying_something(document.symbols)
+    beside = _vectors_given(document) if symbols else _told_by_their_look(document)
+    world = World().declaring((*symbols, *beside, *_charge(document)))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
     declared = bool(document.symbols)
@@ -63,6 +65,25 @@ def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:
     vectors = {n: Symbol(n, vector=True, declared=False) for n in vectors_in(lines)}
     others = {n: Symbol(n, declared=False) for n in (*components_in(lines), *primed_in(lines)) if n not in vectors}
     return (*vectors.values(), *others.values())
+
+
+def _vectors_given(document: Document) -> tuple[Symbol, ...]:
+    """The vectors that givens bring in by components, beside what is declared."""
+    declared = {s.name for s in document.symbols}
+    found = vectors_in(x.text for x in document.given if not x.remark)
+    return tuple(Symbol(n, vector=True, declared=False) for n in found if n not in declared)
+
+
+_GIVES_E = re.compile(r"(?:^|[,;:])\s*e\s*=")
+_RAISED_E = re.compile(r"(?<![^\W\d_])e\s*(?:\^|\*\*|[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺ˣᵗ])")
+
+
+def _charge(document: Document) -> tuple[Symbol, ...]:
+    """`e = 1.6e-19 C`, `e = 0.8` where symbols are listed: given a value, and never raised, e is a name. (Where none
+    are, a lone e always is.)"""
+    lines = _typed(document)
+    told = document.symbols and any(map(_GIVES_E.search, lines)) and not any(map(_RAISED_E.search, lines))
+    return (Symbol("e", declared=False),) if told and all(s.name != "e" for s in document.symbols) else ()
 
 
 def _typed(document: Document) -> list[str]:

@@ -158,7 +158,7 @@ class Page:
 
     def taken_up(self, reading: Reading) -> Reading:
         """A reading with the cases that it says as cases."""
-        return taken_up(reading, self.lines, self._sizes(), self._untied)
+        return taken_up(reading, self.lines, self._sizes(), self._untied, self.setting.strict)
 
     def _sizes(self) -> set[str]:
         context = self.setting.context
@@ -359,7 +359,10 @@ def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict], number:
         return page  # a number that is right in the case, a root of it; or a slip, after which it may be gone on with
     there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
     if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, page):
-        cases = tuple(c for c in cases if not c.key or c.opened == number)
+        # A line may still come back to the moment (`x = m u²/(2 F)` below how x goes).
+        gone = [c for c in cases if c.key and c.opened != number]
+        past = (replace(c, line=c.opened or c.line, left=True) for c in gone)
+        cases = (*past, *(c for c in cases if c not in gone))
     if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}

@@ -18,6 +18,8 @@ _SQUARED = re.compile(r"['’′]\s*(?:²|\^\s*2|\*\*\s*2)")
 _DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
 # `v' = 15 m/s`: no rate of a speed has that unit.
 _SPEED = re.compile(r"([uvwUVW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?\s*k?m/[sh](?!\w|[²³]|\^|\*\*)")
+# `μ' = 0.2`: no rate either of what stays what it is.
+_STAYING = re.compile(r"([μmMeηρkRLlN](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?(?!\s*kg/s)")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
@@ -36,4 +38,5 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
     told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
     if not (told or speeds) or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
         return speeds
-    return speeds if _T.search(_WORD.sub(" ", whole)) else tuple(f"{n}'" for n in names)
+    timely = _T.search(_WORD.sub(" ", whole)) and not _STAYING.search(whole)
+    return speeds if timely else tuple(f"{n}'" for n in names)

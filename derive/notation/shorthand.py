@@ -21,6 +21,8 @@ from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
 
 _COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
+# Times by what comes to pass then (it stops, falls, ends, is half), written without a mark (common practice).
+_TIMES = frozenset("t" + what for what in "sfehb")
 
 
 def with_unit_powers(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
@@ -330,17 +332,23 @@ def _without_arrow(run: Lexeme) -> Lexeme:
 
 
 def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
-    """`vx = v cos α`, `ΣFy = 0` without declarations: what stands alone before the equals sign is a component."""
-    if not scope.quick or len(lexemes) < 2:
+    """`vx = v cos α`, `ΣFy = 0`, `stops at ts = u/a`: what stands alone before the equals sign is a component, which
+    declarations would have named, or a time."""
+    if len(lexemes) < 2:
         return
-    yield from _of_bodies(lexemes, scope)
+    short = _COMPONENTS | _TIMES if scope.quick else _TIMES
+    yield from _of_bodies(lexemes, scope) if scope.quick else ()
     before: Lexeme | None = None
     for run, sign in pairwise(lexemes):
         stem = run.text.lstrip("ΣΔ")
-        alone = sign.text == "=" and (before is None or before.kind in ("colon", "comma", "join", "semicolon"))
-        if run.kind == "run" and alone and stem in _COMPONENTS and not all(map(scope.knows, stem)):
+        alone = sign.text == "=" and (before is None or before.kind in _BEFORE_A_NAME or before.text in _WORDS_BEFORE)
+        if run.kind == "run" and alone and stem in short and not all(map(scope.knows, stem)):
             yield canonical(run.text)
         before = run
+
+
+_BEFORE_A_NAME = ("colon", "comma", "join", "semicolon")
+_WORDS_BEFORE = frozenset((*JOINING, *OPENING, "at", "after", "when", "=", "t"))
 
 
 def _of_bodies(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from derive.notation.names import canonical
 
-_NAME = r"(?:^|[,;:=]|\b(?:and|so|with|where)\b|[)\]](?=\s))\s*([^\W\d_](?:_?\w{1,3})?)"
+_NAME = r"(?:^|[,;:=]|\b(?:and|so|with|where|let)\b|[)\]](?=\s))\s*([^\W\d_](?:_?\w{1,3})?)"
 _TUPLE = r"\([^()=,]+,[^()=]+\)"
 # Before the components a number, and names that stand apart from them: `p = m (x', y')`, and not `U = f(x, y)`.
 _TIMES = r"-?(?:\d+(?:\.\d+)?\s*)?(?:[^\W\d_](?:_?\w{1,2})?\s+){0,2}"

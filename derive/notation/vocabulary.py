@@ -37,7 +37,7 @@ PROSE = words("""
     constants contact could crane cross damping deck def definition definitions density depth derivative derive
     derived differentiate differentiating differentiation dimension dimensionless direction displacement
     distance divide divided dividing do does done down downward downwards drag draw drop drum during each
-    earlier eliminate eliminating end energy enough equal equals equating equation equations equilibrium every
+    earlier eliminate eliminating end ends energy enough equal equals equating equation equations equilibrium every
     everything exact exactly exam exercise expand expanding expected expression extension external factor ferry
     final finally find finding first float floating floats flow follows following force forces form formula
     found free frequency friction from fully function further gain gangway general get gets getting given gives

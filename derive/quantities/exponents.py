@@ -37,7 +37,7 @@ def plus(a: Exponents, b: Exponents, times: Fraction | int = 1) -> Exponents:
     if not b or times == 0:
         return a
     if times != 1:
-        b = {key: power * times for key, power in b.items()}
+        b = {key: -power if times == -1 else power * times for key, power in b.items()}
     if not a:
         return b
     total = dict(a)

@@ -238,13 +238,13 @@ def cancels(t: Term) -> bool:
     """Is a sum zero at sight, its terms cancelling one by one?"""
     if t.op != "add":
         return t is ZERO
-    left: dict[tuple[int, ...], object] = {}
+    alike: dict[tuple[int, ...], list[Fraction]] = {}
     for part in t.args:
         factors = part.args if part.op == "mul" else (part,)
         number = factors[0].value if factors[0].op == "num" else ONE.value
-        key = tuple(sorted(id(f) for f in factors if f.op != "num"))
-        left[key] = left.get(key, ZERO.value) + number
-    return not any(left.values())
+        alike.setdefault(tuple(sorted(id(f) for f in factors if f.op != "num")), []).append(number)
+    # What stands alone is seen before anything is added up.
+    return all(len(numbers) > 1 for numbers in alike.values()) and not any(map(sum, alike.values()))
 
 
 class Signs:

@@ -112,6 +112,10 @@ def _with_company(context: Context) -> Context:
     return context if world == context.world else context.knowing(world)
 
 
+# Where nothing can move, a state may be met by chance all the same.
+_SOME = 4
+
+
 def _stuck(context: Context, states: States) -> set[str]:
     """Moving names whose every state is at rest, or all moving names if there is no state at all. What is often
     conserved may be at rest while all else moves."""
@@ -119,7 +123,7 @@ def _stuck(context: Context, states: States) -> set[str]:
     if not moving or all(p.implied for p in context.premises):
         return set()
     cloud = states.of(context)
-    if not cloud.size:
+    if cloud.size < _SOME:
         return moving
     at_rest = set()
     for v, a in cloud.columns.items():
@@ -133,7 +137,7 @@ def _promoted(context: Context, stuck: set[str], states: States) -> Context | No
     """The context with one more name (or, failing that, all that stand beside a stuck one) moving."""
     world = context.world
     beside: dict[str, int] = {}
-    somewhere = bool(states.of(context).size)
+    somewhere = states.of(context).size >= _SOME
     for p in context.premises:
         names = {v.name for v in variables(p.term) if v.role == "value" and not v.at}
         if p.sign == "=" and p.always and names & (stuck | world.moving):

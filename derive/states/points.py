@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from copy import deepcopy
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,71 +32,86 @@ _VANISHED, _WELL_AWAY = 1e-7, 1e-3
 
 
 def sample(
-    system: System, prior_of: PriorOf, rng: np.random.Generator, wanted: int = POINTS,
-    start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (), rounds: int = _ROUNDS,
+    system: System, prior_of: PriorOf, rng: np.random.Generator, wanted: int = POINTS, also: Sequence[Var] = ()
 ) -> Cloud:
-    """States of a system: `wanted` of them if they can be found, fewer or none if not.
-
-    `start` gives values to begin from (kept where the equations allow); `also` names unknowns that no
-    equation mentions but that are wanted all the same.
-    """
-    mentioned = variables(*system.equations, *system.positive, *system.nonzero)
-    unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
-    simpler = reduced(system.equations, system.positive, prior_of)
-    if simpler.impossible:
-        return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
-    core = without_identities(System(simpler.equations, simpler.positive), prior_of, rng)
-    search = Search(core, Projector(core, prior_of), simpler.given, system.nonzero, prior_of, unknowns)
-    found: list[Cloud] = []
-    have, closest = 0, np.inf
-    for turn in range(rounds):
-        good, nearest = search.turn(turn, wanted * (1 if turn == 0 else 2), rng, start if turn == 0 else None, wanted)
-        if not unknowns:
-            return Cloud({}, wanted if nearest < MET else 0, 0.0)
-        closest = min(closest, nearest)
-        found.append(good)
-        have += good.size
-        if have >= min(wanted, _ENOUGH) or (turn == 1 and closest > 1e-3):
-            break
-    columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
-    return Cloud(columns, min(have, wanted), closest)
+    """States of a system: `wanted` of them if they can be found, fewer or none if not; `also` names unknowns that no
+    equation mentions but that are wanted all the same."""
+    return Search.of(system, prior_of, rng).states(wanted, also=also)
 
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """States of a core sought, and completed by what the core's unknowns give."""
+    """States of a core sought, and completed by what the core's unknowns give. Made ready once: a few states are
+    asked for, and then more; each time from a copy of `rng`, so that what was asked before makes no difference."""
 
+    system: System
     core: System
     projector: Projector
     given: tuple[tuple[Var, Term], ...]
-    nonzero: tuple[Term, ...]
+    completing: Tape  # what is given, in numbers
     prior_of: PriorOf
-    unknowns: tuple[Var, ...]
+    impossible: bool
+    rng: np.random.Generator
 
-    def turn(
-        self, turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array] | None, wanted: int
-    ) -> tuple[Cloud, float]:
+    @staticmethod
+    def of(system: System, prior_of: PriorOf, rng: np.random.Generator) -> Search:
+        """The search for the states of a system, with what its equations give outright taken out."""
+        simpler = reduced(system.equations, system.positive, prior_of)
+        core = System(simpler.equations, simpler.positive)
+        if not simpler.impossible:
+            core = without_identities(core, prior_of, rng)
+        completing = Tape([t for _, t in simpler.given])
+        return Search(
+            system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible, rng)
+
+    def states(
+        self, wanted: int = POINTS, start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (),
+        rounds: int = _ROUNDS,
+    ) -> Cloud:
+        """`start` gives values to begin from, kept where the equations allow."""
+        mentioned = variables(*self.system.equations, *self.system.positive, *self.system.nonzero)
+        unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
+        if self.impossible:
+            return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
+        rng = deepcopy(self.rng)
+        found: list[Cloud] = []
+        have, closest = 0, np.inf
+        for turn in range(rounds):
+            n = wanted * (1 if turn == 0 else 2)
+            env = self._begun(unknowns, turn, n, rng, start if turn == 0 and start else {})
+            if not env:
+                return Cloud({}, wanted if _holds_bare(self.projector) else 0, 0.0)
+            good, nearest = self._turn(env, n, min(wanted, _ENOUGH) // 2)
+            closest = min(closest, nearest)
+            found.append(good)
+            have += good.size
+            if have >= min(wanted, _ENOUGH) or (turn == 1 and closest > 1e-3):
+                break
+        columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
+        return Cloud(columns, min(have, wanted), closest)
+
+    def _turn(self, env: dict[Var, Array], n: int, enough: int) -> tuple[Cloud, float]:
         """Good states from one set of starts, and how near the nearest came."""
-        env = self._begun(turn, n, rng, start or {})
-        if not env:
-            return Cloud(), 0.0 if _holds_bare(self.projector) else np.inf
         env, bad = self.projector.project(env)
         env = self._completed(env, n)
         # Where a factor is nearly nothing, an equation can be met within rounding far from its solutions.
         well = bad < _WELL_MET
-        met = well if well.sum() >= min(wanted, _ENOUGH) // 2 else bad < MET
+        met = well if well.sum() >= enough else bad < MET
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(met)
-        good = _snapped(good.keep(_tame(good)), self.core, self.prior_of)
-        good = good.keep(apart(System(self.core.equations, nonzero=self.nonzero), good))
+        whole = System((*self.core.equations, *(t for _, t in self.given)), nonzero=self.system.nonzero)
+        good = _snapped(good.keep(_tame(good)), whole, self.prior_of)
+        good = good.keep(apart(whole, good))
         ordinary = _ordinary(good, self.prior_of)
-        good = good.keep(ordinary) if ordinary.sum() >= min(wanted, _ENOUGH) // 2 else good
+        good = good.keep(ordinary) if ordinary.sum() >= enough else good
         return good, float(np.min(bad, initial=np.inf))
 
-    def _begun(self, turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array]) -> dict[Var, Array]:
+    def _begun(
+        self, unknowns: Sequence[Var], turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array]
+    ) -> dict[Var, Array]:
         """Where states are sought from: those at `start`, each once (a state met many times over would count as
         many), and random ones."""
         roots = turn % 2 == 1
-        env = {v: draw(self.prior_of(v), n, rng, _SPREADS[turn]) for v in {**dict.fromkeys(self.unknowns), **start}}
+        env = {v: draw(self.prior_of(v), n, rng, _SPREADS[turn]) for v in {**dict.fromkeys(unknowns), **start}}
         _assign(self.core, env, self.prior_of, set(), roots)
         known = min(n, max(map(len, start.values()), default=0))
         if not known:
@@ -107,7 +123,7 @@ class Search:
     def _completed(self, env: dict[Var, Array], n: int) -> dict[Var, Array]:
         if not self.given:
             return env
-        values = Tape([t for _, t in self.given]).run(env)
+        values = self.completing.run(env)
         return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
 
 

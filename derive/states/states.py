@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from statistics import median_high
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.context import Context, Ground, Premise
-from derive.states.points import sample, without_identities
+from derive.states.points import Search, without_identities
 from derive.states.projection import Cloud, Projector, System
 from derive.states.pruning import pruned
 from derive.terms.prior import draw
@@ -24,6 +25,8 @@ _KEPT = 160
 _LAYOUTS = 40
 _TELLS = 1e-8
 _ROUNDING = 1e-12
+Key = TypeVar("Key")
+Found = TypeVar("Found")
 
 
 @dataclass(slots=True)
@@ -34,6 +37,15 @@ class _Layout:
     context: Context
     ground: Ground
     systems: dict[int, System] = field(default_factory=dict)
+    asked: dict[tuple[int, tuple[Var, ...]], tuple[System, tuple[object, ...]]] = field(default_factory=dict)
+
+    def asked_for(self, wanted: Sequence[Term]) -> tuple[System, tuple[object, ...]]:
+        """What is left of the equations where some terms are wanted, and what values its unknowns may have."""
+        key = self.context.order_of(wanted, self.ground), variables(*wanted)
+        if key not in self.asked:
+            system = pruned(self.system(key[0]), wanted, self.context.prior)
+            _put(self.asked, key, (system, _priors(self.context, system)), _LAYOUTS)
+        return self.asked[key]
 
     def system(self, order: int) -> System:
         if order not in self.systems:
@@ -48,12 +60,14 @@ class States:
     views: the writer's contexts after a break (see carrying), by what they were made from.
     layouts: the equations of the contexts last asked for.
     links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
+    searches: the last ones made ready: where a few states are found, more are often asked for next.
     """
 
     kept: dict[tuple[System, tuple[int, int], str, tuple[object, ...]], Cloud] = field(default_factory=dict)
     views: dict[object, Context] = field(default_factory=dict)
     layouts: dict[object, _Layout] = field(default_factory=dict)
     links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
+    searches: dict[tuple[System, str, tuple[object, ...]], Search] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -61,26 +75,31 @@ class States:
     ) -> Cloud:
         """States of a context (with `extra` premises) on which every one of `terms` can be evaluated."""
         wanted = [context.resolved(t) for t in terms]
-        system = self._system(context, wanted, extra)
-        key = (system, (count, rounds), context.seed, _priors(context, system))
+        system, priors = self._layout(context, extra).asked_for(wanted)
+        key = (system, (count, rounds), context.seed, priors)
         cloud = self.kept.get(key)
         if cloud is None:
-            begin = self._nearest(system, context)
-            cloud = sample(system, context.prior, context.generator(), count, begin, rounds=rounds)
-            if len(self.kept) >= _KEPT:
-                self.kept.pop(next(iter(self.kept)))
-            self.kept[key] = cloud
+            begin, search = self._nearest(system, context), self._search(system, priors, context)
+            cloud = search.states(count, begin, rounds=rounds)
+            _put(self.kept, key, cloud, _KEPT)
         return _with_unmentioned(cloud, wanted, context)
 
-    def _system(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> System:
-        """What `Context.system` gives, laid out once for the many terms that are asked of one context."""
+    def _search(self, system: System, priors: tuple[object, ...], context: Context) -> Search:
+        key = (system, context.seed, priors)
+        found = self.searches.get(key)
+        if found is None:
+            found = Search.of(system, context.prior, context.generator())
+            _put(self.searches, key, found, _LAYOUTS)
+        return found
+
+    def _layout(self, context: Context, extra: Sequence[Premise]) -> _Layout:
+        """What `Context.system` begins with, laid out once for the many terms that are asked of one context."""
         key = (context.premises, tuple(extra), context.instants, id(context.world))
         laid = self.layouts.get(key)
         if laid is None:
-            if len(self.layouts) >= _LAYOUTS:
-                self.layouts.pop(next(iter(self.layouts)))
-            laid = self.layouts[key] = _Layout(context, context.ground(extra))
-        return pruned(laid.system(context.order_of(wanted, laid.ground)), wanted, context.prior)
+            laid = _Layout(context, context.ground(extra))
+            _put(self.layouts, key, laid, _LAYOUTS)
+        return laid
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
@@ -102,6 +121,13 @@ class States:
                     v: a for v, a in cloud.columns.items()
                     if v in mentioned and np.isrealobj(a) and context.prior(v).admits(a).all()}
         return None
+
+
+def _put(kept: dict[Key, Found], key: Key, found: Found, most: int) -> None:
+    """Keep what was found, in place of what was put in first where there is too much."""
+    if len(kept) >= most and key not in kept:
+        kept.pop(next(iter(kept)))
+    kept[key] = found
 
 
 def _narrower(system: System, priors: tuple[object, ...], context: Context) -> bool:

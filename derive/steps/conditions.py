@@ -335,7 +335,7 @@ def _candidates(terms: list[Term], m: Matter) -> Iterator[Term]:
         elif t.op == "add":
             yield t
     sides = [m.context.resolved(side) for p in m.context.premises if p.sides for side in p.sides]
-    yield from (f for side in sides if side.op == "mul" for f in side.args if _of_names(f))
+    yield from (f for side in sides if side.op == "mul" for f in side.args if f.op == "fun" or _of_names(f))
     yield from sides
     yield from _slopes(m)
     for i, a in enumerate(near):

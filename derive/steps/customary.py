@@ -132,7 +132,7 @@ def with_sizes(m: Matter) -> Matter | None:
     if _tells_its_names(m):
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
-    spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}  # `ω = 0 gives …`
+    spoken = _spoken_of(m)
     here = variables(*map(m.context.resolved, m.residuals), *premises)
     context = sized(m.context, [v for v in here if v not in spoken])
     apart = tuple(_divided_by(context or m.context, spoken))
@@ -140,6 +140,12 @@ def with_sizes(m: Matter) -> Matter | None:
     if context is None or not m.setting.states.any(context).size:
         return None
     return replace(m, setting=m.setting.within(context))
+
+
+def _spoken_of(m: Matter) -> set[Var]:
+    """What cases say the value of: `ω = 0 gives …`. In `x > L`, L is a length as ever."""
+    said = [(p.sign, variables(p.term)) for case in m.setting.cases for p in case.premises]
+    return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own}
 
 
 # Forces and loads, drag and flow: of what a page calls so nobody asks whether it is there at all.
@@ -152,8 +158,7 @@ def with_amounts(m: Matter) -> Matter | None:
     if _tells_its_names(m) or m.lowered.primitives:
         return None
     inside = with_sizes(m) or m
-    world = inside.context.world
-    spoken = {v for case in m.setting.cases for p in case.premises for v in variables(p.term)}
+    world, spoken = inside.context.world, _spoken_of(m)
     bounded = {t.value for part in m.lowered.parts for t in part} if m.pair.sign in _BOUNDS else set()
     here = variables(*map(m.context.resolved, m.residuals), *(m.context.resolved(p.term) for p in m.context.premises))
     amounts = {

@@ -34,6 +34,31 @@ from derive.terms.term import (
 from derive.terms.world import TIME, World
 
 
+def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
+    """A name among `candidates` that a pair gives at sight, alone or squared on one side."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    for side, other in ((left, right), (right, left)):
+        core = side.args[0] if side.op == "pow" and side.args[1] is TWO else side
+        if core.op == "var" and isinstance(core.value, Var) and not core.value.order:
+            v = core.value
+            if v.name in candidates and not v.at and v not in variables(other):
+                return v, other
+    return None
+
+
+def angle_of(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
+    """φ in `cos φ = a/√(a² + h²)`: an angle brought in by what it does to a triangle."""
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
+        return None
+    left, right = m.lowered.parts[0]
+    v = left.args[0].value if left.op == "fun" and left.value in ("sin", "cos", "tan") else None
+    if not isinstance(v, Var) or v.name not in candidates or v.order or v.at or v.name == TIME:
+        return None
+    return (v, right) if v not in variables(right) else None
+
+
 def defining(m: Matter, v: Var, context: Context) -> Context:
     """The context with a pair as the definition of a name: moving if what defines it moves."""
     world = context.world

@@ -25,8 +25,9 @@ def put_in(m: Matter) -> Decision | None:
     plain = m.pair.sign in ("=", "≈") and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
     if not plain or not m.setting.strict or m.setting.hopeful or claims_to_follow(m):
         return None
-    v = next(_named(*m.lowered.parts[0]), None)
-    if v is None or v.name == TIME or m.context.world.is_changing(v) or _is_asked_for(v, m):
+    changed = _changed(*m.lowered.parts[0])
+    v = changed or next(_named(*m.lowered.parts[0]), None)
+    if v is None or v.name == TIME or (not changed and (m.context.world.is_changing(v) or _is_asked_for(v, m))):
         return None
     if not all(freedom(c, [v], (), m.setting.states) == 1 for c in _contexts(m)):
         return None  # `α = π/6` below `at the best angle dR/dα = 0` says what comes out
@@ -36,6 +37,14 @@ def put_in(m: Matter) -> Decision | None:
     facts = (("values", as_text(m.pair.relation())),)
     after = m.setting.within(with_definition(m.context.adding(*premises), m))
     return Decision(Verdict(Standing.TAKEN, code="taken.put_in", facts=facts), after)
+
+
+def _changed(left: Term, right: Term) -> Var | None:
+    """The dv of `dv/v = 3 %`."""
+    own = variables(left)
+    differential = next((v for v in own if v.role == "differential"), None)
+    share = left.op == "mul" and len(own) == 2 and not variables(right) and len({v.name for v in own}) == 1
+    return differential if share else None
 
 
 def _contexts(m: Matter) -> Iterator[Context]:

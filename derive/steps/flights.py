@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from derive.states.context import Premise
 from derive.states.setting import Matter
-from derive.steps.fresh import defined_by
+from derive.steps.defining import defined_by
 from derive.steps.greatest import course_of
 from derive.steps.valued import without_a_value
 from derive.terms.calculus import derivative

@@ -19,7 +19,7 @@ from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_positive
 from derive.states.states import freedom
-from derive.steps.defining import defining, something_moves, with_definition, works_out
+from derive.steps.defining import angle_of, defined_by, defining, something_moves, with_definition, works_out
 from derive.steps.deviations import deviation
 from derive.steps.meanings import density_along, meaning_of_a_course
 from derive.steps.misfits import (
@@ -46,24 +46,10 @@ CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "giv
 _START = 1e-3  # a double root is met to half its figures only
 
 
-def defined_by(m: Matter, candidates: set[str]) -> tuple[Var, Term] | None:
-    """A name among `candidates` that a pair gives at sight, alone or squared on one side."""
-    if m.pair.sign != "=" or len(m.lowered.parts) != 1:
-        return None
-    left, right = m.lowered.parts[0]
-    for side, other in ((left, right), (right, left)):
-        core = side.args[0] if side.op == "pow" and side.args[1] is TWO else side
-        if core.op == "var" and isinstance(core.value, Var) and not core.value.order:
-            v = core.value
-            if v.name in candidates and not v.at and v not in variables(other):
-                return v, other
-    return None
-
-
 def new_name(m: Matter) -> Decision | None:
     """`E = ½ m v²` with E not met before, or only with a bound (`bound: E < 0`): taken as its definition."""
     candidates = set(m.fresh) | _only_bounded(m)
-    found = (defined_by(m, candidates) or deviation(m)) if candidates else None
+    found = (defined_by(m, candidates) or angle_of(m, candidates) or deviation(m)) if candidates else None
     if found is not None and _said_constant(m, found):
         return _kept_constant(m, found[1])
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name, _everyones(m)}:
@@ -250,7 +236,8 @@ def _given_by_slope(m: Matter) -> tuple[str, str]:
 
 
 def _unknown_name(m: Matter, unknown: set[str]) -> Decision:
-    name = sorted(unknown)[0]
+    given = {m.pair.left.ident} if isinstance(m.pair.left, Name) else set()  # the line would say what that is
+    name = sorted(unknown - given or unknown)[0]
     declared = [n for n, s in m.context.world.symbols.items() if s.declared]
     near = LOOKALIKE.get(name, "")
     nearest = near if near in declared else next(iter(get_close_matches(name, declared, 1, 0.5)), "")
@@ -279,7 +266,7 @@ def _fits_goal(m: Matter) -> bool:
 
 _ORDERS = ("<", ">", "≤", "≥")
 # Opening words that name a law: the relation after them is not drawn from the lines above.
-_LAWS = frozenset((
+LAWS = frozenset((
     "energy", "momentum", "impulse", "newton", "newton's", "law", "forces", "force", "hooke", "hooke's", "friction",
     "geometry", "constraint", "conservation", "equilibrium", "balance", "torque", "torques", "moments", "given",
     "vertical", "vertically", "horizontal", "horizontally", "along", "across", "perpendicular", "kinematics"))
@@ -295,7 +282,7 @@ def _nothing_above_says(m: Matter, own: set[str]) -> bool:
         p for p in m.context.premises if (not p.implied or _gives_the_same(p, m)) and _mentions_all(p, own, m)]
     if loose and (not above or _moves_another(m)):
         return not _settles_a_size(m)
-    if words & _LAWS:
+    if words & LAWS:
         return True
     begun = any(p.implied or p.kind == "line" for p in m.context.premises)
     solved = any(_bare_name(t) for part in m.lowered.parts for t in part)

@@ -16,7 +16,7 @@ from derive.states.evidence import weigh
 from derive.states.setting import Matter, Setting
 from derive.states.sizes import all_positive
 from derive.states.states import freedom
-from derive.steps.fresh import defined_by
+from derive.steps.defining import defined_by
 from derive.terms.calculus import derivative, partial
 from derive.terms.isolation import isolated
 from derive.terms.term import MINUS_ONE, ONE, TWO, ZERO, Term, Var, mul, neg, power, sub, substitute, var, variables

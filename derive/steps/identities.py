@@ -7,7 +7,7 @@ rule for the function of a sum. A real equation is about some quantity that it l
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -57,7 +57,16 @@ def _only_of_nothing(m: Matter) -> bool:
     if _gives_a_new_name(m):
         return False
     claimed, pieces = m.premises(implied=False, always=False), list(_pieces(m))
+    if _tiny_told(pieces, m):
+        return False
     return len(m.lowered.parts) == 1 and _all_vanish(pieces, m, claimed, 12) and _all_vanish(pieces, m, claimed, 40)
+
+
+def _tiny_told(pieces: Sequence[Term], m: Matter) -> bool:
+    """Has a name in it been told a value (`m = 2e-12 kg`) beside which what is no more than that is not nothing?"""
+    own = {t.value for t in pieces if t.op == "var"}
+    told = (p.sides for p in m.context.premises if p.sides is not None and p.sides[0].value in own)
+    return any(b.op == "num" and 0 < abs(b.value) < _NOTHING for _, b in told)
 
 
 def _gives_a_new_name(m: Matter) -> bool:

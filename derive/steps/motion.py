@@ -386,11 +386,17 @@ def _running(m: Matter) -> str:
 
 
 def _starts_from_nothing(m: Matter, context: Context) -> bool:
-    """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0."""
+    """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0. So is v of
+    `ln(1 - b v/F) = -b t/m`, which nobody writes but of what starts from rest."""
     left, right = m.lowered.parts[0]
     place = var(Var(_running(m)))
-    if (place is var(Var(TIME)) and left.op != "var") or place not in postorder(right) or place in postorder(left):
+    if place not in postorder(right) or place in postorder(left):
         return False
+    if place is var(Var(TIME)) and left.op != "var":
+        moving = [v for v in variables(left) if context.world.is_changing(v)]
+        if len(moving) != 1 or moving[0].order or not zero_everywhere(
+                substitute(left, {var(moving[0]): ZERO}), m, context, deeper=False):
+            return False
     at_start = context.resolved(substitute(right, {place: ZERO}))
     if at_start is ZERO:
         return True

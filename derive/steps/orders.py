@@ -28,20 +28,26 @@ _ROUNDING = 1e-12
 
 @dataclass(frozen=True, slots=True)
 class Shrinking:
-    """power: of the relative gap; leading: of the sides themselves; exact: the gap is rounding only."""
+    """power: of the relative gap; leading: of the sides themselves; exact: the gap is rounding only; spread: how far
+    apart the powers of the terms of a sum are that one side writes out."""
 
     power: float
     leading: float
     exact: bool
+    spread: int = 0
 
 
-def shrinking(left: Term, right: Term, small: Sequence[str], context: Context, states: States) -> Shrinking | None:
+def shrinking(
+    left: Term, right: Term, small: Sequence[str], context: Context, states: States, terms: Sequence[Term] = ()
+) -> Shrinking | None:
     """The powers at which gap and sides shrink with the small names; None where states are lost on the way."""
-    gaps, sizes = [], []
-    for cloud in shrunk(left, right, small, context, states):
+    gaps, sizes, apart = [], [], []
+    for cloud in shrunk(left, right, small, context, states, terms):
         if cloud is None:
             return None
-        lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right]).run(cloud.columns))
+        lv, rv, *each = (
+            np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right, *terms]).run(cloud.columns))
+        apart.append(np.abs(each))
         with np.errstate(all="ignore"):
             size = np.maximum(np.abs(lv), np.abs(rv))
             gaps.append(np.abs(lv - rv) / size)
@@ -53,7 +59,13 @@ def shrinking(left: Term, right: Term, small: Sequence[str], context: Context, s
     relative, size = relative[:, fine], np.array(sizes)[:, fine]
     if float(np.median(relative[0])) < _ROUNDING:
         return Shrinking(np.inf, 0.0, True)
-    return Shrinking(_slope(relative), _slope(size), False)
+    return Shrinking(_slope(relative), _slope(size), False, _spread([row[:, fine] for row in apart]) if terms else 0)
+
+
+def _spread(sizes: Sequence[NDArray[np.float64]]) -> int:
+    falls = [_slope(np.array(one)) for one in zip(*sizes, strict=True)]
+    seen = [f for f in falls if np.isfinite(f)]
+    return round(max(seen) - min(seen)) if seen else 0
 
 
 def power_of_gap(left: Term, right: Term, clouds: Sequence[Cloud]) -> float:
@@ -139,6 +151,14 @@ def _given_outright(context: Context) -> Iterator[str]:
 
 
 # --- what a side has written down -----------------------------------------------------------------------------
+
+
+def terms_written(e: Expr) -> tuple[Expr, ...]:
+    """The terms of the sum that a side writes out: `1` and `g t²/L` of `a (1 + g t²/L)`."""
+    if isinstance(e, Sum):
+        return e.terms
+    parts = e.factors if isinstance(e, Product) else (e.num,) if isinstance(e, Quotient) else ()
+    return next((found for f in parts if (found := terms_written(f))), ())
 
 
 def degree(e: Expr, small: Sequence[str]) -> int:

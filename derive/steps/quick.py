@@ -237,7 +237,7 @@ def claims_to_follow(m: Matter) -> bool:
 
 def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:
     """The line taken as it stands, with what it brings in; None where that could not be."""
-    context = _where_possible(m, premises)
+    context = where_possible(m, premises)
     if context is None:
         return None
     verdict = Verdict(Standing.TAKEN, code=code, facts=(("name", name),) if name else ())
@@ -245,7 +245,7 @@ def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "")
     return Decision(verdict, m.setting.within(with_definition(context, m)))
 
 
-def _where_possible(m: Matter, premises: tuple[Premise, ...]) -> Context | None:
+def where_possible(m: Matter, premises: Sequence[Premise]) -> Context | None:
     """The context in which some state meets the premises: among values of any sign, states far from one (`v = 11 180`
     of `v = √(2 g R)`) are hard to come to, and nobody thinks of negative ones."""
     if m.setting.states.any(m.context, premises).size:

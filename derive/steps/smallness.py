@@ -11,16 +11,30 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.notation.tree import Expr, Name, Neg, Num, Power, Product, Quotient, Relation, Sign, Statement, Sum, walk
+from derive.notation.tree import (
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sign,
+    Statement,
+    Sum,
+    walk,
+)
 from derive.proof.support import proof_of_vanishing, with_proof
 from derive.records import Standing, State, Verdict
 from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter, Regime, Setting
 from derive.states.showing import shown_state
 from derive.steps.customary import with_sizes
-from derive.steps.orders import degree, shrinking, small_with
+from derive.steps.orders import degree, shrinking, small_with, terms_written
 from derive.terms.calculus import derivative
 from derive.terms.expansion import expanded, kept_to, without_zeros
+from derive.terms.lowering import lower
 from derive.terms.term import (
     ZERO,
     Term,
@@ -261,8 +275,9 @@ def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple
     """The order that a pair leaves out in a context (-1 where it is not right even to leading order), and whether it
     leaves out what it should not; None where states are lost on the way."""
     dropped, mixed = kept + 1, False
+    terms = _unseen_terms(m, c)
     for left, right in m.lowered.parts:
-        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states)
+        found = shrinking(c.resolved(left), c.resolved(right), small, c, m.setting.states, terms)
         if found is None:
             return None
         if not found.exact and found.power < 0.65:
@@ -270,10 +285,17 @@ def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple
         if found.exact:
             continue
         leading = round(found.leading) if np.isfinite(found.leading) else 0
-        beyond = max(kept - max(leading, 0), 0)
+        beyond = max(kept - max(leading, 0), found.spread, 0)
         mixed = mixed or found.power < beyond + 0.65
         dropped = leading + round(found.power) if np.isfinite(found.power) else dropped
     return dropped, mixed
+
+
+def _unseen_terms(m: Matter, c: Context) -> list[Term]:
+    """The terms of `a (1 + g t²/L)` where λ is small, and λ² is g/L: which of them is of a higher order only the states
+    show."""
+    lowered = [lower(e, c.world) for e in terms_written(m.pair.right)] if len(m.lowered.parts) == 1 else []
+    return [c.resolved(t) for t in lowered if isinstance(t, Term)]
 
 
 def _written_orders(side: Expr, small: Sequence[str]) -> set[int]:

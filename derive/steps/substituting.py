@@ -19,6 +19,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
+from derive.steps.quick import where_possible
 from derive.terms.declared import plain_value
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import ZERO, Term, Var, sub, var, variables
@@ -99,9 +100,10 @@ def _with_values(m: Matter, match: Match) -> View | None:
             sides = (name, value)
             premises.append(Premise(m.label, sub(*sides), "=", False, False, m.number, "value", sides))
             put.append((e, n))
-    if not put or not m.setting.states.any(context, premises).size:
+    possible = where_possible(m, premises) if put else None
+    if possible is None:
         return None
-    return View(replace(m, setting=m.setting.within(context.adding(*premises))), tuple(put))
+    return View(replace(m, setting=m.setting.within(possible.adding(*premises))), tuple(put))
 
 
 def _is_open(m: Matter, t: Term, beside: Sequence[Premise]) -> bool:

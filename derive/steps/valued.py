@@ -10,7 +10,7 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Name, Relation
 from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
-from derive.steps.fresh import defined_by
+from derive.steps.defining import defined_by
 from derive.terms.term import Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 

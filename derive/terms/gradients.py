@@ -5,7 +5,7 @@ Reverse accumulation (Linnainmaa 1970), which costs as much for twenty unknowns 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -24,13 +24,14 @@ Gradient = dict[Var, Array]
 
 @dataclass(frozen=True, slots=True)
 class _Pass:
-    """A step on the way down: which of its arguments lead to a wanted variable, and (of an integral) which wanted
-    variables its body holds."""
+    """A step on the way down: which of its arguments lead to a wanted variable (`led` are these themselves), and (of
+    an integral) which wanted variables its body holds."""
 
     place: int
     term: Term
     args: tuple[int, ...]
     leading: tuple[bool, ...]
+    led: tuple[int, ...]
     within: tuple[Var, ...] = ()
 
 
@@ -57,8 +58,7 @@ class Gradients:
                 found[step.term.value] = weight
                 continue
             if op == "add":
-                parts: Iterator[tuple[int, Any]] = (
-                    (j, weight) for j, leads in zip(step.args, step.leading, strict=True) if leads)
+                parts: Iterable[tuple[int, Any]] = [(j, weight) for j in step.led]
             elif op == "mul":
                 parts = _of_product(step, weight, values)
             elif op == "pow":
@@ -67,7 +67,7 @@ class Gradients:
                 parts = self._of_integral(step, weight, values, env, inside)
             else:
                 x = step.args[0]
-                parts = iter(((x, weight * FUNCTIONS[step.term.value][1](values[x], values[step.place])),))
+                parts = [(x, weight * FUNCTIONS[step.term.value][1](values[x], values[step.place]))]
             for j, part in parts:
                 before = weights.get(j)
                 weights[j] = part if before is None else before + part
@@ -87,8 +87,9 @@ class Gradients:
             if t.op == "int":
                 within = tuple(v for v in self._held[args[0]] if v in by and v != t.value)
                 leading = (False, *leading[1:])
-            passes[i] = _Pass(i, t, args, leading, within)
-            pending.extend(j for j, leads in zip(args, leading, strict=True) if leads)
+            led = tuple(j for j, leads in zip(args, leading, strict=True) if leads)
+            passes[i] = _Pass(i, t, args, leading, led, within)
+            pending.extend(led)
             pending.extend(self.tape.places[v] for v in within)
         return tuple(passes[i] for i in sorted(passes, reverse=True))
 
@@ -106,18 +107,24 @@ class Gradients:
                 yield self.tape.places[v], weight * np.sum(slope * here.weights, axis=0)
 
 
-def _of_product(step: _Pass, weight: Any, values: Sequence[Array]) -> Iterator[tuple[int, Any]]:
+def _of_product(step: _Pass, weight: Any, values: Sequence[Array]) -> list[tuple[int, Any]]:
     """Each factor with the product of the others: those before it from the left, those after from the right."""
     args = step.args
+    if len(args) == 2:  # most are
+        one, other = args
+        both = ((one, other, step.leading[0]), (other, one, step.leading[1]))
+        return [(j, weight * values[k]) for j, k, leads in both if leads]
     before = [weight]
     for j in args[:-1]:
         before.append(before[-1] * values[j])
+    found: list[tuple[int, Any]] = []
     after: Any = None
     for k in range(len(args) - 1, -1, -1):
         j = args[k]
         if step.leading[k]:
-            yield j, before[k] if after is None else before[k] * after
+            found.append((j, before[k] if after is None else before[k] * after))
         after = values[j] if after is None else after * values[j]
+    return found
 
 
 def _of_power(step: _Pass, weight: Any, values: Sequence[Array]) -> Iterator[tuple[int, Any]]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from itertools import chain
+from math import prod
 from typing import Any, Literal, NamedTuple
 from weakref import WeakValueDictionary
 
@@ -85,16 +86,13 @@ IMAGINARY = _make("fun", "i", ())
 
 def add(*terms: Term) -> Term:
     """The sum, flat, its numbers added up and put last."""
-    flat: list[Term] = []
-    total: int | Fraction = 0
-    for t in terms:
-        for part in t.args if t.op == "add" else (t,):
-            if part.op == "num":
-                total += part.value
-            else:
-                flat.append(part)
-    if total or not flat:
-        flat.append(num(total))
+    flat, numbers = _flat("add", terms)
+    if len(numbers) == 1:  # as nearly always: as it is, for exact arithmetic is slow
+        total = numbers[0]
+    else:
+        total = num(sum(n.value for n in numbers))
+    if total is not ZERO or not flat:
+        flat.append(total)
     if len(flat) > _MOST_TERMS:
         raise TooLarge
     return flat[0] if len(flat) == 1 else _make("add", None, tuple(flat))
@@ -102,19 +100,26 @@ def add(*terms: Term) -> Term:
 
 def mul(*terms: Term) -> Term:
     """The product, flat, its numbers multiplied and put first."""
-    flat: list[Term] = []
-    total: int | Fraction = 1
-    for t in terms:
-        for part in t.args if t.op == "mul" else (t,):
-            if part.op == "num":
-                total *= part.value
-            else:
-                flat.append(part)
-    if total == 0:
+    flat, numbers = _flat("mul", terms)
+    if len(numbers) == 1:
+        total = numbers[0]
+    else:
+        total = num(prod(n.value for n in numbers))
+    if total is ZERO:
         return ZERO
-    if total != 1 or not flat:
-        flat.insert(0, num(total))
+    if total is not ONE or not flat:
+        flat.insert(0, total)
     return flat[0] if len(flat) == 1 else _make("mul", None, tuple(flat))
+
+
+def _flat(op: str, terms: Iterable[Term]) -> tuple[list[Term], list[Term]]:
+    """The parts of sums in a sum, of products in a product; and the numbers among them."""
+    flat: list[Term] = []
+    numbers: list[Term] = []
+    for t in terms:
+        for part in t.args if t.op == op else (t,):
+            (numbers if part.op == "num" else flat).append(part)
+    return flat, numbers
 
 
 # A folded power must stay small: 9^9^9 is left as a power for the numeric side to refuse.

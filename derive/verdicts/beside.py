@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in, renamed
+from derive.notation.tree import Both, Claim, Name, Num, Relation, Statement, is_zero, names_in, renamed
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
@@ -14,12 +14,12 @@ from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
-from derive.steps.fresh import CLAIMING
+from derive.steps.fresh import CLAIMING, LAWS
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposed
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.suppositions import can_be, case_of
+from derive.verdicts.suppositions import can_be, case_of, denied
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -90,7 +90,8 @@ def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, sour
     that go on with it."""
     said = {*source.words.lower().replace(",", " ").replace(":", " ").split(), *statement.word.lower().split()}
     name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
-    if not said & _VANISHING or said.intersection(CLAIMING) or not isinstance(name, Name):
+    announced = statement.word.endswith(":") and bool(said - {*JOINING, *LAWS, "", ":"})  # `straight across: x1 = 0`
+    if not (said & _VANISHING or announced) or said.intersection(CLAIMING) or not isinstance(name, Name):
         return None
     if not isinstance(claim, Relation) or claim.sides[1:] != (Num(Fraction(0)),):
         return None
@@ -131,7 +132,7 @@ def _that_must_be(statement: Statement, claim: Claim, setting: Setting, source: 
     case = case_of(claim, setting, source)
     own = {v for p in case.premises for v in variables(p.term)}
     bounds = (p for c in setting.cases for p in c.premises if p.sign in "<>≤≥")
-    if any(len(own.intersection(variables(p.term))) > 1 for p in bounds):
+    if any(len(own.intersection(variables(p.term))) > 1 for p in bounds) or denied(claim, setting, source):
         return None
     return case if can_be(case, setting) else None
 
@@ -142,7 +143,9 @@ def at_its_own_moment(statement: Statement, setting: Setting, source: Source) ->
     where, claim = statement.where, statement.claim
     if not isinstance(where, Relation) or where.signs != ("=",) or claim is None or TIME in names_in(where):
         return None
-    known = {*setting.context.world.symbols, *tied_names(setting.context), *names_in(claim)}
+    symbols, tied = setting.context.world.symbols, tied_names(setting.context)
+    times = {n for n, s in symbols.items() if s.declared and s.dimension == dimension(s=1) and n not in tied}
+    known = {*symbols, *tied, *names_in(claim)} - times
     new = [n for n in names_in(where) if n not in known]
     if len(new) != 1:
         return None
@@ -153,6 +156,9 @@ def at_its_own_moment(statement: Statement, setting: Setting, source: Source) ->
         return verdicts, replace(setting, broken=after.broken)
     if not verdicts or any(v.standing is not Standing.FOLLOWS for v in verdicts):
         return None
+    told, knowing = decide_claim(where, setting, source, statement.word)
+    if where.sides[0] == Name(new[0]) and all(v.standing is Standing.TAKEN for v in told) and then.where is not None:
+        setting, where = knowing, then.where  # ts is that, and the lines below may speak of then
     return verdicts, setting.opening(replace(case_of(where, setting, source), line=source.number, where=where))
 
 
@@ -173,18 +179,39 @@ def with_a_new_value(statement: Statement, setting: Setting, source: Source) -> 
 
 
 def back_at_the_moment(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`s = 20·5 - ½·4·25 = 50 m` below `stops when v = 0: t = 5 s` and `s = v0 t + ½ a t²`: numbers are put in for the
-    moment that the page has looked at last, whatever has been said of all in between."""
-    case = setting.cases[-1] if setting.cases else None
-    claim = statement.claim
-    if case is None or not case.left or case.where is None or not isinstance(claim, Relation) or names_in(
-            replace(claim, sides=claim.sides[1:], signs=())):
-        return None
-    if not any(changes(n, setting) for n in names_in(claim)):
+    """`s = 20·5 - ½·4·25 = 50 m` below `stops when v = 0: t = 5 s` and `s = v0 t + ½ a t²`: numbers, or constants, are
+    put in for the moment that the page has looked at last, whatever has been said of all in between. So is what words
+    say of it (`turned by then: θ = …`)."""
+    claim, told = statement.claim, _says_then(f"{source.words} {statement.word}")
+    past = [c for c in reversed(setting.cases) if c.where is not None and (c.left or (setting.regime and told))]
+    if not past or not isinstance(claim, Relation) or not any(changes(n, setting) for n in names_in(claim)):
         return None  # `a = 0` of what does not change: so it is in the case alone
-    verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
+    values = names_in(replace(claim, sides=claim.sides[1:], signs=()))
+    if not told and any(n == TIME or changes(n, setting) for n in values):
+        return None
+    then = replace(setting, regime=None) if told else setting
+    verdicts, after = supposed(replace(statement, role="suppose", where=past[0].where), then, source)
     held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
-    return (verdicts, after) if held else None
+    return (verdicts, replace(after, regime=setting.regime)) if held else None
+
+
+def _says_then(said: str) -> bool:
+    heard = said.lower().replace(",", " ").replace(":", " ").split()
+    return "then" in heard and not {"by", "until", "till", "at"}.isdisjoint(heard)
+
+
+def place_told_by_both(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`lowest point: v = 0 at x = s` of a v and an x that no function gives, and that may both be so."""
+    where, claim = statement.where, statement.claim
+    plain = isinstance(where, Relation) and isinstance(claim, Relation) and where.signs == claim.signs == ("=",)
+    if not plain or not isinstance(where, Relation) or not isinstance(claim, Relation) or not is_zero(claim.sides[1]):
+        return None
+    if not all(isinstance(c.sides[0], Name) and not changes(c.sides[0].ident, setting) for c in (where, claim)):
+        return None
+    both = Both((where, claim), span=claim.span)
+    case = replace(case_of(both, setting, source), line=source.number, where=both)
+    verdict = Verdict(Standing.TAKEN, code="taken.case", span=claim.span)
+    return ((verdict,), setting.opening(case)) if can_be(case, setting) else None
 
 
 def changes(name: str, setting: Setting) -> bool:

@@ -7,34 +7,33 @@ from dataclasses import replace
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
+from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
-from derive.steps import fresh, limits, moments, smallness, trials, valued
-from derive.steps.defining import defining
+from derive.steps import limits, moments, smallness, trials, valued
+from derive.steps.defining import defined_by, defining
 from derive.steps.numeric import right_to_its_figures
-from derive.steps.running import Run, written_out
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, var
 from derive.terms.world import TIME
-from derive.terms.writing import is_negative
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
-from derive.verdicts.limiting import limit_of, tends_to
+from derive.verdicts.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.open_cases import (
     at_instant,
     holds_in_open_case,
     in_both_cases,
     in_case,
     next_below,
+    tell_times,
     without_what_is_apart,
 )
-from derive.verdicts.refuting import fails
-from derive.verdicts.suppositions import can_be, case_of, inside_case
+from derive.verdicts.refuting import fails, off_its_course
+from derive.verdicts.suppositions import can_be, case_of, denied, inside_case
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -44,8 +43,10 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if statement.where is not None and isinstance(where, Relation) and where.signs == ("≈",) and all(
         isinstance(side, Name) for side in where.sides
-    ):  # `for m ≈ M: T ≈ m g`
-        return limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+    ):  # `for m ≈ M: T ≈ m g`, which the lines below may go on with as with a case
+        found, after = limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+        met = replace(case_of(replace(where, signs=("=",)), setting, source), line=source.number, where=where)
+        return found, after.opening(met) if all(v.standing is Standing.FOLLOWS for v in found) else after
     known = _known_already(where, setting, source)
     if known is not None and statement.where is not None and statement.claim is not None:
         return decide_claim(statement.claim, known, source, statement.word)
@@ -54,6 +55,10 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         case = replace(case, line=source.number, where=where)
     opened = setting.opening(case)
     if statement.where is None or statement.claim is None:
+        if source.words.lower().split()[-1:] == ["only"]:  # `it leaves the spring only if k d > 2 m g`
+            needed, after = decide_claim(where, setting, source, statement.word)
+            if all(v.standing is Standing.FOLLOWS for v in needed) or denied(where, setting, source):
+                return needed, after
         if known is None and source.words and not can_be(case, setting):
             # `it would stop if F0 < 2 μ m g` is so, although for these values it does not.
             return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), setting
@@ -159,7 +164,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         spoken = spoken if alone.verdict.standing is not Standing.FOLLOWS else None
     decision = spoken or judge(replace(m, setting=there))
     if decision.verdict.standing is Standing.TAKEN:
-        return judge(m) if not case.anew else Decision(decision.verdict, setting)
+        off = off_its_course(m, where)
+        return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
@@ -170,7 +176,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
 
 def _naming(m: Matter, setting: Setting) -> Setting:
     """The setting with a name that a line about a case brings in: `smallest when sin ω t = 1: N_min = …`."""
-    found = fresh.defined_by(m, set(m.fresh))
+    found = defined_by(m, set(m.fresh))
     return setting if found is None else setting.within(defining(m, found[0], setting.context))
 
 
@@ -188,7 +194,9 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
         c for c in reversed(m.setting.cases)
         if c is not case and not (c.premises and same == {p.term for p in c.premises})), None)
     numbers = _gives_values(case.where) and other is not None and not other.left
-    if other is None or (other.line and not numbers and not next_below(m, other)):
+    here = other is not None and other.line == m.number  # `v0 = 0: cos θ = 2/3, θ = 48°` below `leaves when N = 0: …`
+    if other is None or tell_times(case, other) or (
+            other.line and not numbers and not here and not next_below(m, other)):
         return None
     inside, after = replace(m, setting=there), m.setting
     if other.key:
@@ -202,7 +210,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     found = holds_at_states(inside) or right_to_its_figures(inside) or by_custom(inside)
     if found is not None and found.verdict.standing in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return Decision(found.verdict, after)
-    return replace(judge(inside), after=m.setting) if not (other.line or other.key) else None
+    return replace(judge(inside), after=m.setting) if here or not (other.line or other.key) else None
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
@@ -227,12 +235,16 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         or _with_its_place(statement.where, statement.claim, setting)
     ):
         return supposed(statement, setting, source)
-    key, time = instant
-    if _never_comes(statement.where, setting):
+    if never_comes(statement.where, setting):
         late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
         return limit_of(replace(statement, where=late), setting, source)
+    return _at_the_moment(statement, setting, source, instant)
+
+
+def _at_the_moment(statement: Statement, setting: Setting, source: Source, instant: tuple[str, Term]) -> Outcome:
+    (key, time), before = instant, setting
     setting = everywhere(setting, lambda c: c.at_instant(key, time))
-    there = Case(as_text(statement.where), key=key, opened=source.number)
+    there = Case(as_text(statement.where), key=key, opened=source.number, where=statement.where)
     if statement.claim is None:
         case = there
         if setting.strict and statement.where and not _runs_along(statement.where, setting):
@@ -241,28 +253,29 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
     for pair in pairs(alternatives(statement.claim)[0]):
-        decision = _said_at(matter(pair, setting, source, "at"), there, setting)
+        m = matter(pair, setting, source, "at")
+        decision = _said_at(m, there, setting)
+        if decision.verdict.standing is Standing.TAKEN:
+            decision = off_its_course(m, statement.where) or decision
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
+    if any(v.code == "taken.initial" for v in verdicts) and not _runs_along(statement.where, setting):
+        found = _where_it_comes_out(statement, before, source)
+        if found is not None:
+            return found
     return tuple(verdicts), setting.opening(there)
 
 
-def _never_comes(where: Claim | None, setting: Setting) -> bool:
-    """`stops at v = 0: x = m u/b` below `v = u e^(-b t/m)`: it goes there, and at no moment is it there."""
-    if not isinstance(where, Relation) or not isinstance(where.sides[0], Name):
-        return False
-    context, name = setting.context, where.sides[0].ident
-    if lower(where.sides[1], context.world) is not ZERO or context.world.variable_of(name) != TIME:
-        return False
-    late = Run(Var(TIME), None, 1)
-    return _dies_out(written_out(context.resolved(var(Var(name))), late, context))
-
-
-def _dies_out(course: Term) -> bool:
-    """Is a course a product with time in exponents or below the line alone: `u e^(-b t/m)`, `u/(1 + k t)`?"""
-    timely = [f for f in (course.args if course.op == "mul" else (course,)) if Var(TIME) in variables(f)]
-    return bool(timely) and all(
-        (f.op == "fun" and f.value == "exp") or (f.op == "pow" and is_negative(f.args[1])) for f in timely)
+def _where_it_comes_out(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`at balance τ = 0: θ = F w/(2 k)`, of a moment to be found: what is so wherever τ is nothing is worked out."""
+    verdicts, after = supposed(statement, setting, source)
+    if statement.claim is None or statement.where is None or not verdicts:
+        return None
+    decided = all(v.standing is Standing.FOLLOWS for v in verdicts)
+    if any(v.standing is Standing.FAILS for v in verdicts):  # `x = A` at v = 0 is so at one of the ends
+        known = set(names_in(statement.claim)) <= tied_names(setting.context)
+        decided = known and denied(statement.claim, inside_case(statement.where, setting, source), source)
+    return (verdicts, after) if decided else None
 
 
 def _said_of_named_place(statement: Statement, setting: Setting, source: Source) -> Outcome:

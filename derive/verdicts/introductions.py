@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Name, Statement
+from derive.notation.tree import Constant, Name, Num, Power, Product, Relation, Statement, is_zero, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
@@ -39,7 +40,7 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         m = matter(pair, setting, source)
         tied = tied_names(setting.context)
         loose = {v.name for v in m.unknowns if v.role == "value"} - tied - {TIME}
-        found = fresh.defined_by(m, loose)
+        found = defining.defined_by(m, loose)
         if found is None and (turned := _turned_about(m, loose)) is not None:
             m, found = turned
         if found is None and pair.sign == "=" and not loose:
@@ -80,7 +81,7 @@ def _defined_components(m: Matter, loose: set[str], setting: Setting) -> Decisio
         return None
     for part in m.lowered.parts:
         one = replace(m, lowered=replace(m.lowered, parts=(part,)))
-        found = fresh.defined_by(one, loose)
+        found = defining.defined_by(one, loose)
         if found is None:
             return None
         setting = _defined(one, found[0], setting, found[1]).after
@@ -124,6 +125,35 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), _complex_if_needed(setting)
+
+
+_CHARACTERISTIC = frozenset(("characteristic", "char", "char.", "auxiliary", "aux"))
+
+
+def of_a_rate(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`λ² + 2γ λ + ω0² = 0` below an equation of motion for x: nobody has to write that x = e^(λt) is tried. Letters
+    but λ, which may name anything, are one where words say so."""
+    claim, context = statement.claim, setting.context
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or not is_zero(claim.sides[1]):
+        return None
+    spoken = not _CHARACTERISTIC.isdisjoint(source.words.lower().replace(":", " ").split())
+    squared = {n.base.ident for n in walk(claim)
+               if isinstance(n, Power) and isinstance(n.base, Name) and n.exponent == Num(Fraction(2))}
+    plain = len(names_in(claim)) == 1  # `r² + 2 r + 26 = 0`, if it comes out
+    rates = [n for n in squared - tied_names(context) if n == "λ" or spoken or (plain and n in ("r", "s"))]
+    second = (v for p in context.premises for v in variables(p.term) if v.order == 2 and v.wrt == TIME)
+    moving = {v.name for v in second if not v.at}
+    if len(rates) != 1 or len(moving) != 1 or not moving.isdisjoint(context.world.functions):
+        return None
+    course = Power(Constant("e"), Product((Name(rates[0]), Name(TIME))))
+    trial = replace(statement, role="try", claim=Relation((Name(moving.pop()), course), ("=",)))
+    _, after = tried(trial, setting, source)
+    if not after.states.any(after.regime.context if after.regime else after.context).size:
+        return None  # something drives it
+    verdicts, found = decide_claim(claim, after, source, statement.word)
+    if any(v.standing is Standing.FAILS for v in verdicts) and (spoken or rates == ["λ"]):
+        return verdicts, replace(setting, broken=found.broken)
+    return (verdicts, found) if all(v.standing is Standing.FOLLOWS for v in verdicts) else None
 
 
 def _complex_if_needed(setting: Setting) -> Setting:

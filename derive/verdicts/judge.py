@@ -58,7 +58,7 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, off_in_open_case, refuted_in_open_case
+from derive.verdicts.refuting import fails, off_in_open_case, off_its_course_next, refuted_in_open_case
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
@@ -71,7 +71,7 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
     """`cos θ = 1/√(1 + μ²)` below `dT/dθ = 0: tan θ = μ`, for the angles that there are. What a new name is short for
     (`U = …`) is for no case to show."""
     spoken = {v.name for case in m.setting.cases for p in case.premises for v in variables(p.term)}
-    is_short = fresh.defined_by(m, set(m.fresh) - spoken) is not None
+    is_short = defining.defined_by(m, set(m.fresh) - spoken) is not None
     return None if is_short else in_open_case_by(m, by_custom, adopted=True)
 
 
@@ -282,6 +282,7 @@ RULES: tuple[Rule, ...] = (
     by_values_put_in,
     identities.no_identity,
     refuted_in_open_case,
+    off_its_course_next,
     moments.time_named,
     staying.strays,
     rates.grows_otherwise,

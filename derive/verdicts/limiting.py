@@ -12,12 +12,13 @@ from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.steps import carrying, limits
-from derive.steps.running import run_of
+from derive.steps.running import Run, run_of, written_out
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.lowering import INFINITY
-from derive.terms.term import Var, sub, variables
+from derive.terms.lowering import INFINITY, lower
+from derive.terms.term import ZERO, Term, Var, sub, var, variables
 from derive.terms.world import TIME
+from derive.terms.writing import is_negative
 from derive.verdicts.spoken import spoken_limit
 
 
@@ -110,6 +111,8 @@ def _changing_with(variable: Var, name: str, setting: Setting) -> list[str]:
 def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision:
     """A limit of what the page says; failing that, of what the writer's own broken lines say."""
     decision = scaled(pair, where, setting) or limits.tends(pair, where, setting, source)
+    if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.FOLLOWS_IF):
+        decision = _in_what_is_supposed(pair, where, setting, source, decision)
     if decision.verdict.standing not in (Standing.FAILS, Standing.UNDECIDED) or not setting.broken:
         return decision
 
@@ -117,6 +120,16 @@ def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) 
         return scaled(pair, where, inside.setting) or limits.tends(pair, where, inside.setting, source)
 
     return carrying.carried(matter(pair, setting, source, "under"), (rule,)) or decision
+
+
+def _in_what_is_supposed(
+    pair: Pair, where: Claim | None, setting: Setting, source: Source, outside: Decision
+) -> Decision:
+    """`m ≪ M: v → -u` in the case V ≠ 0 that the page goes on with: elsewhere nothing goes there."""
+    there = setting.in_open_case(source.number) if setting.cases else None
+    found = limits.tends(pair, where, replace(there, cases=()), source) if there is not None else None
+    decided = (Standing.FOLLOWS,) if outside.verdict.standing is Standing.FAILS else (Standing.FOLLOWS, Standing.FAILS)
+    return replace(found, after=setting) if found is not None and found.verdict.standing in decided else outside
 
 
 Role = Callable[[Statement, Setting, Source], Outcome]
@@ -153,3 +166,21 @@ def gone_on_in_limit(statement: Statement, setting: Setting, source: Source, rol
     ends = (*setting.ends, *(Limit(where, *sides) for sides in drawn if sides is not None))
     context = context.adding(*(p for p in new if p.kind == "value"))
     return verdicts, replace(setting.within(context), cases=after.cases, ends=ends)
+
+
+def never_comes(where: Claim | None, setting: Setting) -> bool:
+    """`stops at v = 0: x = m u/b` below `v = u e^(-b t/m)`: it goes there, and at no moment is it there."""
+    if not isinstance(where, Relation) or not isinstance(where.sides[0], Name):
+        return False
+    context, name = setting.context, where.sides[0].ident
+    if lower(where.sides[1], context.world) is not ZERO or context.world.variable_of(name) != TIME:
+        return False
+    late = Run(Var(TIME), None, 1)
+    return _dies_out(written_out(context.resolved(var(Var(name))), late, context))
+
+
+def _dies_out(course: Term) -> bool:
+    """Is a course a product with time in exponents or below the line alone: `u e^(-b t/m)`, `u/(1 + k t)`?"""
+    timely = [f for f in (course.args if course.op == "mul" else (course,)) if Var(TIME) in variables(f)]
+    return bool(timely) and all(
+        (f.op == "fun" and f.value == "exp") or (f.op == "pow" and is_negative(f.args[1])) for f in timely)

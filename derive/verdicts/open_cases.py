@@ -8,13 +8,13 @@ from dataclasses import replace
 from derive.notation.tree import Derivative, Name, Relation, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
-from derive.states.context import Context
+from derive.states.context import Context, Premise
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
-from derive.states.sizes import ANGLES
+from derive.states.sizes import ANGLES, KIND
 from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
 
@@ -28,6 +28,8 @@ def holds_in_open_case(m: Matter) -> Decision | None:
     latest = m.setting.cases[-1].premises if m.setting.cases else ()
     opens = bool(latest) and latest[-1].source == m.number  # a case of its own, which no other is
     for back, case in enumerate((*reversed(m.setting.cases), *_with_outer(m))):
+        if case.key and case.left:
+            continue  # a moment past, which `back_at_the_moment` may come back to
         below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
         if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
             continue
@@ -63,9 +65,16 @@ def _with_outer(m: Matter) -> Iterator[Case]:
     for outer in reversed([c for c in before if c.premises and not set(c.premises) <= set(inner.premises)]):
         if not {p.term for p in outer.premises}.isdisjoint(m.residuals):
             continue  # what one of them says by itself is drawn from neither
+        if tell_times(outer, inner):
+            continue
         together = outer.premises[-1].source == inner.premises[-1].source and outer.line == inner.line
         if together or (outer.line and not outer.left and inner.line in (0, m.number)):
             yield inner.inside(outer)
+
+
+def tell_times(*cases: Case) -> bool:
+    """Is each of them a moment by its time? It is one, or another, and never both."""
+    return all(isinstance(c.where, Relation) and c.where.sides[0] == Name(TIME) for c in cases)
 
 
 def in_both_cases(m: Matter) -> Decision | None:
@@ -130,13 +139,24 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
 
 def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
     """What holds in a case as everybody takes it: `μ = 0: v = A √(k/m)`, and A is no less than nothing."""
-    for view in customary.views(inside):
+    for view in (*customary.views(inside), *_compared_apart(inside, case)):
         found, cloud = evidence(view)
         if cloud.size and all(e.all_hold for e in found):
             verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case",
                               facts=(("case", case.words),))
             return customary.said(Decision(verdict, m.setting), view)
     return None
+
+
+def _compared_apart(inside: Matter, case: Case) -> Iterator[Matter]:
+    """What a case compares is there: `to reach v = 2 u` is not said of no u at all."""
+    compared = {
+        v for p in case.premises if p.sign == "=" and len(variables(p.term)) == 2
+        and substitute(p.term, dict.fromkeys(map(var, variables(p.term)), ZERO)) is ZERO for v in variables(p.term)}
+    apart = [Premise(f"{v.name} not being 0", var(v), "≠", always=False, kind=KIND)
+             for v in sorted(compared, key=str) if v.role == "value" and not v.order and not v.at]
+    if apart:
+        yield replace(inside, setting=inside.setting.within(inside.context.adding(*apart)))
 
 
 def is_solved(m: Matter) -> bool:
@@ -292,4 +312,7 @@ def number_at_open_instant(m: Matter) -> Decision | None:
     found = numeric.right_to_its_figures(there)
     if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
         found = numeric.wrong_number(there)  # no other moment has been spoken of
-    return replace(found, after=m.setting) if found is not None else None
+    if found is None:
+        return None
+    verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
+    return replace(found, verdict=verdict, after=m.setting)

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Name
+from derive.notation.tree import Claim, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states import probing
-from derive.states.context import Context
+from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.states.sizes import positive
 from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps import carrying, numeric
 from derive.steps.kinematics import linked
+from derive.terms.isolation import isolated
+from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number
-from derive.terms.term import Var
+from derive.terms.term import Term, Var, sub, substitute, var, variables
+from derive.terms.world import TIME
 from derive.verdicts.open_cases import inside_open_case, is_solved, next_below
 from derive.verdicts.weighing import evidence
 
@@ -25,6 +29,8 @@ _ORDINALS = ("first", "second", "third")
 def refuted_in_open_case(m: Matter) -> Decision | None:
     """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
     inside = inside_open_case(m, beside=is_solved(m)) if m.setting.cases else None
+    if inside is None and _says_the_case(m):
+        inside = inside_open_case(m, beside=True)
     if inside is None or m.pair.sign != "=":
         return None
     found, cloud = evidence(inside)
@@ -35,20 +41,94 @@ def refuted_in_open_case(m: Matter) -> Decision | None:
     return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
 
 
-def off_in_open_case(m: Matter) -> Decision | None:
-    """`θ = 41.8°` next below `leaves when N = 0: cos θ = 2/3`, where no value told has a part in it: a number that is
-    off, and no new value."""
+_RELATED = 3  # names that are no coincidence
+
+
+def _says_the_case(m: Matter) -> bool:
+    """`½ a t² - v1 t - d = 0` next below `x1 = x2: v1 t = d - ½ a t²`: a relation between all that the case ties, by
+    what the lines above say, and no other."""
     case = m.setting.cases[-1] if m.setting.cases else None
-    name = m.pair.left
-    if case is None or not case.line or not next_below(m, case) or not isinstance(name, Name) or (
+    if case is None or not next_below(m, case) or m.words or m.fresh:
+        return False
+    context = m.context
+    said = [context.resolved(p.term) for p in case.premises if p.sign == "="]
+    given = {v: _course_of(v.name, context) for t in said for v in variables(t)}
+    courses = {var(v): course for v, course in given.items() if course is not None}
+    tied = {v for t in said for v in variables(substitute(t, courses))}
+    own = {v for r in m.residuals for v in variables(context.resolved(r))}
+    return tied == own and len(own) >= _RELATED
+
+
+def off_in_open_case(m: Matter) -> Decision | None:
+    """`θ = 41.8°` next below `leaves when N = 0: cos θ = 2/3`, where no value told has a part in it, or `vy = uy - g t
+    = 20.7` below `y = 0: t = 2.72`: a number that is off, and no new value."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.line or not next_below(m, case) or (
             m.pair.sign not in ("=", "≈") or bare_number(m.pair.right) is None or m.words):
         return None
     inside = inside_open_case(m, beside=True)
-    if inside is None or freedom(unvalued(inside.context), [Var(name.ident)], (), m.setting.states):
+    if inside is None or not _is_settled(m, inside):
         return None
     broken = numeric.wrong_number(inside) or fails(inside)
     own = m.premises(implied=False, always=False)
     return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
+
+
+# What says no other moment (common practice, no source).
+_THERE = frozenset(("distance", "height", "depth", "there", "then", "travelled", "by", "the", "total", "and"))
+
+
+def off_its_course_next(m: Matter) -> Decision | None:
+    """`distance: x = u²/a` next below `stops: v = 0 at ts = u/a`, which says the moment."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    said = m.words.lower().replace(",", " ").replace(":", " ").split()
+    if case is None or not next_below(m, case) or not set(said) <= _THERE or not variables(m.lowered.parts[0][1]):
+        return None
+    return off_its_course(m, case.where)
+
+
+def off_its_course(m: Matter, where: Claim | None) -> Decision | None:
+    """`v = 0 at t = 2 u/a` below `v = u - a t`: what is given by the time is not free at a moment told in letters,
+    unless nothing is left of the course or of the moment. (`x = 0 at t = π/(2ω)` of two constants says that one is
+    nothing.)"""
+    named, context = m.pair.left, m.context
+    if not isinstance(where, Relation) or where.signs != ("=",) or where.sides[0] != Name(TIME) or (
+            m.pair.sign != "=" or not isinstance(named, Name) or m.fresh):
+        return None
+    time, value = lower(where.sides[1], context.world), m.lowered.parts[0][1]
+    course = _course_of(named.ident, context)
+    if course is None or not isinstance(time, Term) or not variables(time):
+        return None
+    there = substitute(course, {var(Var(TIME)): time})
+    if not {*variables(time), *variables(value)} <= {*variables(course)}:
+        return None
+    factors = course.args if course.op == "mul" else (course,)
+    kept = {v.name for t in (time, *(f for f in factors if f.op == "var")) for v in variables(t)}
+    whole = positive(context, kept)
+    told = (Premise(m.label, sub(there, value), "="),)
+    if whole is None or not m.setting.states.any(whole).size or m.setting.states.any(whole, told).size:
+        return None
+    inside = replace(m, lowered=replace(m.lowered, parts=((there, value),)), setting=replace(
+        m.setting.within(whole), cases=()))
+    broken = fails(inside)
+    own = m.premises(implied=False, always=False)
+    return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
+
+
+def _course_of(name: str, context: Context) -> Term | None:
+    """What a line gives outright by the time."""
+    known = context.world.functions.get(name)
+    given = (t for p in context.premises if p.sign == "=" for v, t in isolated(p.term) if v == Var(name))
+    return next((t for t in (known, *given) if t is not None and Var(TIME) in variables(t)), None)
+
+
+def _is_settled(m: Matter, inside: Matter) -> bool:
+    """Does a case say what a number is written for? Another value might be told for a name alone."""
+    if isinstance(m.pair.left, Name):
+        return not freedom(unvalued(inside.context), [Var(m.pair.left.ident)], (), m.setting.states)
+    own = [v for v in m.unknowns if v.role == "value"]
+    open_before = m.pair.head is not None and not m.fresh and freedom(m.context, own, (), m.setting.states) > 0
+    return open_before and not freedom(inside.context, own, (), m.setting.states)
 
 
 def fails(m: Matter) -> Decision | None:

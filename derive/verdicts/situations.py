@@ -54,6 +54,9 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     every = list(pairs(alternatives(claim)[0]))
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
+    if verdicts[0].standing is Standing.TAKEN and all(
+            v.code == "fails.number" for v in verdicts if v.standing is Standing.FAILS):
+        return None  # `with b = 0.8: s = v²/(2 b) = 5 m` is reckoned wrong in any situation
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
     if not (_announced(said) or met or len(_content(_spoken(source.heading))) > 1):

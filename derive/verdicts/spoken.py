@@ -42,7 +42,8 @@ _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
-    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium
+    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium stop stops
+    stopped
 """)
 # Words for one moment of many, or one place.
 _WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
@@ -86,12 +87,13 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
-    named = _place_by_its_name(said, setting)
+    named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    settled = _settled(said, claim, setting) or _resting(said, claim, setting) or _at_rest(said, claim, setting)
-    if settled is not None:
-        return settled
+    for heard_as in (_stopping, _settled, _resting, _at_rest):
+        settled = heard_as(said, claim, setting)
+        if settled is not None:
+            return settled
     mode = _mode(said, claim, setting)
     if mode is not None:
         return mode
@@ -124,6 +126,34 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
         return None
     return _still(claim, 1, setting)
+
+
+_STOPPING = words("stops stopped stopping halts")
+_SPEEDS = "vωΩ"
+
+
+def moment_of_stopping(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
+    """`stops when t1 = I ω0/(μ N R)`: what vanishes at the moment that a new name is given to; None for any other."""
+    name = claim.sides[0].ident if isinstance(claim, Relation) and isinstance(claim.sides[0], Name) else ""
+    if name.partition("_")[0] not in _TIMES or name == TIME or name in tied_names(setting.context):
+        return None
+    return _stopping(heard.lower().replace(",", " ").replace(":", " ").split(), claim, setting)
+
+
+_TIMES = ("t", "T", "τ")
+
+
+def _stopping(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`comes to rest again: x² = 3 d² (1 - b/F0)`, `stops: t = u/a`: where the speed that changes, the only one, is
+    nothing. What is said of the speed itself says so on its own."""
+    resting = "rest" in said and not {"comes", "come", "came", "coming"}.isdisjoint(said)
+    if not (resting or not _STOPPING.isdisjoint(said)) or not isinstance(claim, Relation) or claim.signs != ("=",):
+        return None
+    world = setting.context.world
+    speeds = [n for n in tied_names(setting.context) if n[:1] in _SPEEDS and world.is_changing(Var(n))]
+    if len(speeds) != 1 or speeds[0] in names_in(claim) or any(isinstance(n, Derivative | Value) for n in walk(claim)):
+        return None
+    return Relation((Name(speeds[0]), Num(Fraction(0))), ("=",))
 
 
 def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
@@ -238,6 +268,20 @@ def _place_by_its_name(said: list[str], setting: Setting) -> Claim | None:
         if (extreme or place) and {stem, name} <= tied | world.symbols.keys():
             return Relation((Name(stem), Name(name)), ("=",))
     return None
+
+
+_NONE = words("no without zero neglecting neglect ignoring ignore negligible frictionless smooth")
+# What is not there, by the letter of its coefficient (common practice, no source).
+_COEFFICIENTS = {"friction": "μ", "frictionless": "μ", "smooth": "μ"}
+
+
+def _without(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`no friction: d = u √(m/k)`: μ = 0, where one μ is about and the claim does not speak of it."""
+    letters = {_COEFFICIENTS[w] for w in said if w in _COEFFICIENTS}
+    about = [n for n in tied_names(setting.context) if n.partition("_")[0] in letters]
+    if _NONE.isdisjoint(said) or len(about) != 1 or claim is None or about[0] in names_in(claim):
+        return None
+    return Relation((Name(about[0]), Num(Fraction(0))), ("=",))
 
 
 def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:

@@ -43,24 +43,26 @@ from derive.terms.world import DT, TIME, World
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
+    place_told_by_both,
     put_beside,
     with_a_new_value,
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
-from derive.verdicts.introductions import introduced, tried
+from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
-from derive.verdicts.spoken import is_of_a_moment, spoken_case, spoken_limit
+from derive.verdicts.small_changes import as_differentials
+from derive.verdicts.spoken import is_of_a_moment, moment_of_stopping, spoken_case, spoken_limit
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
-    typed, statement = statement, named(statement, setting)
+    typed, statement = statement, as_differentials(named(statement, setting), setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting)
     statement = _in_spoken_case(statement, setting, source)
@@ -92,6 +94,9 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     first = statement.word.strip() != ","
     if claim is not None and first and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
+    vanishing = moment_of_stopping(source.words, claim, setting)
+    if vanishing is not None:
+        return replace(statement, role="at", claim=vanishing, where=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)
@@ -147,13 +152,18 @@ def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
 
 def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
     """`F = 250 N` above `dv/v = ½ dF/F`: where F is, now that it is varied, and not what it always is."""
-    told = {p for p in context.premises if p.kind == "value" and any(v.name in varied for v in variables(p.term))}
+    told = {p for p in context.premises if p.sign == "=" and _is_a_number(p.term, varied)}
     if not told:
         return context
     world = context.world
     definitions = {n: t for n, t in world.definitions.items() if n not in varied or variables(t)}
     premises = tuple(replace(p, always=False) if p in told else p for p in context.premises)
     return replace(context, world=replace(world, definitions=definitions), premises=premises)
+
+
+def _is_a_number(t: Term, names: frozenset[str]) -> bool:
+    own = variables(t)
+    return len(own) == 1 and own[0].name in names and own[0].role == "value" and not (own[0].order or own[0].at)
 
 
 def _with_courses(world: World, claim: Claim, context: Context) -> World:
@@ -209,7 +219,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
-    stage = next_stage(statement, setting, source, failing=False)
+    stage = _particular(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
+        statement, setting, source, failing=False)
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
@@ -229,9 +240,11 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    return (
+    found = (
         at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
         or said_at_instant(statement, setting, source))
+    fails = any(v.standing is Standing.FAILS for v in found[0])
+    return (place_told_by_both(statement, setting, source) if fails else None) or found
 
 
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
@@ -255,17 +268,33 @@ def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bo
 
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
-    claim, context = statement.claim, setting.context
-    if statement.where is None and isinstance(claim, Relation) and isinstance(claim.sides[0], Name):
-        name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
-        course = explicit(Var(name), right, context) if isinstance(right, Term) else None
-        if course is not None and equations_of(name, context)[2]:
-            return tried(statement, setting, source)
+    if statement.where is None and _is_a_course(statement.claim, setting.context):
+        return tried(statement, setting, source)
     return supposed(statement, setting, source)
 
 
+def _particular(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`particular: x = P cos Ωt` below an equation and a start: a trial, which need not start so; None where it does
+    not go as the equation says."""
+    if "particular" not in source.words.lower().replace(":", " ").split() or not _is_a_course(
+            statement.claim, setting.context):
+        return None
+    verdicts, after = tried(statement, setting, source)
+    inside = after.regime.context if after.regime else after.context
+    return (verdicts, after) if after.states.any(inside).size else None
+
+
+def _is_a_course(claim: Claim | None, context: Context) -> bool:
+    """`x = e^(r t)` of what moves as an equation says."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
+        return False
+    name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
+    course = explicit(Var(name), right, context) if isinstance(right, Term) else None
+    return course is not None and bool(equations_of(name, context)[2])
+
+
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    opened = smallness.opened(setting, statement)
+    opened = _past_what_is_nothing(smallness.opened(setting, statement), source)
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
@@ -278,6 +307,14 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
         if all(v.code == "follows.limit" for v in limit):
             return limit, kept
     return verdicts, after
+
+
+def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
+    """`for h ≪ d: …` next below `if h = 0: …`: what is small there is not nothing any more."""
+    small = {var(v) for v in setting.regime.small} if setting.regime is not None else set()
+    return replace(setting, cases=tuple(
+        c for c in setting.cases
+        if small.isdisjoint(p.term for p in c.premises if p.source != source.number)))
 
 
 def _of_one_term(claim: Claim) -> bool:

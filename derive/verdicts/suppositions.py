@@ -5,17 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Name, Relation
 from derive.states import yielding
 from derive.states.context import Premise
-from derive.states.said import Source
+from derive.states.evidence import Evidence
+from derive.states.said import Source, matter
 from derive.states.setting import Case, Setting
 from derive.states.sizes import CONSTANT_SIZES, sized
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.term import ZERO, Var, sub, substitute, var, variables
 from derive.verdicts.branching import product_of
+from derive.verdicts.open_cases import inside_open_case
+from derive.verdicts.weighing import evidence
 
+_EQUAL = 1e-6
 _MOST_ENDS = 6
 _LONGEST_CHAIN = 3  # μ = 0, so f = 0, so its torque is nothing
 _MOST_FREED = 4  # values tried, each of which takes a search for states
@@ -142,3 +148,21 @@ def inside_case(where: Claim, setting: Setting, source: Source) -> Setting:
     """The setting in which a condition holds outright: what is said of the case is there said of everything."""
     case = case_of(where, setting, source)
     return replace(setting.within(case.loosening(setting.context).adding(*case.premises)), cases=())
+
+
+def denied(claim: Claim, setting: Setting, source: Source) -> bool:
+    """Is a bound nowhere so, by what is said of all or, where a line says "this" (`this needs w ≤ u`), of the case that
+    is spoken of (`sin φ = u/w`)? `it slides only if tan θ > μ` is not said of the case in which it is about to."""
+    spoken_of = bool(setting.cases) and source.words.lower().split()[-1:] in (["this"], ["that"], ["which"])
+    for pair in pairs(alternatives(claim)[0]):
+        m = matter(pair, setting, source)
+        for view in filter(None, (inside_open_case(m, beside=True) if spoken_of else None, m)):
+            found, cloud = evidence(view)
+            if cloud.size and any(e.fails.all() and _apart(e) for e in found):
+                return True
+    return False
+
+
+def _apart(e: Evidence) -> bool:
+    """Are the sides nowhere equal? Where they are, a thing is about to happen, and more of it is not denied."""
+    return bool((np.abs(e.left - e.right) > _EQUAL * (np.abs(e.left) + np.abs(e.right))).all())

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from derive.states.coordinates import Coordinates
+from derive.states.points import Search
 from derive.states.projection import Projector, System
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior, draw
@@ -122,6 +123,17 @@ def test_unknowns_that_are_held_stay_where_they_are() -> None:
 
     assert (bad < 1e-9).all()
     assert np.array_equal(after[Var("M")], env[Var("M")])
+
+
+def test_the_same_states_are_found_whatever_was_asked_of_the_search_before() -> None:
+    s, prior = SYSTEMS["a satellite in its orbit"]
+    search, again = (Search.of(s, prior, np.random.default_rng(7)) for _ in range(2))
+
+    search.states(12)
+
+    many, other = search.states(40), again.states(40)
+    assert many.size == 40
+    assert all(np.array_equal(many.columns[v], other.columns[v]) for v in many.columns)
 
 
 @pytest.mark.parametrize("prior", [Prior(), Prior(0.0), Prior(upper=2.0), Prior(-1.0, 3.0)], ids=str)

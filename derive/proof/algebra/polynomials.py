@@ -38,7 +38,8 @@ def exponent_of(monomial: int, index: int) -> int:
     return (monomial >> (WIDTH * index)) & _FIELD
 
 
-def monomial_items(monomial: int) -> list[tuple[int, int]]:
+@lru_cache(maxsize=4096)  # the same few monomials are taken apart all the time
+def monomial_items(monomial: int) -> tuple[tuple[int, int], ...]:
     """(atom, exponent) for each atom of a monomial."""
     items, index = [], 0
     while monomial:
@@ -47,7 +48,7 @@ def monomial_items(monomial: int) -> list[tuple[int, int]]:
             items.append((index, e))
         monomial >>= WIDTH
         index += 1
-    return items
+    return tuple(items)
 
 
 def union(monomials: Iterable[int]) -> int:
@@ -116,7 +117,7 @@ def is_constant(p: Poly) -> bool:
 
 def degree(p: Poly, index: int) -> int:
     shift = WIDTH * index
-    return max(((m >> shift) & _FIELD for m in p), default=0)
+    return max([(m >> shift) & _FIELD for m in p], default=0)
 
 
 def coefficients(p: Poly, index: int) -> dict[int, Poly]:
@@ -131,11 +132,7 @@ def coefficients(p: Poly, index: int) -> dict[int, Poly]:
 
 def content(p: Poly) -> int:
     """The greatest whole number dividing all coefficients, with the sign of the leading one."""
-    size = 0
-    for c in p.values():
-        size = whole_gcd(size, c)
-        if size == 1:
-            break
+    size = whole_gcd(*p.values())
     return -size if p and p[max(p)] < 0 else size
 
 
@@ -197,13 +194,13 @@ def exact_quotient(p: Poly, q: Poly) -> Poly | None:
 
 def pseudo_divide(p: Poly, q: Poly, index: int) -> tuple[int, Poly, Poly]:
     """(e, quotient, rest) with initial(q)^e · p = quotient · q + rest, and rest of lower degree in the atom."""
-    parts = coefficients(q, index)
-    d = max(parts)
-    initial = parts[d]
+    d, initial = leading(q, index)
     quotient: Poly = {}
     steps, rest = 0, p
-    while rest and (high := degree(rest, index)) >= d:
-        lead = coefficients(rest, index)[high]
+    while rest:
+        high, lead = leading(rest, index)
+        if high < d:
+            break
         unit = is_constant(initial) and abs(initial[0]) == 1
         if unit:
             lead = scale(lead, initial[0])
@@ -224,8 +221,14 @@ def pseudo_divide(p: Poly, q: Poly, index: int) -> tuple[int, Poly, Poly]:
 
 def initial(p: Poly, index: int) -> Poly:
     """The coefficient of the highest power of an atom."""
-    parts = coefficients(p, index)
-    return parts[max(parts)]
+    return leading(p, index)[1]
+
+
+def leading(p: Poly, index: int) -> tuple[int, Poly]:
+    """The degree in an atom, and what stands with that power of it."""
+    shift = WIDTH * index
+    high = degree(p, index)
+    return high, {m - (high << shift): c for m, c in p.items() if (m >> shift) & _FIELD == high}
 
 
 def derivative(p: Poly, index: int) -> Poly:

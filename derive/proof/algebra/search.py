@@ -75,6 +75,7 @@ class Field:
     """What the search may rely on: the reader's signs and side relations, and known numerators that are not 0.
 
     zeros: the premises, by which a quantity may be seen not to vanish.
+    ready, moved: premises cleaned and moves made, for each attempt begins with the same ones.
     """
 
     reader: Reader
@@ -82,6 +83,8 @@ class Field:
     clock: Clock
     zeros: tuple[Zero, ...] = ()
     seen: dict[Key, NotNil | None] = field(default_factory=dict)
+    ready: dict[Zero, Zero] = field(default_factory=dict)
+    moved: dict[tuple[Zero, Zero, int, frozenset[int]], Zero | None] = field(default_factory=dict)
 
     def has_sign(self, p: Poly) -> bool:
         return bool(p) and (is_constant(p) or is_nonzero(self.reader.poly_sign(p)))
@@ -174,8 +177,22 @@ def _divided(z: Zero, rest: Poly, dropped: tuple[tuple[Poly, int], ...], high: i
 # --- one move ---------------------------------------------------------------------------------------
 
 
+def prepared(z: Zero, field: Field) -> Zero:
+    """A premise as an attempt begins with it: modulo the side relations, and without harmless factors."""
+    if z not in field.ready:
+        field.ready[z] = cleaned(reduced(z, field), field)
+    return field.ready[z]
+
+
 def without(z: Zero, pivot: Zero, i: int, field: Field, gone: frozenset[int]) -> Zero | None:
     """z with atom i removed as far as the pivot can; None where nothing is left."""
+    key = (z, pivot, i, gone)
+    if key not in field.moved:
+        field.moved[key] = _without(z, pivot, i, field, gone)
+    return field.moved[key]
+
+
+def _without(z: Zero, pivot: Zero, i: int, field: Field, gone: frozenset[int]) -> Zero | None:
     e, quotient, rest = pseudo_divide(z.poly, pivot.poly, i)
     if not rest:
         return None
@@ -276,7 +293,7 @@ class Goal:
 
 def eliminate(goal: Goal, given: Sequence[Zero], field: Field, touching: bool = False) -> bool:
     """Remove atom after atom until the goal is 0 (True) or nothing more can be removed."""
-    for active in eliminate_by_turns(goal, [cleaned(reduced(z, field), field) for z in given], field, touching):
+    for active in eliminate_by_turns(goal, [prepared(z, field) for z in given], field, touching):
         if not goal.poly or any(_by_multiple(goal, z) for z in active):
             return True
     return False
@@ -352,9 +369,12 @@ def _choose(goal: Poly, active: Sequence[Zero], field: Field, touching: bool = F
             d = degree(z.poly, i)
             if d > 4 or (touching and degree(goal, i) < d):
                 continue
+            cost = 30 * (d - 1) + 2 * len(z.poly) + 3 * z.age - 6 * (i in wanted)
+            cost += 12 * (field.reader.atoms[i].op != "var")
+            if best is not None and cost >= best[0]:
+                continue
             lead = initial(z.poly, i)
-            cost = 30 * (d - 1) + 3 * len(lead) + 2 * len(z.poly) + 3 * z.age - 6 * (i in wanted)
-            cost += 12 * (field.reader.atoms[i].op != "var") + 12 * (not is_constant(lead))
+            cost += 3 * len(lead) + 12 * (not is_constant(lead))
             if (best is not None and cost >= best[0]) or not field.is_nonzero(lead):
                 continue
             if not (d == 1 or _useful(z, i, d, active, goal)):
