@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from derive.case_heads import opens_and_closes, taken_up, told_at_heads
+from derive.case_ends import closed, gone_on_from
+from derive.case_heads import taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.guarding import guarded
 from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, Value, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
@@ -207,7 +208,8 @@ class Page:
             page, found[k] = page._decided(reading.statements[k], source, line.text)
         verdicts = [v for k in sorted(found) for v in found[k]]
         last = last_side(reading)
-        page = _case_closed(self, _moved_on(page, reading, verdicts, line.number), reading, line.number)
+        cases = gone_on_from(page.setting, reading, verdicts, line.number)
+        page = replace(page, setting=closed(self.setting, cases, reading, line.number))
         if (condition_of(reading) is not None or not self.fork) and found_a_course(self.setting, page.setting):
             page = replace(page, fork=self)
         euler = page.euler or any(map(self._brings_euler, (n for s in reading.statements for n in walk(s))))
@@ -341,53 +343,6 @@ def _as_own(before: Setting, after: Setting) -> Setting:
 
 def _is_bad(page: Page) -> bool:
     return any(v.standing in _BAD for v in page.lines[-1].verdicts)
-
-
-# What is said inside a case, or of what it is about.
-_OF_THE_CASE = ("follows.at", "follows.in_case")
-_BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
-
-_IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
-
-
-def _moved_on(page: Page, reading: Reading, verdicts: Sequence[Verdict], number: int) -> Page:
-    """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
-    opens = any(s.role in ("at", "suppose") for s in reading.statements)
-    codes = {v.code for v in verdicts}
-    cases = page.setting.cases
-    if any(v.standing in _BAD or (v.standing in _IN_PART and "case" in dict(v.facts)) for v in verdicts):
-        return page  # a number that is right in the case, a root of it; or a slip, after which it may be gone on with
-    there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
-    if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, page):
-        # A line may still come back to the moment (`x = m u²/(2 F)` below how x goes).
-        gone = [c for c in cases if c.key and c.opened != number]
-        past = (replace(c, line=c.opened or c.line, left=True) for c in gone)
-        cases = (*past, *(c for c in cases if c not in gone))
-    if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
-        # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
-        names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
-        cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
-    return page if cases == page.setting.cases else replace(page, setting=replace(page.setting, cases=cases))
-
-
-def _tells_a_start(reading: Reading) -> bool:
-    """`x(0) = 0 gives A = 0` is said of the case as well."""
-    return any(isinstance(n, Value) for s in reading.statements if s.claim is not None for n in walk(s.claim))
-
-
-def _speaks_of_what_changes(reading: Reading, page: Page) -> bool:
-    """`A = √(3² + 4²) = 5` says nothing of any instant, so that one spoken of stays."""
-    claims = [s.claim for s in reading.statements if s.claim is not None]
-    return not claims or any(page.setting.context.world.is_changing(Var(n)) for c in claims for n in names_in(c))
-
-
-def _case_closed(before: Page, page: Page, reading: Reading, number: int) -> Page:
-    """`v = u gives w = 0` opens its case for its own line; a bare `suppose v = u` leaves it open."""
-    if not opens_and_closes(reading):
-        return page
-    old = before.setting.cases
-    cases = tuple(c if c.line or c.key or c in old else replace(c, line=number) for c in page.setting.cases)
-    return replace(page, setting=replace(page.setting, cases=cases))
 
 
 def _learnable(verdicts: tuple[Verdict, ...]) -> bool:

@@ -12,6 +12,7 @@ from derive.states.context import Context
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.steps import motion
+from derive.steps.given_courses import explicit
 from derive.terms.functions import Array
 from derive.terms.prior import draw
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables
@@ -68,7 +69,7 @@ def starts_wrong(left: Term, right: Term, context: Context, cloud: Cloud) -> boo
 def course_of(left: Term, right: Term, context: Context) -> Term | None:
     """The course of a name or of a rate of it (`x' = u e^(-b t)`) that a pair of sides gives."""
     v = left.value if left.op == "var" else None
-    return motion.explicit(v._replace(order=0, wrt=""), right, context) if isinstance(v, Var) else None
+    return explicit(v._replace(order=0, wrt=""), right, context) if isinstance(v, Var) else None
 
 
 def _derivatives(v: Var, course: Term, highest: int, world: World) -> Iterator[tuple[Term, Term]]:

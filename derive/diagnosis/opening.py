@@ -23,7 +23,7 @@ from derive.steps.oscillation import with_meaning
 from derive.terms.claims import LoweredPair, alternatives, lower_pair, pairs
 from derive.terms.term import sub, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases import instant_of
+from derive.verdicts.instants import instant_of
 from derive.verdicts.suppositions import inside_case
 
 # A place follows from an acceleration by two integrations; more are rare in a first course.

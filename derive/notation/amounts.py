@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation import raw
+from derive.notation.clock_letters import is_time, time_comes_back, time_goes_on
 from derive.notation.failures import ReadError
 from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
@@ -295,10 +296,11 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         # `4 m/s` where m is declared and s is not
         return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
     # `√(2 g R)` below `g = G M/R²`
-    brought_in = _rare(row[at]) and not _is_time(row[at]) and not _unheard_of(row[at], b)
+    brought_in = _rare(row[at]) and not is_time(row[at]) and not _unheard_of(row[at], b)
     named = not _unit_is_likely(row, at, short, number) if b.scope.quick else brought_in
-    time = b.scope.quick and _is_time(row[at])
-    if named or (time and (_time_comes_back(b.line) or _time_goes_on(row, at, number, b))):
+    time = b.scope.quick and is_time(row[at])
+    if named or (time and (
+            time_comes_back(b.line) or (not _unheard_of(row[at], b) and time_goes_on(row[at], number, b.line)))):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
@@ -345,31 +347,6 @@ def _unheard_of(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
         factor = factor.base
     return isinstance(factor, raw.RawLetters) and not any(
         b.scope.knows(p.ident) for p in split(factor.run.text, b.scope) if p.kind == "name")
-
-
-_TIMES = re.compile(r"(?<![^\W\d_])t(?![^\W\d_])")
-
-
-def _is_time(part: raw.RawFactor | raw.RawJoined) -> bool:
-    factor = part.factor if isinstance(part, raw.RawJoined) else part
-    while isinstance(factor, raw.RawPower):
-        factor = factor.base
-    return isinstance(factor, raw.RawLetters) and factor.run.text == TIME
-
-
-def _time_comes_back(line: str) -> bool:
-    """`20 t - 4.9 t²`: what stands there twice is the time and no tonnes."""
-    return len(_TIMES.findall(line)) > 1
-
-
-def _time_goes_on(row: Row, at: int, number: raw.RawNumber, b: Builder) -> bool:
-    """`3 - 0.5t` below `v = 3t - 0.25t²`; `m = 2.5 t` stays one mass, whatever stands above."""
-    if _unheard_of(row[at], b):
-        return False
-    spaced = number.span.end < row[at].span.start
-    before = b.line[:number.span.start].rstrip()
-    alone = before.endswith("=") and not b.line[row[at].span.end:].strip(" .,;")
-    return not (spaced and alone)
 
 
 # One-letter units that in a mechanics course are far more often names.

@@ -20,7 +20,8 @@ from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps import staying
 from derive.steps.equations import equations_of, with_rates_written_out
-from derive.steps.motion import explicit, integrated, with_constants
+from derive.steps.given_courses import explicit
+from derive.steps.motion import integrated, with_constants
 from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape

@@ -15,6 +15,7 @@ from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
 from derive.states.states import freedom
 from derive.steps import motion
+from derive.steps.given_courses import as_function
 from derive.steps.keeping import ties
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME
@@ -29,7 +30,7 @@ def kept(m: Matter) -> Decision | None:
     key = next((k for k, _ in m.context.instants if _vanishes(m.context.placed(residual, k), m)), None)
     if key is None or not _vanishes(_change(m), m, _at_a_moment(m)) or ties(m, m.context, _at_a_moment(m)):
         return None
-    after = motion.as_function(m, m.context.adding(*m.premises(implied=False)))
+    after = as_function(m, m.context.adding(*m.premises(implied=False)))
     verdict = Verdict(Standing.FOLLOWS, support="tested", code="follows.plain", premises=m.cites, points=40)
     return Decision(verdict, m.setting.within(after))
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from derive.states.consistency import consistent
 from derive.states.context import Context, Premise
 from derive.states.setting import Matter, Setting
-from derive.steps.motion import explicit
+from derive.steps.given_courses import explicit
 from derive.terms.claims import lower_pair
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, build, mul, neg, num, postorder, power, show, sub, substitute, var, variables

@@ -15,12 +15,11 @@ from derive.steps import limits, moments, smallness, trials, valued
 from derive.steps.defining import defined_by, defining
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.lowering import lower
-from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, sub, var
 from derive.terms.world import TIME
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.instants import instant_of, runs_along, with_its_place
 from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.open_cases import (
@@ -232,7 +231,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     if statement.claim is not None and (
         len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
-        or _with_its_place(statement.where, statement.claim, setting)
+        or with_its_place(statement.where, statement.claim, setting)
     ):
         return supposed(statement, setting, source)
     if never_comes(statement.where, setting):
@@ -247,7 +246,7 @@ def _at_the_moment(statement: Statement, setting: Setting, source: Source, insta
     there = Case(as_text(statement.where), key=key, opened=source.number, where=statement.where)
     if statement.claim is None:
         case = there
-        if setting.strict and statement.where and not _runs_along(statement.where, setting):
+        if setting.strict and statement.where and not runs_along(statement.where, setting):
             case = replace(case_of(statement.where, setting, source), line=source.number)
         opened = setting.opening(case)
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
@@ -259,7 +258,7 @@ def _at_the_moment(statement: Statement, setting: Setting, source: Source, insta
             decision = off_its_course(m, statement.where) or decision
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
-    if any(v.code == "taken.initial" for v in verdicts) and not _runs_along(statement.where, setting):
+    if any(v.code == "taken.initial" for v in verdicts) and not runs_along(statement.where, setting):
         found = _where_it_comes_out(statement, before, source)
         if found is not None:
             return found
@@ -305,7 +304,7 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
     """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
     assert isinstance(statement.where, Both)
     named = [w for w in statement.where.parts if instant_of(w, setting) is not None]
-    named.sort(key=lambda w: not _runs_along(w, setting))
+    named.sort(key=lambda w: not runs_along(w, setting))
     if not named or statement.claim is None:
         return supposed(statement, setting, source)
     others = tuple(w for w in statement.where.parts if w is not named[0])
@@ -317,36 +316,6 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
 
 def _changes(where: Claim, setting: Setting) -> bool:
     return any(setting.context.world.is_changing(Var(n)) for n in names_in(where))
-
-
-def _runs_along(where: Claim | None, setting: Setting) -> bool:
-    """Does a condition name a time or a place that others change along (`t = 0`, `x = L` of v(x))? The other conditions
-    hold at a moment that is to be found (`v = 0`)."""
-    name = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
-    return name == TIME or name in setting.context.world.fields.values()
-
-
-def _with_its_place(where: Claim | None, claim: Claim, setting: Setting) -> bool:
-    """`just moves (a = 0): F = μ m g/(cos φ + μ sin φ)`, where a goes with φ: the angle at which it is so, any that
-    there may be, is a part of what is said. So it is of the `for φ = 0: …` that this is worked out for."""
-    fields, names = setting.context.world.fields, names_in(where)[:1] if where is not None else ()
-    working = bool(setting.cases and setting.cases[-1].premises and not setting.cases[-1].left)
-    told = {side.ident for n in walk(claim) if isinstance(n, Relation) for side in n.sides if isinstance(side, Name)}
-    inside = {*names_in(claim)} - {TIME, *told}  # `v = 0: y = h` tells the place
-    return any(fields.get(n, TIME) in inside or (working and n in fields.values()) for n in names)
-
-
-def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
-    """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
-    if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
-        return None
-    world = setting.context.world
-    v = Var(where.sides[0].ident)
-    value = lower(where.sides[1], world)
-    runs = world.is_changing(v) or v.name in world.fields.values()
-    if not runs or not isinstance(value, Term):
-        return None
-    return instant_key(v, value), value
 
 
 def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:

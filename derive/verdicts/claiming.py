@@ -13,7 +13,7 @@ from derive.states.said import Outcome, Source, matter, moved_on
 from derive.states.setting import Decision, Setting
 from derive.steps import limits, stationary, totals, trials
 from derive.steps.defining import with_definition
-from derive.steps.motion import as_function
+from derive.steps.given_courses import as_function
 from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
 from derive.terms.lowering import lower
 from derive.terms.measured import measured

@@ -13,7 +13,8 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
-from derive.steps import defining, fresh, motion
+from derive.steps import defining, fresh
+from derive.steps.given_courses import explicit
 from derive.steps.trials import complex_constants, moves, tried_out, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.claims import alternatives, pairs
@@ -109,7 +110,7 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
         m = matter(pair, setting, source)
         target = setting.regime.context if setting.regime else setting.context
         left, right = m.lowered.parts[0]
-        course = motion.explicit(left.value, right, target) if left.op == "var" else None
+        course = explicit(left.value, right, target) if left.op == "var" else None
         if course is None:
             decision = judge(m)
             if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.CARRIED):

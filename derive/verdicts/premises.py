@@ -11,12 +11,14 @@ from derive.states.context import Premise
 from derive.states.moving import with_wholes_moving
 from derive.states.said import Source, matter
 from derive.states.setting import Matter, Setting
-from derive.steps import defining, limits, motion, proportion, stationary
+from derive.steps import defining, limits, proportion, stationary
+from derive.steps.given_courses import as_function
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless
 from derive.terms.term import sub
 from derive.verdicts.branching import product_of
-from derive.verdicts.cases import instant_of, said_at_instant
+from derive.verdicts.cases import said_at_instant
+from derive.verdicts.instants import instant_of
 
 
 def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[tuple[Verdict, ...], Setting]:
@@ -57,7 +59,7 @@ def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:
         m = matter(pair, setting, source)
         said = _premises(m)
         context = m.context.adding(*said)
-        known = motion.as_function(m, defining.with_definition(context, m))
+        known = as_function(m, defining.with_definition(context, m))
         setting = m.setting.within(with_wholes_moving(known))
     return setting
 

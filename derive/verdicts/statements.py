@@ -35,7 +35,7 @@ from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.steps import smallness
 from derive.steps.equations import equations_of
-from derive.steps.motion import explicit
+from derive.steps.given_courses import explicit
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables

@@ -1,0 +1,60 @@
+"""When a case, or an instant, that a page speaks of is left: with the line that opened it, or by one that needs it no
+more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from derive.case_heads import opens_and_closes
+from derive.notation.tree import Value, names_in, walk
+from derive.records import Reading, Standing, Verdict
+from derive.states.setting import Setting
+from derive.terms.term import Var
+
+# What is said inside a case, or of what it is about.
+_OF_THE_CASE = ("follows.at", "follows.in_case")
+_BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
+
+_IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
+_BAD = (Standing.FAILS, Standing.UNDECIDED)
+
+
+def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict], number: int) -> Setting:
+    """An instant stays spoken of, and a case said for one line is gone on with, until a line needs it no more."""
+    opens = any(s.role in ("at", "suppose") for s in reading.statements)
+    codes = {v.code for v in verdicts}
+    cases = setting.cases
+    if any(v.standing in _BAD or (v.standing in _IN_PART and "case" in dict(v.facts)) for v in verdicts):
+        return setting  # a number right in the case, a root of it; or a slip, after which it may be gone on with
+    there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
+    if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, setting):
+        # A line may still come back to the moment (`x = m u²/(2 F)` below how x goes).
+        gone = [c for c in cases if c.key and c.opened != number]
+        past = (replace(c, line=c.opened or c.line, left=True) for c in gone)
+        cases = (*past, *(c for c in cases if c not in gone))
+    if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
+        # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
+        names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
+        cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
+    return setting if cases == setting.cases else replace(setting, cases=cases)
+
+
+def _tells_a_start(reading: Reading) -> bool:
+    """`x(0) = 0 gives A = 0` is said of the case as well."""
+    return any(isinstance(n, Value) for s in reading.statements if s.claim is not None for n in walk(s.claim))
+
+
+def _speaks_of_what_changes(reading: Reading, setting: Setting) -> bool:
+    """`A = √(3² + 4²) = 5` says nothing of any instant, so that one spoken of stays."""
+    claims = [s.claim for s in reading.statements if s.claim is not None]
+    return not claims or any(setting.context.world.is_changing(Var(n)) for c in claims for n in names_in(c))
+
+
+def closed(before: Setting, setting: Setting, reading: Reading, number: int) -> Setting:
+    """`v = u gives w = 0` opens its case for its own line; a bare `suppose v = u` leaves it open."""
+    if not opens_and_closes(reading):
+        return setting
+    old = before.cases
+    cases = tuple(c if c.line or c.key or c in old else replace(c, line=number) for c in setting.cases)
+    return replace(setting, cases=cases)

@@ -1,0 +1,40 @@
+"""Which conditions name an instant or a place that others change along: `t = 0`, `x = L` of v(x), `v = 0`."""
+
+from __future__ import annotations
+
+from derive.notation.tree import Claim, Name, Relation, names_in, walk
+from derive.states.setting import Setting
+from derive.terms.lowering import lower
+from derive.terms.placing import instant_key
+from derive.terms.term import Term, Var
+from derive.terms.world import TIME
+
+
+def runs_along(where: Claim | None, setting: Setting) -> bool:
+    """Does a condition name a time or a place that others change along (`t = 0`, `x = L` of v(x))? The other conditions
+    hold at a moment that is to be found (`v = 0`)."""
+    name = where.sides[0].ident if isinstance(where, Relation) and isinstance(where.sides[0], Name) else ""
+    return name == TIME or name in setting.context.world.fields.values()
+
+
+def with_its_place(where: Claim | None, claim: Claim, setting: Setting) -> bool:
+    """`just moves (a = 0): F = μ m g/(cos φ + μ sin φ)`, where a goes with φ: the angle at which it is so, any that
+    there may be, is a part of what is said. So it is of the `for φ = 0: …` that this is worked out for."""
+    fields, names = setting.context.world.fields, names_in(where)[:1] if where is not None else ()
+    working = bool(setting.cases and setting.cases[-1].premises and not setting.cases[-1].left)
+    told = {side.ident for n in walk(claim) if isinstance(n, Relation) for side in n.sides if isinstance(side, Name)}
+    inside = {*names_in(claim)} - {TIME, *told}  # `v = 0: y = h` tells the place
+    return any(fields.get(n, TIME) in inside or (working and n in fields.values()) for n in names)
+
+
+def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
+    """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
+    if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
+        return None
+    world = setting.context.world
+    v = Var(where.sides[0].ident)
+    value = lower(where.sides[1], world)
+    runs = world.is_changing(v) or v.name in world.fields.values()
+    if not runs or not isinstance(value, Term):
+        return None
+    return instant_key(v, value), value
