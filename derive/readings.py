@@ -67,8 +67,7 @@ def likeliest_first(
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
-    """Without those in which t is the time in one place and tonnes in another, or tonnes in an exponent:
-    `3 e^(-2 t) + 2 e^(-3 t)`."""
+    """Without those in which t is now the time and now tonnes, or tonnes in an exponent: `3 e^(-2 t) + 2 e^(-3 t)`."""
     def mixes(reading: Reading) -> bool:
         nodes = [n for s in reading.statements for n in walk(s)]
         heads = {id(n.sides[0]) for n in nodes if isinstance(n, Relation)}  # `m = 12 t, t = 3 s`
@@ -160,7 +159,8 @@ def _misfits(reading: Reading, dimensions: Dimensions, scope: Scope) -> tuple[in
 def _measures_its_name(claim: Claim, scope: Scope) -> bool:
     """`t = 10 ln 2 = 6.93 s`, though t stood in `e^(-0.1 t)`, `D = 0.6 v² = 240 N`: a page of numbers may give its
     results units."""
-    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or names_in(claim.sides[-1]):
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or names_in(claim.sides[-1]) or any(
+            isinstance(n, Unit) for side in claim.sides[:-1] for n in walk(side)):
         return False
     units = {n.ident for n in walk(claim.sides[-1]) if isinstance(n, Unit)}
     numbers = [n for n in walk(claim.sides[-1]) if isinstance(n, Num)]
