@@ -286,13 +286,17 @@ def _said_of_named_place(statement: Statement, setting: Setting, source: Source)
     return (*said, *place), after
 
 
+# What comes to pass when something is so, and is no place.
+_WHEN = frozenset(("balance", "balanced", "equal", "critical", "stops", "stop", "starts", "slips", "tips", "topples"))
+
+
 def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no case. Nor is
     `at the bottom T = m g + m v²/r = 6 m g`, which works something out."""
     claim = statement.where
-    if statement.claim is not None or not isinstance(claim, Relation) or not source.words:
+    if statement.claim is not None or not isinstance(claim, Relation) or _WHEN & {*source.words.lower().split()}:
         return None
-    if set(claim.signs) != {"="} or len(names_in(claim)) < 3:
+    if not source.words or set(claim.signs) != {"="} or len(names_in(claim)) < 3:
         return None
     verdicts, after = decide_claim(claim, setting, source, statement.word)
     stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)

@@ -211,7 +211,8 @@ def _announced(said: str) -> bool:
 def _only_supposed(said: str) -> bool:
     """`if a man stands at the top`, a whole sentence of it: it is not said of what stands above."""
     spoken = _spoken(said)
-    return not _SUPPOSING.isdisjoint(spoken) and len([w for w in spoken if w not in _SUPPOSING | _LITTLE]) > 1
+    told = [w for w in spoken if w not in _SUPPOSING | _LITTLE]
+    return not _SUPPOSING.isdisjoint(spoken) and len(told) > ("instead" not in spoken)
 
 
 def _spoken(said: str) -> list[str]:

@@ -289,12 +289,21 @@ def test_plain_numbers_that_stand_for_quantities_are_remarked(typed, plain):
 
 def test_integers_may_be_values_once_values_have_been_named():
     dimensions = harbour()
-    assert dimensions.examine(claim("x = 5 t - 4 t²")) is not None
+    assert dimensions.examine(claim("x = 5 t")) is not None
 
     dimensions.adopt(claim("v_0 = 5 m/s", NO_UNIT_LETTERS))
+    assert dimensions.examine(claim("x = 5 t")) is None
+    assert dimensions.plain_numbers(claim("x = 5 t"))
+    assert dimensions.examine_strictly(claim("x = 5 t")) is not None
+
+
+def test_numbers_before_several_powers_of_a_letter_are_values():
+    dimensions = harbour()
     assert dimensions.examine(claim("x = 5 t - 4 t²")) is None
     assert dimensions.plain_numbers(claim("x = 5 t - 4 t²"))
     assert dimensions.examine_strictly(claim("x = 5 t - 4 t²")) is not None
+    assert dimensions.examine(claim("x = t (1 + 2 t)")) is None
+    assert dimensions.examine(claim("x = v (1 - 2 v)")) is not None
 
 
 @pytest.mark.parametrize(("typed", "units"), [
