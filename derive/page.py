@@ -190,7 +190,9 @@ class Page:
             at_first = self.setting.from_rest or starts_from_rest(reading.words)
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)),
                            setting=replace(self.setting, from_rest=at_first))
-        source = replace(source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines))
+        source = replace(
+            source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines), headed=frozenset(
+                x.line.number for x in self.lines if x.reading is not None and x.reading.words))
         start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
         page = start._read_from_here(line, reading, source)
         if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):

@@ -17,7 +17,8 @@ from derive.terms.world import TIME
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a statement stands: its line's label and number, the reason given, the words around it, and the sentence
-    that stands above it as a line of its own; and the names that lines above have given a value at their head."""
+    that stands above it as a line of its own; the names that lines above have given a value at their head, and the
+    numbers of those that begin with words (`circular: m v²/r = G M m/r²`)."""
 
     label: str
     number: int
@@ -26,6 +27,7 @@ class Source:
     words: str = ""
     heading: str = ""
     told: frozenset[str] = frozenset()
+    headed: frozenset[int] = frozenset()
 
 
 # What labels of premises from the exercise begin with.

@@ -39,6 +39,7 @@ _STAGES = words("""
     water air mud sand oil sea river harbour ice snow grass deck ground rough smooth surface patch stretch section phase
     stage part way down up back landing impact collision braking brakes braked ascent descent fall engine motor cable
 """)
+_BOUNDS = ("<", "≤", ">", "≥")
 _MOST_TRIED = 6  # relations left out, one at a time
 _LITTLE = words("a an the of and in for is are be we there it at on to")
 _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
@@ -52,6 +53,8 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if claim is None or setting.strict or setting.regime is not None:
         return None
     every = list(pairs(alternatives(claim)[0]))
+    if all(pair.sign in _BOUNDS for pair in every):
+        return _bounded_elsewhere(claim, setting, source)
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     if verdicts[0].standing is Standing.TAKEN and all(
@@ -68,6 +71,18 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     contexts = (*_with_one_less(matters[0], setting), _with_values_only(setting.context))
     anew = replace(setting, situation=source.number)
     return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
+
+
+def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`to escape E ≥ 0: …` below `circular: m v²/r = G M m/r²`: what goes round does not escape, as the words say."""
+    if not _content(_spoken(source.words)):
+        return None
+    anew = replace(setting, situation=source.number)
+    for p in reversed(_relations(setting.context)):
+        found = _begun_in(_without(setting.context, [p]), claim, anew, source) if p.source in source.headed else None
+        if found is not None:
+            return found
+    return None
 
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
