@@ -86,7 +86,8 @@ def _as_finished(waiting: dict[Any, Entry], scheme: Scheme, limits: Limits) -> I
             for entry in waiting.values():
                 yield entry, unmarked(scheme, entry.name, sentence("look.too_long", {"seconds": f"{patience:g}"}))
             return
-        for future in done:
+        # What a lost worker had finished and not yet given back is under way again.
+        for future in (f for f in done if f.status != "pending"):
             yield (entry := waiting.pop(future)), _result(future, entry, scheme)
 
 

@@ -2,6 +2,7 @@
 
 import os
 import signal
+from types import SimpleNamespace
 
 import pytest
 
@@ -40,3 +41,23 @@ def test_where_no_scheduler_answers_that_is_said(tmp_path, monkeypatch):
     folder = folder_of(tmp_path / "class", a=RIGHT)
     with pytest.raises(NoScheduler, match="No scheduler answers"):
         mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9")))
+
+
+def test_what_a_lost_worker_had_finished_and_not_given_back_is_waited_for_again(monkeypatch):
+    class Future:
+        status = "pending"
+
+        def result(self):
+            return "marked"
+
+    asked = []
+
+    def wait(futures, **rest):
+        asked.append(futures)
+        if len(asked) == 2:
+            futures[0].status = "finished"
+        return SimpleNamespace(done=list(futures))
+
+    monkeypatch.setattr(distributed, "wait", wait)
+    found = list(cluster._as_finished({Future(): "entry"}, None, Limits(seconds=1)))
+    assert found == [("entry", "marked")] and len(asked) == 2
