@@ -90,5 +90,5 @@ def _columns(projector: Projector, env: Mapping[Var, Array]) -> dict[Var, Array]
     rows = rows.reshape(projector.count, len(projector.free))
     with np.errstate(all="ignore"):
         size = np.linalg.norm(rows, axis=1, keepdims=True)
-        rows = np.nan_to_num(rows / np.where(size > 0, size, 1))
+        rows = np.nan_to_num(rows / np.where(size > 0, size, 1), posinf=0.0, neginf=0.0)
     return {v: rows[:, k] for k, v in enumerate(projector.free)}

@@ -194,11 +194,12 @@ def _scaled_jacobians(projector: Projector, cloud: Cloud, pick: NDArray[np.intp]
     _, slopes = projector.tape.jacobian(env, projector.free)
     shape = (len(projector.free), len(pick))
     jac = np.real_if_close(np.array([np.broadcast_to(s, shape) for s in slopes[: projector.count]])).transpose(2, 0, 1)
-    jac = jac * np.array([np.maximum(np.abs(env[v]), 1e-3) for v in projector.free]).T[:, None, :]
     parts = [np.broadcast_to(a, len(pick)) for a in projector.tape.magnitudes(env)[: projector.count]]
-    jac[np.abs(jac) < _ROUNDING * np.array(parts).T[:, :, None]] = 0  # a slope of what cancels is rounding
-    sizes = np.linalg.norm(jac, axis=2, keepdims=True)
-    jac = jac / np.where(sizes > 0, sizes, 1)
+    with np.errstate(all="ignore"):  # what has no finite slope is left out
+        jac = jac * np.array([np.maximum(np.abs(env[v]), 1e-3) for v in projector.free]).T[:, None, :]
+        jac[np.abs(jac) < _ROUNDING * np.array(parts).T[:, :, None]] = 0  # a slope of what cancels is rounding
+        sizes = np.linalg.norm(jac, axis=2, keepdims=True)
+        jac = jac / np.where(sizes > 0, sizes, 1)
     return jac[np.isfinite(jac).all(axis=(1, 2))]
 
 
