@@ -203,6 +203,8 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
     beside = (COORDINATES & set(m.fresh)) - set(context.world.fields.values()) if changes else frozenset()
     if any(v.order > 1 for v in m.unknowns) or not (world.moving or any(v.order for v in m.unknowns)):
         beside -= {"a"}  # beside θ'', or in U(x), a length
+    if Var(TIME) in m.unknowns:
+        beside -= {"a"}  # `v = u + a t`, by the time itself
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:

@@ -38,6 +38,7 @@ _DECIMALS = 9
 def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
+    yield from _speed_alone(m)
     yield from _turning(m)
     yield from _place_of_a_course(m)
     yield from _unchanging(m)
@@ -73,8 +74,7 @@ def grows_otherwise(m: Matter) -> Decision | None:
     times = _multiple(by_time[0], given, m)
     if times in (None, 0, 1) or (times == -1 and not is_negative(given)):
         return None
-    rate = Premise(_RATES["a"][1], sub(var(acceleration), var(Var("v", 1, TIME))), "=", True, False, m.number, "custom")
-    return changes_otherwise(_seen(m, {"v"}, [rate]))
+    return changes_otherwise(_seen(m, {"v"}, [_rate_of_speed(m)]))
 
 
 def _multiple(t: Term, of: Term, m: Matter) -> float | None:
@@ -153,6 +153,20 @@ def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
         return False
     context, states = inside.context, m.setting.states
     return freedom(context, others, (), states) == freedom(context, [*others, *named], (), states)
+
+
+def _speed_alone(m: Matter) -> Iterator[Matter]:
+    """`v = 3 + 2 t` below `v(0) = 3`, `a = 2`: where no place is about, a is the rate of the v that has begun."""
+    world = m.context.world
+    here = {v for t in (*m.residuals, *(p.term for p in m.context.premises)) for v in variables(t)}
+    begun = any(v.name == "v" and v.at for v in here) and Var("v") in m.unknowns
+    if begun and "v" in world.moving and "a" in world.definitions and not any(
+            v.order or v.name in _PLACES for v in here):
+        yield _seen(m, {"v"}, [_rate_of_speed(m)])
+
+
+def _rate_of_speed(m: Matter) -> Premise:
+    return Premise(_RATES["a"][1], sub(var(Var("a")), var(Var("v", 1, TIME))), "=", True, False, m.number, "custom")
 
 
 def _turning(m: Matter) -> Iterator[Matter]:

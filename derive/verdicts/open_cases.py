@@ -309,10 +309,16 @@ def number_at_open_instant(m: Matter) -> Decision | None:
     there = at_instant(m, case.key)
     if there.lowered.parts == m.lowered.parts:
         return None
-    found = numeric.right_to_its_figures(there)
+    found = numeric.right_to_its_figures(there) or numeric.right_to_its_figures(_later(there, case.key))
     if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
         found = numeric.wrong_number(there)  # no other moment has been spoken of
     if found is None:
         return None
     verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
     return replace(found, verdict=verdict, after=m.setting)
+
+
+def _later(m: Matter, key: str) -> Matter:
+    """The same where t has passed: of two times at which `s = 10`, nobody speaks of the one before the start."""
+    passed = Premise("t > 0", var(Var(TIME, at=key)), ">", always=False, kind="custom")
+    return replace(m, setting=m.setting.within(m.context.adding(passed)))
