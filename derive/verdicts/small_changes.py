@@ -7,6 +7,7 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Differential, Name, Quotient, Relation, Statement, names_in, rebuilt, walk
 from derive.states.context import tied_names
 from derive.states.setting import Setting
+from derive.terms.term import variables
 
 _CHANGE = "Δ"
 
@@ -25,7 +26,9 @@ def _with_differentials(claim: Claim | None, setting: Setting) -> Claim | None:
         return claim
     tied = tied_names(setting.context)
     told = any(n.ident in tied or n.ident in setting.context.world.symbols or n.ident[1:] not in tied for n in found)
-    if told or not (_to_first_order(claim) or _shares(claim) == len(found)):
+    small = _to_first_order(claim) or _shares(claim) == len(found) or (
+        _of_changes(claim) and any(_said_small(n.ident[1:], setting) for n in found))
+    if told or not small:
         return claim
     change: dict[int, object] = {id(n): Differential(replace(n, ident=n.ident[1:]), span=n.span) for n in found}
     return rebuilt(claim, change)  # type: ignore[return-value]
@@ -33,9 +36,18 @@ def _with_differentials(claim: Claim | None, setting: Setting) -> Claim | None:
 
 def _to_first_order(claim: Relation) -> bool:
     """Is every side with a name in it one of changes, and the sign `≈`?"""
+    return "≈" in claim.signs and _of_changes(claim)
+
+
+def _of_changes(claim: Relation) -> bool:
     named = [side for side in claim.sides if names_in(side)]
-    return "≈" in claim.signs and len(named) > 1 and all(
-        any(n.startswith(_CHANGE) for n in names_in(side)) for side in named)
+    return len(named) > 1 and all(any(n.startswith(_CHANGE) for n in names_in(side)) for side in named)
+
+
+def _said_small(name: str, setting: Setting) -> bool:
+    """Has a line above spoken of the differential of a name: `Δv/v = 2 %`, then `Δp = m Δv`?"""
+    return any(
+        v.name == name and v.role == "differential" for p in setting.context.premises for v in variables(p.term))
 
 
 def _shares(claim: Claim) -> int:
