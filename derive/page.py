@@ -66,6 +66,7 @@ class Page:
     problems: tuple[Problem, ...] = ()
     previous: Expr | None = None
     apart: frozenset[str] = frozenset()  # names of Greek letters that spell products on this page
+    marked: frozenset[str] = frozenset()  # letters typed together that are one name on this page
     euler: bool = False  # e has stood for the number
     fork: Page | None = None  # before the case in which a course was found
 
@@ -83,7 +84,8 @@ class Page:
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
         return Scope(
-            symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart, euler=self.euler)
+            symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart, marked=self.marked,
+            euler=self.euler)
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""

@@ -22,6 +22,17 @@ _SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
 _NO_VECTORS = frozenset("mMkKcbgd")
 # Nobody takes a speed or a force times a place, and times another one too.
 _VECTORS = frozenset("vuwVFNRTp")
+# Letters with a mark that nobody takes for a factor, at the head of a relation (common practice): the speed of escape,
+# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what does or has it.
+_MARKED = frozenset(letter + mark for letter, marks in (
+    ("v", "efibcrpwm"), ("u", "ir"), ("a", "cn"), ("F", "bkcpe"), ("f", "ks"), ("W", "fgsnkF"), ("U", "gsef"),
+    ("K", "ifr"), ("E", "ifk"), ("x", "fm"), ("y", "fim"), ("h", "m"), ("L", "if"), ("p", "f"), ("ω", "fi"),
+    ("N", "f")) for mark in marks)
+_AT_A_HEAD = r"(?:^|[,;:=(∴⇒→]|\b(?:and|so|hence|gives|with|where|at|for|speed|velocity|energy|force|work)\b)\s*[ΔΣ]?"
+_PAIR = re.compile(rf"{_AT_A_HEAD}({_L}{{2}})(?:²|\s*(?:\^|\*\*)\s*2)?\s*[=≥≤≈<>](?!>)", re.MULTILINE)
+# What has a value at first and one in the end, told apart by i and f where both are met.
+_FIRST_OR_LAST = re.compile(rf"{_APART}[mΔΣ]?([vuEKUWLωxyhθTVP])([if])(?!{_L}|[₀-₉\d_])")
+_TERMINAL = re.compile(r"\b(?:terminal|limiting)\b", re.IGNORECASE)
 _MOST_LINES = 200
 
 
@@ -32,6 +43,23 @@ def components_in(lines: Sequence[str]) -> tuple[str, ...]:
     met = set(_COMPONENT.findall(whole))
     heads = dict.fromkeys((*_HEAD.findall(whole), *sorted({s for s, _ in met} & _VECTORS)))
     return tuple(f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
+
+
+def marked_in(lines: Sequence[str]) -> frozenset[str]:
+    """The names of a letter and a mark that are typed without an underscore: `vf = vi + a t`, `Wf = -μ m g s`, and
+    `vt = m g/b` of a terminal velocity."""
+    whole = "\n".join(lines[:_MOST_LINES])
+    heads, both = set(_PAIR.findall(whole)), set(_FIRST_OR_LAST.findall(whole))
+    found = heads & _MARKED | {
+        s + mark for s, _ in both for mark in "if" if {(s, "i"), (s, "f")} <= both}
+    alone = _alone(whole)
+    terminal = frozenset(("vt",)) if "vt" in heads and _TERMINAL.search(whole) else frozenset()
+    return terminal | {pair for pair in found if not alone.issuperset(pair)}
+
+
+def _alone(whole: str) -> set[str]:
+    """The letters that stand by themselves somewhere."""
+    return set(re.findall(rf"{_APART}({_L})(?!{_L}|[₀-₉\d_])", whole))
 
 
 def products_in(lines: Sequence[str]) -> frozenset[str]:

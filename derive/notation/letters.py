@@ -284,6 +284,9 @@ def _tail_follows(run: str, at: int) -> bool:
 
 def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     """A name nobody declared, where such names are allowed."""
+    marked = _marked(run, at, scope)
+    if marked is not None:
+        return marked
     stem = (_greek_word(run, at, scope) or _written_together(run, at, scope) or _stem_with_suffix(run, at, scope)
             or _marks_end(run, at + 1))
     if run[at] in "∂∞":
@@ -311,6 +314,16 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     base, _, subscript = name.partition("_")
     constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
     return Piece("name", name, at, end, order) if constant and not order else None
+
+
+def _marked(run: str, at: int, scope: Scope) -> Piece | None:
+    """`vf`, `ΔKf`, `vf'` on a page on which f marks what v is in the end."""
+    change = at + 1 if run[at] in "ΔδΣ" else at
+    end = change + 2
+    if run[change:end] not in scope.marked or run[end:end + 1].isalpha():
+        return None
+    after = _primes_end(run, end)
+    return Piece("name", canonical(f"{run[at:change + 1]}_{run[change + 1:end]}{run[end:after]}"), at, after)
 
 
 # Letters whose prime is another value and no rate: gravity higher up, another pendulum's period, a weight in water,

@@ -111,6 +111,7 @@ class Scope:
     free:      undeclared names are allowed in this line, as in a trial solution.
     own:       names that the line itself defines; they are in `symbols` too.
     apart:     names of Greek letters that are products of their letters here: `mu` beside `mv`.
+    marked:    a letter and its mark typed together, which are one name here: `vf` beside `vi`.
     euler:     e has stood for the number above: `1 - 1/e` below `e^(-b t/m)`.
     """
 
@@ -122,6 +123,7 @@ class Scope:
     free: bool = False
     own: frozenset[str] = frozenset()
     apart: frozenset[str] = frozenset()
+    marked: frozenset[str] = frozenset()
     euler: bool = False
 
     def knows(self, name: str) -> bool:

@@ -23,14 +23,6 @@ from derive.notation.vocabulary import JOINING, OPENING, PROSE
 _COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
 # Times by what comes to pass then (it stops, falls, ends, is half), written without a mark (common practice).
 _TIMES = frozenset("t" + what for what in "sfehb")
-# Letters with a mark that nobody takes for a factor, at the head of a relation (common practice): the speed of escape,
-# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what does or has it.
-_MARKED = frozenset(letter + mark for letter, marks in (
-    ("v", "efibcrpwm"), ("u", "ir"), ("a", "crn"), ("F", "bkcpe"), ("f", "ks"), ("W", "fgsnkF"), ("U", "gsef"),
-    ("K", "ifr"), ("E", "ifk"), ("x", "fim"), ("y", "fim"), ("h", "m"), ("L", "if"), ("p", "f"), ("ω", "fi"),
-    ("N", "f")) for mark in marks)
-# What has a value at first and one in the end, told apart by i and f where both are met.
-_AT_FIRST_AND_LAST = frozenset("vupEKUWLωxyhθTVPI")
 
 
 def with_unit_powers(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
@@ -344,17 +336,12 @@ def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
     declarations would have named, or a time."""
     if len(lexemes) < 2:
         return
-    short = _COMPONENTS | _TIMES | _MARKED if scope.quick else _TIMES
-    if scope.quick:
-        yield from _of_bodies(lexemes, scope)
-        yield from _at_first_and_last(lexemes, scope)
+    short = _COMPONENTS | _TIMES if scope.quick else _TIMES
+    yield from _of_bodies(lexemes, scope) if scope.quick else ()
     before: Lexeme | None = None
-    for at, (run, sign) in enumerate(pairwise(lexemes)):
+    for run, sign in pairwise(lexemes):
         stem = run.text.lstrip("ΣΔ")
-        if stem in _MARKED and sign.kind in ("raised", "caret"):
-            sign = lexemes[min(at + (2 if sign.kind == "raised" else 3), len(lexemes) - 1)]  # `ve² = 2 g R`
-        alone = sign.text in ("=", "≤", "≈") and (
-            before is None or before.kind in _BEFORE_A_NAME or before.text in _WORDS_BEFORE)
+        alone = sign.text == "=" and (before is None or before.kind in _BEFORE_A_NAME or before.text in _WORDS_BEFORE)
         if run.kind == "run" and alone and stem in short and not all(map(scope.knows, stem)):
             yield canonical(run.text)
         before = run
@@ -362,14 +349,6 @@ def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
 
 _BEFORE_A_NAME = ("colon", "comma", "join", "semicolon")
 _WORDS_BEFORE = frozenset((*JOINING, *OPENING, "at", "after", "when", "=", "t"))
-
-
-def _at_first_and_last(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
-    """`m vf - m vi = F t`, `Ei = Ef`: where a letter stands with i and with f, those are marks and no factors."""
-    ends = {x.text.lstrip("ΣΔ")[-2:] for x in lexemes if x.kind == "run"}
-    for letter in _AT_FIRST_AND_LAST:
-        if {letter + "i", letter + "f"} <= ends and not all(map(scope.knows, "if")):
-            yield from (canonical(letter + mark) for mark in "if" if not scope.knows(canonical(letter + mark)))
 
 
 def _of_bodies(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:

@@ -119,7 +119,8 @@ class Dimensions:
     def adopt(self, claim: Claim) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known."""
-        values = not self._declared and any(_adds_number(n) or _mixes_powers(n) for n in walk(claim))
+        values = not self._declared and any(
+            _adds_number(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
@@ -199,6 +200,16 @@ def _mixes_powers(node: object) -> bool:
         return False
     # a plain name goes with a 1 or alone: `1 - 2 e²`, `n² + n`
     return names == {"t"} or all(number not in (1, -1) for number, *_ in found)
+
+
+def _gives_a_power(node: object) -> bool:
+    """`D = 0.6 v²`, `h = 5 t²`: what no formula makes of one letter alone."""
+    if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
+        return False
+    number, name, power = _numbered_power(node.sides[1]) or (Fraction(1), "", Fraction(1))
+    decimal = any(isinstance(n, Num) and n.last_digit is not None for n in walk(node.sides[1]))
+    other = name not in ("", node.sides[0].ident)
+    return other and number not in (1, -1) and (name == "t" or (decimal and power != 1))
 
 
 def _numbered_power(term: Expr) -> tuple[Fraction, str, Fraction] | None:

@@ -66,6 +66,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if m.pair.sign in ("=", "≈"):
         yield from _lagrange(inside or m)
         yield from rates.views(m)
+        yield from rates.speed_alone(inside or m)
         yield from rolling.views(inside or m)
         yield from gravity.near_the_ground(m)
     yield from _acute_angles(inside or m)

@@ -5,12 +5,13 @@ Customs like those of `customary`, which asks for these views of a line.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 import numpy as np
 
-from derive.states.context import Premise, given_by_time
+from derive.notation.tree import Integral, Name, names_in, walk
+from derive.states.context import Context, Premise, given_by_time
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
@@ -38,7 +39,6 @@ _DECIMALS = 9
 def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
-    yield from _speed_alone(m)
     yield from _turning(m)
     yield from _place_of_a_course(m)
     yield from _unchanging(m)
@@ -74,7 +74,7 @@ def grows_otherwise(m: Matter) -> Decision | None:
     times = _multiple(by_time[0], given, m)
     if times in (None, 0, 1) or (times == -1 and not is_negative(given)):
         return None
-    return changes_otherwise(_seen(m, {"v"}, [_rate_of_speed(m)]))
+    return changes_otherwise(_seen(m, {"v"}, [_rate_of_speed(m.number)]))
 
 
 def _multiple(t: Term, of: Term, m: Matter) -> float | None:
@@ -93,6 +93,8 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False
     if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
         return False  # a course of the place itself, tried or found
+    if _is_course_of_speed(m):
+        return True
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     return waves or _settled_by_the_custom(m, inside)
 
@@ -155,18 +157,49 @@ def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
     return freedom(context, others, (), states) == freedom(context, [*others, *named], (), states)
 
 
-def _speed_alone(m: Matter) -> Iterator[Matter]:
-    """`v = 3 + 2 t` below `v(0) = 3`, `a = 2`: where no place is about, a is the rate of the v that has begun."""
+def speed_alone(m: Matter) -> Iterator[Matter]:
+    """`v = 3 + 2 t` below `v(0) = 3`, `a = 2`: where no place is about, a is the rate of the v that has begun; and of
+    the v that it goes with, in a line that says how that goes in time (`dv/v = -(b/m) dt` below `m a = -b v`)."""
     world = m.context.world
     here = {v for t in (*m.residuals, *(p.term for p in m.context.premises)) for v in variables(t)}
+    if m.setting.strict or any(v.order or v.name in _PLACES for v in here):
+        return
     begun = any(v.name == "v" and v.at for v in here) and Var("v") in m.unknowns
-    if begun and "v" in world.moving and "a" in world.definitions and not any(
-            v.order or v.name in _PLACES for v in here):
-        yield _seen(m, {"v"}, [_rate_of_speed(m)])
+    if begun and "v" in world.moving and "a" in world.definitions:
+        yield _seen(m, {"v"}, [_rate_of_speed(m.number)])
+    elif {Var("v"), Var(TIME)} <= set(m.unknowns) and not any(v.at for v in m.unknowns) and _goes_with_speed(
+            m.context):
+        yield _seen(m, {"v", "a"}, [_rate_of_speed(m.number)])
 
 
-def _rate_of_speed(m: Matter) -> Premise:
-    return Premise(_RATES["a"][1], sub(var(Var("a")), var(Var("v", 1, TIME))), "=", True, False, m.number, "custom")
+def with_its_rate(context: Context, said: object, new: Collection[str], number: int) -> Context:
+    """The context of what is said of dv/dt, of dv beside dt, or of sums over both, below `m a = -b v`, where no place
+    is about: a is dv/dt, but where that is said itself."""
+    here = {v for p in context.premises for v in variables(p.term)}
+    summed = {n.wrt.ident for n in walk(said) if isinstance(n, Integral) and isinstance(n.wrt, Name)}
+    if "v" not in new and not {"v", TIME} <= summed:
+        return context
+    if "a" in names_in(said) or any(v.order or v.name in _PLACES for v in here) or not _goes_with_speed(context):
+        return context
+    world = context.world
+    moving = world.moving | {"v", "a"}
+    return context.knowing(replace(world, moving=moving)).adding(_rate_of_speed(number))
+
+
+def _goes_with_speed(context: Context) -> bool:
+    """`m a = -b v` above: an acceleration that hangs on how fast it is."""
+    tied = ({v.name for v in variables(p.term)} for p in context.premises if p.sign == "=")
+    return any({"v", "a"} <= names for names in tied)
+
+
+def _is_course_of_speed(m: Matter) -> bool:
+    """`v = u e^(-2 b t/m)` below `m a = -b v`."""
+    left, right = m.lowered.parts[0]
+    return left.value == Var("v") and Var(TIME) in variables(right) and _goes_with_speed(m.context)
+
+
+def _rate_of_speed(number: int) -> Premise:
+    return Premise(_RATES["a"][1], sub(var(Var("a")), var(Var("v", 1, TIME))), "=", True, False, number, "custom")
 
 
 def _turning(m: Matter) -> Iterator[Matter]:

@@ -23,7 +23,8 @@ def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
         return None
     name = found[0]
     stem = name.name.partition("_")[0]
-    if stem == name.name or stem not in _spoken_of(case, m) or Var(stem) in variables(found[1]):
+    spoken = _spoken_of(case, m) | (_tied_to(case, m) if name.name.partition("_")[2] in _IN_THE_END else set())
+    if stem == name.name or stem not in spoken or Var(stem) in variables(found[1]):
         return None
     change: dict[Term, Term] = {var(name): var(Var(stem))}
     parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
@@ -51,6 +52,17 @@ def without_a_value(m: Matter) -> set[str]:
     """New names, and declared ones that nothing above speaks of."""
     declared = {n for n, s in m.context.world.symbols.items() if s.declared and not s.of}
     return set(m.fresh) | ({v.name for v in m.unknowns} & declared - tied_names(m.context))
+
+
+# Marks of what something comes to in the end (common practice).
+_IN_THE_END = frozenset(("max", "T", "t", "term", "top", "lim", "end", "fin", "f"))
+
+
+def _tied_to(case: Case, m: Matter) -> set[str]:
+    """The v of `m a = P/v - c v²` in the case a = 0."""
+    own = {v.name for p in case.premises for v in variables(p.term)}
+    said = ({v.name for v in variables(p.term)} for p in m.context.premises if p.sign == "=")
+    return {name for names in said if own & names for name in names}
 
 
 def _spoken_of(case: Case, m: Matter) -> set[str]:

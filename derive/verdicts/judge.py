@@ -97,7 +97,8 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
     if found is None:
         return None
     inside, name = found
-    decision = holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
+    decision = holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside)) or (
+        in_open_case_by(inside, by_custom))
     if decision is None:
         refuted = refuted_in_open_case(inside)
         return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))

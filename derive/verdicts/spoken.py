@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from derive.notation.names import canonical
 from derive.notation.tree import (
@@ -121,11 +122,32 @@ def _at_rest(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
 
 def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`steady state: v = F/b`, `in the end v = m g/c`: what an equation of motion gives the rate of changes no more;
-    and a new v_T is what it is then."""
+    and a new v_T is what it is then. `top speed: F = D` below `m a = F - D`: nothing speeds up there."""
     heard = [w for w in said if w not in ("the", "a")]
-    if _SETTLED.isdisjoint(heard) and not any(all(w in heard for w in pair) for pair in _LONG):
+    long = any(all(w in heard for w in pair) for pair in _LONG)
+    if _SETTLED.isdisjoint(heard) and not long and not is_of_top_speed(heard):
         return None
-    return _still(claim, 1, setting)
+    return _still(claim, 1, setting) or _without_acceleration(claim, setting)
+
+
+_TOP = words("top maximum max maximal greatest highest largest")
+
+
+def is_of_top_speed(heard: Sequence[str]) -> bool:
+    """`top speed`, `terminal velocity`, `max. speed when`."""
+    small = [w.strip(".,:") for w in heard]
+    return any(one in _TOP | _SETTLED and other in ("speed", "velocity") for one, other in pairwise(small))
+
+
+def _without_acceleration(claim: Claim | None, setting: Setting) -> Claim | None:
+    """a = 0, where a is about by that name alone and the claim does not speak of it."""
+    context = setting.context
+    about = [n for n in tied_names(context) if n.partition("_")[0] == "a"]
+    if about != ["a"] or not isinstance(claim, Relation) or set(claim.signs) != {"="} or "a" in names_in(claim):
+        return None
+    kept = context.world.definitions.get("a")
+    told = kept is not None and not variables(kept)
+    return None if told else Relation((Name("a"), Num(Fraction(0))), ("=",))
 
 
 _STOPPING = words("stops stopped stopping halts")

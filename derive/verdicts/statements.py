@@ -36,6 +36,7 @@ from derive.states.setting import Setting
 from derive.steps import smallness
 from derive.steps.equations import equations_of
 from derive.steps.given_courses import explicit
+from derive.steps.rates import with_its_rate
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
@@ -57,14 +58,14 @@ from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.small_changes import as_differentials
-from derive.verdicts.spoken import is_of_a_moment, moment_of_stopping, spoken_case, spoken_limit
+from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
     typed, statement = statement, as_differentials(named(statement, setting), setting)
     if statement.claim is not None or statement.where is not None:
-        setting = seeing(statement, setting)
+        setting = seeing(statement, setting, source.number)
     statement = _in_spoken_case(statement, setting, source)
     try:
         decided = beyond_all_bounds(statement, setting, source)
@@ -100,8 +101,17 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)
+    if first and is_of_top_speed(source.words.lower().split()) and _ties_what_is_about(claim, setting):
+        return replace(statement, role="suppose", claim=None, where=claim)
     far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
     return statement if far is None else replace(statement, role="limit", where=far)
+
+
+def _ties_what_is_about(claim: Claim | None, setting: Setting) -> bool:
+    """`top speed: P = D v` where nobody has spoken of an acceleration: a case by what is so there."""
+    if setting.strict or not isinstance(claim, Relation) or set(claim.signs) != {"="} or len(names_in(claim)) < 2:
+        return False
+    return not isinstance(claim.sides[0], Name) or len(names_in(claim.sides[-1])) > 1
 
 
 def _may_be_limit(claim: Claim | None) -> bool:
@@ -115,7 +125,7 @@ def names_a_case(words: str) -> bool:
     return damped or bool({"underdamped", "overdamped"} & set(said))
 
 
-def seeing(statement: Statement, setting: Setting) -> Setting:
+def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
     """Learn from the statement's derivatives and differentials which names move."""
     def learn(context: Context) -> Context:
         world = context.world
@@ -135,6 +145,8 @@ def seeing(statement: Statement, setting: Setting) -> Setting:
         grown = world.moving > context.world.moving and not setting.strict
         if grown or world.fields.keys() > context.world.fields.keys():
             known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
+        if not setting.strict:
+            known = with_its_rate(known, statement, world.moving - context.world.moving, number)
         return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
