@@ -23,7 +23,7 @@ _NO_VECTORS = frozenset("mMkKcbgd")
 # Nobody takes a speed or a force times a place, and times another one too.
 _VECTORS = frozenset("vuwVFNRTp")
 # Letters with a mark that nobody takes for a factor, at the head of a relation (common practice): the speed of escape,
-# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what does or has it.
+# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what has it.
 _MARKED = frozenset(letter + mark for letter, marks in (
     ("v", "efibcrpwm"), ("u", "ir"), ("a", "cn"), ("F", "bkcpe"), ("f", "ks"), ("W", "fgsnkF"), ("U", "gsef"),
     ("K", "ifr"), ("E", "ifk"), ("x", "fm"), ("y", "fim"), ("h", "m"), ("L", "if"), ("p", "f"), ("ω", "fi"),

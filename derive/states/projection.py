@@ -18,7 +18,7 @@ from derive.states.coordinates import Coordinates
 from derive.terms.functions import Array
 from derive.terms.prior import PriorOf
 from derive.terms.tape import Inside, Tape
-from derive.terms.term import IMAGINARY, Term, Var, variables
+from derive.terms.term import IMAGINARY, Term, Var, postorder, variables
 
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
 # Gauss-Newton states sit near 1e-14; wrong lines differ by 1e-3 and more.
@@ -90,6 +90,8 @@ class Projector:
         self.complex = np.array([p.complex for p in priors], dtype=bool)
         self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)
         self._by = frozenset(self.free)
+        self.far = any(
+            t.op == "num" and t.value and not 1 / _FAR <= abs(t.value) <= _FAR for t in postorder(*system.equations))
 
     def residuals(self, env: Mapping[Var, Array]) -> NDArray[np.float64]:
         """Per state the worst relative residual of the equations (inf where one is undefined)."""
@@ -104,6 +106,15 @@ class Projector:
         self, env: dict[Var, Array], weights: Mapping[Var, float] | None = None, steps: int = _STEPS
     ) -> tuple[dict[Var, Array], NDArray[np.float64]]:
         """Move the states onto the solution set; also the worst relative residual left in each."""
+        found = self._project(env, weights, steps)
+        if self.far and not (found[1] < MET).any():
+            boldly = self._project(env, weights, steps, bold=True)
+            return boldly if (boldly[1] < MET).any() else found
+        return found
+
+    def _project(
+        self, env: dict[Var, Array], weights: Mapping[Var, float] | None, steps: int, bold: bool = False
+    ) -> tuple[dict[Var, Array], NDArray[np.float64]]:
         # Beside complex unknowns the roots of negative numbers exist; what is real stays so all the same.
         env = {v: a.astype(complex) if self.unreal else a for v, a in env.items()}
         n = len(next(iter(env.values())))
@@ -121,7 +132,7 @@ class Projector:
                     break
                 step = _least_norm(seen.r, seen.jac, weight, self.complex).T
                 length = np.max(np.abs(step) / self.coordinates.reach(x), axis=0)
-                env, x, seen = self._moved(env, x, seen, step)
+                env, x, seen = self._moved(env, x, seen, step, self.coordinates.reach(x) if bold else None)
                 if headway.is_over(size, length):
                     break
             return env, self._violations(seen or self._seen(env, x))
@@ -150,17 +161,20 @@ class Projector:
         return _Seen(steps, values, (r / size).T, (jac / size[:, None]).transpose(2, 0, 1))
 
     def _moved(
-        self, env: dict[Var, Array], x: Array, seen: _Seen, step: Array
+        self, env: dict[Var, Array], x: Array, seen: _Seen, step: Array, reach: Array | None
     ) -> tuple[dict[Var, Array], Array, _Seen | None]:
         """The states after a step, cut short; and what they look like, where that was worked out.
 
         A step so long that cutting it short would never arrive is taken whole in the states that it brings much
         nearer: values in units (6000 N) lie far from where states are drawn.
+
+        reach: what a step is cut short by: the sizes of the values, where no cautious step has led to a state.
         """
         if self.unreal:
             step = np.where(self.complex[:, None], step, step.real)
         longest = np.max(np.abs(step), axis=0)
-        short = step * (1 / np.maximum(1.0, longest / 1.5))
+        cut = longest if reach is None else np.max(np.abs(step) / reach, axis=0)
+        short = step * (1 / np.maximum(1.0, cut / 1.5))
         far = longest > _FAR
         if far.any():
             there = self.coordinates.moved(x, np.where(far, step, short))

@@ -19,13 +19,14 @@ from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps import staying
-from derive.steps.equations import equations_of, with_rates_written_out
+from derive.steps.equations import equations_of, past_open_constants, with_rates_written_out
 from derive.steps.given_courses import explicit
 from derive.steps.motion import integrated, with_constants
 from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
+from derive.terms.tidying import tidied
 from derive.terms.writing import written
 
 
@@ -66,6 +67,7 @@ def proposal(m: Matter, written_out: bool = False) -> Proposal | None:
         name, m.context)
     if not order:
         return None
+    equations = past_open_constants(equations, course, m.context)
     tied = tied_names(m.context)
     variable = m.context.world.variable_of(name)
     tied -= m.context.world.constants
@@ -285,7 +287,7 @@ def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int,
     for q in m.context.premises:
         if q.implied or not _starting_value(q, p.v.name):
             continue
-        t = with_course.resolved(q.term)
+        t = tidied(with_course.resolved(q.term))
         cloud = m.setting.states.of(base, (t,))
         found = weigh(t, ZERO, "=", cloud)
         if found.all_hold:

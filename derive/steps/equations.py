@@ -32,6 +32,15 @@ def equations_of(name: str, context: Context) -> tuple[tuple[Premise, ...], tupl
     return equations, aside, order
 
 
+def past_open_constants(equations: tuple[Premise, ...], course: Term, context: Context) -> tuple[Premise, ...]:
+    """The equations without an integral of them whose constant nothing else tells and the course does without: of
+    `-ln(F - b v)/b = t/m + C` below `m v' = F - b v` is left what C is there."""
+    constants = context.world.constants - {v.name for v in variables(course)}
+    met = [v.name for q in context.premises if q.sign == "=" for v in variables(q.term) if v.name in constants]
+    left = tuple(q for q in equations if not any(met.count(v.name) == 1 for v in variables(q.term)))
+    return left if any(v.order for q in left for v in variables(q.term)) else equations
+
+
 def with_rates_written_out(
     name: str, context: Context
 ) -> tuple[tuple[Premise, ...], tuple[Premise, ...], int] | None:

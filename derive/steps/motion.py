@@ -12,7 +12,7 @@ from dataclasses import replace
 from derive.notation.tree import Name
 from derive.proof.support import proof_of
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise, tied_names
+from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
@@ -20,6 +20,7 @@ from derive.states.sizes import CONSERVED
 from derive.steps.given_courses import as_function
 from derive.steps.keeping import goes_on
 from derive.terms.calculus import derivative
+from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 from derive.terms.writing import written
@@ -306,7 +307,9 @@ def _coordinate(m: Matter, context: Context) -> str | None:
 
 def _counted_from(m: Matter, context: Context) -> str | None:
     """The place at an instant (`x(0)`) that nobody has told, where the pair only says that it is counted from there:
-    `v = u - b x/m` below `v(0) = u`."""
+    `v = u - b x/m` below `v(0) = u`, or below `v = u e^(-b t/m)`."""
+    if not context.instants and given_by_time(context):
+        context = context.at_instant(instant_key(Var(TIME), ZERO), ZERO)
     told = {v for p in context.premises for v in variables(p.term)}
     for key, _ in context.instants:
         for residual in m.residuals:

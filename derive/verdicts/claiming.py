@@ -88,7 +88,7 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
     first, last = claim.sides[0], claim.sides[-1]
     told = [v for v in rest if v.code == "taken.start"]  # `∫ r² dm = ∫_0^L r² (M/L) dr`, which tells what dm is
     if taken.code not in ("taken.definition", "taken.start") or any(
-            v.standing is not Standing.FOLLOWS and v not in told for v in rest):
+            (v.standing is not Standing.FOLLOWS and v not in told) or _is_of_a_case(v) for v in rest):
         return setting
     if not without_limits(claim.sides[1]) or without_limits(last):
         return _with_ends_joined(first, last, setting, source)
@@ -109,7 +109,7 @@ def _worked_out(claim: Claim, verdicts: Sequence[Verdict], setting: Setting, sou
 def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, source: Source) -> Outcome:
     """Of `x = … = …` that holds throughout, also that the first side is the last: later lines look for it. Past an
     integral without limits that is a claim of its own: `x = ∫ v dt = ½ a t² + C` has a constant, or misses one."""
-    if not isinstance(claim, Relation) or set(claim.signs) != {"="}:
+    if not isinstance(claim, Relation) or set(claim.signs) != {"="} or any(map(_is_of_a_case, verdicts)):
         return verdicts, setting
     first, last = claim.sides[0], claim.sides[-1]
     if without_limits(claim) and not (without_limits(first) or without_limits(last)):
@@ -119,6 +119,11 @@ def _ends_joined(claim: Claim, verdicts: tuple[Verdict, ...], setting: Setting, 
         span = verdicts[-1].span
         return (*verdicts[:-1], replace(decision.verdict, span=span)), moved_on(setting, decision.after)
     return verdicts, _with_ends_joined(first, last, setting, source)
+
+
+def _is_of_a_case(v: Verdict) -> bool:
+    """`F = P/v = 3 kN` below `at v = 20 m/s: D = 240 N`: what is so there is no value for the page."""
+    return "case" in dict(v.facts)
 
 
 def _with_ends_joined(first: Expr, last: Expr, setting: Setting, source: Source) -> Setting:

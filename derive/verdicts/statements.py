@@ -101,17 +101,19 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)
-    if first and is_of_top_speed(source.words.lower().split()) and _ties_what_is_about(claim, setting):
-        return replace(statement, role="suppose", claim=None, where=claim)
     far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
     return statement if far is None else replace(statement, role="limit", where=far)
 
 
-def _ties_what_is_about(claim: Claim | None, setting: Setting) -> bool:
+def _at_top_speed(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`top speed: P = D v` where nobody has spoken of an acceleration: a case by what is so there."""
-    if setting.strict or not isinstance(claim, Relation) or set(claim.signs) != {"="} or len(names_in(claim)) < 2:
-        return False
-    return not isinstance(claim.sides[0], Name) or len(names_in(claim.sides[-1])) > 1
+    claim = statement.claim
+    if setting.strict or not is_of_top_speed(source.words.lower().split()) or not isinstance(claim, Relation):
+        return None
+    if set(claim.signs) != {"="} or len(names_in(claim)) < 2 or any(isinstance(n, Derivative) for n in walk(claim)):
+        return None
+    found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
+    return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
 
 
 def _may_be_limit(claim: Claim | None) -> bool:
@@ -242,7 +244,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
-            or begun_anew(statement, setting, source, verdicts)
+            or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or told_beside(statement, setting, source, verdicts) or (verdicts, after))
     if any(v.code == "taken.start" for v in verdicts):
         return with_more_terms(statement, setting, source) or (verdicts, after)
