@@ -17,6 +17,7 @@ _COMPONENT = re.compile(rf"{_APART}({_L})([xy])(?!{_L}|['’′(₀-₉\d_])")
 _MU = re.compile(rf"{_APART}mu(?!{_L}|[₀-₉\d_])")
 # A coefficient of friction stands before what it is taken times of; a speed stands last in its product.
 _TIMES_SOMETHING = re.compile(rf"{_APART}mu(?:\s*[*·(\[]|\s+(?!and\b|so\b|or\b){_L}|{_L}|[₀-₉\d_])|[μµ]")
+_APART_BEFORE = re.compile(rf"{_APART}m\s*[·*]?\s+u(?!{_L})|{_APART}mu(?:²|\s*\^\s*2)")
 _SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
 # A mass, a stiffness or a rate has no components: `kx = mg` beside `ky`.
 _NO_VECTORS = frozenset("mMkKcbgd")
@@ -67,5 +68,6 @@ def products_in(lines: Sequence[str]) -> frozenset[str]:
     lines = lines[:_MOST_LINES]
     if any(map(_TIMES_SOMETHING.search, lines)):
         return frozenset()
-    spelt = any(_MU.search(x) and _SPEED.search(x) for x in lines)
+    apart = any(map(_APART_BEFORE.search, lines))
+    spelt = any(_MU.search(x) and (apart or _SPEED.search(x)) for x in lines)
     return frozenset(("mu",)) if spelt else frozenset()

@@ -20,7 +20,7 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
-    context = _with_company(with_wholes_moving(_with_parts_moving(context)))
+    context = _with_company_of_changes(_with_company(with_wholes_moving(_with_parts_moving(context))))
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -109,6 +109,22 @@ def _with_company(context: Context) -> Context:
         beside = next((n for n in _GO_ALONG if n in left), "")
         if beside:
             world = replace(world, moving=world.moving | {beside})
+    return context if world == context.world else context.knowing(world)
+
+
+def _with_company_of_changes(context: Context) -> Context:
+    """`m a = -k x` below `v dv = a dx`: where x is varied and nothing beside it, it could not be."""
+    world = context.world
+    for p in context.premises:
+        here = variables(p.term)
+        if p.sign != "=" or p.implied or not p.always or any(v.order or v.at or v.role != "value" for v in here):
+            continue
+        names = {v.name for v in here}
+        if len(names & world.varying) != 1 or TIME in names or any(map(world.is_changing, here)):
+            continue
+        beside = next((n for n in _GO_ALONG if n in names - world.varying and not world.is_declared(n)), "")
+        if beside:
+            world = replace(world, varying=world.varying | {beside})
     return context if world == context.world else context.knowing(world)
 
 

@@ -38,7 +38,7 @@ def with_meaning(m: Matter) -> Matter | None:
             found[0], (at_the_end,), m)
     if found is None or extreme not in _EXTREMES:
         return None
-    courses = list(dict.fromkeys(courses_of(stem, m))) or [c for c in (_rate(stem, m),) if c is not None]
+    courses = list(dict.fromkeys(c for c in (*courses_of(stem, m), _rate(stem, m)) if c is not None))
     there = (_where_still(*found, course, extreme, m) for course in courses)
     inside = next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
     end = _far_out(stem, m) if inside is None else None
@@ -193,9 +193,16 @@ def _rate(stem: str, m: Matter) -> Term | None:
     """`v_max = ω A` below `x = A cos ωt`: with one course on the page, v and a are its rates."""
     world = m.context.world
     courses = [c for name in "xyzs" if (c := course_of(name, m)) is not None and Var(TIME) in variables(c)]
-    if stem not in _RATES or stem in world.definitions or len(courses) != 1:
+    if stem not in _RATES or len(courses) != 1:
         return None
-    return _differentiated(courses[0], _RATES[stem])
+    rate, meant = _differentiated(courses[0], _RATES[stem]), world.definitions.get(stem)
+    return rate if meant is None or _is_all_one(m.context.resolved(meant), rate, m) else None
+
+
+def _is_all_one(t: Term, other: Term, m: Matter) -> bool:
+    """Are two terms the same in every state: `a = -ω² x`, and what x'' is by its course?"""
+    cloud = m.setting.states.of(m.context, (t, other))
+    return bool(cloud.size) and weigh(t, other, "=", cloud).all_hold
 
 
 def _differentiated(course: Term, times: int) -> Term:

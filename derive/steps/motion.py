@@ -308,12 +308,15 @@ def _coordinate(m: Matter, context: Context) -> str | None:
 def _counted_from(m: Matter, context: Context) -> str | None:
     """The place at an instant (`x(0)`) that nobody has told, where the pair only says that it is counted from there:
     `v = u - b x/m` below `v(0) = u`, or below `v = u e^(-b t/m)`."""
-    if not context.instants and given_by_time(context):
+    given = {v.name for v in given_by_time(context)} if not context.instants else set()
+    if given:
         context = context.at_instant(instant_key(Var(TIME), ZERO), ZERO)
     told = {v for p in context.premises for v in variables(p.term)}
     for key, _ in context.instants:
         for residual in m.residuals:
-            open_there = [v for v in variables(context.placed(residual, key)) if v.at == key and v not in told]
+            open_there = [
+                v for v in variables(context.placed(residual, key))
+                if v.at == key and v not in told and v.name not in given]
             there = substitute(context.placed(residual, key), {var(v): ZERO for v in open_there})
             if len(open_there) == 1 and zero_everywhere(there, m, context, deeper=False):
                 return f"{written(var(open_there[0]))} = 0"

@@ -5,7 +5,7 @@ Customs like those of `customary`, which asks for these views of a line.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Set
 from dataclasses import replace
 
 import numpy as np
@@ -19,8 +19,8 @@ from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
-from derive.terms.world import TIME
+from derive.terms.term import ZERO, Term, Var, mul, postorder, sub, var, variables
+from derive.terms.world import TIME, World
 from derive.terms.writing import is_negative
 
 # How often the coordinate is differentiated, and what is said of it.
@@ -167,35 +167,57 @@ def speed_alone(m: Matter) -> Iterator[Matter]:
     begun = any(v.name == "v" and v.at for v in here) and Var("v") in m.unknowns
     if begun and "v" in world.moving and "a" in world.definitions:
         yield _seen(m, {"v"}, [_rate_of_speed(m.number)])
-    elif {Var("v"), Var(TIME)} <= set(m.unknowns) and not any(v.at for v in m.unknowns) and _goes_with_speed(
-            m.context):
+    elif {Var("v"), Var(TIME)} <= set(m.unknowns) and not any(v.at for v in m.unknowns) and _accelerates(
+            {"v"}, m.context):
         yield _seen(m, {"v", "a"}, [_rate_of_speed(m.number)])
 
 
-def with_its_rate(context: Context, said: object, new: Collection[str], number: int) -> Context:
+def with_its_rate(context: Context, before: World, said: object, number: int) -> Context:
     """The context of what is said of dv/dt, of dv beside dt, or of sums over both, below `m a = -b v`, where no place
-    is about: a is dv/dt, but where that is said itself."""
-    here = {v for p in context.premises for v in variables(p.term)}
-    summed = {n.wrt.ident for n in walk(said) if isinstance(n, Integral) and isinstance(n.wrt, Name)}
-    if "v" not in new and not {"v", TIME} <= summed:
-        return context
-    if "a" in names_in(said) or any(v.order or v.name in _PLACES for v in here) or not _goes_with_speed(context):
+    is about: a is dv/dt, but where that is said itself. Of what is said of dv/dx, or of dv beside dx, it is v dv/dx.
+
+    before: the world before the line, which has shown what moves.
+    """
+    if "a" in names_in(said):
         return context
     world = context.world
-    moving = world.moving | {"v", "a"}
-    return context.knowing(replace(world, moving=moving)).adding(_rate_of_speed(number))
+    here = {v for p in context.premises for v in variables(p.term)}
+    summed = {n.wrt.ident for n in walk(said) if isinstance(n, Integral) and isinstance(n.wrt, Name)}
+    placeless = not any(v.order or v.name in _PLACES for v in here)
+    if placeless and ("v" in world.moving - before.moving or {"v", TIME} <= summed) and _accelerates({"v"}, context):
+        moving = world.moving | {"v", "a"}
+        return context.knowing(replace(world, moving=moving)).adding(_rate_of_speed(number))
+    place = world.fields.get("v", "")
+    if place in _PLACES and "v" not in before.fields and _accelerates({"v", place}, context):
+        climb = mul(var(Var("v")), var(Var("v", 1, place)))
+        return context.adding(
+            Premise(_RATES["a"][1], sub(var(Var("a")), climb), "=", True, False, number, "custom"))
+    for place in sorted(world.varying & _PLACES) if "v" in world.varying - before.varying else ():
+        if _accelerates({"v", place}, context):
+            work = mul(var(Var("a")), var(Var(place, role="differential")))
+            change = mul(var(Var("v")), var(Var("v", role="differential")))
+            return context.adding(Premise(_RATES["a"][1], sub(work, change), "=", True, False, number, "custom"))
+    return context
 
 
-def _goes_with_speed(context: Context) -> bool:
-    """`m a = -b v` above: an acceleration that hangs on how fast it is."""
-    tied = ({v.name for v in variables(p.term)} for p in context.premises if p.sign == "=")
-    return any({"v", "a"} <= names for names in tied)
+_MASSES = frozenset("mM")
+
+
+def _accelerates(along: Set[str], context: Context) -> bool:
+    """`m a = -b v` above: an acceleration that hangs on how fast it is, or where; not the radius of `v = ω a`."""
+    for p in context.premises:
+        names = {v.name for v in variables(p.term)}
+        split = linear(p.term, Var("a")) if p.sign == "=" and "a" in names and along & names else None
+        if split is not None and TIME not in names and all(
+                v.name.partition("_")[0] in _MASSES for v in variables(split[0])):
+            return True
+    return False
 
 
 def _is_course_of_speed(m: Matter) -> bool:
     """`v = u e^(-2 b t/m)` below `m a = -b v`."""
     left, right = m.lowered.parts[0]
-    return left.value == Var("v") and Var(TIME) in variables(right) and _goes_with_speed(m.context)
+    return left.value == Var("v") and Var(TIME) in variables(right) and _accelerates({"v"}, m.context)
 
 
 def _rate_of_speed(number: int) -> Premise:

@@ -148,7 +148,7 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         if grown or world.fields.keys() > context.world.fields.keys():
             known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
         if not setting.strict:
-            known = with_its_rate(known, statement, world.moving - context.world.moving, number)
+            known = with_its_rate(known, context.world, statement, number)
         return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
