@@ -113,19 +113,24 @@ def _with_company(context: Context) -> Context:
 
 
 def _with_company_of_changes(context: Context) -> Context:
-    """`m a = -k x` below `v dv = a dx`: where x is varied and nothing beside it, it could not be."""
-    world = context.world
-    for p in context.premises:
+    """`m a = -k x` below `v dv = a dx`: where x is varied and nothing beside it, it could not be, so that a is too;
+    and beside sizes alone `m g = k x` says where one looks, and not that x stays."""
+    world, premises = context.world, list(context.premises)
+    for k, p in enumerate(premises):
         here = variables(p.term)
         if p.sign != "=" or p.implied or not p.always or any(v.order or v.at or v.role != "value" for v in here):
             continue
         names = {v.name for v in here}
-        if len(names & world.varying) != 1 or TIME in names or any(map(world.is_changing, here)):
+        if len(names & world.varying) != 1 or names & {TIME, *world.moving, *world.fields}:
             continue
         beside = next((n for n in _GO_ALONG if n in names - world.varying and not world.is_declared(n)), "")
         if beside:
             world = replace(world, varying=world.varying | {beside})
-    return context if world == context.world else context.knowing(world)
+        elif all(n.partition("_")[0] in CONSTANT_SIZES for n in names - world.varying):
+            premises[k] = replace(p, always=False)
+    if world == context.world and tuple(premises) == context.premises:
+        return context
+    return replace(context.knowing(world), premises=tuple(premises))
 
 
 # Where nothing can move, a state may be met by chance all the same.

@@ -281,8 +281,9 @@ def _unchanging(m: Matter) -> Iterator[Matter]:
     definitions = {n: t for n, t in world.definitions.items() if n not in names}
     context = m.context.knowing(replace(
         world, moving=world.moving - {*names}, varying=world.varying - {*names}, definitions=definitions))
-    cloud = m.setting.states.of(context, [var(Var(n)) for n in names])
-    if any(not np.abs(cloud.columns[Var(n)]).max(initial=0) > _NOTHING for n in names):
-        return  # `N = 2 m ω r'`, where r = a cosh ωt: it could stay the same only as nothing
+    there = [*(Var(n) for n in names), *(v for v in m.unknowns if v.role == "differential")]
+    cloud = m.setting.states.of(context, [var(v) for v in there])
+    if any(not np.abs(cloud.columns[v]).max(initial=0) > _NOTHING for v in there):
+        return  # `N = 2 m ω r'`, where r = a cosh ωt: it could stay only as nothing; and F = k x, where x is varied
     said = Premise(f"{' and '.join(names)}{_SAME}", ZERO, "=", False, False, m.number, "custom")
     yield replace(m, setting=m.setting.within(context.adding(said)))
