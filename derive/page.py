@@ -10,6 +10,7 @@ from derive.case_ends import closed, gone_on_from
 from derive.case_heads import taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.guarding import guarded
+from derive.meanings import meanings_first
 from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
@@ -18,7 +19,7 @@ from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, names_
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
-from derive.readings import likeliest_first, meanings_first, takes_over, with_own_constant
+from derive.readings import likeliest_first, takes_over, with_own_constant
 from derive.records import (
     Document,
     LineVerdict,

@@ -91,6 +91,7 @@ def _with_field_of_fields(world: World, name: str, rest: Term) -> World:
     return world if apart or len(along) != 1 else replace(world, fields={**world.fields, name: min(along)})
 
 
+_PLACES = frozenset("xyzsrθφ")
 # What goes along with something that moves, the likelier first: a place, a speed, an acceleration, a force.
 _GO_ALONG = ("x", "y", "z", "s", "θ", "v", "ω", "a", "α", "F", "T", "N", "f")
 
@@ -126,7 +127,8 @@ def _with_company_of_changes(context: Context) -> Context:
         beside = next((n for n in _GO_ALONG if n in names - world.varying and not world.is_declared(n)), "")
         if beside:
             world = replace(world, varying=world.varying | {beside})
-        elif all(n.partition("_")[0] in CONSTANT_SIZES for n in names - world.varying):
+        elif names & world.varying <= _PLACES and all(
+                n.partition("_")[0] in CONSTANT_SIZES for n in names - world.varying):
             premises[k] = replace(p, always=False)
     if world == context.world and tuple(premises) == context.premises:
         return context

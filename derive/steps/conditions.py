@@ -72,6 +72,8 @@ def follows_if(m: Matter) -> Decision | None:
     if (orders and not several and _fails_among_positive(m, parts)) or (not orders and _other_roots(m)):
         return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
+    if condition is not None and any(v.role == "differential" for v in variables(condition.term)):
+        return None  # where nothing changes, anything may be said of changes
     if condition is not None:
         return _turned_round(condition, m) or decided(m, condition, cloud)
     several = several or separating_together(cloud, holds, bad, terms, m) or (

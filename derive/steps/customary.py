@@ -17,7 +17,7 @@ from derive.states.context import Context, Premise
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, positive, sized
-from derive.steps import gravity, rates, rolling
+from derive.steps import gravity, rates, rolling, speeds
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
 from derive.steps.principles import lagrangians, laws_of
@@ -66,7 +66,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if m.pair.sign in ("=", "≈"):
         yield from _lagrange(inside or m)
         yield from rates.views(m)
-        yield from rates.speed_alone(inside or m)
+        yield from speeds.views(inside or m)
         yield from rolling.views(inside or m)
         yield from gravity.near_the_ground(m)
     yield from _acute_angles(inside or m)

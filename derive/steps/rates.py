@@ -5,28 +5,28 @@ Customs like those of `customary`, which asks for these views of a line.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 
-from derive.notation.tree import Integral, Name, names_in, walk
-from derive.states.context import Context, Premise, given_by_time
+from derive.states.context import Premise, given_by_time
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
+from derive.steps import speeds
 from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, Var, mul, postorder, sub, var, variables
-from derive.terms.world import TIME, World
+from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
+from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 
 # How often the coordinate is differentiated, and what is said of it.
 _RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")}
 _TURNS = {"ω": (1, "ω being the angular velocity"), "α": (2, "α being the angular acceleration")}
-_RATES_SAID = frozenset(said for _, said in (*_RATES.values(), *_TURNS.values()))
+_RATES_SAID = frozenset((*speeds.SAID, *(said for _, said in (*_RATES.values(), *_TURNS.values()))))
 _PLACES = frozenset("xyzs")
 _ANGLES = frozenset("θφ")
 _SAME = " staying the same"
@@ -74,7 +74,7 @@ def grows_otherwise(m: Matter) -> Decision | None:
     times = _multiple(by_time[0], given, m)
     if times in (None, 0, 1) or (times == -1 and not is_negative(given)):
         return None
-    return changes_otherwise(_seen(m, {"v"}, [_rate_of_speed(m.number)]))
+    return changes_otherwise(speeds.seen_with_its_rate(m))
 
 
 def _multiple(t: Term, of: Term, m: Matter) -> float | None:
@@ -93,7 +93,7 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False
     if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
         return False  # a course of the place itself, tried or found
-    if _is_course_of_speed(m):
+    if speeds.gives_course(m):
         return True
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     return waves or _settled_by_the_custom(m, inside)
@@ -157,73 +157,6 @@ def _settled_by_the_custom(m: Matter, inside: Matter) -> bool:
     return freedom(context, others, (), states) == freedom(context, [*others, *named], (), states)
 
 
-def speed_alone(m: Matter) -> Iterator[Matter]:
-    """`v = 3 + 2 t` below `v(0) = 3`, `a = 2`: where no place is about, a is the rate of the v that has begun; and of
-    the v that it goes with, in a line that says how that goes in time (`dv/v = -(b/m) dt` below `m a = -b v`)."""
-    world = m.context.world
-    here = {v for t in (*m.residuals, *(p.term for p in m.context.premises)) for v in variables(t)}
-    if m.setting.strict or any(v.order or v.name in _PLACES for v in here):
-        return
-    begun = any(v.name == "v" and v.at for v in here) and Var("v") in m.unknowns
-    if begun and "v" in world.moving and "a" in world.definitions:
-        yield _seen(m, {"v"}, [_rate_of_speed(m.number)])
-    elif {Var("v"), Var(TIME)} <= set(m.unknowns) and not any(v.at for v in m.unknowns) and _accelerates(
-            {"v"}, m.context):
-        yield _seen(m, {"v", "a"}, [_rate_of_speed(m.number)])
-
-
-def with_its_rate(context: Context, before: World, said: object, number: int) -> Context:
-    """The context of what is said of dv/dt, of dv beside dt, or of sums over both, below `m a = -b v`, where no place
-    is about: a is dv/dt, but where that is said itself. Of what is said of dv/dx, or of dv beside dx, it is v dv/dx.
-
-    before: the world before the line, which has shown what moves.
-    """
-    if "a" in names_in(said):
-        return context
-    world = context.world
-    here = {v for p in context.premises for v in variables(p.term)}
-    summed = {n.wrt.ident for n in walk(said) if isinstance(n, Integral) and isinstance(n.wrt, Name)}
-    placeless = not any(v.order or v.name in _PLACES for v in here)
-    if placeless and ("v" in world.moving - before.moving or {"v", TIME} <= summed) and _accelerates({"v"}, context):
-        moving = world.moving | {"v", "a"}
-        return context.knowing(replace(world, moving=moving)).adding(_rate_of_speed(number))
-    place = world.fields.get("v", "")
-    if place in _PLACES and "v" not in before.fields and _accelerates({"v", place}, context):
-        climb = mul(var(Var("v")), var(Var("v", 1, place)))
-        return context.adding(
-            Premise(_RATES["a"][1], sub(var(Var("a")), climb), "=", True, False, number, "custom"))
-    for place in sorted(world.varying & _PLACES) if "v" in world.varying - before.varying else ():
-        if _accelerates({"v", place}, context):
-            work = mul(var(Var("a")), var(Var(place, role="differential")))
-            change = mul(var(Var("v")), var(Var("v", role="differential")))
-            return context.adding(Premise(_RATES["a"][1], sub(work, change), "=", True, False, number, "custom"))
-    return context
-
-
-_MASSES = frozenset("mM")
-
-
-def _accelerates(along: Set[str], context: Context) -> bool:
-    """`m a = -b v` above: an acceleration that hangs on how fast it is, or where; not the radius of `v = ω a`."""
-    for p in context.premises:
-        names = {v.name for v in variables(p.term)}
-        split = linear(p.term, Var("a")) if p.sign == "=" and "a" in names and along & names else None
-        if split is not None and TIME not in names and all(
-                v.name.partition("_")[0] in _MASSES for v in variables(split[0])):
-            return True
-    return False
-
-
-def _is_course_of_speed(m: Matter) -> bool:
-    """`v = u e^(-2 b t/m)` below `m a = -b v`."""
-    left, right = m.lowered.parts[0]
-    return left.value == Var("v") and Var(TIME) in variables(right) and _accelerates({"v"}, m.context)
-
-
-def _rate_of_speed(number: int) -> Premise:
-    return Premise(_RATES["a"][1], sub(var(Var("a")), var(Var("v", 1, TIME))), "=", True, False, number, "custom")
-
-
 def _turning(m: Matter) -> Iterator[Matter]:
     """`2 ω dω/dt = (3 g/l) cos θ ω`, `α = 3 g cos θ/(2 l)` below `ω² = 3 g sin θ/l`: with one angle, ω that changes is
     its rate, where nothing says that it is another's."""
@@ -247,16 +180,17 @@ def _place_of_a_course(m: Matter) -> Iterator[Matter]:
     """`x = u t + ½ a t²` below `v = u + a t`: a new place by all that gives the velocity is where that leads, from
     wherever the line has it start."""
     world = m.context.world
-    place = m.fresh[0] if len(m.fresh) == 1 and m.fresh[0] in _PLACES else ""
-    course = world.functions.get("v", world.definitions.get("v"))
-    if not place or course is None or world.moving & _PLACES or len(m.residuals) != 1:
+    place = m.fresh[0] if len(m.fresh) == 1 and m.fresh[0] in _PLACES | _ANGLES else ""
+    speed, places = ("ω", _ANGLES) if place in _ANGLES else ("v", _PLACES)
+    course = world.functions.get(speed, world.definitions.get(speed))
+    if not place or course is None or world.moving & places or len(m.residuals) != 1:
         return
     if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
         return
     key = instant_key(Var(TIME), ZERO)
-    moving = m.context.knowing(replace(world, moving=world.moving | {place, "v"})).at_instant(key, ZERO)
+    moving = m.context.knowing(replace(world, moving=world.moving | {place, speed})).at_instant(key, ZERO)
     start = Premise("its start", moving.placed(m.residuals[0], key), "=", False, False, m.number, "instant")
-    seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, _meaning("v", place, m)])
+    seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, _meaning(speed, place, m)])
     yield replace(seen, fresh=())
 
 

@@ -29,7 +29,7 @@ from derive.quantities.unit_table import dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.term import Var, variables
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 
 # How much of what it was at the start a quantity is.
@@ -145,9 +145,10 @@ def _without_acceleration(claim: Claim | None, setting: Setting) -> Claim | None
     about = [n for n in tied_names(context) if n.partition("_")[0] == "a"]
     if about != ["a"] or not isinstance(claim, Relation) or set(claim.signs) != {"="} or "a" in names_in(claim):
         return None
-    kept = context.world.definitions.get("a")
-    told = kept is not None and not variables(kept)
-    return None if told else Relation((Name("a"), Num(Fraction(0))), ("=",))
+    said = (variables(context.world.seen_through(p.term)) for p in context.premises if p.sign == "=")
+    hangs_on_speed = any({Var("a"), Var("v")} <= set(here) for here in said)
+    kept = variables(context.world.seen_through(var(Var("a"))))
+    return Relation((Name("a"), Num(Fraction(0))), ("=",)) if hangs_on_speed or Var("v") in kept else None
 
 
 _STOPPING = words("stops stopped stopping halts")

@@ -36,7 +36,7 @@ from derive.states.setting import Setting
 from derive.steps import smallness
 from derive.steps.equations import equations_of
 from derive.steps.given_courses import explicit
-from derive.steps.rates import with_its_rate
+from derive.steps.speeds import with_its_rate
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
