@@ -66,11 +66,12 @@ def likeliest_first(
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
-    """Without those in which t is now the time and now tonnes, or tonnes in an exponent: `3 e^(-2 t) + 2 e^(-3 t)`."""
+    """Without those in which t is now the time and now tonnes, or tonnes in an exponent: `3 e^(-2 t) + 2 e^(-3 t)`; nor
+    are there square tonnes: `3 t²`."""
     def mixes(reading: Reading) -> bool:
         nodes = [n for s in reading.statements for n in walk(s)]
         heads = {id(n.sides[0]) for n in nodes if isinstance(n, Relation)}  # `m = 12 t, t = 3 s`
-        raised = any(Unit("t") in walk(n.exponent) for n in nodes if isinstance(n, Power))
+        raised = any(n.base == Unit("t") or Unit("t") in walk(n.exponent) for n in nodes if isinstance(n, Power))
         return raised or (Unit("t") in nodes and any(n == Name("t") and id(n) not in heads for n in nodes))
 
     return [r for r in readings if not mixes(r)] or readings

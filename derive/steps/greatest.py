@@ -28,7 +28,7 @@ _EXTREMES = ("max", "min")
 def with_meaning(m: Matter) -> Matter | None:
     """The matter with the meaning of a new `…_max` among its premises; None where there is none or it has no state."""
     equal = m if m.pair.sign != "≈" else replace(m, pair=replace(m.pair, sign="="))
-    found = defined_by(equal, set(m.fresh))
+    found = defined_by(equal, set(m.fresh)) or _told_within(equal)
     stem, _, extreme = found[0].name.partition("_") if found is not None else ("", "", "")
     if found is not None and extreme in _EXTREMES and (bound := _bound(stem, extreme, m)) is not None:
         at_the_end = substitute(bound, {var(Var(stem)): var(found[0])})
@@ -43,6 +43,17 @@ def with_meaning(m: Matter) -> Matter | None:
     inside = next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
     end = _far_out(stem, m) if inside is None else None
     return inside if end is None else _at_the_end(found[0], (sub(var(found[0]), end),), m)
+
+
+def _told_within(m: Matter) -> tuple[Var, Term] | None:
+    """v_max of `½ m v_max² = a³/(6 b²)`, and what stands beside it."""
+    names = [n for n in m.fresh if n.partition("_")[2] in _EXTREMES]
+    if len(names) != 1 or len(m.residuals) != 1 or m.pair.sign != "=":
+        return None
+    (name,) = map(Var, names)
+    (residual,) = m.residuals
+    beside = substitute(residual, {var(name): ZERO})
+    return (name, beside) if name in variables(residual) and variables(beside) else None
 
 
 # What energies are followed along (common practice, no source).

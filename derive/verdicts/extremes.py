@@ -27,9 +27,22 @@ def of_an_extreme(statement: Statement, setting: Setting, source: Source) -> Out
     if not extreme or not isinstance(claim, Relation) or claim.signs[0] != "=" or setting.regime is not None:
         return None
     greatest = _called(claim.sides[0], extreme, setting)
-    if greatest is None:
+    if greatest is None or _is_of_another(greatest, said):
         return None
     return decide_claim(replace(claim, sides=(greatest, *claim.sides[1:])), setting, source, statement.word)
+
+
+# What words say is greatest, by the letters and primes that it may be written with (common practice, no source).
+_LETTERS = {
+    "speed": "vuwVWcωΩ'", "velocity": "vuwVωΩ'", "height": "hyzHs", "force": "FNTRPfQS", "tension": "TFS",
+    "acceleration": "aαgA'", "displacement": "xysrzθφA", "angle": "θφαβψ", "v": "v", "a": "a", "x": "x",
+}
+
+
+def _is_of_another(named: Name, said: list[str]) -> bool:
+    """`max speed: F = 0, x = a/b`: it is the place of the greatest speed, and no greatest place."""
+    meant = [letters for word, letters in _LETTERS.items() if word in said]
+    return bool(meant) and not any(letter in named.ident.partition("_")[0] for letters in meant for letter in letters)
 
 
 def _called(e: Expr, extreme: str, setting: Setting) -> Name | None:

@@ -134,7 +134,20 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
                 return granted
             verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
             return replace(found, verdict=verdict, after=m.setting)
-    return None
+    return _follows_at_open_instant_if(m)
+
+
+def _follows_at_open_instant_if(m: Matter) -> Decision | None:
+    """`x = a/b` below `max speed: F = 0`, where F is a x - b x²: at one of the places where that is so."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.key or case.line not in (0, m.number) or m.fresh:
+        return None
+    there = at_instant(m, case.key)
+    found = conditions.follows_if(there) if there.lowered.parts != m.lowered.parts else None
+    if found is None:
+        return None
+    verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
+    return replace(found, verdict=verdict, after=m.setting)
 
 
 def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:

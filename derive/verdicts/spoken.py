@@ -43,8 +43,8 @@ _LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
-    terminal limiting top summit crest bottom lowest turning highest maximum greatest peak apex equilibrium stop stops
-    stopped
+    terminal limiting top summit crest bottom lowest turning highest maximum maximal max greatest fastest minimum min
+    least slowest peak apex equilibrium stop stops stopped
 """)
 # Words for one moment of many, or one place.
 _WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
@@ -91,13 +91,16 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (_stopping, _settled, _resting, _at_rest):
+    for heard_as in (_staying, _stopping, _settled, _resting, _at_rest):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
     mode = _mode(said, claim, setting)
     if mode is not None:
         return mode
+    changed = _changed_size(said, setting)
+    if changed is not None:
+        return changed
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
     return None if "after" in said else _share_of_the_start(said, setting)
 
@@ -128,6 +131,22 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     if _SETTLED.isdisjoint(heard) and not long and not is_of_top_speed(heard):
         return None
     return _still(claim, 1, setting) or _without_acceleration(claim, setting)
+
+
+_STEADY = words("constant const steady uniform")
+
+
+def _staying(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`v constant: F = q v`, `at constant v`, below `F = m dv/dt + v dm/dt`: it does not change there."""
+    known = tied_names(setting.context)
+    names = [canonical(w) for w in said if canonical(w) in known]
+    named = len(names) == 1 and {*said} <= {*_STEADY, names[0], "at", "for", "if", "when", "with", "is", "stays"}
+    if not named or _STEADY.isdisjoint(said) or claim is None or any(isinstance(n, Derivative) for n in walk(claim)):
+        return None
+    (name,) = names
+    rate = Var(name, 1, TIME)
+    told = any(rate in variables(p.term) for p in setting.context.premises)
+    return Relation((Derivative(Name(name), Name(TIME), 1), Num(Fraction(0))), ("=",)) if told else None
 
 
 _TOP = words("top maximum max maximal greatest highest largest")
@@ -319,6 +338,17 @@ def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:
     if len(starts) != 1:
         return None
     return Relation((Name(changing[0]), Product((Num(shares[0]), starts[0]))), ("=",))
+
+
+def _changed_size(said: list[str], setting: Setting) -> Claim | None:
+    """`double T: v = 179 m/s`, `half the mass m: …` of what has been told a number."""
+    shares = [_SHARES[w] for w in said if w in _SHARES]
+    told = setting.context.world.definitions
+    names = [n for w in said if (n := canonical(w)) in told and not variables(told[n]) and n in tied_names(
+        setting.context)]
+    if len(shares) != 1 or len(names) != 1 or told[names[0]].op != "num":
+        return None
+    return Relation((Name(names[0]), Num(shares[0] * Fraction(told[names[0]].value))), ("=",))
 
 
 def _starts(name: str, tied: set[str], setting: Setting) -> Iterator[Expr]:

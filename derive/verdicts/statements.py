@@ -70,7 +70,8 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     try:
         decided = beyond_all_bounds(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
-        if (setting.limits or setting.ends) and any(map(_is_unsupported, verdicts)):
+        if (setting.limits or setting.ends) and any(
+                _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:
         span = getattr(odd.node, "span", None)
@@ -83,6 +84,12 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 def _is_unsupported(v: Verdict) -> bool:
     return v.standing in (Standing.FAILS, Standing.UNDECIDED) or v.code in ("taken.start", "taken.law")
+
+
+def _is_a_value_of_what_changes(v: Verdict, statement: Statement, setting: Setting) -> bool:
+    """`v = 11.2 km/s` below a limit of the v that goes with r."""
+    named = statement.claim.sides[0] if isinstance(statement.claim, Relation) else None
+    return v.code == "taken.value" and isinstance(named, Name) and setting.context.world.is_changing(Var(named.ident))
 
 
 def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
@@ -108,7 +115,8 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
 def _at_top_speed(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`top speed: P = D v` where nobody has spoken of an acceleration: a case by what is so there."""
     claim = statement.claim
-    if setting.strict or not is_of_top_speed(source.words.lower().split()) or not isinstance(claim, Relation):
+    if setting.strict or not isinstance(claim, Relation) or statement.word.strip() == "," or not is_of_top_speed(
+            source.words.lower().split()):
         return None
     if set(claim.signs) != {"="} or len(names_in(claim)) < 2 or any(isinstance(n, Derivative) for n in walk(claim)):
         return None
