@@ -26,9 +26,11 @@ from derive.notation.tree import (
 )
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
+from derive.states import yielding
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
+from derive.terms.isolation import isolated
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 
@@ -85,20 +87,21 @@ def _singles_out(claim: Relation, setting: Setting) -> bool:
 
 def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
+    typed = heard.replace(",", " ").replace(":", " ").split()
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not _EQUAL.keys().isdisjoint(said):
         return _equal_sizes(said, setting)
     named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (_staying, _stopping, _settled, _resting, _at_rest):
+    for heard_as in (_stopping, _settled, _resting, _at_rest):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
     mode = _mode(said, claim, setting)
     if mode is not None:
         return mode
-    changed = _changed_size(said, setting)
+    changed = _staying(typed, claim, setting) or _changed_size(typed, setting)
     if changed is not None:
         return changed
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
@@ -136,12 +139,12 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
 _STEADY = words("constant const steady uniform")
 
 
-def _staying(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+def _staying(typed: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`v constant: F = q v`, `at constant v`, below `F = m dv/dt + v dm/dt`: it does not change there."""
     known = tied_names(setting.context)
-    names = [canonical(w) for w in said if canonical(w) in known]
-    named = len(names) == 1 and {*said} <= {*_STEADY, names[0], "at", "for", "if", "when", "with", "is", "stays"}
-    if not named or _STEADY.isdisjoint(said) or claim is None or any(isinstance(n, Derivative) for n in walk(claim)):
+    names = [canonical(w) for w in typed if canonical(w) in known]
+    named = len(names) == 1 and {*typed} <= {*_STEADY, names[0], "at", "for", "if", "when", "with", "is", "stays"}
+    if not named or _STEADY.isdisjoint(typed) or claim is None or any(isinstance(n, Derivative) for n in walk(claim)):
         return None
     (name,) = names
     rate = Var(name, 1, TIME)
@@ -340,12 +343,11 @@ def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:
     return Relation((Name(changing[0]), Product((Num(shares[0]), starts[0]))), ("=",))
 
 
-def _changed_size(said: list[str], setting: Setting) -> Claim | None:
+def _changed_size(typed: list[str], setting: Setting) -> Claim | None:
     """`double T: v = 179 m/s`, `half the mass m: …` of what has been told a number."""
-    shares = [_SHARES[w] for w in said if w in _SHARES]
-    told = setting.context.world.definitions
-    names = [n for w in said if (n := canonical(w)) in told and not variables(told[n]) and n in tied_names(
-        setting.context)]
+    shares = [_SHARES[w.lower()] for w in typed if w.lower() in _SHARES]
+    told = {v.name: rest for p in setting.context.premises if yielding.is_value(p) for v, rest in isolated(p.term)}
+    names = [n for w in typed if (n := canonical(w)) in told]
     if len(shares) != 1 or len(names) != 1 or told[names[0]].op != "num":
         return None
     return Relation((Name(names[0]), Num(shares[0] * Fraction(told[names[0]].value))), ("=",))
