@@ -48,7 +48,7 @@ _READINGS_DECIDED = 5
 # What a line whose dimensions do not fit may be said to be, were it not for them.
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
-_BROUGHT_IN = ("taken.definition", "taken.start", "taken.law")
+_BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
@@ -34,7 +35,17 @@ from derive.notation.vocabulary import GIVING
 def headed(out: list[Statement], scope: Scope) -> tuple[Statement, ...]:
     """The statements of a line, with what stands at its head as what the others are said under."""
     listed = _at_listed_heads(_for_values(_cases(_with_values_worked_out(out), scope), scope), scope)
-    return tuple(_limits_with_bare_heads(_at_bare_heads(listed, scope)))
+    return tuple(_at_each(_limits_with_bare_heads(_at_bare_heads(listed, scope))))
+
+
+def _at_each(out: Iterable[Statement]) -> Iterator[Statement]:
+    """`v = 0 when t = 0 or t = 8/3`, `at x = a and x = -a: v = 0`: it is said of each of them."""
+    for s in out:
+        places = s.where.parts if s.role == "at" and s.claim is not None and isinstance(s.where, Either | Both) else ()
+        named = {p.sides[0] for p in places if isinstance(p, Relation) and p.signs == ("=",)}
+        each = len(named) == 1 and all(isinstance(n, Name) for n in named) and all(
+            isinstance(p, Relation) and p.signs == ("=",) for p in places)
+        yield from (replace(s, where=p) for p in places) if each else (s,)
 
 
 def _with_values_worked_out(out: list[Statement]) -> list[Statement]:

@@ -68,6 +68,8 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
         elif opened is not None and opened.where is not None and not out and _more_of_condition(line, index):
             parts = opened.where.parts if isinstance(opened.where, Both) else (opened.where,)
             opened = replace(opened, where=Both((*parts, claim), span=opened.where.span))
+        elif role == "claim" and _is_another_place(claim, node, out):
+            out.append(_said_there_too(claim, node, out[-1], word))
         else:
             out.append(_statement(node, claim, role, word, opened, out, line, index, b.scope))
     if works and out:
@@ -80,6 +82,9 @@ def _condition(out: list[Statement], opened: Statement | None, role: str, claim:
     """What is open after a condition: itself at the head of what it is said of, else what was open before."""
     node, last = line.statements[index], index + 1 == len(line.statements)
     if not _has_head(line, index):
+        if role == "at" and out and _is_another_place(claim, node, out):
+            out.append(_said_there_too(claim, node, out[-1], word))
+            return opened
         if not out and opened is not None and opened.role == "at" and isinstance(opened.where, Relation):
             # `first at x = 0 when ω t = π/2`: where it is, and when.
             start = opened.span.start if opened.span else node.span.start
@@ -312,6 +317,19 @@ def _attach_condition(out: list[Statement], role: str, claim: Claim, node: raw.R
         joint = line.statements[back].joint if back < len(line.statements) else None
         if joint is None or not joint.listing:
             break
+
+
+def _is_another_place(claim: Claim, node: raw.RawStatement, out: list[Statement]) -> bool:
+    """`v = 0 at t = 0 and t = 8/3`: what was said at the one is said at the other."""
+    before = out[-1].where if out and out[-1].role == "at" and out[-1].claim is not None else None
+    joined = node.joint is not None and node.joint.listing and not node.joint.colon
+    return joined and isinstance(before, Relation) and isinstance(claim, Relation) and (
+        before.signs == claim.signs == ("=",) and isinstance(claim.sides[0], Name)
+        and before.sides[0] == claim.sides[0] and before.sides[1] != claim.sides[1])
+
+
+def _said_there_too(claim: Claim, node: raw.RawStatement, before: Statement, word: str) -> Statement:
+    return replace(before, where=claim, word=word, span=node.span)
 
 
 def _regime(node: raw.RawStatement, b: Build, word: str) -> Statement:

@@ -20,7 +20,7 @@ _PLAIN, _MASS, _LENGTH, _TIME = dimension(), dimension(kg=1), dimension(m=1), di
 _SPEED, _ACCELERATION, _RATE = dimension(m=1, s=-1), dimension(m=1, s=-2), dimension(s=-1)
 _FORCE, _ENERGY, _POWER = dimension(kg=1, m=1, s=-2), dimension(kg=1, m=2, s=-2), dimension(kg=1, m=2, s=-3)
 _MOMENTUM, _PRESSURE = dimension(kg=1, m=1, s=-1), dimension(kg=1, m=-1, s=-2)
-_SPIN, _INERTIA = dimension(kg=1, m=2, s=-1), dimension(kg=1, m=2)
+_SPIN, _INERTIA, _FLOW = dimension(kg=1, m=2, s=-1), dimension(kg=1, m=2), dimension(kg=1, s=-1)
 
 # The first is what a letter is believed to be; the others are what it may be as well.
 _KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
@@ -29,8 +29,8 @@ _KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
     ("x y z s d", (_LENGTH,)),
     ("h", (_LENGTH, dimension(m=2, s=-1))),  # and what an orbit keeps
     ("l", (_LENGTH, _SPIN)),
-    ("r", (_LENGTH, dimension(kg=1, s=-1))),
-    ("R", (_LENGTH, _FORCE)),
+    ("r", (_LENGTH, _FLOW)),
+    ("R", (_LENGTH, _FORCE, _FLOW)),
     ("t", (_TIME,)),
     ("v", (_SPEED,)),
     ("u", (_SPEED, _LENGTH)),
@@ -40,7 +40,7 @@ _KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
     ("F", (_FORCE,)),
     ("N", (_FORCE, _PLAIN)),
     ("θ φ", (_PLAIN,)),
-    ("μ", (_PLAIN, _MASS, dimension(kg=1, m=-1), dimension(kg=1, m=-1, s=-1))),
+    ("μ", (_PLAIN, _MASS, _FLOW, dimension(kg=1, m=-1), dimension(kg=1, m=-1, s=-1))),
 )
 # What is not believed of these before a working says so.
 _OPEN_KINDS: tuple[tuple[str, tuple[Dimension, ...]], ...] = (
@@ -84,10 +84,23 @@ class UsualDimensions:
 
     def adopt(self, claim: Claim) -> None:
         """Take an accepted line into account: it bears out what its letters stand for, or ends all belief in it."""
-        self._believed = self._believed and is_formula(claim) and self._dimensions.examine_strictly(claim) is None
+        self._believed = self._believed and is_formula(claim) and (
+            self._dimensions.examine_strictly(claim) is None or self._means_another(claim))
         if self._believed:
             self._dimensions.adopt(claim)
             self._met |= _stems(claim)
+
+    def _means_another(self, claim: Claim) -> bool:
+        """Does a claim fit once one letter not met before stands for another thing that it may be: μ for the mass that
+        a second takes, in `dm/dt = -μ`? Then that is believed of it."""
+        for stem in sorted(_stems(claim) - self._met):
+            for kind in _POSSIBLE.get(stem, ())[1:]:
+                other = self._dimensions.copy()
+                other.declare(Symbol(stem, dimension=kind))
+                if other.examine_strictly(claim) is None:
+                    self._dimensions = other
+                    return True
+        return False
 
     def misfit(self, claim: Claim) -> Mismatch | None:
         """What does not fit in a formula, as far as its letters can only mean what they usually do."""

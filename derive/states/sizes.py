@@ -74,6 +74,11 @@ def _is_size(v: Var, world: World) -> bool:
         v.name not in world.definitions or v.name.partition("_")[0] not in "LTAI")
 
 
+def is_changing_mass(v: Var, world: World) -> bool:
+    """The m of `m = m0 - μ t`: wherever it is spoken of, some of it is left."""
+    return v.name.partition("_")[0] in _MASSES and v.role == "value" and not (v.order or v.at) and world.is_changing(v)
+
+
 def without_size(context: Context, name: str) -> Context:
     """The context in which a name need not be the size that its letter stands for."""
     own = var(Var(name))

@@ -16,7 +16,7 @@ from derive.records import Symbol
 from derive.states.context import Context, Premise
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
-from derive.states.sizes import KIND, all_positive, positive, sized
+from derive.states.sizes import KIND, all_positive, is_changing_mass, positive, sized
 from derive.steps import gravity, rates, rolling, speeds
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
@@ -135,7 +135,9 @@ def with_sizes(m: Matter) -> Matter | None:
     premises = [m.context.resolved(p.term) for p in m.context.premises]
     spoken = _spoken_of(m)
     here = variables(*map(m.context.resolved, m.residuals), *premises)
-    context = sized(m.context, [v for v in here if v not in spoken])
+    met = variables(*m.residuals, *(p.term for p in m.context.premises))
+    burning = [v for v in met if is_changing_mass(v, m.context.world)]
+    context = sized(m.context, [v for v in (*here, *burning) if v not in spoken])
     apart = tuple(_divided_by(context or m.context, spoken))
     context = (context or m.context).adding(*apart) if context is not None or apart else None
     if context is None or not m.setting.states.any(context).size:

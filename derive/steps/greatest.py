@@ -108,7 +108,7 @@ def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matte
     slope = partial(course, along) if along is not None else ZERO
     # Over time whatever stays may stand for the constants of the course (m for k/ω²).
     told = left <= own or (along == Var(TIME) and not any(m.context.world.is_changing(v) for v in left))
-    if along is None or not told or slope is ZERO or not (_is_free(own, m) or _stands_still(slope, m)):
+    if along is None or not told or slope is ZERO or not (_is_free(along, own, m) or _stands_still(slope, m)):
         return None
     label = f"meaning of {name.name}"
     bend = partial(slope, along) if extreme == "max" else neg(partial(slope, along))
@@ -122,8 +122,11 @@ def _where_still(name: Var, given_by: Term, course: Term, extreme: str, m: Matte
     return None
 
 
-def _is_free(own: set[Var], m: Matter) -> bool:
-    return freedom(m.context, sorted(own, key=str), (), m.setting.states) == len(own)
+def _is_free(along: Var, own: set[Var], m: Matter) -> bool:
+    """May a course be followed along a variable, whatever ties its constants among each other (`ω² = k/m`)?"""
+    others = sorted(own - {along}, key=str)
+    before, with_it = (freedom(m.context, names, (), m.setting.states) for names in (others, [*others, along]))
+    return 0 <= before < with_it
 
 
 def _stands_still(slope: Term, m: Matter) -> bool:
@@ -201,19 +204,21 @@ _RATES = {"v": 1, "a": 2}
 
 
 def _rate(stem: str, m: Matter) -> Term | None:
-    """`v_max = ω A` below `x = A cos ωt`: with one course on the page, v and a are its rates."""
-    world = m.context.world
-    courses = [c for name in "xyzs" if (c := course_of(name, m)) is not None and Var(TIME) in variables(c)]
-    if stem not in _RATES or len(courses) != 1:
+    """`v_max = ω A` below `x = A cos ωt`: with one course on the page, v and a are its rates, unless they are given
+    otherwise; and with several that only count from different places (`y = x - x0`)."""
+    if stem not in _RATES:
         return None
-    rate, meant = _differentiated(courses[0], _RATES[stem]), world.definitions.get(stem)
-    return rate if meant is None or _is_all_one(m.context.resolved(meant), rate, m) else None
+    courses = [c for name in "xyzs" if (c := course_of(name, m)) is not None and Var(TIME) in variables(c)]
+    rates = [_differentiated(course, _RATES[stem]) for course in courses]
+    meant = m.context.world.definitions.get(stem)
+    others = [*rates[1:], *([meant] if meant is not None else [])]
+    return rates[0] if rates and all(_come_to_the_same(rates[0], other, m) for other in others) else None
 
 
-def _is_all_one(t: Term, other: Term, m: Matter) -> bool:
-    """Are two terms the same in every state: `a = -ω² x`, and what x'' is by its course?"""
-    cloud = m.setting.states.of(m.context, (t, other))
-    return bool(cloud.size) and weigh(t, other, "=", cloud).all_hold
+def _come_to_the_same(a: Term, b: Term, m: Matter) -> bool:
+    a, b = m.context.resolved(a), m.context.resolved(b)
+    cloud = m.setting.states.of(m.context, (a, b))
+    return bool(cloud.size) and weigh(a, b, "=", cloud).all_hold
 
 
 def _differentiated(course: Term, times: int) -> Term:

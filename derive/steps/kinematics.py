@@ -8,6 +8,7 @@ swells and fades), an integral does. Only asked for when a line would otherwise 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from derive.states.context import Context, Premise
@@ -84,8 +85,10 @@ def _mentioned(name: str, context: Context) -> bool:
 
 
 def _rates(quantity: Term, variable: str, context: Context, setting: Setting) -> list[Term] | None:
-    """The quantity and its rates of change down to the constant one, where there is a constant one."""
+    """The quantity and its rates of change down to the constant one, where there is a constant one. (That x changes no
+    more where it is x_max says nothing of any other moment.)"""
     along = context.world.along(variable)
+    context = replace(context, premises=tuple(p for p in context.premises if p.kind != "meaning"))
     rates = [quantity]
     most = _DEGREE if quantity.op == "var" else 1
     for _ in range(most + 1):

@@ -168,12 +168,14 @@ def _moves(v: Var, world: World) -> bool:
 
 def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     """`D = m v0/k`, drawn of the moment at which v = 0: what never changes is the same at any other. (`for φ = 0`
-    inside `a = 0` is a choice, which another line makes otherwise.)"""
+    inside `a = 0` is a choice, which another line makes otherwise; a bound says only when there is such a moment.)"""
     world = m.context.world
     of_a_moment = all(any(_moves(v, world) for v in variables(p.term)) for p in case.premises)
     about = [{v.name for v in variables(p.term)} for p in case.premises if all(
         _moves(v, world) for v in variables(p.term))]
     chosen = len(about) > 1 and len(set.union(*about)) > 1  # `y' = 0, y'' = 0` is one moment
-    if not case.premises or not of_a_moment or chosen or any(_moves(v, world) for v in m.unknowns):
+    if not case.premises or not of_a_moment or chosen or m.pair.sign != "=":
+        return ()
+    if any(_moves(v, world) for v in m.unknowns):
         return ()
     return m.premises(implied=False)  # nothing outside the moment implies it

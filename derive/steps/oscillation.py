@@ -99,6 +99,8 @@ def _word(name: str, m: Matter) -> str:
     if symbol is not None and symbol.declared and not symbol.of:
         return next((word for word, (names, unit) in _USUAL.items()
                      if name in names and symbol.dimension == unit), "")
+    if name == "Ω" and "ω" not in tied_names(m.context):
+        return ""  # beside an ω, with which something turns, it is what swings
     return _QUICK.get(name.removesuffix("_0"), "") if name in m.fresh else ""
 
 
@@ -117,8 +119,8 @@ def _word_of_mode(name: str, m: Matter) -> str:
 _ANGULAR = ("ω", "Ω")
 # How they are called where nothing is declared, with a naught or without.
 _QUICK = {
-    "T": "period", "ω": "angular frequency", "w": "angular frequency", "f": "frequency", "period": "period",
-    "frequency": "frequency", "angular_frequency": "angular frequency"}
+    "T": "period", "ω": "angular frequency", "Ω": "angular frequency", "w": "angular frequency", "f": "frequency",
+    "period": "period", "frequency": "frequency", "angular_frequency": "angular frequency"}
 # How these are called where the declaration does not say what they are.
 _USUAL = {
     "angular frequency": (_ANGULAR, dimension(s=-1)), "frequency": (("f",), dimension(s=-1)),

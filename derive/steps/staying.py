@@ -30,6 +30,8 @@ def kept(m: Matter) -> Decision | None:
     key = next((k for k, _ in m.context.instants if _vanishes(m.context.placed(residual, k), m)), None)
     if key is None or not _vanishes(_change(m), m, _at_a_moment(m)) or ties(m, m.context, _at_a_moment(m)):
         return None
+    if _is_settled(m):
+        return None  # it is for the states to say: `t² = 0` holds at t = 0, where its change is nothing too
     after = as_function(m, m.context.adding(*m.premises(implied=False)))
     verdict = Verdict(Standing.FOLLOWS, support="tested", code="follows.plain", premises=m.cites, points=40)
     return Decision(verdict, m.setting.within(after))

@@ -19,7 +19,7 @@ from derive.terms.term import ZERO, Term, Var, sub, var
 from derive.terms.world import TIME
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.instants import instant_of, runs_along, with_its_place
+from derive.verdicts.instants import instant_of, runs_along, with_its_place, with_its_time
 from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.open_cases import (
@@ -156,7 +156,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         anyway = judge(m)  # what fails elsewhere need not fail there
         elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
         return limit if elsewhere else anyway
-    there = replace(setting.within(context.adding(*case.premises)), cases=())
+    there = replace(_in_regime_too(setting.within(context.adding(*case.premises)), case), cases=())
     spoken = _in_what_is_spoken_of(m, case, there)
     if spoken is not None and spoken.verdict.standing is Standing.FAILS:
         alone = judge(replace(m, setting=there))  # it is not said of that other case after all
@@ -171,6 +171,14 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     if decision.verdict.code == "follows.general_solution":
         return decision  # what is found of its motion the page goes on with
     return spoken or Decision(decision.verdict, _naming(m, setting))
+
+
+def _in_regime_too(there: Setting, case: Case) -> Setting:
+    """`for l = 2 m: T = 2.8 s` below `for small θ: …`: what is opened goes on in the case, where anything is left."""
+    if there.regime is None:
+        return there
+    kept = case.loosening(there.regime.context).adding(*case.premises)
+    return replace(there, regime=replace(there.regime, context=kept)) if there.states.any(kept).size else there
 
 
 def _naming(m: Matter, setting: Setting) -> Setting:
@@ -251,6 +259,7 @@ def _at_the_moment(statement: Statement, setting: Setting, source: Source, insta
         opened = setting.opening(case)
         return (Verdict(Standing.TAKEN, code="taken.case"),), opened
     verdicts = []
+    setting = with_its_time(statement.claim, key, setting, source)
     for pair in pairs(alternatives(statement.claim)[0]):
         m = matter(pair, setting, source, "at")
         decision = _said_at(m, there, setting)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Derivative, Name, Relation, walk
+from derive.notation.tree import Claim, Derivative, Name, Relation, walk
 from derive.quantities.usual import is_formula
 from derive.records import LineVerdict, Standing, Verdict
 from derive.states.context import Premise
@@ -31,6 +31,8 @@ def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
     refuted = v.standing is Standing.FAILS and v.strength == "unsupported"
     if not (open_still or refuted) or not later or v.statement is None:
         return v
+    if refuted and _is_bound(v.statement.claim):
+        return v  # the root of a line further down is no reason for it
     if not _follows(_again(v, line, setting)):
         return _refuted_by_what_is_meant(v, line, setting)
     # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does.
@@ -43,8 +45,13 @@ def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
     return v
 
 
+def _is_bound(claim: Claim | None) -> bool:
+    return isinstance(claim, Relation) and not {"=", "≈"}.intersection(claim.signs)
+
+
 def _refuted_by_what_is_meant(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
-    found = _again(v, line, setting, hopeful=False) if v.code == "unknown.name" else None
+    exact = replace(setting, regime=None)  # an approximation may have been opened further down
+    found = _again(v, line, exact, hopeful=False) if v.code == "unknown.name" else None
     return found if found is not None and found.standing is Standing.FAILS else v
 
 

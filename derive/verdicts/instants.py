@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from derive.notation.tree import Claim, Name, Relation, names_in, walk
+from derive.states.context import Context, Premise, tied_names
+from derive.states.said import Source, everywhere
 from derive.states.setting import Setting
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import Term, Var
+from derive.terms.term import Term, Var, sub, var
 from derive.terms.world import TIME
 
 
@@ -38,3 +42,22 @@ def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None
     if not runs or not isinstance(value, Term):
         return None
     return instant_key(v, value), value
+
+
+def with_its_time(claim: Claim, key: str, setting: Setting, source: Source) -> Setting:
+    """`at the top v = 0: e^(b t1/m) = 1 + b u/(m g)`: a new name for a time, in what is said of one moment, is when
+    that is. (Where the line gives its value, `t1 = …`, that is worked out.)"""
+    known = tied_names(setting.context) | setting.context.world.symbols.keys()
+    times = [n for n in dict.fromkeys(names_in(claim)) if n.startswith(f"{TIME}_") and n not in known]
+    given = isinstance(claim, Relation) and isinstance(claim.sides[0], Name)
+    if len(times) != 1 or given or TIME in names_in(claim):
+        return setting
+    when = var(Var(TIME, at=key))
+    said = Premise(source.label, sub(var(Var(times[0])), when), "=", False, False, source.number, "definition")
+
+    def naming(context: Context) -> Context:
+        world = context.world
+        named = replace(world, definitions={**world.definitions, times[0]: when})
+        return context.knowing(named).adding(said)
+
+    return everywhere(setting, naming)

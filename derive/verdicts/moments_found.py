@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
+from derive.states.context import Context, Premise
 from derive.states.evidence import Evidence
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import all_positive
@@ -81,12 +81,22 @@ def _time_in_letters(there: Matter, case: Case) -> Decision | None:
     free = freedom(context, [*own, *variables(time)], (), there.setting.states)
     if not 0 <= free == freedom(context, own, (), there.setting.states):
         return None
+    if found.holds.any() and not found.all_hold:  # of two roots the one that is still to come
+        passed = Premise("t > 0", time, ">", always=False, kind="custom")
+        inside = replace(there, setting=there.setting.within(context.adding(passed)))
+        (found,), _ = evidence(inside)
+        told = there.premises(implied=False, always=False)
+        return _at(inside, case, found, there.context.adding(*told)) if found.all_hold else None
     if found.all_hold and context is not there.context:
-        verdict = Verdict(
-            Standing.FOLLOWS, support="tested", points=found.holds.size, code="follows.at",
-            facts=(("case", case.words),))
-        return customary.said(Decision(verdict, there.setting), inside)
+        return _at(inside, case, found, there.context)
     return fails(inside) if found.all_fail else None
+
+
+def _at(inside: Matter, case: Case, found: Evidence, after: Context) -> Decision:
+    """A moment that is right by a custom."""
+    verdict = Verdict(
+        Standing.FOLLOWS, support="tested", points=found.holds.size, code="follows.at", facts=(("case", case.words),))
+    return customary.said(Decision(verdict, inside.setting.within(after)), inside)
 
 
 def _moments(there: Matter, case: Case) -> NDArray[np.float64] | None:

@@ -60,6 +60,9 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     if verdicts[0].standing is Standing.TAKEN and all(
             v.code == "fails.number" for v in verdicts if v.standing is Standing.FAILS):
         return None  # `with b = 0.8: s = v²/(2 b) = 5 m` is reckoned wrong in any situation
+    beyond = _beyond_its_bound(claim, setting, source)
+    if beyond is not None:
+        return beyond
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
     if not (_announced(said) or met or len(_content(_spoken(source.heading))) > 1):
@@ -83,6 +86,18 @@ def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcom
         if found is not None:
             return found
     return None
+
+
+def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`wet road: μ = 0.4` below `μ ≥ a/g = 0.80`, which was only said: what it needed to be there it is not here."""
+    name = claim.sides[0] if isinstance(claim, Relation) and len(claim.sides) == 2 else None
+    if not isinstance(claim, Relation) or not isinstance(name, Name) or names_in(claim.sides[1]) or not (
+            _content(_spoken(source.words))):
+        return None
+    bounds = [p for p in setting.context.premises
+              if p.sign in _BOUNDS and p.kind == "start" and name.ident in {v.name for v in variables(p.term)}]
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, bounds), claim, anew, source) if bounds else None
 
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:

@@ -20,6 +20,7 @@ from derive.notation.tree import (
     Product,
     Relation,
     Sign,
+    Sum,
     Value,
     names_in,
     walk,
@@ -27,7 +28,7 @@ from derive.notation.tree import (
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states import yielding
-from derive.states.context import tied_names
+from derive.states.context import given_by_time, tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.terms.isolation import isolated
@@ -50,6 +51,8 @@ _MOMENTS = words("""
 """)
 # Words for one moment of many, or one place.
 _WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
+# Where a flight ends, or crosses something.
+_ARRIVING = words("lands landing land hits hit strikes meets meet impact splash crosses reaches slope ground where")
 
 # What a motion settles to: nothing changes there any more.
 _SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
@@ -64,7 +67,9 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
         return False
     heard = said.lower().replace(",", " ").replace(":", " ").split()
     if setting.strict:
-        return not _WAYPOINTS.isdisjoint(heard) and _singles_out(claim, setting)
+        share = "%" in said or not _SHARES.keys().isdisjoint(heard)
+        return ((share or not _WAYPOINTS.isdisjoint(heard)) and _singles_out(claim, setting)) or (
+            not _ARRIVING.isdisjoint(heard) and _is_where_two_meet(claim, setting))
     named, value = claim.sides
     about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
     if about and isinstance(named, Name) and not _SHARES.keys().isdisjoint(heard):
@@ -77,12 +82,22 @@ def _singles_out(claim: Relation, setting: Setting) -> bool:
     """`p·p' = 0`, `e^(-c t) = 1/2`: what changes, and no law of how, on one side, and a constant on the other."""
     world = setting.context.world
     changing = [
-        any(world.is_changing(Var(n)) or n == TIME for n in names_in(replace(claim, sides=(side,), signs=())))
+        any(world.is_changing(Var(n)) or n in (TIME, *world.fields.values())
+            for n in names_in(replace(claim, sides=(side,), signs=())))
         for side in claim.sides]
     if any(isinstance(n, Value) or (isinstance(n, Derivative) and n.order > 1) for n in walk(claim)):
         return False  # said of an instant already, or a law
     new = set(names_in(claim)) - tied_names(setting.context) - {TIME, *world.symbols}
     return sum(changing) == 1 and not new and not isinstance(claim.sides[0], Name)
+
+
+def _is_where_two_meet(claim: Relation, setting: Setting) -> bool:
+    """`it lands where y = x tan β` of x and y by the time: what changes stands on both sides, and both go their way."""
+    known = tied_names(setting.context)
+    changing = {v.name for v in given_by_time(setting.context)} | setting.context.world.moving
+    sides = [set(names_in(replace(claim, sides=(side,), signs=()))) for side in claim.sides]
+    plain = not any(isinstance(n, Sum | Derivative | Value) for n in walk(claim))
+    return plain and all(s & changing and s <= known and TIME not in s for s in sides)
 
 
 def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:

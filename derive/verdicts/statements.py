@@ -53,6 +53,7 @@ from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
+from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
@@ -108,6 +109,9 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)
+    anew = of_a_multiple(source.words, claim, setting, source.number)
+    if anew is not None:
+        return replace(statement, role="limit", where=anew[0], claim=anew[1])
     far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
     return statement if far is None else replace(statement, role="limit", where=far)
 
