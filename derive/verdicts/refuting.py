@@ -7,7 +7,7 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states import probing
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, given_by_time
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.states.sizes import positive
@@ -82,9 +82,27 @@ def off_its_course_next(m: Matter) -> Decision | None:
     """`distance: x = u²/a` next below `stops: v = 0 at ts = u/a`, which says the moment."""
     case = m.setting.cases[-1] if m.setting.cases else None
     said = m.words.lower().replace(",", " ").replace(":", " ").split()
-    if case is None or not next_below(m, case) or not set(said) <= _THERE or not variables(m.lowered.parts[0][1]):
+    if case is None or not set(said) <= _THERE or not variables(m.lowered.parts[0][1]) or not (
+            next_below(m, case) or (case.key and case.line in (0, m.number) and not case.left)):
         return None
-    return off_its_course(m, case.where)
+    return off_its_course(m, case.where) or _off_where_it_is(m)
+
+
+def _off_where_it_is(m: Matter) -> Decision | None:
+    """`x = u²/a` next below `v = 0 gives t = u/a`: of an x that goes by time, what is made of constants is its value
+    there."""
+    course = _course_of(m.pair.left.ident, m.context) if isinstance(m.pair.left, Name) else None
+    value, world = variables(m.lowered.parts[0][1]), m.context.world
+    if course is None or m.pair.sign != "=" or m.fresh or m.at or any(
+            v.name == TIME or v.order or world.is_changing(v) or _course_of(v.name, m.context) for v in value):
+        return None
+    inside = inside_open_case(m, beside=True)
+    found, cloud = evidence(inside) if inside is not None else ((), None)
+    if inside is None or cloud is None or not cloud.size or not any(e.all_fail for e in found):
+        return None
+    broken = fails(inside)
+    own = m.premises(implied=False, always=False)
+    return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
 def off_its_course(m: Matter, where: Claim | None) -> Decision | None:
@@ -100,12 +118,12 @@ def off_its_course(m: Matter, where: Claim | None) -> Decision | None:
     if course is None or not isinstance(time, Term) or not variables(time):
         return None
     there = substitute(course, {var(Var(TIME)): time})
-    if not {*variables(time), *variables(value)} <= {*variables(course)}:
+    if not {*variables(time), *variables(value)} <= _in_courses(context):
         return None
     factors = course.args if course.op == "mul" else (course,)
     kept = {v.name for t in (time, *(f for f in factors if f.op == "var")) for v in variables(t)}
     whole = positive(context, kept)
-    told = (Premise(m.label, sub(there, value), "="),)
+    told = (Premise(m.label, sub(there, value), "="), Premise(m.label, time, "≠"))
     if whole is None or not m.setting.states.any(whole).size or m.setting.states.any(whole, told).size:
         return None
     inside = replace(m, lowered=replace(m.lowered, parts=((there, value),)), setting=replace(
@@ -120,6 +138,12 @@ def _course_of(name: str, context: Context) -> Term | None:
     known = context.world.functions.get(name)
     given = (t for p in context.premises if p.sign == "=" for v, t in isolated(p.term) if v == Var(name))
     return next((t for t in (known, *given) if t is not None and Var(TIME) in variables(t)), None)
+
+
+def _in_courses(context: Context) -> set[Var]:
+    """What all courses are made of: g of y's in the time at which x is a range."""
+    courses = (_course_of(v.name, context) for v in given_by_time(context))
+    return {v for course in courses if course is not None for v in variables(course)}
 
 
 def _is_settled(m: Matter, inside: Matter) -> bool:

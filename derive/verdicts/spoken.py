@@ -50,7 +50,10 @@ _MOMENTS = words("""
     least slowest peak apex equilibrium stop stops stopped
 """)
 # Words for one moment of many, or one place.
-_WAYPOINTS = words("closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom")
+_WAYPOINTS = words("""
+    closest nearest farthest furthest halfway way meet meets stops lands top highest lowest bottom back returns return
+    landing ground hits
+""")
 # Where a flight ends, or crosses something.
 _ARRIVING = words("lands landing land hits hit strikes meets meet impact splash crosses reaches slope ground where")
 
@@ -75,7 +78,7 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
     if about and isinstance(named, Name) and not _SHARES.keys().isdisjoint(heard):
         return named.ident != TIME and setting.context.world.is_changing(Var(named.ident))  # `half: v = u/2`
     plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in ANGLES and not names_in(value))
-    return about and plain and not _MOMENTS.isdisjoint(heard)
+    return about and plain and not (_MOMENTS | _WAYPOINTS).isdisjoint(heard)
 
 
 def _singles_out(claim: Relation, setting: Setting) -> bool:

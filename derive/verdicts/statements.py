@@ -6,7 +6,7 @@ opened approximation where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from dataclasses import replace
 from fractions import Fraction
 
@@ -149,7 +149,7 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
                 world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
                 world = world if setting.strict else _with_courses(world, part, context)
                 world = with_what_is_called(world, part, context)
-        if not setting.strict and _is_a_moment(statement.where) and statement.claim is not None:
+        if not setting.strict and _is_a_moment(statement.where, tied_names(context)) and statement.claim is not None:
             world = _moving_too(world, context, statement.claim)
         world = with_what_goes_along(world, context)
         if world == context.world:
@@ -215,18 +215,17 @@ def _begun(claim: Claim) -> set[str]:
             and n.function.ident.partition("_")[0] in _COURSES}
 
 
-def _is_a_moment(where: Claim | None) -> bool:
-    """`t = 4`, in numbers."""
-    return isinstance(where, Relation) and where.signs == ("=",) and where.sides[0] == Name(TIME) and not names_in(
-        where.sides[1])
+def _is_a_moment(where: Claim | None, tied: Set[str]) -> bool:
+    """`t = 4`, `t = 2 u sin θ/g` of what is about."""
+    return isinstance(where, Relation) and where.signs == ("=",) and where.sides[0] == Name(TIME) and tied >= {
+        *names_in(where.sides[1])}
 
 
 def _moving_too(world: World, context: Context, claim: Claim) -> World:
     """`at t = 4: v = 11` below `v = u + a t`: what is said of one moment changes in time."""
     given = {p.sides[0].value.name for p in context.premises
              if p.sides is not None and p.sides[0].op == "var" and Var(TIME) in variables(p.sides[1])}
-    new = given.intersection(names_in(claim))
-    return world if new <= world.moving else replace(world, moving=world.moving | new)
+    return replace(world, moving=world.moving | given) if given.intersection(names_in(claim)) else world
 
 
 def _asked_for(claim: Claim) -> tuple[set[str], set[tuple[str, str]]]:
