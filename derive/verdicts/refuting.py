@@ -20,7 +20,7 @@ from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number
 from derive.terms.term import Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.open_cases import inside_open_case, is_solved, next_below
+from derive.verdicts.open_cases import at_instant, inside_open_case, is_solved, next_below
 from derive.verdicts.weighing import evidence
 
 _ORDINALS = ("first", "second", "third")
@@ -92,11 +92,12 @@ def _off_where_it_is(m: Matter) -> Decision | None:
     """`x = u²/a` next below `v = 0 gives t = u/a`: of an x that goes by time, what is made of constants is its value
     there."""
     course = _course_of(m.pair.left.ident, m.context) if isinstance(m.pair.left, Name) else None
-    value, world = variables(m.lowered.parts[0][1]), m.context.world
-    if course is None or m.pair.sign != "=" or m.fresh or m.at or any(
-            v.name == TIME or v.order or world.is_changing(v) or _course_of(v.name, m.context) for v in value):
-        return None
-    inside = inside_open_case(m, beside=True)
+    value = m.lowered.parts[0][1]
+    if course is None or m.pair.sign != "=" or m.fresh or m.at or value.op == "var" or not {
+            *variables(value)} <= _in_courses(m.context) - {Var(TIME)}:
+        return None  # `x = d` says where it is to be
+    case = m.setting.cases[-1]
+    inside = at_instant(m, case.key) if case.key else inside_open_case(m, beside=True)
     found, cloud = evidence(inside) if inside is not None else ((), None)
     if inside is None or cloud is None or not cloud.size or not any(e.all_fail for e in found):
         return None
