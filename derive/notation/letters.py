@@ -354,7 +354,8 @@ def _written_together(run: str, at: int, scope: Scope) -> int:
     change = at + 1 if run[at] in "ΔδΣ" else at
     for word in _TOGETHER:
         end = change + len(word)
-        if run.startswith(word, change) and not run[end:end + 1].isalpha() and not all(map(scope.knows, word)):
+        apart = word in scope.apart or all(map(scope.knows, word))
+        if run.startswith(word, change) and not run[end:end + 1].isalpha() and not apart:
             return end
     return 0
 

@@ -15,7 +15,14 @@ import numpy as np
 
 from derive.states.depths import depths_of, highest
 from derive.states.elimination import cancels, without_shared_exponential
-from derive.states.outright import divides_by_nothing, explicit_field, explicit_in, explicit_slope, shorthand_out
+from derive.states.outright import (
+    divides_by_nothing,
+    explicit_field,
+    explicit_in,
+    explicit_slope,
+    shorthand_out,
+    slopes_are_told,
+)
 from derive.states.phases import Wave, wave_of
 from derive.states.points import sample
 from derive.states.projection import Cloud, System
@@ -87,7 +94,14 @@ class Context:
         return replace(self, premises=(*self.premises, *premises))
 
     def knowing(self, world: World) -> Context:
-        return replace(self, world=world)
+        if world.moving <= self.world.moving:
+            return replace(self, world=world)
+        # `v = a t = 12 m/s`: the number of what is seen to move after all is that of a moment.
+        new = world.moving - self.world.moving
+        return replace(self, world=world, premises=tuple(
+            replace(p, always=False) if p.kind == "value" and p.always and not new.isdisjoint(
+                {v.name for v in variables(p.term)} | _given_to(p.term, self.world)) else p
+            for p in self.premises))
 
     def at_instant(self, key: str, time: Term | None) -> Context:
         if any(k == key for k, _ in self.instants):
@@ -288,7 +302,7 @@ class Context:
         placed = [
             self.placed(c, key) for key in self._places(t) for c in chain
             if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
-            or explicit_slope(c, self.world)]
+            or explicit_slope(c, self.world) or slopes_are_told(c, self.world)]
         return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]
 
     def _with_shorthand_out(self, t: Term) -> Term:
@@ -360,6 +374,11 @@ def tied_names(context: Context) -> set[str]:
     names.update(
         v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
     return names
+
+
+def _given_to(t: Term, world: World) -> set[str]:
+    """The names that are short for something of which a term speaks in full: v, of the a t in `v = a t = 12 m/s`."""
+    return {n for n, meant in world.definitions.items() if variables(meant) and set(variables(meant)) <= {*variables(t)}}
 
 
 def given_by_time(context: Context) -> set[Var]:

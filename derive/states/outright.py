@@ -47,6 +47,17 @@ def explicit_slope(t: Term, world: World) -> bool:
         for v, rest in isolated(t))
 
 
+def slopes_are_told(t: Term, world: World) -> bool:
+    """Are all slopes in an equation those of fields that are given by their place alone: of `F = -dU/dx` below
+    `U = a/x² - b/x`?"""
+    slopes = [v for v in variables(t) if v.order and v.wrt != TIME]
+    given = [(v, world.definitions.get(v.name)) for v in slopes]
+    return bool(slopes) and all(
+        v.order == 1 and course is not None and Var(v.wrt) in variables(course)
+        and not any(u.order or u.at or (u.name != v.wrt and world.is_changing(u)) for u in variables(course))
+        for v, course in given)
+
+
 def explicit_in(t: Term, world: World) -> Var | None:
     """The variable (t, or that of an adopted field) to which alone an equation ties constants, if so."""
     changing = {v for v in variables(t) if world.is_changing(v)}

@@ -36,9 +36,11 @@ from derive.terms.calculus import derivative
 from derive.terms.expansion import expanded, kept_to, without_zeros
 from derive.terms.lowering import lower
 from derive.terms.term import (
+    ONE,
     ZERO,
     Term,
     Var,
+    add,
     num,
     postorder,
     power,
@@ -198,13 +200,29 @@ def right_to_its_order(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", "≈") or m.lowered.primitives:
         return None
     if m.setting.regime is not None:
-        return _to_order(m, [v.name for v in m.setting.regime.small])
+        small = [v.name for v in m.setting.regime.small]
+        return _vanishing(m, small) or _to_order(m, small)
     if m.pair.sign == "≈":
         for name in _implied_small(m):
             decision = _to_order(m, [name], inferred=name)
             if decision is not None and decision.verdict.standing is Standing.APPROXIMATES:
                 return _kept_small(decision, m, name)
     return None
+
+
+def _vanishing(m: Matter, named: list[str]) -> Decision | None:
+    """`v2 = 0` for `M ≫ m`, where v2 is 2 m u/(m + M): a name that goes to nothing with what is small. What it comes to
+    before is left to the lines below, which take it for more than nothing."""
+    left, right = m.lowered.parts[0]
+    if len(m.lowered.parts) != 1 or right is not ZERO or left.op != "var" or m.fresh or left.value.name in named:
+        return None
+    beside = replace(m, lowered=replace(m.lowered, parts=((add(ONE, left), ONE),)))
+    found = _dropped_in(beside, (with_sizes(m) or m).context, small_with(named, m.context), 0)
+    if found is None or found[0] < 1 or found[1]:
+        return None
+    facts = (("dropped", written(_dropped(named, found[0]))),)
+    verdict = Verdict(Standing.APPROXIMATES, support="tested", points=24, code="approximates.order", facts=facts)
+    return Decision(verdict, m.setting)
 
 
 def _kept_small(decision: Decision, m: Matter, name: str) -> Decision:

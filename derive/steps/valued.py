@@ -11,7 +11,7 @@ from derive.notation.tree import Claim, Name, Relation
 from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
 from derive.steps.defining import defined_by
-from derive.terms.term import Term, Var, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 
 
@@ -74,4 +74,5 @@ def _spoken_of(case: Case, m: Matter) -> set[str]:
     names = {v.name for v in own}
     if names & {v.name for v in given_by_time(m.context)}:
         names.add(TIME)
-    return names | {v.wrt for v in own if v.order} | {m.context.world.fields.get(n, "") for n in names}
+    given = {v.name for n in names for v in variables(m.context.world.definitions.get(n, ZERO))}
+    return names | given | {v.wrt for v in own if v.order} | {m.context.world.fields.get(n, "") for n in names}

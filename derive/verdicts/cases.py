@@ -338,8 +338,10 @@ def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:
     if told is not None:
         return replace(told, after=replace(told.after, cases=setting.cases))
     meant = valued.as_value_there(there)
-    if meant is None or setting.hopeful or meant[1].name.partition("_")[2] in ("0", "max", "min"):
-        return None  # the first and the extreme are of other moments
+    stem, _, index = meant[1].name.partition("_") if meant is not None else ("", "", "")
+    placed_by = setting.context.world.fields.get(case.key.partition("=")[0]) == stem
+    if meant is None or setting.hopeful or index in ("max", "min") or (index == "0" and not placed_by):
+        return None  # the first and the extreme are of other moments; x0 may be where F, which goes along x, is nothing
     placed = at_instant(replace(meant[0], setting=setting), case.key)
     own = [v for v in placed.unknowns if v.role == "value"]
     given = [v for v in own if not v.at]

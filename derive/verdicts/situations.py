@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
 from derive.notation.vocabulary import JOINING
 from derive.notation.word_lists import words
@@ -65,7 +66,8 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return beyond
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
-    if not (_announced(said) or met or len(_content(_spoken(source.heading))) > 1):
+    brought = {canonical(w) for w in source.words.split()} & {n for m in matters for n in m.fresh}  # `load P at the end`
+    if not (_announced(said) or met or brought or len(_content(_spoken(source.heading))) > 1):
         return _given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
     fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
