@@ -64,10 +64,12 @@ def _alone(whole: str) -> set[str]:
 
 
 def products_in(lines: Sequence[str]) -> frozenset[str]:
-    """Greek letters' names that spell products here: `mu` where it is a mass times a speed, as `mv` is beside it."""
+    """What spells products here: `mu` where it is a mass times a speed, as `mv` is beside it; `ωr` where r stands by
+    itself elsewhere."""
     lines = lines[:_MOST_LINES]
+    turned = frozenset(f"ω{r}" for r in _alone("\n".join(lines)) & {*"drs"})
     if any(map(_TIMES_SOMETHING.search, lines)):
-        return frozenset()
+        return turned
     apart = any(map(_APART_BEFORE.search, lines))
     spelt = any(_MU.search(x) and (apart or _SPEED.search(x)) for x in lines)
-    return frozenset(("mu",)) if spelt else frozenset()
+    return turned | {"mu"} if spelt else turned

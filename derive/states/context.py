@@ -378,7 +378,8 @@ def tied_names(context: Context) -> set[str]:
 
 def _given_to(t: Term, world: World) -> set[str]:
     """The names that are short for something of which a term speaks in full: v, of the a t in `v = a t = 12 m/s`."""
-    return {n for n, meant in world.definitions.items() if variables(meant) and set(variables(meant)) <= {*variables(t)}}
+    here = set(variables(t))
+    return {n for n, meant in world.definitions.items() if variables(meant) and set(variables(meant)) <= here}
 
 
 def given_by_time(context: Context) -> set[Var]:

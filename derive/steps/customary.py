@@ -17,7 +17,7 @@ from derive.states.context import Context, Premise
 from derive.states.elimination import linear
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, is_changing_mass, positive, sized
-from derive.steps import gravity, rates, rolling, speeds
+from derive.steps import gravity, inclines, rates, rolling, speeds
 from derive.steps.defining import something_moves
 from derive.steps.divisions import divisors
 from derive.steps.principles import lagrangians, laws_of
@@ -71,6 +71,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from gravity.near_the_ground(m)
     yield from _acute_angles(inside or m)
     yield from _first_phases(inside or m)
+    yield from inclines.views(inside or m)
     yield from _among_positive(m)
 
 

@@ -48,8 +48,8 @@ _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
 
 def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
     """A relation that fails where it stands, taken as the first of another situation; None where nothing tells of one:
-    words that announce it, or a sentence of its own above, and a name that nobody has met, or that what is announced is
-    only supposed."""
+    words that announce it, or name what it brings in (`load P at the end: …`), or a sentence of its own above, and a
+    name that nobody has met, or that what is announced is only supposed."""
     claim, said = statement.claim, f"{source.words} {statement.word}"
     if claim is None or setting.strict or setting.regime is not None:
         return None
@@ -66,7 +66,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return beyond
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
-    brought = {canonical(w) for w in source.words.split()} & {n for m in matters for n in m.fresh}  # `load P at the end`
+    brought = {canonical(w) for w in source.words.split()}.intersection(*(m.fresh for m in matters[:1]))
     if not (_announced(said) or met or brought or len(_content(_spoken(source.heading))) > 1):
         return _given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
     fresh = {n for m in matters for n in m.fresh} | met
