@@ -34,6 +34,15 @@ _PAIR = re.compile(rf"{_AT_A_HEAD}({_L}{{2}})(?:²|\s*(?:\^|\*\*)\s*2)?\s*[=≥�
 # What has a value at first and one in the end, told apart by i and f where both are met.
 _FIRST_OR_LAST = re.compile(rf"{_APART}[mΔΣ]?([vuEKUWLωxyhθTVP])([if])(?!{_L}|[₀-₉\d_])")
 _TERMINAL = re.compile(r"\b(?:terminal|limiting)\b", re.IGNORECASE)
+# Forces by friction, from the ground and by gravity: what they would be products of is never multiplied.
+_FORCES = ("Ff", "Fn", "FN", "Fg")
+# Densities of water, ice, a fluid, a solid, oil and a body, and coefficients of kinetic and of static friction.
+_MATERIAL = ("ρw", "ρi", "ρf", "ρs", "ρo", "ρb", "μk", "μs")
+# Energies that are written with two or three letters and are no products: Ek, KE.
+ENERGIES = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
+# Angular frequencies: damped, natural, resonant, of a sum and a difference.
+_FREQUENCIES = ("ωd", "ωn", "ωr", "ωs")
+TOGETHER = (*ENERGIES, *_FORCES, *_MATERIAL, *_FREQUENCIES)
 _MOST_LINES = 200
 
 

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Literal
 
 from derive.notation.cleaning import MARKS
+from derive.notation.joined import TOGETHER
 from derive.notation.names import ARROW, GREEK, SHORT_GREEK, SUBSCRIPT_SIGNS, SUFFIXES, Scope, canonical
 from derive.notation.vocabulary import JOINING, PROSE
 
@@ -101,7 +102,7 @@ def _in_words(run: str, scope: Scope) -> Piece | None:
     if not (scope.quick or scope.free) or not joined or not run.replace("_", "").rstrip("0123456789").isalpha():
         return None
     wordy = len(stem) > 2 and any(c in "aeiou" for c in stem.lower()[1:])
-    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in _TOGETHER:
+    if (not wordy or stem in GREEK or stem in FUNCTIONS) and stem not in TOGETHER:
         return None
     return Piece("name", canonical(run.rstrip("_")), 0, len(run))
 
@@ -207,7 +208,7 @@ def _subscript_ends(run: str, at: int) -> list[int]:
             close = run.find("}", at)
             return [close + 1] if close > 0 else []
         end = at + 1
-        while end < len(run) and (run[end].isalnum() or run[end] in MARKS) and end - at <= _LONGEST:
+        while end < len(run) and (run[end].isalnum() or run[end] in MARKS or run[end] == "∞") and end - at <= _LONGEST:
             end += 1
         return list(range(end, at + 1, -1))
     end = at
@@ -317,10 +318,11 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
 
 
 def _marked(run: str, at: int, scope: Scope) -> Piece | None:
-    """`vf`, `ΔKf`, `vf'` on a page on which f marks what v is in the end."""
+    """`vf`, `ΔKf`, `vf'` on a page on which f marks what v is in the end; `v∞`, which is no product anywhere."""
     change = at + 1 if run[at] in "ΔδΣ" else at
     end = change + 2
-    if run[change:end] not in scope.marked or run[end:end + 1].isalpha():
+    far = run[change + 1:end] == "∞" and is_letter(run[change])
+    if not far and (run[change:end] not in scope.marked or run[end:end + 1].isalpha()):
         return None
     after = _primes_end(run, end)
     return Piece("name", canonical(f"{run[at:change + 1]}_{run[change + 1:end]}{run[end:after]}"), at, after)
@@ -338,21 +340,10 @@ def _is_another(typed: str, plain: str, scope: Scope) -> bool:
     return letter and scope.quick and scope.variable_of(name) is None
 
 
-# Forces by friction, from the ground and by gravity: what they would be products of is never multiplied.
-_FORCES = ("Ff", "Fn", "FN", "Fg")
-# Densities of water, ice, a fluid, a solid, oil and a body, and coefficients of kinetic and of static friction.
-_MATERIAL = ("ρw", "ρi", "ρf", "ρs", "ρo", "ρb", "μk", "μs")
-# Energies that are written with two or three letters and are no products: Ek, KE.
-ENERGIES = ("GPE", "EPE", "KE", "PE", "Ek", "Ep")
-# Angular frequencies: damped, natural, resonant, of a sum and a difference.
-_FREQUENCIES = ("ωd", "ωn", "ωr", "ωs")
-_TOGETHER = (*ENERGIES, *_FORCES, *_MATERIAL, *_FREQUENCIES)
-
-
 def _written_together(run: str, at: int, scope: Scope) -> int:
     """End of `Ek`, `KE` where its letters are not names already; 0 elsewhere."""
     change = at + 1 if run[at] in "ΔδΣ" else at
-    for word in _TOGETHER:
+    for word in TOGETHER:
         end = change + len(word)
         apart = word in scope.apart or all(map(scope.knows, word))
         if run.startswith(word, change) and not run[end:end + 1].isalpha() and not apart:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import pairwise, takewhile
 
 from derive.notation.entries import JOINT_SIGNS, Entry, is_relation, left_of, right_of, stretch
-from derive.notation.letters import ENERGIES
+from derive.notation.joined import ENERGIES
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Num
 from derive.notation.unit_names import unit_named

@@ -255,7 +255,7 @@ class _Scanner:
                 end += 1
             elif char == "_" and text[end + 1:end + 2] == "{" and 0 < text.find("}", end) < end + 24:
                 end = text.find("}", end) + 1
-            elif char == "_" and end + 1 < len(text) and (text[end + 1].isalnum()):
+            elif char == "_" and end + 1 < len(text) and (text[end + 1].isalnum() or text[end + 1] == "∞"):
                 end += 2
             elif char == "_" and self.scope.knows(canonical(text[at:end + 1])):  # a name declared as `g_`
                 end += 1

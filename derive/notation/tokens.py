@@ -11,7 +11,7 @@ from itertools import dropwhile
 
 from derive.notation.entries import Entry, is_relation, place
 from derive.notation.failures import ReadError, unknown_name
-from derive.notation.letters import ENERGIES
+from derive.notation.joined import ENERGIES
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.operations import Head, head_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.joined import components_in, products_in
+from derive.notation.joined import components_in, marked_in, products_in
 
 
 @pytest.mark.parametrize(("lines", "names"), [
@@ -39,4 +39,23 @@ def test_a_mass_times_a_speed_beside_another_is_no_greek_letter(line: str) -> No
     ["mu_s = 0.3", "mu = mv"],
 ])
 def test_a_coefficient_that_something_is_taken_times_of_is_greek(lines: list[str]) -> None:
-    assert products_in(lines) == frozenset()
+    assert "mu" not in products_in(lines)
+
+
+@pytest.mark.parametrize(("lines", "names"), [
+    (["vf² = vi² + 2 a s"], {"vf", "vi"}),
+    (["m vf - m vi = F t"], {"vf", "vi"}),
+    (["Wf = -μ m g s", "W = Wf + F s"], {"Wf"}),
+    (["so ve² = 2 G M/R"], {"ve"}),
+    (["terminal velocity vt = m g/b", "v = vt (1 - e^(-b t/m))"], {"vt"}),
+    (["vt = s"], set()),                 # a speed times its time
+    (["e = 0.8", "ve = w", "v = 3"], set()),
+    (["Fs = ½ m v²"], set()),            # a force times its way
+])
+def test_a_letter_and_its_mark_are_one_name(lines: list[str], names: set[str]) -> None:
+    assert marked_in(lines) == names
+
+
+def test_what_turns_is_taken_times_a_radius_that_stands_by_itself() -> None:
+    assert products_in(["v = ωr", "I = c m r²"]) == {"ωr"}
+    assert products_in(["ωr = √(ω0² - 2γ²)"]) == frozenset()
