@@ -3,14 +3,14 @@ more."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from derive.case_heads import opens_and_closes
 from derive.notation.tree import Value, names_in, walk
 from derive.records import Reading, Standing, Verdict
-from derive.states.setting import Setting
-from derive.terms.term import Var
+from derive.states.setting import Case, Setting
+from derive.terms.term import Var, variables
 
 # What is said inside a case, or of what it is about.
 _OF_THE_CASE = ("follows.at", "follows.in_case")
@@ -37,7 +37,15 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
         cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
+    told = _told_by(c for c in cases if c.line == number)
+    cases = tuple(replace(c, left=True) if c.line and c.line != number and _told_by((c,)) & told else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
+
+
+def _told_by(cases: Iterable[Case]) -> set[str]:
+    """The names that cases give a value: one that has another by now (`β = 2/5: …` below `β = 1: …`) is left."""
+    premises = (p for c in cases for p in c.premises if p.sign == "=")
+    return {v.name for p in premises if len(own := variables(p.term)) == 1 for v in own if not v.order}
 
 
 def _tells_a_start(reading: Reading) -> bool:

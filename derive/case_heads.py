@@ -53,7 +53,8 @@ def taken_up(
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
-    if first.role == "claim" and first.claim is not None and (compared or _was_alternative(first.claim, above)):
+    if first.role == "claim" and first.claim is not None and (
+            compared or _was_alternative(first.claim, above) or (given and _goes_on_to_nothing(first.claim))):
         first = replace(first, role="suppose")
     if first.role != "suppose" or first.where is not None or following.role != "claim":
         return replace(reading, statements=(first, following, *rest))  # `h = b: it slides if μ < 1/2`
@@ -73,6 +74,11 @@ def _with_one_discarded(reading: Reading, above: Sequence[LineVerdict]) -> Readi
     if not same or not _was_alternative(first.claim, above) or len(second.word.split()) < 2:
         return reading
     return replace(reading, statements=(replace(first, role="range"), second, *rest))
+
+
+def _goes_on_to_nothing(claim: Claim) -> bool:
+    """`= 0 gives x = √(b/a)` below `d/dx (a x + b/x) = a - b/x²`: where that is nothing."""
+    return isinstance(claim, Relation) and claim.carries_on and claim.signs == ("=",) and is_zero(claim.sides[-1])
 
 
 # Which of several is spoken of, and what is said of it (common practice, no source).

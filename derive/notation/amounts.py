@@ -16,6 +16,7 @@ from derive.notation.failures import ReadError
 from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
 from derive.notation.names import TIME
+from derive.notation.reckonings import reckoned
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, rebuilt, walk
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
@@ -131,7 +132,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     if isinstance(factor, raw.RawGroup) and items and not (
             isinstance(row[at], raw.RawJoined) or _only_figures(factor, fewest=1)):
         return _bracketed_unit(factor, tight, items, b)
-    if items and items[-1].kind == "tuple" and not isinstance(row[at], raw.RawJoined):
+    if items and not isinstance(row[at], raw.RawJoined) and (
+            items[-1].kind == "tuple" or _ends_a_reckoning(row, at, b)):
         return _unit_of_components(row, at, tight, items, b)
     figures = _figures(factor, fewest=1 if items else 2)
     if figures is None or at + 1 >= len(row):
@@ -203,6 +205,15 @@ def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Bu
         return 0
     items.append(Item("done", units.span, tight, units, UNIT_BRACKET))
     return used
+
+
+def _ends_a_reckoning(row: Row, at: int, b: Builder) -> bool:
+    """`200 e^(0.3·4π) N`, `4 ln(2) m/s`: the last letters behind figures."""
+    last, rest = row[at], row[at + 1:]
+    if not isinstance(last, raw.RawLetters) or not last.run.spaced or _declared_all(last, b):
+        return False
+    alone = all(isinstance(p, raw.RawJoined) and p.sign == "/" for p in rest) or _is_energy_like(last)
+    return alone and not (_rare(last) and not rest) and reckoned(row[:at], b.scope)
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:

@@ -12,7 +12,7 @@ from derive.states.evidence import weigh
 from derive.states.restless import forbids_motions
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
-from derive.states.sizes import CONSERVED
+from derive.states.sizes import CONSERVED, FORCES
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.terms.calculus import derivative
@@ -62,15 +62,11 @@ def no_constants_fit(m: Matter, loose: set[str]) -> bool:
     return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
 
 
-# What a force is called, in the middle of a balance.
-_FORCES = frozenset("FNTRSHV")
-
-
 def balanced(m: Matter) -> frozenset[str]:
     """The force that a balance brings in beside what moves, and that is what it has to be at each moment: R in
     `R - m g = m ω² l/2` of what turns."""
     return frozenset(v.name for r in m.residuals for v, rest in isolated(r)
-                     if v.name in m.fresh and v == Var(v.name) and v.name in _FORCES and m.context.world.changes(rest))
+                     if v.name in m.fresh and v == Var(v.name) and v.name in FORCES and m.context.world.changes(rest))
 
 
 def _goes_its_own_way(world: World, v: Var) -> bool:

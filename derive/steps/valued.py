@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Name, Relation
-from derive.states.context import Premise, given_by_time, tied_names
+from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
+from derive.states.states import freedom
 from derive.steps.defining import defined_by
 from derive.terms.term import Term, Var, substitute, var, variables
 from derive.terms.world import TIME
@@ -23,7 +24,8 @@ def as_value_there(m: Matter) -> tuple[Matter, Var] | None:
         return None
     name = found[0]
     stem = name.name.partition("_")[0]
-    if stem == name.name or stem not in _spoken_of(case, m) or Var(stem) in variables(found[1]):
+    if stem == name.name or Var(stem) in variables(found[1]) or not (
+            stem in _spoken_of(case, m) or _settled_there(case, name, found[1], m)):
         return None
     change: dict[Term, Term] = {var(name): var(Var(stem))}
     parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
@@ -51,6 +53,25 @@ def without_a_value(m: Matter) -> set[str]:
     """New names, and declared ones that nothing above speaks of."""
     declared = {n for n, s in m.context.world.symbols.items() if s.declared and not s.of}
     return set(m.fresh) | ({v.name for v in m.unknowns} & declared - tied_names(m.context))
+
+
+# What the utmost values are called by, which a quantity has where something is about to come to pass.
+_UTMOST = frozenset(("max", "min", "crit", "c", "lim", "limit"))
+
+
+def _settled_there(case: Case, name: Var, value: Term, m: Matter) -> bool:
+    """`v_max² = …` below `about to slip: f = μ N`: what v is by the names of the line, in the case and nowhere else."""
+    stem, _, index = name.name.partition("_")
+    if index not in _UTMOST or not case.premises or any(p.sign != "=" for p in case.premises):
+        return False
+    others, states = list(variables(value)), m.setting.states
+    there = case.loosening(m.context).adding(*case.premises)
+
+    def ties(context: Context) -> bool:
+        alone = freedom(context, others, (), states)
+        return alone >= 0 and freedom(context, [*others, Var(stem)], (), states) == alone
+
+    return ties(there) and not ties(m.context)
 
 
 def _spoken_of(case: Case, m: Matter) -> set[str]:

@@ -31,6 +31,7 @@ from derive.verdicts.open_cases import (
     tell_times,
     without_what_is_apart,
 )
+from derive.verdicts.places_told import law_of_a_place
 from derive.verdicts.refuting import fails, off_its_course
 from derive.verdicts.suppositions import can_be, case_of, denied, inside_case
 
@@ -110,14 +111,22 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     if case is None or not (_gives_values(case.where) or (case.where and case.anew)) or not (
             case.line < source.number <= case.line + _NEXT):
         return None
-    number = statement.claim is not None and _gives_a_number(statement.claim)
+    number = isinstance(statement.claim, Relation) and not names_in(replace(  # `N2/N1 = 3.7` too
+        statement.claim, sides=statement.claim.sides[-1:], signs=()))
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
         return None
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
     # `loses contact: N = 0` need not be said for them.
     plain = number and not source.words
     found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if plain else ()))
-    return (verdicts, after) if all(v.standing in found for v in verdicts) else None
+    said = tuple(_in_the_case(v, case) for v in verdicts)
+    return (said, after) if all(v.standing in found for v in verdicts) else None
+
+
+def _in_the_case(v: Verdict, case: Case) -> Verdict:
+    """A number that is right in a case says so: the page goes on with it."""
+    named = v.standing is not Standing.APPROXIMATES or "case" in dict(v.facts)
+    return v if named else replace(v, facts=(*v.facts, ("case", case.words)))
 
 
 def _gives_values(where: Claim | None) -> bool:
@@ -236,7 +245,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
     if instant is None:
-        return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
+        return law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     if statement.claim is not None and (
         len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
         or with_its_place(statement.where, statement.claim, setting)
@@ -293,24 +302,6 @@ def _said_of_named_place(statement: Statement, setting: Setting, source: Source)
     cases = (*inside.cases[:-1], *(replace(c, line=source.number, left=True) for c in inside.cases[-1:]))
     place, after = decide_claim(statement.where, replace(inside, cases=cases), source, statement.word)
     return (*said, *place), after
-
-
-# What comes to pass when something is so, and is no place.
-_WHEN = frozenset(("balance", "balanced", "equal", "critical", "stops", "stop", "starts", "slips", "tips", "topples"))
-
-
-def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no case. Nor is
-    `at the bottom T = m g + m v²/r = 6 m g`, which works something out."""
-    claim = statement.where
-    if statement.claim is not None or not isinstance(claim, Relation) or _WHEN & {*source.words.lower().split()}:
-        return None
-    if not source.words or set(claim.signs) != {"="} or len(names_in(claim)) < 3:
-        return None
-    verdicts, after = decide_claim(claim, setting, source, statement.word)
-    stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
-                 or v.code == "fails.restated" for v in verdicts)
-    return (verdicts, after) if stands or len(claim.sides) > 2 else None
 
 
 def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:

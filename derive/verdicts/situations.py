@@ -54,7 +54,8 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return None
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
-        return _bounded_elsewhere(claim, setting, source)
+        drawn = not _DRAWING.isdisjoint(_spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
+        return _bounded_elsewhere(claim, setting, source) if not drawn else None
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     if verdicts[0].standing is Standing.TAKEN and all(

@@ -33,6 +33,7 @@ from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
+from derive.states.states import freedom
 from derive.steps import smallness
 from derive.steps.equations import equations_of
 from derive.steps.given_courses import explicit
@@ -53,9 +54,11 @@ from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
+from derive.verdicts.nearby import near_a_place
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
+from derive.verdicts.reckoned import with_its_number_apart
 from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, moment_of_stopping, spoken_case, spoken_limit
@@ -68,7 +71,9 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         setting = seeing(statement, setting)
     statement = _in_spoken_case(statement, setting, source)
     try:
-        decided = beyond_all_bounds(statement, setting, source)
+        apart = with_its_number_apart(statement, setting, source)
+        statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
+        decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
         if (setting.limits or setting.ends) and any(map(_is_unsupported, verdicts)):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
@@ -223,6 +228,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
+    if _is_any_place(statement.claim, setting):
+        return _at_a_place_told(statement, setting, source)
     stage = _particular(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
         statement, setting, source, failing=False)
     if stage is not None:
@@ -268,6 +275,38 @@ def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bo
         return False
     runs = named.ident in world.fields.values() or named.ident in world.varying
     return runs and not any(world.is_changing(v) or v.name in world.varying for v in variables(place))
+
+
+# What is run through, and looked at somewhere (common practice, no source).
+_PLACES = frozenset("xyzsrθφψ")
+
+
+def _is_any_place(claim: Claim | None, setting: Setting) -> bool:
+    """`two turns: φ = 4π` in a working without givens that has differentials of φ, and says no value of it but where it
+    looked before: there the next lines look."""
+    named = claim.sides[0] if isinstance(claim, Relation) and set(claim.signs) == {"="} else None
+    world = setting.context.world
+    if setting.strict or not isinstance(claim, Relation) or not isinstance(named, Name) or (
+            named.ident not in world.varying - world.moving) or named.ident.partition("_")[0] not in _PLACES:
+        return False
+    if names_in(replace(claim, sides=claim.sides[1:], signs=())):
+        return False
+    places = all({v.name for p in c.premises for v in variables(p.term)} <= {named.ident} for c in setting.cases)
+    return places and freedom(setting.context, [Var(named.ident)], (), setting.states) == 1
+
+
+def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`φ = ln(250)/0.3 = 18.4`: the place, and what it comes to."""
+    claim = statement.claim
+    assert isinstance(claim, Relation)
+    place = replace(claim, sides=claim.sides[:2], signs=claim.signs[:1])
+    found, after = supposed(
+        replace(statement, role="suppose", where=place, claim=None), replace(setting, cases=()), source)
+    if len(claim.sides) == 2:
+        return found, after
+    number, _ = decide_claim(
+        replace(claim, sides=claim.sides[1:], signs=claim.signs[1:]), after, source, statement.word)
+    return (*found, *number), after
 
 
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
