@@ -3,7 +3,7 @@ more."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.case_heads import opens_and_closes
@@ -37,15 +37,22 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
         cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
-    told = _told_by(c for c in cases if c.line == number)
-    cases = tuple(replace(c, left=True) if c.line and c.line != number and _told_by((c,)) & told else c for c in cases)
+    here = [c for c in cases if c.line == number]
+    cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
 
 
-def _told_by(cases: Iterable[Case]) -> set[str]:
-    """The names that cases give a value: one that has another by now (`β = 2/5: …` below `β = 1: …`) is left."""
-    premises = (p for c in cases for p in c.premises if p.sign == "=")
-    return {v.name for p in premises if len(own := variables(p.term)) == 1 for v in own if not v.order}
+def _is_another(case: Case, here: Case) -> bool:
+    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`)?"""
+    told = {p.term for p in here.premises}
+    return case.line != here.line and not told.issuperset(p.term for p in case.premises) and not (
+        _told_by(case).isdisjoint(_told_by(here)))
+
+
+def _told_by(case: Case) -> set[str]:
+    """The names that a case gives a value."""
+    own = (variables(p.term) for p in case.premises if p.sign == "=")
+    return {v.name for vs in own if len(vs) == 1 for v in vs if not v.order}
 
 
 def _tells_a_start(reading: Reading) -> bool:

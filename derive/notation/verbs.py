@@ -17,7 +17,7 @@ _VANISHING = tuple(tuple(said.split()) for said in (
     "goes to zero", "reaches zero"))
 _REACHING = tuple(tuple(said.split()) for said in (
     "reaches", "attains", "drops to", "falls to", "rises to", "grows to", "increases to", "decreases to"))
-_WHENEVER = tuple(tuple(said.split()) for said in ("after", "as soon as", "as long as"))
+_WHENEVER = tuple(tuple(said.split()) for said in ("after", "as soon as"))
 # Where these words stand behind, they say when it is so.
 _WHEN = frozenset(("when", "if", "at", "for", "once", "after"))
 

@@ -124,7 +124,10 @@ def _moves_on(m: Matter, case: Case) -> bool:
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
-    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
+    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition. What brings in a name of
+    its own holds of none."""
+    if m.fresh:
+        return None
     for case in (_spoken_of(m, beside=True), *_with_outer(m)):
         inside = _inside(m, case) if case is not None else None
         found = conditions.follows_if(inside) if inside is not None else None

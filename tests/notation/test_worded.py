@@ -65,7 +65,6 @@ def place_and_claim(typed: str, scope: Scope) -> list[tuple[str, str]]:
     ("v falls to c/4 when h = c/k", "h = c/k", "v = c/4"),
     ("v = c/2 after h = m/k", "h = m/k", "v = c/2"),
     ("v < 0 as soon as h > m/k", "h > m/k", "v < 0"),
-    ("v < 0 as long as h > m/k", "h > m/k", "v < 0"),
 ])
 def test_a_verb_told_of_a_name_with_its_when_is_a_relation(typed: str, where: str, claim: str, scope: Scope) -> None:
     assert place_and_claim(typed, scope) == [(where, claim)]
