@@ -361,8 +361,11 @@ def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
 
 
 def _of_one_term(claim: Claim) -> bool:
-    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`."""
-    return isinstance(claim, Relation) and not any(isinstance(n, Sum) for n in walk(claim.sides[-1]))
+    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`, nor
+    of `M x'' - m l θ'' ≈ 0`, whose terms all go to nothing."""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    told = sides if sides and is_zero(sides[-1]) else sides[-1:]
+    return bool(sides) and not any(isinstance(n, Sum) for side in told for n in walk(side))
 
 
 def _vanishing(statement: Statement) -> Relation:
