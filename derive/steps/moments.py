@@ -66,6 +66,21 @@ def time_named(m: Matter) -> Decision | None:
         Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def moment_of_a_decay(m: Matter) -> Decision | None:
+    """`e^(-c t) = 1/10` below `v = u e^(-c t)`: it is so at one time, and not for good."""
+    left, right = m.lowered.parts[0]
+    decays = left.op == "fun" and left.value == "exp" and right.op == "num" and Var(TIME) in variables(left)
+    if not decays or not _may_name_a_moment(m, something_moves(m.context)):
+        return None
+    own = variables(left)
+    if any(v.at or v.order or m.context.world.is_changing(v) for v in own if v.name != TIME) or freedom(
+            m.context, own, (), m.setting.states) != len(own):
+        return None
+    where = m.pair.relation()
+    case = Case(as_text(where), premises=m.premises(implied=False, always=False), line=m.number, where=where)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
 def _rate_is_given(m: Matter) -> bool:
     """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
     rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]

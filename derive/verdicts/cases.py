@@ -22,8 +22,10 @@ from derive.verdicts.claiming import decide_claim
 from derive.verdicts.instants import instant_of, runs_along, with_its_place, with_its_time
 from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
+from derive.verdicts.moments_found import one_of_the_moments
 from derive.verdicts.open_cases import (
     at_instant,
+    granted_there,
     holds_in_open_case,
     in_both_cases,
     in_case,
@@ -151,7 +153,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         if anew.verdict.standing is Standing.FOLLOWS:
             return anew
     m = matter(pair, setting, source, "under")
-    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or moments.value_then(m)
+    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or one_of_the_moments(m, case)
+    decision = decision or moments.value_then(m)
     decision = decision or smallness.in_regime(m, lambda inner: _in_either(inner, case))
     if decision is not None:
         return decision
@@ -166,11 +169,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
         return limit if elsewhere else anyway
     there = replace(_in_regime_too(setting.within(context.adding(*case.premises)), case), cases=())
-    spoken = _in_what_is_spoken_of(m, case, there)
-    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
-        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
-        spoken = spoken if alone.verdict.standing is not Standing.FOLLOWS else None
-    decision = spoken or judge(replace(m, setting=there))
+    spoken = _spoken_there(m, case, there)
+    decision = spoken or _judged_there(m, case, there)
     if decision.verdict.standing is Standing.TAKEN:
         off = off_its_course(m, where)
         return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
@@ -188,6 +188,23 @@ def _in_regime_too(there: Setting, case: Case) -> Setting:
         return there
     kept = case.loosening(there.regime.context).adding(*case.premises)
     return replace(there, regime=replace(there.regime, context=kept)) if there.states.any(kept).size else there
+
+
+def _spoken_there(m: Matter, case: Case, there: Setting) -> Decision | None:
+    spoken = _in_what_is_spoken_of(m, case, there)
+    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
+        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
+        return spoken if alone.verdict.standing is not Standing.FOLLOWS else None
+    return spoken
+
+
+def _judged_there(m: Matter, case: Case, there: Setting) -> Decision:
+    """What the case gives, without a condition that goes without saying in it."""
+    inside = replace(m, setting=there)
+    decision = judge(inside)
+    if decision.verdict.standing is not Standing.FOLLOWS_IF:
+        return decision
+    return granted_there(m, inside, case) or decision
 
 
 def _naming(m: Matter, setting: Setting) -> Setting:
@@ -348,7 +365,7 @@ def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:
 
 def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
-    decision = in_case(m, case)
+    decision = in_case(m, case) or one_of_the_moments(m, case)
     if decision is None and setting.regime is not None:
         inner = replace(m, setting=setting.within(setting.regime.context))
         found = in_case(inner, case)

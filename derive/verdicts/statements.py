@@ -6,7 +6,7 @@ opened approximation where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -35,8 +35,6 @@ from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.steps import smallness
-from derive.steps.equations import equations_of
-from derive.steps.given_courses import explicit
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, mul, substitute, var, variables
@@ -51,17 +49,20 @@ from derive.verdicts.beside import (
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
+from derive.verdicts.extremes_told import extreme_told
 from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.particular import is_a_course, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
 from derive.verdicts.reckoned import with_its_number_apart
-from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
+from derive.verdicts.situations import at_another_place, begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, moment_of_stopping, spoken_case, spoken_limit
+from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -230,19 +231,25 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):
         return _at_a_place_told(statement, setting, source)
-    stage = _particular(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
+    stage = part_of_a_solution(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
         statement, setting, source, failing=False)
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
+    there = at_place_by_its_name(statement, setting, source, verdicts) if names_a_place(statement, source) else None
+    if there is not None and not _is_refuted(there[0]):
+        return there
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
+            or at_another_place(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts)
-            or told_beside(statement, setting, source, verdicts) or (verdicts, after))
+            or told_beside(statement, setting, source, verdicts) or there or (verdicts, after))
+    if there is not None:
+        return there
     if any(v.code == "taken.start" for v in verdicts):
         return with_more_terms(statement, setting, source) or (verdicts, after)
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
@@ -250,12 +257,28 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     return verdicts, after
 
 
+def _is_refuted(verdicts: Sequence[Verdict]) -> bool:
+    return any(v.standing is Standing.FAILS for v in verdicts)
+
+
 def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    bare = statement.claim is None or statement.claim == statement.where
+    told = extreme_told(statement, setting, source) if bare else None
+    if told is not None:
+        return told
+    if statement.claim is not None and statement.claim == statement.where and names_a_place(statement, source):
+        verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
+        there = at_place_by_its_name(statement, setting, source, verdicts)
+        carried = any(v.standing is Standing.CARRIED for v in verdicts)
+        if carried and (there is None or _is_refuted(there[0])):
+            return verdicts, after
+        if there is not None:
+            return there
     found = (
         at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
         or said_at_instant(statement, setting, source))
-    fails = any(v.standing is Standing.FAILS for v in found[0])
-    return (place_told_by_both(statement, setting, source) if fails else None) or found
+    told = place_told_by_both(statement, setting, source) if _is_refuted(found[0]) else None
+    return told or found
 
 
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
@@ -311,29 +334,9 @@ def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> 
 
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
-    if statement.where is None and _is_a_course(statement.claim, setting.context):
+    if statement.where is None and is_a_course(statement.claim, setting.context):
         return tried(statement, setting, source)
     return supposed(statement, setting, source)
-
-
-def _particular(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`particular: x = P cos Ωt` below an equation and a start: a trial, which need not start so; None where it does
-    not go as the equation says."""
-    if "particular" not in source.words.lower().replace(":", " ").split() or not _is_a_course(
-            statement.claim, setting.context):
-        return None
-    verdicts, after = tried(statement, setting, source)
-    inside = after.regime.context if after.regime else after.context
-    return (verdicts, after) if after.states.any(inside).size else None
-
-
-def _is_a_course(claim: Claim | None, context: Context) -> bool:
-    """`x = e^(r t)` of what moves as an equation says."""
-    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
-        return False
-    name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
-    course = explicit(Var(name), right, context) if isinstance(right, Term) else None
-    return course is not None and bool(equations_of(name, context)[2])
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
