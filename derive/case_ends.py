@@ -9,8 +9,8 @@ from dataclasses import replace
 from derive.case_heads import opens_and_closes
 from derive.notation.tree import Value, names_in, walk
 from derive.records import Reading, Standing, Verdict
-from derive.states.setting import Setting
-from derive.terms.term import Var
+from derive.states.setting import Case, Setting
+from derive.terms.term import Var, variables
 
 # What is said inside a case, or of what it is about.
 _OF_THE_CASE = ("follows.at", "follows.in_case")
@@ -37,7 +37,22 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
         cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
+    here = [c for c in cases if c.line == number]
+    cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
+
+
+def _is_another(case: Case, here: Case) -> bool:
+    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`)?"""
+    told = {p.term for p in here.premises}
+    return case.line != here.line and not told.issuperset(p.term for p in case.premises) and not (
+        _told_by(case).isdisjoint(_told_by(here)))
+
+
+def _told_by(case: Case) -> set[str]:
+    """The names that a case gives a value."""
+    own = (variables(p.term) for p in case.premises if p.sign == "=")
+    return {v.name for vs in own if len(vs) == 1 for v in vs if not v.order}
 
 
 def _tells_a_start(reading: Reading) -> bool:

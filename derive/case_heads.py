@@ -53,7 +53,8 @@ def taken_up(
     if not _gives(reading) and not compared and not _heads(reading, above):
         return reading
     first, following, *rest = reading.statements
-    if first.role == "claim" and first.claim is not None and (compared or _was_alternative(first.claim, above)):
+    if first.role == "claim" and first.claim is not None and (
+            compared or _was_alternative(first.claim, above) or (given and _goes_on_to_nothing(first.claim))):
         first = replace(first, role="suppose")
     if first.role != "suppose" or first.where is not None or following.role != "claim":
         return replace(reading, statements=(first, following, *rest))  # `h = b: it slides if μ < 1/2`
@@ -73,6 +74,11 @@ def _with_one_discarded(reading: Reading, above: Sequence[LineVerdict]) -> Readi
     if not same or not _was_alternative(first.claim, above) or len(second.word.split()) < 2:
         return reading
     return replace(reading, statements=(replace(first, role="range"), second, *rest))
+
+
+def _goes_on_to_nothing(claim: Claim) -> bool:
+    """`= 0 gives x = √(b/a)` below `d/dx (a x + b/x) = a - b/x²`: where that is nothing."""
+    return isinstance(claim, Relation) and claim.carries_on and claim.signs == ("=",) and is_zero(claim.sides[-1])
 
 
 # Which of several is spoken of, and what is said of it (common practice, no source).
@@ -145,7 +151,8 @@ def _with_heads_joined(
     compared = [
         c for c in heads
         if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (
-            end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)))]
+            end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)
+                     or _is_a_place(c, said[end:], above)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -208,6 +215,20 @@ def _compared(claim: Claim) -> set[str]:
     sides = claim.sides if isinstance(claim, Relation) else ()
     one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)
     return {n for side in (sides[:-1] if one_for_all else sides) for n in names_in(side)}
+
+
+_PLACES = frozenset("xyzsrhθφ")
+
+
+def _is_a_place(claim: Claim, said: Sequence[Statement], above: Sequence[LineVerdict]) -> bool:
+    """`x = d: v_w = √(u² - 2 μ g d)`: a new name for the x of which the rest is said."""
+    sides = claim.sides if isinstance(claim, Relation) and claim.signs == ("=",) else ()
+    names = [side.ident for side in sides if isinstance(side, Name)]
+    if len(names) != 2 or names[0] not in _PLACES or names[1] == names[0].upper():
+        return False
+    met = {n for x in above if x.reading is not None for s in x.reading.statements for n in names_in(s)}
+    named = {n for s in said for n in names_in(s)}
+    return names[0] in met - named and names[1] in named - met
 
 
 def _is_a_share(claim: Claim) -> bool:

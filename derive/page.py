@@ -15,7 +15,7 @@ from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Statement, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Quotient, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
@@ -85,8 +85,13 @@ class Page:
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
         return Scope(
-            symbols, labels, not self.document.symbols, self.previous, functions, apart=self.apart, marked=self.marked,
-            euler=self.euler)
+            symbols, labels, not self.document.symbols, self.previous, self._is_of_a_ratio(), functions,
+            apart=self.apart, marked=self.marked, euler=self.euler)
+
+    def _is_of_a_ratio(self) -> bool:
+        reading = self.lines[-1].reading if self.lines else None
+        said = [side for s in reading.statements for r in relations(s.claim) for side in r.sides] if reading else []
+        return any(isinstance(e, Quotient) and names_in(e.num) and names_in(e.den) for e in said)
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""
@@ -194,8 +199,8 @@ class Page:
             return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)),
                            setting=replace(self.setting, from_rest=at_first))
         source = replace(
-            source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines), headed=frozenset(
-                x.line.number for x in self.lines if x.reading is not None and x.reading.words))
+            source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines), headed={
+                x.line.number: x.reading.words for x in self.lines if x.reading is not None and x.reading.words})
         start = self._at_the_fork() if self.fork and excluded(reading, self.setting, source) else self
         page = start._read_from_here(line, reading, source)
         if start is self and self.fork and condition_of(reading) is not None and _is_bad(page):
@@ -355,9 +360,10 @@ def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
 
 
 def last_side(reading: Reading) -> Expr | None:
-    """What a line ends with, which the next may go on from (`= …`)."""
+    """What a line ends with, which the next may go on from (`= …`): no case by itself, nor what comes of it in one."""
     last = None
     for s in reading.statements:
         for relation in relations(s.claim):
-            last = relation.sides[-1]
+            aside = s.where is not None and (s.claim == s.where or relation.carries_on)
+            last = last if aside else relation.sides[-1]
     return last

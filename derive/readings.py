@@ -309,17 +309,19 @@ _SAY_NOTHING = (
     "taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial")
 
 
+_NOT_HOLDING = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
+
+
 def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], constants: Collection[str] = ()) -> bool:
     """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it, and a
     constant taken somewhere is the same whatever stands in the bracket."""
     if any(n not in _called(first) for n in _called(reading) if n in constants):
         return False
-    if _units(reading) & _names(first) & _ELECTRIC:
+    measured = _units(reading) & _names(first)
+    if measured & _ELECTRIC or (measured and all(v.code == "taken.case" for v in verdicts)):
         return False
-    if any(v.standing in (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE) for v in verdicts):
-        return False
-    if any(v.code in _SAY_NOTHING for v in verdicts):
+    if any(v.standing in _NOT_HOLDING or v.code in _SAY_NOTHING for v in verdicts):
         return False
     if _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts):
         return True

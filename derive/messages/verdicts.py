@@ -38,6 +38,16 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "mend the line. The values below are theirs.",
         "Differentiated, the two sides give different things, so a constant cannot mend the line.",
     ),
+    "fails.no_extreme": (
+        "With {case}, {name} still changes with {along}: its slope is not nothing there, so that it is larger to one "
+        "side and smaller to the other. The values below are those of the slope.",
+        "What is said to be greatest or least here still changes there.",
+    ),
+    "fails.other_extreme": (
+        "With {case}, {name} does not change with {along}, but bends the other way: least and greatest are mistaken "
+        "for each other. The values below are those of the second derivative.",
+        "Least and greatest are mistaken for each other here.",
+    ),
     "fails.antiderivative": (
         "Differentiated, the bracket gives {found}, but {wanted} is integrated. What it comes to at the limits proves "
         "nothing. The values below are those of the two.",

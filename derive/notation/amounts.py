@@ -16,6 +16,7 @@ from derive.notation.failures import ReadError
 from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
 from derive.notation.names import TIME
+from derive.notation.reckonings import reckoned
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, rebuilt, walk
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
@@ -84,6 +85,9 @@ def _numeric(exponent: raw.RawExponent) -> bool:
     return False
 
 
+_SHARES = (Unit("%"), Unit("‰"))
+
+
 def _unit_chain(row: Row, at: int, b: Builder) -> tuple[Expr | None, int]:
     """The longest stretch from `at` that reads as units, folded left to right, and its length."""
     units: Expr | None = None
@@ -94,6 +98,8 @@ def _unit_chain(row: Row, at: int, b: Builder) -> tuple[Expr | None, int]:
         factor = part.factor if isinstance(part, raw.RawJoined) else part
         if joined and (units is None or part.negative):  # type: ignore[union-attr]
             break
+        if joined and units in _SHARES and part.sign != "/":  # type: ignore[union-attr]
+            break  # 20 % of L
         unit = _unit_factor(factor, b)
         if unit is None or _is_rate(row, at):
             break
@@ -131,7 +137,8 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     if isinstance(factor, raw.RawGroup) and items and not (
             isinstance(row[at], raw.RawJoined) or _only_figures(factor, fewest=1)):
         return _bracketed_unit(factor, tight, items, b)
-    if items and items[-1].kind == "tuple" and not isinstance(row[at], raw.RawJoined):
+    if items and not isinstance(row[at], raw.RawJoined) and (
+            items[-1].kind == "tuple" or _ends_a_reckoning(row, at, b)):
         return _unit_of_components(row, at, tight, items, b)
     figures = _figures(factor, fewest=1 if items else 2)
     if figures is None or at + 1 >= len(row):
@@ -203,6 +210,15 @@ def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Bu
         return 0
     items.append(Item("done", units.span, tight, units, UNIT_BRACKET))
     return used
+
+
+def _ends_a_reckoning(row: Row, at: int, b: Builder) -> bool:
+    """`200 e^(0.3·4π) N`, `4 ln(2) m/s`: the last letters behind figures."""
+    last, rest = row[at], row[at + 1:]
+    if not isinstance(last, raw.RawLetters) or not last.run.spaced or _declared_all(last, b):
+        return False
+    alone = all(isinstance(p, raw.RawJoined) and p.sign == "/" for p in rest) or _is_energy_like(last)
+    return alone and not (_rare(last) and not rest) and reckoned(row[:at], b.scope)
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
@@ -297,7 +313,7 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
         return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
     # `√(2 g R)` below `g = G M/R²`
     brought_in = _rare(row[at]) and not is_time(row[at]) and not _unheard_of(row[at], b)
-    named = not _unit_is_likely(row, at, short, number) if b.scope.quick else brought_in
+    named = not _unit_is_likely(row, at, short, number, b) if b.scope.quick else brought_in
     time = b.scope.quick and is_time(row[at])
     if named or (time and (
             time_comes_back(b.line) or (not _unheard_of(row[at], b) and time_goes_on(row[at], number, b.line)))):
@@ -349,7 +365,9 @@ def _unheard_of(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
         b.scope.knows(p.ident) for p in split(factor.run.text, b.scope) if p.kind == "name")
 
 
-# One-letter units that in a mechanics course are far more often names.
+# Letters of litres, days and masses of atoms; and all one-letter units that in a mechanics course are far more often
+# names.
+_LENGTHS = frozenset(("l", "L", "d", "u"))
 _RARELY_UNITS = frozenset(("g", "h", "t", "d", "u", "l", "L", "C", "V", "F", "T", "A", "K", "H", "S"))
 
 
@@ -360,7 +378,7 @@ def _rare(part: raw.RawFactor | raw.RawJoined) -> bool:
     return isinstance(factor, raw.RawLetters) and factor.run.text in _RARELY_UNITS
 
 
-def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool:
+def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber, b: Builder) -> bool:
     """Without declarations: is `5 m`, `9.81 m/s^2`, `2 g h` a quantity?"""
     parts = row[at:at + used]
     first = parts[0]
@@ -378,7 +396,8 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber) -> bool
         return False  # 2h/g is no number of hours per gram
     if divided or isinstance(first, raw.RawGroup):
         return True
-    if (word in _RARELY_UNITS and not decimal) or len(word) > 1:
+    met = word in _LENGTHS and not _unheard_of(parts[0], b)  # `x = 0.33 L` below `x = L/3`
+    if (word in _RARELY_UNITS and not decimal) or met or len(word) > 1:
         return False
     spaced = number.span.end < parts[0].span.start
     if _is_energy_like(parts[0]) and spaced and used > 1:

@@ -61,7 +61,8 @@ def _ends(items: list[Item], at: int, first: int, b: Builder) -> list[int]:
     divided = _after_slash(items, usual)
     if divided:
         only_figures = all(i.kind in ("number", "constant") for i in items[first:usual])
-        ends.insert(0 if only_figures and items[at].kind == "function" else 1, divided)
+        of_a_figure = items[at].ident == "ln" and items[usual + 1].kind not in ("number", "constant")  # t = ln 2/k
+        ends.insert(0 if only_figures and items[at].kind == "function" and not of_a_figure else 1, divided)
     return ends
 
 

@@ -14,11 +14,14 @@ from derive.notation.joined import ENERGIES
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Num
 from derive.notation.unit_names import unit_named
+from derive.notation.verbs import moments_told, verbs_told
 
 
 def little_words(entries: list[Entry]) -> None:
     """What little words do in the line, by what stands around them; one rule after another."""
     _abbreviations(entries)
+    verbs_told(entries)
+    moments_told(entries)
     _articles_and_hyphens(entries)
     _changes(entries)
     _cases_pointed_at(entries)

@@ -12,14 +12,17 @@ from collections.abc import Sequence
 
 from derive.notation.names import canonical
 
-_PRIMED = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′]|[^\W²³⁴])")
+# A letter, or a Greek one by its name: the d and the mu of `d'`, `mu'`.
+_NAMED = r"(?<![^\W\d_])(?:alpha|beta|gamma|theta|lambda|omega|sigma|mu|rho|eta|phi)"
+_PRIMED = re.compile(rf"((?:{_NAMED}|[^\W\d_])(?:_\w{{1,2}}|\d|[₀-₉])?)['’′](?!['’′]|[^\W²³⁴])")
 _SQUARED = re.compile(r"['’′]\s*(?:²|\^\s*2|\*\*\s*2)")
 # `K - K'`: before and after.
 _DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
 # `v' = 15 m/s`: no rate of a speed has that unit.
 _SPEED = re.compile(r"([uvwUVW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?\s*k?m/[sh](?!\w|[²³]|\^|\*\*)")
 # `μ' = 0.2`: no rate either of what stays what it is.
-_STAYING = re.compile(r"([μmMeηρkRLlN](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?(?!\s*kg/s)")
+_STAYING = re.compile(
+    rf"((?:{_NAMED}|[μmMeηρkRLlN])(?:_\w{{1,2}}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?(?!\s*kg/s)")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.

@@ -15,12 +15,14 @@ from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
+from derive.notation.indices import with_indices
 from derive.notation.letters import FUNCTIONS, split
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
 from derive.notation.printing import as_text
 from derive.notation.references import with_references
+from derive.notation.results import with_results_told
 from derive.notation.scanning import Lexeme, ScanError, scan
 from derive.notation.shorthand import (
     components_named,
@@ -29,6 +31,7 @@ from derive.notation.shorthand import (
     with_constancy,
     with_large,
     with_orders,
+    with_places_first,
     with_points,
     with_ratios,
     with_trial,
@@ -56,7 +59,7 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
     readings: list[Reading] = []
     failure: Unreadable | None = None
     seen: set[tuple[Statement, ...]] = set()
-    for body, reason, choices in _bodies(line):
+    for body, reason, choices in (*_bodies(line), *_with_label_as_factor(line, scope)):
         found = _guarded(lambda body=body: _read_body(line.text, body, scope), body)  # type: ignore[misc]
         if isinstance(found, Unreadable):
             failure = failure or found
@@ -113,11 +116,23 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
     return [as_reason, as_factor] if apart else [as_factor, as_reason]
 
 
+def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, tuple[Choice, ...]]]:
+    """`(m) a = m g sin θ`, where m is about."""
+    bracket = line.text[:line.body.start].rstrip()
+    if not bracket.endswith(f"({line.label})") or len(line.label) != 1 or line.label not in scope.symbols:
+        return []
+    start = len(bracket) - len(line.label) - 2
+    span = Span(start, len(bracket))
+    typed = line.text[start:span.end]
+    return [(Span(start, line.body.end), line.reason, (Choice("bracket", typed, "a factor", span),))]
+
+
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_commas(with_references(scan(text, scope, body.start, body.end), scope))
-    lexemes = with_bracket_ends(with_trial(lexemes, scope))
+    lexemes = with_commas(with_references(with_indices(scan(text, scope, body.start, body.end)), scope))
+    lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
+    lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)

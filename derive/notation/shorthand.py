@@ -20,7 +20,8 @@ from derive.notation.tree import Num, Span
 from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
 
-_COMPONENTS = frozenset(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy")
+_COMPONENTS = frozenset(
+    (*(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy"), "an", "An"))
 # Times by what comes to pass then (it stops, falls, ends, is half), written without a mark (common practice).
 _TIMES = frozenset("t" + what for what in "sfehb")
 
@@ -158,6 +159,18 @@ def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         goes_on = after is not None and after.kind not in _ENDS and not wordy
         out[at - 1:at + 2] = [out[at - 1], *runs, *([Lexeme("comma", ",", place)] if goes_on else [])]
     return out
+
+
+def with_places_first(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """`v at bottom = √(2 g h)`: at the bottom: v = √(2 g h)."""
+    if len(lexemes) < 5 or lexemes[1].text != "at" or not _is_letter(lexemes[0], scope):
+        return lexemes
+    last = 3 if lexemes[2].text == "the" else 2
+    place, sign = lexemes[last], lexemes[last + 1]
+    if sign.text != "=" or place.text.lower() not in PROSE or len(place.text) < 3 or scope.knows(canonical(place.text)):
+        return lexemes
+    colon = Lexeme("colon", ":", Span(sign.span.start, sign.span.start))
+    return [*lexemes[1:last + 1], colon, lexemes[0], *lexemes[last + 1:]]
 
 
 _STAYS = frozenset(("is", "stays", "remains"))

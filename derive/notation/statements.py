@@ -28,6 +28,7 @@ from derive.notation.tree import (
     Role,
     Span,
     Statement,
+    Unit,
     Value,
     names_in,
     walk,
@@ -165,8 +166,13 @@ def _bare_expressions(node: raw.RawStatement, b: Build, line: raw.RawLine, index
     exprs = _sides(node, b)
     if last or follower is None or not follower.listing or not all(isinstance(e, Name | Derivative) for e in exprs):
         end = node.span.end
+        if any(isinstance(e, Product) and e.factors[-1] in _SHARES for e in exprs):
+            raise ReadError(node.span, "also what this is a share of, as in ‘60 % of E’")
         raise ReadError(Span(max(node.span.start, end - 1), end), "a relation sign such as = after this")
     return exprs
+
+
+_SHARES = (Unit("%"), Unit("‰"))
 
 
 def _with_pending(claim: Claim, pending: list[Expr]) -> Claim:

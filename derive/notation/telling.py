@@ -32,7 +32,7 @@ def values_told(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
             told += [Lexeme("comma", ",", lexemes[at].span), *lexemes[at:end]] if told else lexemes[at:end]
             at = end
             continue
-        if lexemes[at].kind not in ("run", "comma", "stop", "number", "semicolon"):
+        if lexemes[at].kind not in ("run", "comma", "stop", "number", "unit", "semicolon"):
             return None
         words += _is_word(lexemes[at], scope)
         at += 1

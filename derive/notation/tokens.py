@@ -66,7 +66,7 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
             pending += segment.trail
             continue
         if pending:
-            tokens.append(_separator(pending, line))
+            tokens.append(_separator(pending, line, _is_headed(tokens)))
         elif tokens and segment.opening is None:
             place_between = Span(segment.entries[0].lexeme.span.start, segment.entries[0].lexeme.span.start)
             tokens.append(Piece.make("SEPARATOR", "", place_between, Joint("", "", False, True)))
@@ -95,15 +95,29 @@ def _tried_below(segments: list[Segment]) -> list[Segment]:
     return out
 
 
-def _separator(entries: list[Entry], line: str) -> Piece:
-    """One token for a joint and the words around it."""
+def _is_headed(tokens: Sequence[Piece]) -> bool:
+    """Does a line begin with words and a colon?"""
+    joint = tokens[0].payload if tokens and tokens[0].type == "SEPARATOR" else None
+    return isinstance(joint, Joint) and joint.colon and bool(joint.words)
+
+
+def _separator(entries: list[Entry], line: str, headed: bool = False) -> Piece:
+    """One token for a joint and the words around it. headed: the line begins with words and a colon, so that of `dry:
+    μ = 0.7, wet: μ = 0.3` the second colon is that of the word before it."""
     joints = [e for e in entries if e.kind == "join" or (e.kind == "math"
               and e.lexeme.kind in ("comma", "colon", "semicolon", "stop", "join"))]
     span = place(entries)
     words = " ".join(_stretches(entries, joints, line))
-    word = " ".join(line[e.lexeme.span.start:e.lexeme.span.end] for e in joints)
+    word = ""
+    for before, e in zip((None, *joints), joints, strict=False):
+        # The letters and stops of `i.e.` are one word.
+        apart = before is not None and (
+            before.lexeme.span.end < e.lexeme.span.start or "stop" not in (before.lexeme.kind, e.lexeme.kind))
+        word += (" " if apart else "") + line[e.lexeme.span.start:e.lexeme.span.end]
     listing = not words and all(e.lexeme.kind == "comma" or e.lexeme.text.lower() == "and" for e in joints)
     colon = any(e.lexeme.kind == "colon" for e in joints)
+    if headed and words and [e.lexeme.kind for e in joints] in (["comma", "colon"], ["semicolon", "colon"]):
+        colon, word = False, word[0]
     return Piece.make("SEPARATOR", word or words, span, Joint(word, words, colon, listing))
 
 

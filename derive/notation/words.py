@@ -151,7 +151,7 @@ def _looks_like_a_word(text: str, scope: Scope) -> bool:
 
 def _could_be_names(text: str, word: str, scope: Scope) -> bool:
     if scope.quick:
-        return word in ("at", "as", "us", "am", "go", "is") and text == word
+        return word == "an" or (word in ("at", "as", "us", "am", "go", "is") and text == word)
     return _is_of_names(text, scope)
 
 

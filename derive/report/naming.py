@@ -93,7 +93,8 @@ def piece_of(line: LineVerdict, verdict: Verdict | None) -> str:
 # Breaks whose state shows the two sides of something else: rates, one component, or an equation that the line was put
 # into.
 _OF_OTHER_SIDES = (
-    "fails.derivative", "fails.not_a_solution", "fails.antiderivative", "fails.element", "fails.component")
+    "fails.derivative", "fails.not_a_solution", "fails.antiderivative", "fails.element", "fails.component",
+    "fails.no_extreme", "fails.other_extreme")
 
 
 def sides_of(line: LineVerdict, verdict: Verdict) -> tuple[str, str]:

@@ -31,6 +31,7 @@ from derive.terms.calculus import derivative
 from derive.terms.declared import prior_of
 from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
+from derive.terms.sweeping import swept
 from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
 from derive.terms.world import TIME, World
 
@@ -161,7 +162,7 @@ class Context:
 
     def ground(self, extra: Sequence[Premise] = ()) -> Ground:
         """The premises as terms, before it is known to which derivative they are wanted."""
-        terms = {p: self.resolved(p.term) for p in (*self.premises, *extra) if not p.implied}
+        terms = {p: swept(self.resolved(p.term)) for p in (*self.premises, *extra) if not p.implied}
         depths = depths_of(terms.values())
         return Ground(terms, depths, highest(terms.values(), depths), tuple(self._nonzero(extra)))
 

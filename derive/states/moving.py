@@ -62,7 +62,8 @@ def with_wholes_moving(context: Context) -> Context:
         parts = [v for v in variables(world.seen_through(rest)) if v.role == "value" and not v.at]
         if name in _UNCHANGING and any(v.order for v in parts):
             continue  # `v dv/dy = -g` says how v goes, and not what g is
-        timely = bool(world.functions) and Var(TIME) in parts  # beside a course, `a = 6 t` is one too
+        # Beside a course, `a = 6 t` is one too; beside what moves, the `u t` of `r = (u t, 0)`.
+        timely = Var(TIME) in parts and bool(world.functions or (world.moving and _is_component(name, world)))
         if timely or any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
             world = replace(world, moving=world.moving | {name})
         elif any(v.name in world.varying and v.name not in world.fields for v in parts):
@@ -71,6 +72,11 @@ def with_wholes_moving(context: Context) -> Context:
                 world.fields[v.name] for v in parts if v.name in world.fields}):
             world = replace(world, fields={**world.fields, name: min(along)})
     return context if world == context.world else context.knowing(world)
+
+
+def _is_component(name: str, world: World) -> bool:
+    symbol = world.symbols.get(name.rpartition("_")[0])
+    return symbol is not None and symbol.vector
 
 
 def _begins_as_nothing(name: str, context: Context) -> bool:

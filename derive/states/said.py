@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 
 from derive.notation.tree import names_in
 from derive.records import RawLine, Reading, Verdict
@@ -18,7 +18,7 @@ from derive.terms.world import TIME
 class Source:
     """Where a statement stands: its line's label and number, the reason given, the words around it, and the sentence
     that stands above it as a line of its own; the names that lines above have given a value at their head, and the
-    numbers of those that begin with words (`circular: m v²/r = G M m/r²`)."""
+    words of those that have some, by number (`circular: m v²/r = G M m/r²`)."""
 
     label: str
     number: int
@@ -27,7 +27,7 @@ class Source:
     words: str = ""
     heading: str = ""
     told: frozenset[str] = frozenset()
-    headed: frozenset[int] = frozenset()
+    headed: Mapping[int, str] = field(default_factory=dict)
 
 
 # What labels of premises from the exercise begin with.

@@ -20,6 +20,8 @@ KIND = "custom"
 ANGLES = frozenset("αβγδθφψ")
 # Masses, gravity, stiffness, lengths that are given, density, friction, inertia, periods, amplitudes and their rates.
 CONSTANT_SIZES = frozenset(["m", "M", "G", "g", "k", "l", "L", "R", "ρ", "μ", "I", "A", "λ"])
+# What a force is called where nobody says that it is one.
+FORCES = frozenset("FNTRSHV")
 # Letters that stand for a constant of integration when they come last: `½ m y'² + ½ k y² = C`.
 CONSTANTS = ("C", "K", "c", "const")
 # What is given by the motion and stays all the same, as these letters are used: an energy, a constant.

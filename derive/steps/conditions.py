@@ -69,7 +69,8 @@ def follows_if(m: Matter) -> Decision | None:
         return None
     orders = m.pair.sign not in ("=", "≈")
     several = among_positive(m, parts) if orders else []
-    if (orders and not several and _fails_among_positive(m, parts)) or (not orders and _other_roots(m)):
+    if (orders and not several and _fails_among_positive(m, parts)) or (not orders and (
+            _other_roots(m) or _of_nothing_only(m))):
         return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
     if condition is not None and any(v.role == "differential" for v in variables(condition.term)):
@@ -79,6 +80,16 @@ def follows_if(m: Matter) -> Decision | None:
     several = several or separating_together(cloud, holds, bad, terms, m) or (
         [] if orders else among_positive(m, parts))
     return decided(m, several[0], cloud, several[1:]) if several else None
+
+
+def _of_nothing_only(m: Matter) -> bool:
+    """`k = k1/3` below `k1 = k2`: is it so only where masses, lengths or stiffnesses are nothing?"""
+    inside = with_sizes(m)
+    if inside is None:
+        return False
+    parts = [(inside.context.resolved(a), inside.context.resolved(b)) for a, b in m.lowered.parts]
+    cloud = m.setting.states.of(inside.context, [t for part in parts for t in part])
+    return bool(cloud.size) and any(weigh(a, b, m.pair.sign, cloud).all_fail for a, b in parts)
 
 
 def _turned_round(condition: Condition, m: Matter) -> Decision | None:

@@ -83,7 +83,7 @@ def defining(m: Matter, v: Var, context: Context) -> Context:
     loose = world.varying - world.fields.keys()  # what is a function of a place makes another such function
     along = {bound.name for _, (_, bound) in m.lowered.primitives}  # `U = -∫ F dr` goes along with r
     varies = (not moves and any(
-        u.name in loose for t in others for u in variables(t) if not u.order)) or bool(along & loose)
+        u.name in loose for t in others for u in variables(t) if not (u.order or u.at))) or bool(along & loose)
     varying = world.varying | {v.name} if varies else world.varying
     context = context.knowing(replace(
         world, symbols=symbols, moving=moving, varying=varying, definitions=definitions,

@@ -31,7 +31,8 @@ def between_ends(m: Matter) -> Decision | None:
     if any(s is ZERO for s in slopes):
         return None
     named = [v for names in ends.values() for v in names]
-    if not all(motion.zero_everywhere(s, m, m.context) for s in slopes):
+    there = m.context.adding(*running.premises(implied=False, always=False))  # `T2 = T1 e^(μ φ)`, solved for one end
+    if not all(motion.zero_everywhere(s, m, m.context) or motion.zero_everywhere(s, m, there) for s in slopes):
         return changes_otherwise(running) if _says_nothing_else(m, named) else None
     verdict = Verdict(Standing.FOLLOWS, code="follows.plain", support="tested", points=40, premises=m.cites)
     context = motion.with_constants(m.context, named)

@@ -49,7 +49,7 @@ def _changed(left: Term, right: Term) -> Var | None:
 
 def _contexts(m: Matter) -> Iterator[Context]:
     """What the letter has to be free in: the page, and the case that is spoken of."""
-    cases = [case for case in m.setting.cases[-1:] if case.premises]
+    cases = [case for case in m.setting.cases[-1:] if case.premises and not case.left]
     for context in (m.context, *(c.loosening(m.context).adding(*c.premises) for c in cases)):
         yield sized(context, variables(*(p.term for p in context.premises))) or context
 

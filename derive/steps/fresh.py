@@ -41,7 +41,9 @@ from derive.terms.term import TWO, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
 
 # Joining words that claim a line follows from what stands above it.
-CLAIMING = ("so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.")
+CLAIMING = (
+    "so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.", "i.e", "ie", "implies",
+    "yields")
 
 _START = 1e-3  # a double root is met to half its figures only
 

@@ -23,6 +23,8 @@ TELLING = VALUES[:2]
 _G = Var("g")
 # From a dwarf planet to a giant one; a time or a speed off by ten has g off by a hundred.
 _ANYWHERE = (0.2, 60.0)
+# A tenth of that near the ground is a slip of a power of ten; no moon that tasks are set on has it.
+_A_TENTH = (0.97, 1.005)
 _ROUNDED = 0.2
 
 
@@ -73,5 +75,7 @@ def nowhere(m: Matter) -> bool:
         return False  # lengths may have been given in centimetres
     context = m.context.adding(*m.premises(implied=False))
     found = m.setting.states.any(context).columns.get(_G)
-    low, high = _ANYWHERE
-    return found is not None and bool(found.size) and bool(((found < low) | (found > high)).all())
+    if found is None or not found.size:
+        return False
+    (low, high), (least, most) = _ANYWHERE, _A_TENTH
+    return bool(((found < low) | (found > high) | ((found > least) & (found < most))).all())

@@ -1,16 +1,17 @@
-"""What a name that others were given by is itself, told below them: a momentum, a density."""
+"""What a name is that stands beside others: a momentum that they were given by, a density, the whole of components."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from derive.notation.tree import Name
-from derive.records import Standing, Verdict
+from derive.records import Standing, Symbol, Verdict
+from derive.states.context import Premise, tied_names
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS
 from derive.states.states import freedom
-from derive.steps.defining import with_definition
-from derive.terms.term import Var, variables
+from derive.steps.defining import defined_by, with_definition
+from derive.terms.term import MINUS_ONE, TWO, Var, add, mul, power, var, variables
 from derive.terms.world import TIME
 
 
@@ -38,6 +39,28 @@ def meaning_of_a_course(m: Matter, new: set[str]) -> Decision | None:
     context = m.context.knowing(world).adding(*m.premises(implied=False, kind="definition"))
     verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name),), introduces=tuple(sorted(new)))
     return Decision(verdict, m.setting.within(with_definition(context, m)))
+
+
+# In which directions people take something apart (common practice, no source).
+_DIRECTIONS = (("x", "y", "z"), ("r", "θ"), ("r", "φ"), ("t", "n"))
+
+
+def with_components(m: Matter) -> tuple[Matter, Var] | None:
+    """The matter with v² = v_r² + v_θ² for a new v whose components are about, and v."""
+    found = defined_by(m, set(m.fresh)) if m.fresh else None
+    if found is None or "_" in found[0].name:
+        return None
+    name, tied = found[0], tied_names(m.context)
+    about = ([n for axis in axes if (n := f"{name.name}_{axis}") in tied] for axes in _DIRECTIONS)
+    parts = next((names for names in about if len(names) > 1), [])
+    if not parts or any(v.name in parts for v in variables(found[1])):
+        return None  # `v² = v_r² + v_θ²` says it
+    square = add(power(var(name), TWO), *(mul(MINUS_ONE, power(var(Var(n)), TWO)) for n in parts))
+    label = f"{name.name} having the components {' and '.join(parts)}"
+    meant = Premise(label, square, "=", True, False, m.number, "custom")
+    symbols = {**m.context.world.symbols, name.name: Symbol(name.name, sign="nonnegative", declared=False)}
+    context = m.context.knowing(replace(m.context.world, symbols=symbols)).adding(meant)
+    return replace(m, setting=m.setting.within(context), fresh=tuple(n for n in m.fresh if n != name.name)), name
 
 
 def density_along(m: Matter) -> Decision | None:

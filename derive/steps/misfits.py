@@ -8,11 +8,12 @@ from itertools import product
 
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
+from derive.states.context import Premise
 from derive.states.evidence import weigh
 from derive.states.restless import forbids_motions
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
-from derive.states.sizes import CONSERVED
+from derive.states.sizes import CONSERVED, FORCES
 from derive.states.states import freedom
 from derive.steps import courses
 from derive.terms.calculus import derivative
@@ -62,15 +63,11 @@ def no_constants_fit(m: Matter, loose: set[str]) -> bool:
     return forbids_motions(m.context, m.premises(implied=False), sorted(loose), m.setting.states)
 
 
-# What a force is called, in the middle of a balance.
-_FORCES = frozenset("FNTRSHV")
-
-
 def balanced(m: Matter) -> frozenset[str]:
     """The force that a balance brings in beside what moves, and that is what it has to be at each moment: R in
     `R - m g = m ω² l/2` of what turns."""
     return frozenset(v.name for r in m.residuals for v, rest in isolated(r)
-                     if v.name in m.fresh and v == Var(v.name) and v.name in _FORCES and m.context.world.changes(rest))
+                     if v.name in m.fresh and v == Var(v.name) and v.name in FORCES and m.context.world.changes(rest))
 
 
 def _goes_its_own_way(world: World, v: Var) -> bool:
@@ -150,16 +147,23 @@ def no_solution(m: Matter, loose: set[str]) -> Decision | None:
     unstarted = tuple(q for q in kept if not any(v.name == p.v.name and v.at for v in variables(q.term)))
     for q, premises in product(p.equations, (kept, *(() if solves or unstarted == kept else (unstarted,)))):
         within = m.setting.within(replace(m.context, world=world, premises=premises))
-        sides = q.sides or (q.term, ZERO)
-        state = shown_state(within, *sides, "=")
-        if state is not None:
-            left, right = (replace(q, name=written(t)) for q, t in zip((state.left, state.right), sides, strict=True))
-            state = replace(state, left=left, right=right)
-            facts = (("name", p.v.name), ("equation", q.label))
-            verdict = Verdict(
-                Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
-            return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+        broken = put_into(q, p.v.name, within, m)
+        if broken is not None:
+            return broken
     return None
+
+
+def put_into(equation: Premise, name: str, within: Setting, m: Matter) -> Decision | None:
+    """The break of a course, shown by the sides of an equation of motion in a setting that has the course."""
+    sides = equation.sides or (equation.term, ZERO)
+    state = shown_state(within, sides[0], sides[1], "=")
+    if state is None:
+        return None
+    left, right = (replace(q, name=written(t)) for q, t in zip((state.left, state.right), sides, strict=True))
+    state = replace(state, left=left, right=right)
+    facts = (("name", name), ("equation", equation.label))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.not_a_solution", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
 def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:

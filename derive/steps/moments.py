@@ -10,11 +10,11 @@ from dataclasses import replace
 
 from derive.notation.printing import as_text
 from derive.quantities.unit_table import dimension
-from derive.records import Dimension, Standing, Verdict
+from derive.records import Dimension, Standing, Symbol, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
-from derive.states.sizes import CONSERVED
+from derive.states.sizes import CONSERVED, FORCES
 from derive.states.states import freedom
 from derive.states.yielding import loosened
 from derive.steps.defining import something_moves
@@ -66,6 +66,21 @@ def time_named(m: Matter) -> Decision | None:
         Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def moment_of_a_decay(m: Matter) -> Decision | None:
+    """`e^(-c t) = 1/10` below `v = u e^(-c t)`: it is so at one time, and not for good."""
+    left, right = m.lowered.parts[0]
+    decays = left.op == "fun" and left.value == "exp" and right.op == "num" and Var(TIME) in variables(left)
+    if not decays or not _may_name_a_moment(m, something_moves(m.context)):
+        return None
+    own = variables(left)
+    if any(v.at or v.order or m.context.world.is_changing(v) for v in own if v.name != TIME) or freedom(
+            m.context, own, (), m.setting.states) != len(own):
+        return None
+    where = m.pair.relation()
+    case = Case(as_text(where), premises=m.premises(implied=False, always=False), line=m.number, where=where)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
 def _rate_is_given(m: Matter) -> bool:
     """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
     rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]
@@ -101,24 +116,46 @@ def value_then(m: Matter) -> Decision | None:
 
 # What only pushes, pulls or holds back: a force by its dimension.
 _FORCE = dimension(kg=1, m=1, s=-2)
+_CALLED_FORCES = FORCES | {"f"}
 
 
 def bound_of_a_force(m: Matter) -> Decision | None:
     """`contact: N ≥ 0`, `no slip: f ≤ μ N`, `just lost: N = 0`: what has to be for contact, a taut
     rope, rolling, or when that ends. Nothing gives it, and the writer goes on with the case in which it holds."""
-    if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1:
+    if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1 or (
+            "under" in m.words.split()):  # said of a case, it is a claim
         return None
     small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
     pulls = small is ZERO and _is_force(large, m)
-    if m.pair.sign == "=" and pulls and _may_be_nothing(large, m):
+    if m.pair.sign == "=" and ((pulls and _may_be_nothing(large, m)) or _about_to_slip(m)):
         return _opened(m)
-    holds_back = _is_force(small, m) and large.op == "mul" and len(large.args) == 2 and any(
-        _is_force(f, m) for f in large.args) and any(_is_coefficient(f, m) for f in large.args)
+    holds_back = _is_force(small, m) and _is_friction(large, m)
     if m.pair.sign not in ("<", ">", "≤", "≥") or not (pulls or holds_back):
         return None
     left, right = map(m.context.resolved, m.lowered.parts[0])
     mixed = weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed
     return _opened(m) if mixed else None
+
+
+def _is_friction(t: Term, m: Matter) -> bool:
+    """`μ N`: the most that holds back."""
+    return t.op == "mul" and len(t.args) == 2 and any(_is_force(f, m) for f in t.args) and any(
+        _is_coefficient(f, m) for f in t.args)
+
+
+# What is said where a friction is at its most (common practice, no source).
+_AT_ITS_MOST = frozenset((
+    "limit", "limiting", "just", "about", "verge", "edge", "critical", "threshold", "impending", "slip", "slips",
+    "slide", "slides", "sliding", "slipping", "starts", "begins"))
+
+
+def _about_to_slip(m: Matter) -> bool:
+    """`about to slip: f = μ N`, `sliding down: f = -μ N`, where it may be."""
+    force, most = m.lowered.parts[0]
+    holds_back = _is_force(force, m) and (_is_friction(most, m) or _is_friction(neg(most), m))
+    said = _AT_ITS_MOST.intersection(m.words.lower().replace(":", " ").replace(",", " ").split())
+    return holds_back and bool(said) and bool(
+        m.setting.states.any(m.context, m.premises(implied=False, always=False)).size)
 
 
 def _may_be_nothing(force: Term, m: Matter) -> bool:
@@ -134,21 +171,25 @@ def _opened(m: Matter) -> Decision:
 
 
 def _is_force(t: Term, m: Matter) -> bool:
-    if not isinstance(t.value, Var):
-        return False
-    stem, _, index = t.value.name.rpartition("_")
-    name = stem if index in ("max", "min") else t.value.name  # N_min is one as N is
-    symbol = m.context.world.symbols.get(name)
-    return symbol is not None and symbol.dimension == _FORCE
+    """Declared as one, or declared without a unit and called as forces are."""
+    symbol = _symbol(t, m)
+    called = symbol is not None and symbol.name.partition("_")[0] in _CALLED_FORCES
+    return symbol is not None and (symbol.dimension == _FORCE or (symbol.dimension is None and called))
 
 
 def _is_coefficient(t: Term, m: Matter) -> bool:
+    symbol = _symbol(t, m)
+    called = symbol is not None and symbol.name.partition("_")[0] == "μ"
+    return symbol is not None and symbol.declared and (
+        symbol.dimension == Dimension() or (symbol.dimension is None and called))
+
+
+def _symbol(t: Term, m: Matter) -> Symbol | None:
+    """The declaration of a name: N_min is one as N is."""
     if not isinstance(t.value, Var):
-        return False
+        return None
     stem, _, index = t.value.name.rpartition("_")
-    name = stem if index in ("max", "min") else t.value.name  # N_min is one as N is
-    symbol = m.context.world.symbols.get(name)
-    return symbol is not None and symbol.declared and symbol.dimension == Dimension()
+    return m.context.world.symbols.get(stem if index in ("max", "min") else t.value.name)
 
 
 def _may_name_a_moment(m: Matter, allowed: bool) -> bool:

@@ -97,8 +97,8 @@ def _word(name: str, m: Matter) -> str:
         if word in note:  # of ω people say `natural frequency` and mean the angular one
             return "angular frequency" if word == "frequency" and name.partition("_")[0] in _ANGULAR else word
     if symbol is not None and symbol.declared and not symbol.of:
-        return next((word for word, (names, unit) in _USUAL.items()
-                     if name in names and symbol.dimension == unit), "")
+        return next((word for word, (names, unit) in _USUAL.items() if name in names and (
+            symbol.dimension == unit or (symbol.dimension is None and name == "ω"))), "")
     if name == "Ω" and "ω" not in tied_names(m.context):
         return ""  # beside an ω, with which something turns, it is what swings
     return _QUICK.get(name.removesuffix("_0"), "") if name in m.fresh else ""

@@ -12,6 +12,7 @@ import numpy as np
 
 from derive.states.context import Premise, given_by_time
 from derive.states.elimination import linear
+from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps import speeds
@@ -19,7 +20,7 @@ from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, add, postorder, sub, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 
@@ -93,10 +94,19 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False
     if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
         return False  # a course of the place itself, tried or found
-    if speeds.gives_course(m):
+    if speeds.gives_course(m) or (_rate_of_its_place(m) and not m.words):
         return True
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
-    return waves or _settled_by_the_custom(m, inside)
+    return waves or _settled_by_the_custom(m, inside) or (
+        inside.context.premises[-1].label == _TURNS["α"][1] and settled_by_its_place(m, inside))
+
+
+def _rate_of_its_place(m: Matter) -> bool:
+    """`dx/dt = 2 u e^(-b t/m)` below `v = u e^(-b t/m)`: what v is by the time, with other numbers."""
+    left, right = m.lowered.parts[0]
+    course = m.context.world.functions.get("v")
+    rate = isinstance(left.value, Var) and left.value.name in _PLACES and left.value.order == 1
+    return rate and course is not None and Var(TIME) in variables(right) and {*variables(right)} == {*variables(course)}
 
 
 def _seen(m: Matter, moving: frozenset[str] | set[str], premises: list[Premise]) -> Matter:
@@ -174,6 +184,40 @@ def _turning(m: Matter) -> Iterator[Matter]:
         return
     named = [n for n in _TURNS if n == "ω" or (n in spoken and (n in m.fresh or n in world.moving))]
     yield _seen(m, {angle, *named}, [_meaning(n, angle, m) for n in named])
+
+
+def along_a_place(m: Matter) -> Matter | None:
+    """`a = g sin β - k s/m` below `v² = 2 g s sin β - k s²/m`: a new a beside a speed that goes with the one place
+    there is, told what they are of it. On the page nothing moves for that."""
+    here = {v for t in (*m.residuals, *(p.term for p in m.context.premises)) for v in variables(t)}
+    places = {v.name for v in here} & _PLACES
+    if "a" not in m.fresh or len(places) != 1 or m.context.world.moving or Var(TIME) in here or any(
+            v.order or v.at for v in here):
+        return None
+    (place,) = places
+    if not any({Var("v"), Var(place)} <= set(variables(p.term)) for p in m.context.premises if p.sign == "="):
+        return None
+    goes = Premise(_RATES["v"][1], var(Var("v")), "≠", False, False, m.number, "custom")
+    return _seen(m, {place, "v", "a"}, [goes, *(_meaning(n, place, m) for n in ("v", "a"))])
+
+
+def settled_by_its_place(m: Matter, inside: Matter) -> bool:
+    """`a = g sin β - 2 k s/m` there, `α = 4 M g/((m + 2 M) R)` below `ω² = 4 M g φ/((m + 2 M) R)`: a new acceleration
+    that is settled by just what the line gives it by. One that only points the other way is none of these, nor one
+    along a place that words may say is of another stage."""
+    name = next((n for n in m.fresh if n in ("a", "α")), "")
+    if not name or len(m.lowered.parts) != 1 or m.lowered.parts[0][0] != var(Var(name)):
+        return False
+    given, context, states = variables(m.lowered.parts[0][1]), inside.context, m.setting.states
+    if any(v.role != "value" or v.order or v.at or v.name == name for v in given):
+        return False
+    if name == "a" and m.words and _PLACES.isdisjoint(v.name for v in given):
+        return False
+    if not 0 < freedom(context, given, (), states) == freedom(context, [*given, Var(name)], (), states):
+        return False
+    opposite = add(*map(context.resolved, m.lowered.parts[0]))
+    cloud = states.of(context, (opposite,))
+    return bool(cloud.size) and not weigh(opposite, ZERO, "=", cloud).all_hold
 
 
 def _place_of_a_course(m: Matter) -> Iterator[Matter]:

@@ -30,6 +30,7 @@ from derive.records import Standing, State, Verdict
 from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter, Regime, Setting
 from derive.states.showing import shown_state
+from derive.states.states import freedom
 from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with, terms_written
 from derive.terms.calculus import derivative
@@ -107,6 +108,12 @@ def _with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Setti
 
 
 def _context_kept_to(base: Context, names: tuple[str, ...], order: int) -> Context:
+    """Every premise and every course kept to an order. At early times that is so at an instant alone: of `z ≈ 0` and
+    `v ≈ g t` neither tells the rate of the other."""
+    if TIME in names:
+        early = ((p, expanded_premise(p, names, order)) for p in base.premises)
+        premises = tuple(p if q == p else replace(q, always=False) for p, q in early)
+        return replace(base, premises=premises, world=replace(base.world, functions={}))
     premises = tuple(expanded_premise(p, names, order) for p in base.premises)
     courses = {n: kept_to(f, names, order) for n, f in base.world.functions.items()}
     return replace(base, premises=premises, world=replace(base.world, functions=courses))
@@ -201,10 +208,10 @@ def right_to_its_order(m: Matter) -> Decision | None:
         return None
     if m.setting.regime is not None:
         small = [v.name for v in m.setting.regime.small]
-        return _vanishing(m, small) or _to_order(m, small)
+        return _vanishing(m, small) or to_order(m, small)
     if m.pair.sign == "≈":
         for name in _implied_small(m):
-            decision = _to_order(m, [name], inferred=name)
+            decision = to_order(m, [name], inferred=name)
             if decision is not None and decision.verdict.standing is Standing.APPROXIMATES:
                 return _kept_small(decision, m, name)
     return None
@@ -237,7 +244,7 @@ def _implied_small(m: Matter) -> list[str]:
     return [v.name for v in m.unknowns if v.role == "value" and not v.order]
 
 
-def _to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | None:
+def to_order(m: Matter, named: list[str], inferred: str = "") -> Decision | None:
     """Approximates, mixes orders, or None: not right even to leading order."""
     small = small_with(named, m.context)
     kept = degree(m.pair.right, small)
@@ -280,13 +287,33 @@ def _stages(c: Context, m: Matter, named: Sequence[str]) -> Iterator[Context]:
 
 
 def _seen_through(m: Matter, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
-    """The same of what the line's names stand for, whatever else is said: A_max, below what it comes to."""
-    world = m.context.world
+    """The same of what the line's names stand for, whatever else is said: A_max, below what it comes to; or of what
+    some line gives its left side by, where the givens say nothing once θ is nothing (`T sin θ = m ω² l sin θ`)."""
+    world, alone = m.context.world, replace(m.context, premises=(), instants=())
     parts = tuple((world.seen_through(a), world.seen_through(b)) for a, b in m.lowered.parts)
-    if parts == m.lowered.parts:
-        return None
-    seen = replace(m, lowered=replace(m.lowered, parts=parts))
-    return _dropped_in(seen, replace(m.context, premises=(), instants=()), small, kept)
+    found = None
+    if parts != m.lowered.parts:
+        found = _dropped_in(replace(m, lowered=replace(m.lowered, parts=parts)), alone, small, kept)
+    if found is not None and found[0] >= 0:
+        return found
+    for course in _given_outright(m):
+        seen = replace(m, lowered=replace(m.lowered, parts=((course, m.lowered.parts[0][1]),)))
+        given = _dropped_in(seen, alone, small, kept)
+        if given is not None and given[0] >= 0:
+            return given
+    return found
+
+
+def _given_outright(m: Matter) -> Iterator[Term]:
+    """What lines give the left side by, the latest first, where small and large stand in it and nothing ties them."""
+    if len(m.lowered.parts) != 1:
+        return
+    left = m.lowered.parts[0][0]
+    for p in reversed(m.context.premises):
+        if p.sign == "=" and p.sides is not None and p.sides[0] is left and left.op == "var":
+            own = [v for v in variables(p.sides[1]) if v != left.value]
+            if freedom(m.context, own, (), m.setting.states) == len(own):
+                yield p.sides[1]
 
 
 def _dropped_in(m: Matter, c: Context, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
@@ -367,9 +394,9 @@ def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None
     inner = replace(m, setting=replace(m.setting, context=regime.context, regime=None, goal=m.setting.goal))
     decision = judge(inner)
     if decision.verdict.standing in (Standing.FAILS, Standing.UNDECIDED) and inner.pair.sign in ("=", "≈"):
-        to_order = None if inner.lowered.primitives else _to_order(inner, [s.name for s in regime.small])
-        if to_order is not None and to_order.verdict.standing is Standing.APPROXIMATES:
-            decision = to_order
+        found = None if inner.lowered.primitives else to_order(inner, [s.name for s in regime.small])
+        if found is not None and found.verdict.standing is Standing.APPROXIMATES:
+            decision = found
     v = decision.verdict
     if v.code == "unknown.name":
         return Decision(v, m.setting)  # of which the exact lines know no more, and which nothing refutes

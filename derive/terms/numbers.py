@@ -6,7 +6,7 @@ sum over its decimals of half a unit in the last written digit times how strongl
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from math import pi
 
@@ -59,12 +59,14 @@ def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Round
     halves: dict[Var, float] = {}
     results = {id(n) for side in claim.sides for n in [bare_number(side)] if n is not None}
     put_in = {id(n) for node in walk(claim) for n in numbers_with_unit(node)} - results
+    shares = {id(n) for node in walk(claim) for n in _shares(node)} - results
     exact = {_HALF, *given}
     for node in walk(claim):
         if not isinstance(node, Num):
             continue
         digit = node.last_digit if id(node) not in results else last_digit_of_result(node)
-        if digit is None and id(node) in put_in and abs(node.value) >= _FIGURES_OF_A_VALUE:
+        if digit is None and (
+                id(node) in shares or (id(node) in put_in and abs(node.value) >= _FIGURES_OF_A_VALUE)):
             digit = 0
         if digit is None or (float(node.value) in exact and id(node) not in results | put_in):
             continue
@@ -76,6 +78,16 @@ def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Round
     if not values:
         return None
     return Rounded(rebuilt(claim, change), values, halves)  # type: ignore[arg-type]
+
+
+def _shares(node: object) -> Iterator[Num]:
+    """The number of `33 % of L`: nobody writes more of a third."""
+    for n in numbers_with_unit(node):
+        if isinstance(node, Product) and node.factors[1:2] and node.factors[1] in _PER:
+            yield n
+
+
+_PER = (Unit("%"), Unit("‰"))
 
 
 def bare_number(e: Expr) -> Num | None:

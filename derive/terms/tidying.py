@@ -71,7 +71,7 @@ def without_cancelled(root: Term) -> Term:
 
 def multiplied_out(t: Term, most: int = 32) -> dict[frozenset[tuple[Term, Fraction]], Fraction]:
     """The number of each product of a sum, brackets multiplied out (none where that would be more than `most`)."""
-    sums: list[list[Term]] = [[]]
+    sums: list[list[Term]] = []
     for product in t.args if t.op == "add" else (t,):
         ways: list[list[Term]] = [[]]
         for f in product.args if product.op == "mul" else (product,):
@@ -80,7 +80,7 @@ def multiplied_out(t: Term, most: int = 32) -> dict[frozenset[tuple[Term, Fracti
     if len(sums) > most:
         return {}
     out: dict[frozenset[tuple[Term, Fraction]], Fraction] = {}
-    for factors in sums[1:]:
+    for factors in sums:
         product = mul(*factors)
         out[_kind(product)] = out.get(_kind(product), Fraction(0)) + _number(product)
     return {kind: number for kind, number in out.items() if number}

@@ -22,8 +22,10 @@ from derive.verdicts.claiming import decide_claim
 from derive.verdicts.instants import instant_of, runs_along, with_its_place, with_its_time
 from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
+from derive.verdicts.moments_found import one_of_the_moments
 from derive.verdicts.open_cases import (
     at_instant,
+    granted_there,
     holds_in_open_case,
     in_both_cases,
     in_case,
@@ -31,6 +33,7 @@ from derive.verdicts.open_cases import (
     tell_times,
     without_what_is_apart,
 )
+from derive.verdicts.places_told import law_of_a_place
 from derive.verdicts.refuting import fails, off_its_course
 from derive.verdicts.suppositions import can_be, case_of, denied, inside_case
 
@@ -110,14 +113,22 @@ def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outc
     if case is None or not (_gives_values(case.where) or (case.where and case.anew)) or not (
             case.line < source.number <= case.line + _NEXT):
         return None
-    number = statement.claim is not None and _gives_a_number(statement.claim)
+    number = isinstance(statement.claim, Relation) and not names_in(replace(  # `N2/N1 = 3.7` too
+        statement.claim, sides=statement.claim.sides[-1:], signs=()))
     if not number and statement.word.lower().strip(", ") not in ("and", "also"):
         return None
     verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
     # `loses contact: N = 0` need not be said for them.
     plain = number and not source.words
     found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if plain else ()))
-    return (verdicts, after) if all(v.standing in found for v in verdicts) else None
+    said = tuple(_in_the_case(v, case) for v in verdicts)
+    return (said, after) if all(v.standing in found for v in verdicts) else None
+
+
+def _in_the_case(v: Verdict, case: Case) -> Verdict:
+    """A number that is right in a case says so: the page goes on with it."""
+    named = v.standing is not Standing.APPROXIMATES or "case" in dict(v.facts)
+    return v if named else replace(v, facts=(*v.facts, ("case", case.words)))
 
 
 def _gives_values(where: Claim | None) -> bool:
@@ -142,7 +153,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         if anew.verdict.standing is Standing.FOLLOWS:
             return anew
     m = matter(pair, setting, source, "under")
-    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or moments.value_then(m)
+    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or one_of_the_moments(m, case)
+    decision = decision or moments.value_then(m)
     decision = decision or smallness.in_regime(m, lambda inner: _in_either(inner, case))
     if decision is not None:
         return decision
@@ -157,11 +169,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
         return limit if elsewhere else anyway
     there = replace(_in_regime_too(setting.within(context.adding(*case.premises)), case), cases=())
-    spoken = _in_what_is_spoken_of(m, case, there)
-    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
-        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
-        spoken = spoken if alone.verdict.standing is not Standing.FOLLOWS else None
-    decision = spoken or judge(replace(m, setting=there))
+    spoken = _spoken_there(m, case, there)
+    decision = spoken or _judged_there(m, case, there)
     if decision.verdict.standing is Standing.TAKEN:
         off = off_its_course(m, where)
         return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
@@ -179,6 +188,23 @@ def _in_regime_too(there: Setting, case: Case) -> Setting:
         return there
     kept = case.loosening(there.regime.context).adding(*case.premises)
     return replace(there, regime=replace(there.regime, context=kept)) if there.states.any(kept).size else there
+
+
+def _spoken_there(m: Matter, case: Case, there: Setting) -> Decision | None:
+    spoken = _in_what_is_spoken_of(m, case, there)
+    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
+        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
+        return spoken if alone.verdict.standing is not Standing.FOLLOWS else None
+    return spoken
+
+
+def _judged_there(m: Matter, case: Case, there: Setting) -> Decision:
+    """What the case gives, without a condition that goes without saying in it."""
+    inside = replace(m, setting=there)
+    decision = judge(inside)
+    if decision.verdict.standing is not Standing.FOLLOWS_IF:
+        return decision
+    return granted_there(m, inside, case) or decision
 
 
 def _naming(m: Matter, setting: Setting) -> Setting:
@@ -236,7 +262,7 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
     if instant is None and isinstance(statement.where, Both):
         return _said_under_all(statement, setting, source)
     if instant is None:
-        return _law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
+        return law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
     if statement.claim is not None and (
         len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
         or with_its_place(statement.where, statement.claim, setting)
@@ -295,24 +321,6 @@ def _said_of_named_place(statement: Statement, setting: Setting, source: Source)
     return (*said, *place), after
 
 
-# What comes to pass when something is so, and is no place.
-_WHEN = frozenset(("balance", "balanced", "equal", "critical", "stops", "stop", "starts", "slips", "tips", "topples"))
-
-
-def _law_of_a_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`at the top N + m g = m v²/r`, typed without a comma: a law, where it can stand as one, and no case. Nor is
-    `at the bottom T = m g + m v²/r = 6 m g`, which works something out."""
-    claim = statement.where
-    if statement.claim is not None or not isinstance(claim, Relation) or _WHEN & {*source.words.lower().split()}:
-        return None
-    if not source.words or set(claim.signs) != {"="} or len(names_in(claim)) < 3:
-        return None
-    verdicts, after = decide_claim(claim, setting, source, statement.word)
-    stands = all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
-                 or v.code == "fails.restated" for v in verdicts)
-    return (verdicts, after) if stands or len(claim.sides) > 2 else None
-
-
 def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
     assert isinstance(statement.where, Both)
@@ -359,7 +367,7 @@ def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:
 
 def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
-    decision = in_case(m, case)
+    decision = in_case(m, case) or one_of_the_moments(m, case)
     if decision is None and setting.regime is not None:
         inner = replace(m, setting=setting.within(setting.regime.context))
         found = in_case(inner, case)

@@ -13,7 +13,7 @@ from derive.terms.world import TIME
 from derive.verdicts.beside import changes
 from derive.verdicts.claiming import decide_claim
 
-_EXTREMES = {
+EXTREMES = {
     "max": words("max maximum maximal greatest largest highest biggest fastest"),
     "min": words("min minimum minimal least smallest lowest slowest"),
 }
@@ -23,7 +23,7 @@ def of_an_extreme(statement: Statement, setting: Setting, source: Source) -> Out
     """`maximum speed: v = F/√(k m)`: v_max is meant, and not v at all times."""
     claim = statement.claim
     said = f"{source.words} {statement.word}".lower().replace(",", " ").replace(":", " ").split()
-    extreme = next((name for name, its in _EXTREMES.items() if not its.isdisjoint(said)), "")
+    extreme = next((name for name, its in EXTREMES.items() if not its.isdisjoint(said)), "")
     if not extreme or not isinstance(claim, Relation) or claim.signs[0] != "=" or setting.regime is not None:
         return None
     greatest = _called(claim.sides[0], extreme, setting)
@@ -79,7 +79,7 @@ def _named_in(claim: Claim, setting: Setting) -> dict[int, object]:
         if not isinstance(rate, Derivative) or body is None or body.ident in tied_names(setting.context):
             continue
         stem, _, index = body.ident.rpartition("_")
-        called = _called(replace(rate, body=Name(stem)), index, setting) if index in _EXTREMES else None
+        called = _called(replace(rate, body=Name(stem)), index, setting) if index in EXTREMES else None
         if called is not None:
             change[id(rate)] = called
     return change

@@ -22,7 +22,6 @@ from derive.steps import (
     figures,
     flights,
     fresh,
-    gravity,
     greatest,
     identities,
     laws,
@@ -50,6 +49,8 @@ from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var, variables
 from derive.verdicts.at_states import holds_at_states, lost_at_rest, no_states
 from derive.verdicts.edges import bound_worked_out, extreme_of_a_bound
+from derive.verdicts.ground import refuted_by_usual_g, side_near_the_ground
+from derive.verdicts.meant import by_components, by_its_place
 from derive.verdicts.moments_found import time_at_open_instant
 from derive.verdicts.open_cases import (
     follows_in_open_case_if,
@@ -58,7 +59,13 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, off_in_open_case, off_its_course_next, refuted_in_open_case
+from derive.verdicts.refuting import (
+    fails,
+    off_in_open_case,
+    off_its_course_next,
+    refuted_in_open_case,
+    refuted_there,
+)
 from derive.verdicts.weighing import evidence
 
 Rule = Callable[[Matter], Decision | None]
@@ -96,11 +103,12 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
     found = valued.as_value_there(m)
     if found is None:
         return None
-    inside, name = found
-    decision = holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside)) or (
-        in_open_case_by(inside, by_custom))
+    inside, name, surely = found
+    decision = (
+        holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
+        or in_open_case_by(inside, by_custom))
     if decision is None:
-        refuted = refuted_in_open_case(inside)
+        refuted = refuted_in_open_case(inside) or (refuted_there(inside) if surely else None)
         return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))
                        ) if refuted is not None else None
     verdict = replace(decision.verdict, introduces=(name.name,))
@@ -183,25 +191,6 @@ def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decisi
     return None
 
 
-def side_near_the_ground(m: Matter) -> Decision | None:
-    """`v = 6.6 m/s` after `v² = 5 g r` and r = 0.9 m."""
-    return quick.side_of_a_root(m) if m.context.premises[-1].label == gravity.USUAL_G else None
-
-
-def refuted_by_usual_g(m: Matter) -> Decision | None:
-    """`if r = 0.9 m: v = 7.6 m/s` of a v that r and g fix: it is worked out, and no measurement of g. (Right ones are
-    found by custom.)"""
-    inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
-    values = [p for p in inside.context.premises if p.sign == "=" and len(variables(p.term)) == 1] if inside else []
-    if inside is None or not any(p not in m.context.premises for p in values):
-        return None
-    near = next(gravity.near_the_ground(inside), None)
-    found = numeric.wrong_number(near) if near is not None else None
-    if found is None:
-        return None
-    return replace(found, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-
-
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
     """`T = 2.01 s` is right with the usual g, and it may be what g is going to be found from: that is left open."""
     value = quick.value_of_a_name(m) if customary.usual_g(decision) else None
@@ -256,6 +245,8 @@ RULES: tuple[Rule, ...] = (
     by_meaning,
     by_extreme,
     by_flight,
+    by_its_place,
+    by_components,
     extreme_of_a_bound,
     by_custom,
     by_custom_in_open_case,
@@ -268,6 +259,7 @@ RULES: tuple[Rule, ...] = (
     bound_worked_out,
     quick.bound_of_a_name,
     moments.moment,
+    moments.moment_of_a_decay,
     moments.value_then,
     moments.bound_of_a_force,
     figures.put_in,

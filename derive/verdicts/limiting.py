@@ -27,6 +27,9 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
     where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting)
+    unknown = _unknown_in(where, setting)
+    if unknown:
+        return (Verdict(Standing.UNDECIDED, code="unknown.name", facts=(("name", unknown),)),), setting
     verdicts = []
     options = alternatives(statement.claim)
     if len(options) > 1:
@@ -38,6 +41,13 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _unknown_in(where: Claim | None, setting: Setting) -> str:
+    """The M of `M → 0`, where names are declared and it is not."""
+    known = {*setting.context.world.symbols, *tied_names(setting.context), TIME}
+    declared = setting.strict and any(s.declared for s in setting.context.world.symbols.values())
+    return next((n for n in names_in(where) if n not in known), "") if declared and where is not None else ""
 
 
 def _small_in(setting: Setting) -> Claim | None:
@@ -125,11 +135,23 @@ def tends_to(pair: Pair, where: Claim | None, setting: Setting, source: Source) 
 def _in_what_is_supposed(
     pair: Pair, where: Claim | None, setting: Setting, source: Source, outside: Decision
 ) -> Decision:
-    """`m ≪ M: v → -u` in the case V ≠ 0 that the page goes on with: elsewhere nothing goes there."""
+    """`m ≪ M: v → -u` in the case V ≠ 0 that the page goes on with: elsewhere nothing goes there. So in one that a line
+    above was said for and that has not been left (`dw/dm = 0: m = √(m1 m3)`, then `m3 → 0: w → 4 u`)."""
     there = setting.in_open_case(source.number) if setting.cases else None
     found = limits.tends(pair, where, replace(there, cases=()), source) if there is not None else None
     decided = (Standing.FOLLOWS,) if outside.verdict.standing is Standing.FAILS else (Standing.FOLLOWS, Standing.FAILS)
-    return replace(found, after=setting) if found is not None and found.verdict.standing in decided else outside
+    if found is not None and found.verdict.standing in decided:
+        return replace(found, after=setting)
+    beside = [c for c in setting.cases if c.premises and c.line and not c.left]
+    for case in beside[:-_MOST_BESIDE - 1:-1]:
+        context = case.loosening(setting.context).adding(*case.premises)
+        found = limits.tends(pair, where, replace(setting.within(context), cases=()), source)
+        if found.verdict.standing is Standing.FOLLOWS:
+            return replace(found, after=setting)
+    return outside
+
+
+_MOST_BESIDE = 3  # cases in which a limit is looked for
 
 
 Role = Callable[[Statement, Setting, Source], Outcome]

@@ -9,18 +9,19 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
-from derive.notation.tree import Name
+from derive.notation.tree import Name, Relation
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
-from derive.states.evidence import Evidence
+from derive.states.evidence import Evidence, weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import all_positive
 from derive.states.states import freedom
 from derive.steps import customary, numeric, valued
 from derive.steps.defining import defining
-from derive.terms.term import Var, num, sub, var, variables
+from derive.terms.lowering import lower
+from derive.terms.term import Term, Var, num, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.open_cases import at_instant
+from derive.verdicts.open_cases import at_instant, compared_apart, inside_open_case, knowing, next_below
 from derive.verdicts.refuting import fails
 from derive.verdicts.weighing import evidence
 
@@ -34,6 +35,10 @@ def time_at_open_instant(m: Matter) -> Decision | None:
     Nothing is said of a second such line: it may be about another moment.
     """
     case = m.setting.cases[-1] if m.setting.cases else None
+    if case is not None and (one := one_of_the_moments(m, case) if case.key or next_below(m, case) else None):
+        return one
+    if case is not None and case.premises and not m.words:
+        return _time_of_the_case(m, case)
     if case is None or not case.key or case.line not in (0, m.number) or m.pair.sign not in ("=", "≈"):
         return None
     named = valued.as_value_there(m)
@@ -58,6 +63,58 @@ def time_at_open_instant(m: Matter) -> Decision | None:
     told = there.premises(implied=False, always=False)
     return Decision(verdict, replace(
         m.setting.within(m.context.adding(*between)), rounded=(*m.setting.rounded, *told)))
+
+
+def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
+    """`v = 0: t = π/ω` below `v = A ω sin ωt`: it is so then, and at other times as well."""
+    where = case.where
+    if not isinstance(where, Relation) or where.signs != ("=",) or len(m.lowered.parts) != 1:
+        return None
+    (time, right), context = m.lowered.parts[0], m.context
+    sides = [lower(side, context.world) for side in where.sides]
+    if time != var(Var(TIME)) or m.pair.sign != "=" or any(context.world.is_changing(v) for v in variables(right)):
+        return None
+    gap = [context.world.seen_through(context.resolved(t)) for t in sides if isinstance(t, Term)]
+    if len(gap) != 2 or Var(TIME) not in variables(*gap):
+        return None
+    there = [substitute(t, {var(Var(TIME)): right}) for t in gap]
+    cloud = m.setting.states.of(context, there)
+    if not cloud.size or not weigh(there[0], there[1], "=", cloud).all_hold:
+        return None
+    verdict = Verdict(
+        Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case", facts=(("case", case.words),))
+    if not case.key:
+        return Decision(verdict, knowing(m, case))
+    told = at_instant(m, case.key).premises(implied=False, always=False)
+    # Another of them takes the place of one that was looked at before.
+    then = var(Var(TIME, at=case.key))
+    kept = tuple(p for p in context.premises if p.sides is None or p.sides[0] != then)
+    return Decision(verdict, m.setting.within(replace(context, premises=kept).adding(*told)))
+
+
+def _time_of_the_case(m: Matter, case: Case) -> Decision | None:
+    """`t = 10/c` below `v = u/10: e^(-c t) = 1/10`, where that is so at ln 10/c alone. (That it is so, other rules
+    find.)"""
+    if m.lowered.parts[0][0] != var(Var(TIME)) or len(m.lowered.parts) != 1 or not next_below(m, case):
+        return None
+    inside = inside_open_case(m, beside=True)
+    return _fails_where_settled(next(compared_apart(inside, case), inside), m) if inside is not None else None
+
+
+def _fails_where_settled(there: Matter, m: Matter) -> Decision | None:
+    """The break of a time given in letters, where these settle it and it is another."""
+    time, right = there.lowered.parts[0]
+    own = [v for v in variables(right) if v.role == "value"]
+    if not own or any(v.at or v.order or there.context.world.is_changing(v) for v in own) or not set(own) <= set(
+            variables(*(p.term for p in there.context.premises))):
+        return None
+    free = freedom(there.context, [*own, *variables(time)], (), there.setting.states)
+    if not 0 <= free == freedom(there.context, own, (), there.setting.states):
+        return None
+    (found,), _ = evidence(there)
+    broken = fails(there) if found.all_fail else None
+    return None if broken is None else replace(
+        broken, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False, always=False))))
 
 
 def _is_first_time(there: Matter, case: Case) -> bool:

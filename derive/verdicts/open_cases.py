@@ -65,7 +65,7 @@ def _with_outer(m: Matter) -> Iterator[Case]:
     for outer in reversed([c for c in before if c.premises and not set(c.premises) <= set(inner.premises)]):
         if not {p.term for p in outer.premises}.isdisjoint(m.residuals):
             continue  # what one of them says by itself is drawn from neither
-        if tell_times(outer, inner):
+        if tell_times(outer, inner) or _speaks_of_it_in_general(m, outer):
             continue
         together = outer.premises[-1].source == inner.premises[-1].source and outer.line == inner.line
         if together or (outer.line and not outer.left and inner.line in (0, m.number)):
@@ -124,12 +124,15 @@ def _moves_on(m: Matter, case: Case) -> bool:
 
 
 def follows_in_open_case_if(m: Matter) -> Decision | None:
-    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition."""
+    """`if h = 0, R = v² sin 2α/g`: what holds of the case spoken of under a further condition. What brings in a name of
+    its own holds of none."""
+    if m.fresh:
+        return None
     for case in (_spoken_of(m, beside=True), *_with_outer(m)):
         inside = _inside(m, case) if case is not None else None
         found = conditions.follows_if(inside) if inside is not None else None
         if found is not None and case is not None and inside is not None:
-            granted = _granted_there(m, inside, case)
+            granted = granted_there(m, inside, case)
             if granted is not None:
                 return granted
             verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
@@ -150,9 +153,9 @@ def _follows_at_open_instant_if(m: Matter) -> Decision | None:
     return replace(found, verdict=verdict, after=m.setting)
 
 
-def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
+def granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
     """What holds in a case as everybody takes it: `μ = 0: v = A √(k/m)`, and A is no less than nothing."""
-    for view in (*customary.views(inside), *_compared_apart(inside, case)):
+    for view in (*customary.views(inside), *compared_apart(inside, case)):
         found, cloud = evidence(view)
         if cloud.size and all(e.all_hold for e in found):
             verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case",
@@ -161,7 +164,7 @@ def _granted_there(m: Matter, inside: Matter, case: Case) -> Decision | None:
     return None
 
 
-def _compared_apart(inside: Matter, case: Case) -> Iterator[Matter]:
+def compared_apart(inside: Matter, case: Case) -> Iterator[Matter]:
     """What a case compares is there: `to reach v = 2 u` is not said of no u at all."""
     compared = {
         v for p in case.premises if p.sign == "=" and len(variables(p.term)) == 2

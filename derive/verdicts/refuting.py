@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.tree import Claim, Name, Relation
@@ -10,7 +11,7 @@ from derive.states import probing
 from derive.states.context import Context, Premise, given_by_time
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
-from derive.states.sizes import positive
+from derive.states.sizes import all_positive, positive
 from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps import carrying, numeric
@@ -28,27 +29,53 @@ _ORDINALS = ("first", "second", "third")
 
 def refuted_in_open_case(m: Matter) -> Decision | None:
     """A line that holds nowhere in the case spoken of, where that ties its names: it starts nothing."""
-    inside = inside_open_case(m, beside=is_solved(m)) if m.setting.cases else None
-    if inside is None and _says_the_case(m):
-        inside = inside_open_case(m, beside=True)
-    if inside is None or m.pair.sign != "=":
+    if not m.setting.cases or m.pair.sign != "=":
+        return None
+    inside = inside_open_case(m, beside=is_solved(m))
+    only_beside = inside is None and not m.fresh and not m.words
+    inside = inside_open_case(m, beside=True) if only_beside else inside
+    if inside is None:
         return None
     found, cloud = evidence(inside)
     if not cloud.size or not any(e.all_fail for e in found):
         return None
     own = [v for v in m.unknowns if v.role == "value"]
+    if only_beside and not (_says_the_case(m) or _tied_just_so(own, inside)):
+        return None
     states = m.setting.states
     return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
 
 
+def refuted_there(m: Matter) -> Decision | None:
+    """`H = u²/g` below `at the top: v = 0`, with y put for H: it holds nowhere in the case, or at no such moment."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    there = at_instant(m, case.key) if case is not None and case.key else inside_open_case(m, beside=True)
+    if there is None:
+        return None
+    whole = all_positive(there.context, there.unknowns)  # from no height all would be so
+    there = replace(there, setting=there.setting.within(whole)) if whole is not None else there
+    found, cloud = evidence(there)
+    return fails(there) if cloud.size and any(e.all_fail for e in found) else None
+
+
 _RELATED = 3  # names that are no coincidence
+
+
+def _tied_just_so(own: Sequence[Var], inside: Matter) -> bool:
+    """`l² = G M m r` below `circular: r'' = 0`: does the case tie these names, and would with any of them less? Then it
+    says another relation between just these."""
+    def free(names: Sequence[Var]) -> int:
+        return freedom(inside.context, names, (), inside.setting.states)
+
+    return len(own) >= _RELATED and not any(v.at for v in own) and free(own) == len(own) - 1 and all(
+        free([u for u in own if u != v]) == len(own) - 1 for v in own)
 
 
 def _says_the_case(m: Matter) -> bool:
     """`½ a t² - v1 t - d = 0` next below `x1 = x2: v1 t = d - ½ a t²`: a relation between all that the case ties, by
     what the lines above say, and no other."""
     case = m.setting.cases[-1] if m.setting.cases else None
-    if case is None or not next_below(m, case) or m.words or m.fresh:
+    if case is None or not next_below(m, case):
         return False
     context = m.context
     said = [context.resolved(p.term) for p in case.premises if p.sign == "="]

@@ -25,6 +25,7 @@ from derive.terms.term import variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.waypoints import places_in
 
 _ANNOUNCING = words("""
     with without including adding now instead if case part second third other another next suppose again considering
@@ -55,7 +56,8 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return None
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
-        return _bounded_elsewhere(claim, setting, source)
+        drawn = not _DRAWING.isdisjoint(_spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
+        return _bounded_elsewhere(claim, setting, source) if not drawn else None
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
     if verdicts[0].standing is Standing.TAKEN and all(
@@ -100,6 +102,28 @@ def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome
               if p.sign in _BOUNDS and p.kind == "start" and name.ident in {v.name for v in variables(p.term)}]
     anew = replace(setting, situation=source.number)
     return _begun_in(_without(setting.context, bounds), claim, anew, source) if bounds else None
+
+
+_SPEEDS = {"v", "ω"}
+
+
+def at_another_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`at the top: T + m g = m v²/R` below `at the bottom: T - m g = m u²/R`: by one letter another force."""
+    claim, here = statement.claim, places_in(f"{source.words} {statement.word}")
+    if not here or not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict:
+        return None
+    own, m = set(names_in(claim)), matter(next(pairs(claim)), setting, source)
+    for p in reversed(_relations(setting.context)):
+        there = places_in(source.headed.get(p.source, ""))
+        # `at the side: N = m v²/R` below `N = m g + m v²/R`, said of the bottom without a word
+        spoken_of = {v.name for v in variables(p.term)}
+        force = isinstance(m.pair.left, Name) and m.pair.left.ident not in _SPEEDS
+        silent = p.source not in source.headed and force and _SPEEDS & own & spoken_of and _takes_its_place(m, p)
+        if (silent or (there and there.isdisjoint(here))) and own & spoken_of:
+            found = _begun_in(_without(setting.context, [p]), claim, replace(setting, situation=source.number), source)
+            if found is not None:
+                return found
+    return None
 
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:

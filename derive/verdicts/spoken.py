@@ -28,7 +28,7 @@ from derive.notation.tree import (
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.states import yielding
-from derive.states.context import given_by_time, tied_names
+from derive.states.context import Context, given_by_time, tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.terms.isolation import isolated
@@ -112,11 +112,11 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (_stopping, _settled, _resting, _at_rest):
+    for heard_as in (_stopping, _settled, _resting, _at_rest, _balanced):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
-    mode = _mode(said, claim, setting)
+    mode = _mode(said, claim, setting) or _share_left(said, claim, setting)
     if mode is not None:
         return mode
     changed = _staying(typed, claim, setting) or _changed_size(typed, setting)
@@ -142,6 +142,19 @@ def _at_rest(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     still = tuple(
         Relation((Derivative(Name(n), Name(TIME), k), Num(Fraction(0))), ("=",)) for n in moving for k in (2, 1))
     return Both(still)
+
+
+def _balanced(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`equilibrium: x = 0 or x = k/(3 b)` where a U goes along x: its slope is nothing there."""
+    claims = claim.parts if isinstance(claim, Either) else (claim,)
+    first = claims[0].sides[0] if isinstance(claims[0], Relation) else None
+    if "equilibrium" not in said or not isinstance(first, Name) or not all(
+            isinstance(c, Relation) and c.sides[0] == first for c in claims):
+        return None
+    fields = [n for n, by in setting.context.world.fields.items() if by == first.ident and n.partition("_")[0] in "UV"]
+    if len(fields) != 1:
+        return None
+    return Relation((Derivative(Name(fields[0]), first), Num(Fraction(0))), ("=",))
 
 
 def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
@@ -191,8 +204,9 @@ def _without_acceleration(claim: Claim | None, setting: Setting) -> Claim | None
     return Relation((Name("a"), Num(Fraction(0))), ("=",)) if hangs_on_speed or Var("v") in kept else None
 
 
-_STOPPING = words("stops stopped stopping halts")
+_STOPPING = words("stops stopped stopping halts rises climbs")
 _SPEEDS = "vωΩ"
+_PLACES = frozenset("xyzsrhdθφ")
 
 
 def moment_of_stopping(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
@@ -212,11 +226,22 @@ def _stopping(said: list[str], claim: Claim | None, setting: Setting) -> Claim |
     resting = "rest" in said and not {"comes", "come", "came", "coming"}.isdisjoint(said)
     if not (resting or not _STOPPING.isdisjoint(said)) or not isinstance(claim, Relation) or claim.signs != ("=",):
         return None
-    world = setting.context.world
-    speeds = [n for n in tied_names(setting.context) if n[:1] in _SPEEDS and world.is_changing(Var(n))]
+    speeds = _speeds(claim, setting.context)
     if len(speeds) != 1 or speeds[0] in names_in(claim) or any(isinstance(n, Derivative | Value) for n in walk(claim)):
         return None
     return Relation((Name(speeds[0]), Num(Fraction(0))), ("=",))
+
+
+def _speeds(claim: Relation, context: Context) -> list[str]:
+    """The speeds that change; where nothing does in time, that of `v² = u² - 2 μ g x` beside a claim on x."""
+    tied, world = tied_names(context), context.world
+    changing = [n for n in tied if n[:1] in _SPEEDS and world.is_changing(Var(n))]
+    if changing or world.moving:
+        return changing
+    place = next(iter(names_in(claim)), "")
+    goes_with = {v.name for p in context.premises if p.sign == "=" and Var(place) in variables(p.term)
+                 for v in variables(p.term)}
+    return sorted(n for n in goes_with if n in _SPEEDS) if place in _PLACES else []
 
 
 def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
@@ -369,6 +394,26 @@ def _changed_size(typed: list[str], setting: Setting) -> Claim | None:
     if len(shares) != 1 or len(names) != 1 or told[names[0]].op != "num":
         return None
     return Relation((Name(names[0]), Num(shares[0] * Fraction(told[names[0]].value))), ("=",))
+
+
+_GONE = frozenset(("lost", "gone", "less"))
+_POINTING = frozenset(("that", "it", "this", "left", "remains", "reached"))
+
+
+def _share_left(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`half of that is reached at t = (m/k) ln 2`, `a quarter is left at t = …`: of the one quantity that a line gives
+    by the time, and of what it starts with or ends at, where one name tells which."""
+    shares = [_SHARES[w] for w in said if w in _SHARES]
+    timely = isinstance(claim, Relation) and claim.signs == ("=",) and TIME in names_in(claim)
+    if len(shares) != 1 or not timely or _POINTING.isdisjoint(said) or not _GONE.isdisjoint(said):
+        return None
+    world, tied = setting.context.world, tied_names(setting.context)
+    given = [n for n, t in (world.definitions | world.functions).items() if Var(TIME) in variables(t) and n in tied]
+    if len(given) != 1:
+        return None
+    (name,) = given
+    whole = {*_starts(name, tied, setting), *(Name(n) for n in tied if n.startswith(f"{name}_"))}
+    return Relation((Name(name), Product((Num(shares[0]), whole.pop()))), ("=",)) if len(whole) == 1 else None
 
 
 def _starts(name: str, tied: set[str], setting: Setting) -> Iterator[Expr]:

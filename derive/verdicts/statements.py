@@ -6,7 +6,7 @@ opened approximation where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Set
+from collections.abc import Callable, Sequence, Set
 from dataclasses import replace
 from fractions import Fraction
 
@@ -33,9 +33,8 @@ from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import Outcome, Source, everywhere
 from derive.states.setting import Setting
+from derive.states.states import freedom
 from derive.steps import smallness
-from derive.steps.equations import equations_of
-from derive.steps.given_courses import explicit
 from derive.steps.speeds import with_its_rate
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
@@ -51,15 +50,20 @@ from derive.verdicts.beside import (
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.extremes import named, of_an_extreme
+from derive.verdicts.extremes_told import extreme_told
 from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
+from derive.verdicts.nearby import near_a_place
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.particular import is_a_course, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
-from derive.verdicts.situations import begun_anew, next_stage, told_beside, with_more_terms
+from derive.verdicts.reckoned import with_its_number_apart
+from derive.verdicts.situations import at_another_place, begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
+from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -69,7 +73,9 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         setting = seeing(statement, setting, source.number)
     statement = _in_spoken_case(statement, setting, source)
     try:
-        decided = beyond_all_bounds(statement, setting, source)
+        apart = with_its_number_apart(statement, setting, source)
+        statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
+        decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
@@ -244,19 +250,27 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
-    stage = _particular(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
+    if _is_any_place(statement.claim, setting):
+        return _at_a_place_told(statement, setting, source)
+    stage = part_of_a_solution(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
         statement, setting, source, failing=False)
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
+    there = at_place_by_its_name(statement, setting, source, verdicts) if names_a_place(statement, source) else None
+    if there is not None and not _is_refuted(there[0]):
+        return there
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
+            or at_another_place(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
-            or told_beside(statement, setting, source, verdicts) or (verdicts, after))
+            or told_beside(statement, setting, source, verdicts) or there or (verdicts, after))
+    if there is not None:
+        return there
     if any(v.code == "taken.start" for v in verdicts):
         return with_more_terms(statement, setting, source) or (verdicts, after)
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
@@ -264,12 +278,28 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     return verdicts, after
 
 
+def _is_refuted(verdicts: Sequence[Verdict]) -> bool:
+    return any(v.standing is Standing.FAILS for v in verdicts)
+
+
 def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    bare = statement.claim is None or statement.claim == statement.where
+    told = extreme_told(statement, setting, source) if bare else None
+    if told is not None:
+        return told
+    if statement.claim is not None and statement.claim == statement.where and names_a_place(statement, source):
+        verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
+        there = at_place_by_its_name(statement, setting, source, verdicts)
+        carried = any(v.standing is Standing.CARRIED for v in verdicts)
+        if carried and (there is None or _is_refuted(there[0])):
+            return verdicts, after
+        if there is not None:
+            return there
     found = (
         at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
         or said_at_instant(statement, setting, source))
-    fails = any(v.standing is Standing.FAILS for v in found[0])
-    return (place_told_by_both(statement, setting, source) if fails else None) or found
+    told = place_told_by_both(statement, setting, source) if _is_refuted(found[0]) else None
+    return told or found
 
 
 _OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
@@ -291,31 +321,43 @@ def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bo
     return runs and not any(world.is_changing(v) or v.name in world.varying for v in variables(place))
 
 
+# What is run through, and looked at somewhere (common practice, no source).
+_PLACES = frozenset("xyzsrθφψ")
+
+
+def _is_any_place(claim: Claim | None, setting: Setting) -> bool:
+    """`two turns: φ = 4π` in a working without givens that has differentials of φ, and says no value of it but where it
+    looked before: there the next lines look."""
+    named = claim.sides[0] if isinstance(claim, Relation) and set(claim.signs) == {"="} else None
+    world = setting.context.world
+    if setting.strict or not isinstance(claim, Relation) or not isinstance(named, Name) or (
+            named.ident not in world.varying - world.moving) or named.ident.partition("_")[0] not in _PLACES:
+        return False
+    if names_in(replace(claim, sides=claim.sides[1:], signs=())):
+        return False
+    places = all({v.name for p in c.premises for v in variables(p.term)} <= {named.ident} for c in setting.cases)
+    return places and freedom(setting.context, [Var(named.ident)], (), setting.states) == 1
+
+
+def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`φ = ln(250)/0.3 = 18.4`: the place, and what it comes to."""
+    claim = statement.claim
+    assert isinstance(claim, Relation)
+    place = replace(claim, sides=claim.sides[:2], signs=claim.signs[:1])
+    found, after = supposed(
+        replace(statement, role="suppose", where=place, claim=None), replace(setting, cases=()), source)
+    if len(claim.sides) == 2:
+        return found, after
+    number, _ = decide_claim(
+        replace(claim, sides=claim.sides[1:], signs=claim.signs[1:]), after, source, statement.word)
+    return (*found, *number), after
+
+
 def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
-    if statement.where is None and _is_a_course(statement.claim, setting.context):
+    if statement.where is None and is_a_course(statement.claim, setting.context):
         return tried(statement, setting, source)
     return supposed(statement, setting, source)
-
-
-def _particular(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`particular: x = P cos Ωt` below an equation and a start: a trial, which need not start so; None where it does
-    not go as the equation says."""
-    if "particular" not in source.words.lower().replace(":", " ").split() or not _is_a_course(
-            statement.claim, setting.context):
-        return None
-    verdicts, after = tried(statement, setting, source)
-    inside = after.regime.context if after.regime else after.context
-    return (verdicts, after) if after.states.any(inside).size else None
-
-
-def _is_a_course(claim: Claim | None, context: Context) -> bool:
-    """`x = e^(r t)` of what moves as an equation says."""
-    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name):
-        return False
-    name, right = claim.sides[0].ident, lower(claim.sides[-1], context.world)
-    course = explicit(Var(name), right, context) if isinstance(right, Term) else None
-    return course is not None and bool(equations_of(name, context)[2])
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -343,8 +385,11 @@ def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
 
 
 def _of_one_term(claim: Claim) -> bool:
-    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`."""
-    return isinstance(claim, Relation) and not any(isinstance(n, Sum) for n in walk(claim.sides[-1]))
+    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`, nor
+    of `M x'' - m l θ'' ≈ 0`, whose terms all go to nothing."""
+    sides = claim.sides if isinstance(claim, Relation) else ()
+    told = sides if sides and is_zero(sides[-1]) else sides[-1:]
+    return bool(sides) and not any(isinstance(n, Sum) for side in told for n in walk(side))
 
 
 def _vanishing(statement: Statement) -> Relation:

@@ -98,6 +98,18 @@ def test_a_bracket_that_is_no_mathematics_is_a_reason() -> None:
     assert reading.reason == "conserved here"
 
 
+@pytest.mark.parametrize("typed", [
+    "T = 200 e^(0.3·4π) N", "T = 200·e^(1.2) N", "T = 12 cos(30°) N", "T = 4 ln(2) m/s",
+])
+def test_behind_figures_alone_a_unit_may_follow_a_function(typed: str) -> None:
+    assert dump(read(typed, QUICK)[0].statements[0].claim).rstrip(")").endswith("]")
+
+
+@pytest.mark.parametrize("typed", ["T = m cos(30°) g", "T = 3 sin(30°) m g"])
+def test_behind_a_function_that_names_stand_beside_they_are_names(typed: str) -> None:
+    assert not dump(read(typed, QUICK)[0].statements[0].claim).rstrip(")").endswith("]")
+
+
 def test_a_unit_in_brackets_stays_a_unit() -> None:
     assert dumps("x = 5 [m]", QUICK)[0] == "x = (* 5 [m])"
 

@@ -38,6 +38,7 @@ def test_words_for_a_quantity_make_one_name(typed: str, reading: str, scope: Sco
      "m_1 = 2 kg; m_2 = 3 kg; M = 1 kg; R = 0.1 m"),
     ("The ferryman tugs with F=120 N at θ = 30° to the sledge weighing W = 300 N",
      "F = 120 N; θ = 30°; W = 300 N"),
+    ("W = 240 N hangs from two ropes, 30° and 45° from the horizontal", "W = 240 N"),
 ])
 def test_a_sentence_gives_the_values_in_it(typed: str, reading: str) -> None:
     assert first(typed, QUICK) == reading
@@ -48,3 +49,31 @@ def test_a_sentence_gives_the_values_in_it(typed: str, reading: str) -> None:
 ])
 def test_what_is_no_sentence_of_values_stays_unreadable(typed: str) -> None:
     refused(typed, QUICK)
+
+
+def place_and_claim(typed: str, scope: Scope) -> list[tuple[str, str]]:
+    return [(as_text(s.where) if s.where is not None else "", as_text(s.claim) if s.claim is not None else "")
+            for s in read(typed, scope)[0].statements]
+
+
+@pytest.mark.parametrize("scope", [DECLARED, QUICK], ids=["declared", "quick"])
+@pytest.mark.parametrize(("typed", "where", "claim"), [
+    ("m vanishes when h = c/k", "h = c/k", "m = 0"),
+    ("the mass m becomes zero at h = c/k", "h = c/k", "m = 0"),
+    ("m drops to zero if h = c/k", "h = c/k", "m = 0"),
+    ("v reaches c/2 after h = m/k", "h = m/k", "v = c/2"),
+    ("v falls to c/4 when h = c/k", "h = c/k", "v = c/4"),
+    ("v = c/2 after h = m/k", "h = m/k", "v = c/2"),
+    ("v < 0 as soon as h > m/k", "h > m/k", "v < 0"),
+])
+def test_a_verb_told_of_a_name_with_its_when_is_a_relation(typed: str, where: str, claim: str, scope: Scope) -> None:
+    assert place_and_claim(typed, scope) == [(where, claim)]
+
+
+def test_a_name_that_vanishes_without_a_when_is_no_relation() -> None:
+    assert not [s for s in read("so v vanishes there", QUICK)[0].statements if s.claim is not None]
+
+
+@pytest.mark.parametrize("typed", ["N = 0, i.e. h = c", "N = 0, ie h = c"])
+def test_that_is_draws_what_stands_behind_it(typed: str) -> None:
+    assert read(typed, QUICK)[0].statements[1].word.replace(",", "").strip() in ("i.e.", "ie")

@@ -1,0 +1,40 @@
+"""A row of figures behind which a unit may stand though no number does: `200 e^(0.3·4π) N`, `12 cos(30°) N`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import fields, is_dataclass
+
+from derive.notation import raw
+from derive.notation.letters import FUNCTIONS
+from derive.notation.names import Scope
+from derive.notation.tree import Num, Span
+
+# What stands in a product of figures alone beside them: functions, e and π.
+_OF_FIGURES = frozenset((*FUNCTIONS, "e", "π", "pi", "°", "deg"))
+
+
+def reckoned(parts: Sequence[raw.RawFactor | raw.RawJoined], scope: Scope) -> bool:
+    """Is there nothing but figures in a row, at the end of which a function is taken of one, or e raised to one?"""
+    last, before = _factor(parts[-1]), _factor(parts[-2]) if len(parts) > 1 else None
+    taken = isinstance(last, raw.RawGroup) and isinstance(before, raw.RawLetters) and before.run.text in FUNCTIONS
+    raised = isinstance(last, raw.RawPower) and isinstance(last.base, raw.RawLetters)
+    return (taken or raised) and all(
+        text in _OF_FIGURES and not scope.knows(text) for text in _letters_in(tuple(parts)))
+
+
+def _factor(part: raw.RawFactor | raw.RawJoined) -> raw.RawFactor:
+    return part.factor if isinstance(part, raw.RawJoined) else part
+
+
+def _letters_in(node: object) -> Iterator[str]:
+    """The runs of letters in a part of a row."""
+    pending = [node]
+    while pending:
+        here = pending.pop()
+        if isinstance(here, raw.RawLetters):
+            yield here.run.text
+        elif isinstance(here, tuple):
+            pending += here
+        elif is_dataclass(here) and not isinstance(here, Span | Num):
+            pending += (getattr(here, item.name) for item in fields(here))
