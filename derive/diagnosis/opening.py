@@ -17,7 +17,7 @@ from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
-from derive.steps import customary, motion, orders, smallness
+from derive.steps import customary, motion, orders, regimes
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning
 from derive.terms.claims import LoweredPair, alternatives, lower_pair, pairs
@@ -58,7 +58,7 @@ def trial_of(statement: Statement, setting: Setting, source: Source, dimensions:
             deep.append(setting.states.of(context, changes))
         if any(map(_nothing_moves, deep)):
             moving, deep = False, []
-        opened = smallness.opened(setting, statement) if statement.role == "regime" else setting
+        opened = regimes.opened(setting, statement) if statement.role == "regime" else setting
         shrunk = _shrunk(lowered, opened)
         regime = opened.regime
         small = () if regime is None else orders.small_with([v.name for v in regime.small], context)

@@ -20,7 +20,8 @@ from derive.steps.ends import later_ends
 from derive.steps.restated import value_spoken_of
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.term import Var
-from derive.verdicts.statements import decide, seeing
+from derive.verdicts.seeing import seeing
+from derive.verdicts.statements import decide
 
 Holds = Callable[[Claim], bool]
 Question = tuple[Trial, Claim, Holds, Holds | None]

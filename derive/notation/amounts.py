@@ -18,7 +18,8 @@ from derive.notation.letters import split
 from derive.notation.names import TIME
 from derive.notation.reckonings import reckoned
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, rebuilt, walk
+from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit
+from derive.notation.turns import turns_counted
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
@@ -181,24 +182,6 @@ def _bracketed_unit(factor: raw.RawGroup, tight: bool, items: list[Item], b: Bui
         items.append(Item("done", factor.span, tight, units, UNIT_BRACKET))
         return 1
     return 0
-
-
-_COUNTS: dict[str, Num | Power] = {
-    "rev": Num(Fraction(1)), "turn": Num(Fraction(1)), "rpm": Power(Unit("min"), Neg(Num(Fraction(1))))}
-_COUNTED = re.compile(r"\s*[nNfν](?:_?\w+)?\s*=")
-
-
-def turns_counted(units: Expr, b: Builder) -> Expr | None:
-    """`n = 1500 rpm` counts turns, where `ω = 1500 rpm` is an angle a second: what comes first is told by the name
-    that begins the line; None for the angle."""
-    change: dict[int, object] = {
-        id(n): replace(_COUNTS[n.ident], span=n.span) for n in walk(units)
-        if isinstance(n, Unit) and n.ident in _COUNTS}
-    if not change or units.span is None:
-        return None
-    counted = bool(_COUNTED.match(b.line))
-    taken = b.chooser.choose("turns", units.span, ["count", "angle"] if counted else ["angle", "count"])
-    return rebuilt(units, change) if taken == "count" else None  # type: ignore[return-value]
 
 
 def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Builder) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -14,35 +14,21 @@ from derive.notation.tree import (
     Constant,
     Derivative,
     Either,
-    Expr,
     Name,
     Num,
-    Product,
     Relation,
-    Sign,
     Sum,
     Value,
     names_in,
     walk,
 )
 from derive.notation.word_lists import words
-from derive.quantities.unit_table import dimension
-from derive.states import yielding
 from derive.states.context import Context, given_by_time, tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.isolation import isolated
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
-
-# How much of what it was at the start a quantity is.
-_SHARES = {
-    "half": Fraction(1, 2), "halved": Fraction(1, 2), "halves": Fraction(1, 2), "third": Fraction(1, 3),
-    "quarter": Fraction(1, 4), "tenth": Fraction(1, 10),
-    "double": Fraction(2), "doubled": Fraction(2), "doubles": Fraction(2), "twice": Fraction(2),
-}
-# The letters that these words are usually written with (common practice, no source).
-_LETTERS = {"speed": "v", "velocity": "v", "height": "hyz", "energy": "E", "mass": "mM", "tension": "T", "force": "F"}
+from derive.verdicts.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
@@ -70,12 +56,12 @@ def is_of_a_moment(said: str, claim: Claim, setting: Setting) -> bool:
         return False
     heard = said.lower().replace(",", " ").replace(":", " ").split()
     if setting.strict:
-        share = "%" in said or not _SHARES.keys().isdisjoint(heard)
+        share = "%" in said or not SHARES.keys().isdisjoint(heard)
         return ((share or not _WAYPOINTS.isdisjoint(heard)) and _singles_out(claim, setting)) or (
             not _ARRIVING.isdisjoint(heard) and _is_where_two_meet(claim, setting))
     named, value = claim.sides
     about = isinstance(named, Derivative) or (isinstance(named, Name) and named.ident in tied_names(setting.context))
-    if about and isinstance(named, Name) and not _SHARES.keys().isdisjoint(heard):
+    if about and isinstance(named, Name) and not SHARES.keys().isdisjoint(heard):
         return named.ident != TIME and setting.context.world.is_changing(Var(named.ident))  # `half: v = u/2`
     plain = value == Num(Fraction(0)) or (isinstance(named, Name) and named.ident in ANGLES and not names_in(value))
     return about and plain and not (_MOMENTS | _WAYPOINTS).isdisjoint(heard)
@@ -107,8 +93,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     """The case that words name without a sign; None where they name none, or not clearly."""
     typed = heard.replace(",", " ").replace(":", " ").split()
     said = heard.lower().replace(",", " ").replace(":", " ").split()
-    if "equal" in said and not _EQUAL.keys().isdisjoint(said):
-        return _equal_sizes(said, setting)
+    if "equal" in said and not EQUAL.keys().isdisjoint(said):
+        return equal_sizes(said, setting)
     named = _place_by_its_name(said, setting) or _without(said, claim, setting)
     if named is not None:
         return named
@@ -116,14 +102,14 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
-    mode = _mode(said, claim, setting) or _share_left(said, claim, setting)
+    mode = _mode(said, claim, setting) or share_left(said, claim, setting)
     if mode is not None:
         return mode
-    changed = _staying(typed, claim, setting) or _changed_size(typed, setting)
+    changed = _staying(typed, claim, setting) or changed_size(typed, setting)
     if changed is not None:
         return changed
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.
-    return None if "after" in said else _share_of_the_start(said, setting)
+    return None if "after" in said else share_of_the_start(said, setting)
 
 
 _AT_REST = words("equilibrium at in for position positions the so it is condition point points")
@@ -319,32 +305,6 @@ def _beyond(name: str) -> Relation:
     return Relation((Name(name), Constant("∞")), ("→",))
 
 
-# What may be said to be equal, by the letters it is written with (common practice, no source).
-_EQUAL = {"masses": "mM", "speeds": "uvw", "velocities": "uvw", "radii": "rR", "lengths": "lL", "stiffnesses": "k"}
-
-
-def _equal_sizes(said: list[str], setting: Setting) -> Claim | None:
-    """`for equal masses`, `equal masses and speeds`: m1 = m2, and u1 = u2. None where one of them is not clear."""
-    each = [_all_one(word, setting) for word in said if word in _EQUAL]
-    found = tuple(c for c in each if c is not None)
-    if not found or len(found) < len(each):
-        return None
-    return found[0] if len(found) == 1 else Both(found)
-
-
-def _all_one(word: str, setting: Setting) -> Relation | None:
-    world = setting.context.world
-    tied = sorted(tied_names(setting.context))
-    weighed = [n for n in tied if n in world.symbols and world.symbols[n].dimension == dimension(kg=1)]
-    names = (weighed if word == "masses" else []) or [n for n in tied if n.split("_")[0] in _EQUAL[word]]
-    numbered = [n for n in names if "_" in n]
-    names = numbered if len(numbered) > 1 and len({n.split("_")[0] for n in numbered}) == 1 else names
-    if len(names) < 2 or (names is not numbered and (len(names) > 2 or word != "masses")):
-        return None
-    signs: tuple[Sign, ...] = tuple("=" for _ in names[1:])
-    return Relation(tuple(Name(n) for n in names), signs)
-
-
 def _place_by_its_name(said: list[str], setting: Setting) -> Claim | None:
     """`at h_min: v = …`, where h and h_min are about: h = h_min; and `at x0: d²U/dx² = …` where U goes along x."""
     tied, world = tied_names(setting.context), setting.context.world
@@ -370,59 +330,3 @@ def _without(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     if _NONE.isdisjoint(said) or len(about) != 1 or claim is None or about[0] in names_in(claim):
         return None
     return Relation((Name(about[0]), Num(Fraction(0))), ("=",))
-
-
-def _share_of_the_start(said: list[str], setting: Setting) -> Claim | None:
-    """`when the speed has halved`: v = v0/2, where it is plain which speed changes, and from which start."""
-    shares = [_SHARES[w] for w in said if w in _SHARES]
-    letters = "".join(_LETTERS[w] for w in said if w in _LETTERS)
-    tied = tied_names(setting.context)
-    changing = [n for n in tied if n in letters and setting.context.world.is_changing(Var(n))]
-    if len(shares) != 1 or len(changing) != 1:
-        return None
-    starts = list(dict.fromkeys(_starts(changing[0], tied, setting)))
-    if len(starts) != 1:
-        return None
-    return Relation((Name(changing[0]), Product((Num(shares[0]), starts[0]))), ("=",))
-
-
-def _changed_size(typed: list[str], setting: Setting) -> Claim | None:
-    """`double T: v = 179 m/s`, `half the mass m: …` of what has been told a number."""
-    shares = [_SHARES[w.lower()] for w in typed if w.lower() in _SHARES]
-    told = {v.name: rest for p in setting.context.premises if yielding.is_value(p) for v, rest in isolated(p.term)}
-    names = [n for w in typed if (n := canonical(w)) in told]
-    if len(shares) != 1 or len(names) != 1 or told[names[0]].op != "num":
-        return None
-    return Relation((Name(names[0]), Num(shares[0] * Fraction(told[names[0]].value))), ("=",))
-
-
-_GONE = frozenset(("lost", "gone", "less"))
-_POINTING = frozenset(("that", "it", "this", "left", "remains", "reached"))
-
-
-def _share_left(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
-    """`half of that is reached at t = (m/k) ln 2`, `a quarter is left at t = …`: of the one quantity that a line gives
-    by the time, and of what it starts with or ends at, where one name tells which."""
-    shares = [_SHARES[w] for w in said if w in _SHARES]
-    timely = isinstance(claim, Relation) and claim.signs == ("=",) and TIME in names_in(claim)
-    if len(shares) != 1 or not timely or _POINTING.isdisjoint(said) or not _GONE.isdisjoint(said):
-        return None
-    world, tied = setting.context.world, tied_names(setting.context)
-    given = [n for n, t in (world.definitions | world.functions).items() if Var(TIME) in variables(t) and n in tied]
-    if len(given) != 1:
-        return None
-    (name,) = given
-    whole = {*_starts(name, tied, setting), *(Name(n) for n in tied if n.startswith(f"{name}_"))}
-    return Relation((Name(name), Product((Num(shares[0]), whole.pop()))), ("=",)) if len(whole) == 1 else None
-
-
-def _starts(name: str, tied: set[str], setting: Setting) -> Iterator[Expr]:
-    """What a quantity is at the start: `v(0) = u`, or v0 by its name."""
-    for p in setting.context.premises:
-        if p.sides is None or p.sign != "=":
-            continue
-        there, value = p.sides
-        if there.op == "var" and there.value.name == name and there.value.at.endswith("=0") and value.op == "var":
-            yield Name(value.value.name)
-    if f"{name}_0" in tied:
-        yield Name(f"{name}_0")

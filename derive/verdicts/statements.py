@@ -6,7 +6,7 @@ opened approximation where there is one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence, Set
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -21,25 +21,18 @@ from derive.notation.tree import (
     Relation,
     Statement,
     Sum,
-    Value,
     is_zero,
     names_in,
     walk,
 )
 from derive.records import Standing, Verdict
-from derive.states import moving
-from derive.states.along import with_what_goes_along, with_what_is_called
-from derive.states.context import Context, Premise, given_by_time, tied_names
-from derive.states.restless import with_restless
-from derive.states.said import Outcome, Source, everywhere
+from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.states.states import freedom
-from derive.steps import smallness
-from derive.steps.speeds import with_its_rate
+from derive.steps import regimes
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.term import Term, Var, mul, substitute, var, variables
-from derive.terms.world import DT, TIME, World
+from derive.terms.term import Term, Var, var, variables
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
@@ -55,11 +48,11 @@ from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
-from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 from derive.verdicts.particular import is_a_course, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached
 from derive.verdicts.reckoned import with_its_number_apart
+from derive.verdicts.seeing import seeing
 from derive.verdicts.situations import at_another_place, begun_anew, next_stage, told_beside, with_more_terms
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
@@ -143,106 +136,6 @@ def names_a_case(words: str) -> bool:
     said = words.lower().replace(",", " ").split()
     damped = "damping" in said and bool({"light", "heavy"} & set(said))
     return damped or bool({"underdamped", "overdamped"} & set(said))
-
-
-def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
-    """Learn from the statement's derivatives and differentials which names move."""
-    def learn(context: Context) -> Context:
-        world = context.world
-        for part in (statement.claim, statement.where):
-            if part is not None:
-                tied = tied_names(context)
-                world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
-                world = world if setting.strict else _with_courses(world, part, context)
-                world = with_what_is_called(world, part, context)
-        if not setting.strict and _is_a_moment(statement.where, tied_names(context)) and statement.claim is not None:
-            world = _moving_too(world, context, statement.claim)
-        world = with_what_goes_along(world, context)
-        if world == context.world:
-            return context
-        known = _with_rates_of(context, world.moving - context.world.moving).knowing(world)
-        known = _with_values_here(known, world.varying - context.world.varying)
-        grown = world.moving > context.world.moving and not setting.strict
-        if grown or world.fields.keys() > context.world.fields.keys():
-            known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
-        if not setting.strict:
-            known = with_its_rate(known, context.world, statement, number)
-        return moving.settled(known, setting.states)
-
-    return everywhere(setting, learn)
-
-
-def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
-    """`dE = g h dm` above `dm/dt = ρ Q`: now that m is seen to move in time, dm is what it does in dt."""
-    change = {var(Var(n, role="differential")): mul(var(Var(n, 1, TIME)), var(DT)) for n in new}
-    def seen(p: Premise) -> Premise:
-        return replace(p, term=substitute(p.term, change), sides=None) if {*change} & {
-            var(v) for v in variables(p.term)} else p
-
-    return replace(context, premises=tuple(map(seen, context.premises))) if new else context
-
-
-def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
-    """`F = 250 N` above `dv/v = ½ dF/F`: where F is, now that it is varied, and not what it always is."""
-    told = {p for p in context.premises if p.sign == "=" and _is_a_number(p.term, varied)}
-    if not told:
-        return context
-    world = context.world
-    definitions = {n: t for n, t in world.definitions.items() if n not in varied or variables(t)}
-    premises = tuple(replace(p, always=False) if p in told else p for p in context.premises)
-    return replace(context, world=replace(world, definitions=definitions), premises=premises)
-
-
-def _is_a_number(t: Term, names: frozenset[str]) -> bool:
-    own = variables(t)
-    return len(own) == 1 and own[0].name in names and own[0].role == "value" and not (own[0].order or own[0].at)
-
-
-def _with_courses(world: World, claim: Claim, context: Context) -> World:
-    """`x(0) = …` below `x = A cos ωt`, `v(0) = 0` as the first said of v: whoever asks for x at an instant calls
-    it a function of time; and whoever asks for dy/dx where both are given by t asks how they go along together."""
-    given = {v.name for v in given_by_time(context)}
-    asked, along = _asked_for(claim)
-    both = {pair for pair in along if given.issuperset(pair)}
-    begun = {n for n in _begun(claim) if n not in world.definitions and n not in world.varying}
-    new = ((asked & given) | begun) - world.fields.keys() | {n for pair in both for n in pair}
-    fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
-    return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)
-
-
-# What has a value at the start because it goes on to others.
-_COURSES = frozenset(("x", "y", "z", "s", "r", "h", "θ", "φ", "v", "u", "ω", "a"))
-
-
-def _begun(claim: Claim) -> set[str]:
-    """The v of `v(0) = 0`."""
-    return {n.function.ident for n in walk(claim)
-            if isinstance(n, Value) and isinstance(n.function, Name) and len(n.args) == 1 and is_zero(n.args[0])
-            and n.function.ident.partition("_")[0] in _COURSES}
-
-
-def _is_a_moment(where: Claim | None, tied: Set[str]) -> bool:
-    """`t = 4`, `t = 2 u sin θ/g` of what is about."""
-    return isinstance(where, Relation) and where.signs == ("=",) and where.sides[0] == Name(TIME) and tied >= {
-        *names_in(where.sides[1])}
-
-
-def _moving_too(world: World, context: Context, claim: Claim) -> World:
-    """`at t = 4: v = 11` below `v = u + a t`: what is said of one moment changes in time."""
-    given = {p.sides[0].value.name for p in context.premises
-             if p.sides is not None and p.sides[0].op == "var" and Var(TIME) in variables(p.sides[1])}
-    return replace(world, moving=world.moving | given) if given.intersection(names_in(claim)) else world
-
-
-def _asked_for(claim: Claim) -> tuple[set[str], set[tuple[str, str]]]:
-    """The names whose values at an instant a claim asks for, and the pairs of those it differentiates by another."""
-    values, slopes = set(), set()
-    for n in walk(claim):
-        if isinstance(n, Value) and isinstance(n.function, Name):
-            values.add(n.function.ident)
-        elif isinstance(n, Derivative) and isinstance(n.body, Name) and isinstance(n.wrt, Name) and not n.partial:
-            slopes.add((n.body.ident, n.wrt.ident))
-    return values, slopes
 
 
 def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -361,7 +254,7 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
-    opened = _past_what_is_nothing(smallness.opened(setting, statement), source)
+    opened = _past_what_is_nothing(regimes.opened(setting, statement), source)
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
