@@ -226,6 +226,8 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     if scope.knows(name):
         return Piece("name", name, at, end)
     plain, order = _without_marks(typed)
+    if plain in scope.indexed:
+        return Piece("name", scope.spelt(plain), at, end, order)
     if order and _is_another(typed, plain, scope):
         return Piece("name", name, at, end)
     if order and scope.knows(canonical(plain)):
