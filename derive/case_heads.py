@@ -18,6 +18,7 @@ from derive.notation.tree import (
     Either,
     Name,
     Num,
+    Power,
     Product,
     Quotient,
     Relation,
@@ -150,7 +151,8 @@ def _with_heads_joined(
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if (_compares(c) and (_compared(c) <= set(sizes) or untied(c))) or (
+        if (_compares(c) and (_compared(c) <= set(sizes) or untied(c)))
+        or (given and _is_a_product(c) and untied(c)) or (
             end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)
                      or _is_a_place(c, said[end:], above)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
@@ -202,6 +204,13 @@ def _compares(claim: Claim) -> bool:
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+
+
+def _is_a_product(claim: Claim) -> bool:
+    """`I = m h²`, of quantities that nothing above ties."""
+    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(claim.sides[0], Name) and all(
+        isinstance(n, Name | Num | Product | Quotient | Power) for n in walk(claim.sides[1])) and (
+        len(names_in(claim.sides[1])) > 1)
 
 
 def _without(claim: Claim, sizes: Collection[str]) -> bool:

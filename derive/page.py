@@ -67,7 +67,7 @@ class Page:
     problems: tuple[Problem, ...] = ()
     previous: Expr | None = None
     apart: frozenset[str] = frozenset()  # names of Greek letters that spell products on this page
-    marked: frozenset[str] = frozenset()  # letters typed together that are one name on this page
+    indexed: frozenset[str] = frozenset()  # `vT`, a letter with an index
     euler: bool = False  # e has stood for the number
     fork: Page | None = None  # before the case in which a course was found
 
@@ -86,7 +86,7 @@ class Page:
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
         return Scope(
             symbols, labels, not self.document.symbols, self.previous, self._is_of_a_ratio(), functions,
-            apart=self.apart, marked=self.marked, euler=self.euler)
+            apart=self.apart, indexed=self.indexed, euler=self.euler)
 
     def _is_of_a_ratio(self) -> bool:
         reading = self.lines[-1].reading if self.lines else None

@@ -1,12 +1,15 @@
-"""What letters typed together are on a page without declarations, told by the page as a whole.
+"""What letters typed together are, told by the page as a whole.
 
-`Rx` beside `Ry` is a component, and no product; `½mu²` beside `½mv²` is a product, and no Greek letter.
+`Rx` beside `Ry` is a component, and no product; `½mu²` beside `½mv²` is a product, and no Greek letter; `vT = √(m g/c)`
+gives a speed of its own where no T is about.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+
+from derive.notation.vocabulary import JOINING, PROSE
 
 # A letter: no figure, no power and no fraction.
 _L = r"[^\W\d_²³⁴½⅓⅔¼¾⅛₀-₉]"
@@ -82,3 +85,38 @@ def products_in(lines: Sequence[str]) -> frozenset[str]:
     apart = any(map(_APART_BEFORE.search, lines))
     spelt = any(_MU.search(x) and (apart or _SPEED.search(x)) for x in lines)
     return turned | {"mu"} if spelt else turned
+
+
+# What people put an index to without an underscore, and which: a body, a place, the first and the last.
+_STEMS = "vuaxyzrsFNTpEKUVmωρ"
+_RUN = re.compile(rf"(?<![_\\]){_L}+")
+_INDEXED = re.compile(
+    rf"(?:^|[,;:(=]|\b(?:and|so|hence|gives|with|where|let|speed|velocity|at)\b)\s*([{_STEMS}][A-Zfi])"
+    r"\s*[=≥≤<>≈→](?!>)", re.MULTILINE)
+_BESIDE = re.compile(rf"{_APART}[{_STEMS}]([A-Zfi])(?!{_L})")
+# Of these a single name is made; `F R = I α` beside `a = α R` is no force R.
+_LENGTHS_AND_MASSES = frozenset("RLMA")
+
+
+def indexed_in(lines: Sequence[str], known: Collection[str]) -> frozenset[str]:
+    """The letters with an index that are typed without an underscore: they head a relation, and the index is nowhere
+    by itself, nor beside a letter that has none."""
+    whole = "\n".join(lines[:_MOST_LINES])
+    heads = {pair for pair in _INDEXED.findall(whole) if pair not in known and pair[1] not in known}
+    if not heads:
+        return frozenset()
+    runs = [run for run in _RUN.findall(whole) if not _is_a_word(run)]
+    stems = {
+        index: {run[k - 1] if k else "" for run in runs for k, letter in enumerate(run) if letter == index}
+        for index in {pair[1] for pair in heads}.union(_BESIDE.findall(whole))}
+    headed = [
+        stems[i] for i in {pair[1] for pair in heads}
+        if stems[i] <= set(_STEMS) and (len(stems[i]) == 1 or i not in _LENGTHS_AND_MASSES - {"A"})]
+    # `mA vA + mB vB` beside `vB = 0`: what has the same letters before it is such an index too.
+    return frozenset(
+        stem + i for i, own in stems.items() for stem in own
+        if own and i not in known and any(own <= other for other in headed))
+
+
+def _is_a_word(run: str) -> bool:
+    return (len(run) > 1 and run.lower() in PROSE | JOINING) or (len(run) > 3 and run[1:].islower())

@@ -227,6 +227,8 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     if scope.knows(name):
         return Piece("name", name, at, end)
     plain, order = _without_marks(typed)
+    if plain in scope.indexed:
+        return Piece("name", scope.spelt(plain), at, end, order)
     if order and _is_another(typed, plain, scope):
         return Piece("name", name, at, end)
     if order and scope.knows(canonical(plain)):
@@ -322,7 +324,7 @@ def _marked(run: str, at: int, scope: Scope) -> Piece | None:
     change = at + 1 if run[at] in "ΔδΣ" else at
     end = change + 2
     far = run[change + 1:end] == "∞" and is_letter(run[change])
-    if not far and (run[change:end] not in scope.marked or run[end:end + 1].isalpha()):
+    if not far and (run[change:end] not in scope.indexed or run[end:end + 1].isalpha()):
         return None
     after = _primes_end(run, end)
     return Piece("name", canonical(f"{run[at:change + 1]}_{run[change + 1:end]}{run[end:after]}"), at, after)

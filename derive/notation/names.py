@@ -112,7 +112,7 @@ class Scope:
     free:      undeclared names are allowed in this line, as in a trial solution.
     own:       names that the line itself defines; they are in `symbols` too.
     apart:     names of Greek letters that are products of their letters here: `mu` beside `mv`.
-    marked:    a letter and its mark typed together, which are one name here: `vf` beside `vi`.
+    indexed:   letters with an index that are typed without an underscore: `vT`, which is v_T.
     euler:     e has stood for the number above: `1 - 1/e` below `e^(-b t/m)`.
     """
 
@@ -125,12 +125,16 @@ class Scope:
     free: bool = False
     own: frozenset[str] = frozenset()
     apart: frozenset[str] = frozenset()
-    marked: frozenset[str] = frozenset()
+    indexed: frozenset[str] = frozenset()
     euler: bool = False
 
     def knows(self, name: str) -> bool:
         """Is the name declared or defined? The time t need not be."""
         return name in self.symbols or name == TIME
+
+    def spelt(self, name: str) -> str:
+        """The name with its index told apart, where the page types it without an underscore."""
+        return f"{name[0]}_{name[1:]}" if name in self.indexed else name
 
     def is_new(self, name: str) -> bool:
         """Was the name unknown before this line?"""

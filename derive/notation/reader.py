@@ -204,11 +204,11 @@ def _with_own_definitions(lexemes: list[Lexeme], scope: Scope) -> Scope:
     words = [x.text.lower() for x in lexemes if x.kind == "run"]
     if any(w in ("try", "guess", "suppose", "ansatz") for w in words[:3]):
         scope = replace(scope, free=True)
-    new = {name: Symbol(name, declared=False) for name in components_named(lexemes, scope)}
+    names = [*components_named(lexemes, scope)]
     for at, lexeme in enumerate(lexemes):
-        if lexeme.kind != "run" or lexeme.text.lower() not in _DEFINES:
-            continue
-        new.update((name, Symbol(name, declared=False)) for name in _defined_after(lexemes, at + 1, scope))
+        if lexeme.kind == "run" and lexeme.text.lower() in _DEFINES:
+            names += _defined_after(lexemes, at + 1, scope)
+    new = {name: Symbol(name, declared=False) for name in map(scope.spelt, names)}
     return replace(scope, symbols={**scope.symbols, **new}, own=frozenset(new)) if new else scope
 
 

@@ -349,7 +349,7 @@ def components_named(lexemes: Sequence[Lexeme], scope: Scope) -> Iterator[str]:
     declarations would have named, or a time."""
     if len(lexemes) < 2:
         return
-    short = _COMPONENTS | _TIMES if scope.quick else _TIMES
+    short = _COMPONENTS | _TIMES
     yield from _of_bodies(lexemes, scope) if scope.quick else ()
     before: Lexeme | None = None
     for run, sign in pairwise(lexemes):

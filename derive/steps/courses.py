@@ -203,8 +203,17 @@ def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:
     terms = [with_course.resolved(q.term) for q in p.equations]
     if any(v.name == p.v.name for t in terms for v in variables(t)):
         return False
+    moment, world = m.context.world.variable_of(p.v.name), m.context.world
+    if not any(v.name != moment and world.is_changing(v) for t in terms for v in variables(t)):
+        others = replace(others, premises=tuple(q for q in others.premises if not _ties_another(q, p, m)))
     cloud = m.setting.states.of(others, terms)
     return bool(cloud.size) and all(weigh(t, ZERO, "=", cloud).all_hold for t in terms)
+
+
+def _ties_another(q: Premise, p: Proposal, m: Matter) -> bool:
+    """`E = ½ I θ'² + m g h (1 - cos θ)`: beside `E' = 0`, a wrong course has it at moments at which it obeys."""
+    own = {v.name for v in variables(q.term)}
+    return p.v.name in own and bool(own & m.context.world.moving - {p.v.name})
 
 
 def _starting_value(q: Premise, name: str) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from derive.records import Standing, Verdict
+from derive.records import Standing, Symbol, Verdict
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import (
     antiderivatives,
@@ -109,8 +109,11 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
         or in_open_case_by(inside, by_custom))
     if decision is None:
         refuted = refuted_in_open_case(inside) or (refuted_there(inside) if surely else None)
-        return replace(refuted, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False)))
-                       ) if refuted is not None else None
+        if refuted is None:
+            return None
+        named = m.context.knowing(m.context.world.declaring([Symbol(name.name, declared=False)]))
+        own = (*m.setting.broken, *m.premises(implied=False))
+        return replace(refuted, after=replace(m.setting.within(named), broken=own))
     verdict = replace(decision.verdict, introduces=(name.name,))
     return Decision(verdict, m.setting.within(defining.defining(m, name, m.context)))
 

@@ -95,10 +95,10 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not EQUAL.keys().isdisjoint(said):
         return equal_sizes(said, setting)
-    named = _place_by_its_name(said, setting) or _without(said, claim, setting)
+    named = _place_by_its_name(said, claim, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (_stopping, _settled, _resting, _at_rest, _balanced):
+    for heard_as in (_stopping, _turning, _settled, _resting, _at_rest, _balanced):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
@@ -230,6 +230,22 @@ def _speeds(claim: Relation, context: Context) -> list[str]:
     return sorted(n for n in goes_with if n in _SPEEDS) if place in _PLACES else []
 
 
+_TURNING = words("turning turns closest nearest farthest furthest")
+
+
+def _turning(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`turning points: E r² + k r - L²/(2m) = 0`: a relation of the one place whose rate is about, where that is
+    nothing."""
+    if _TURNING.isdisjoint(said) or not isinstance(claim, Relation) or claim.signs != ("=",) or any(
+            isinstance(n, Derivative | Value) for n in walk(claim)) or isinstance(claim.sides[0], Name):
+        return None
+    rates = {v.name for p in setting.context.premises for v in variables(p.term) if v.order == 1 and v.wrt == TIME}
+    places = [n for n in dict.fromkeys(names_in(claim)) if n in rates and n in _PLACES]
+    if len(places) != 1:
+        return None
+    return Relation((Derivative(Name(places[0]), Name(TIME), 1), Num(Fraction(0))), ("=",))
+
+
 def _resting(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`equilibrium: r0 = k a/(k - m ω²)`, `at rest in r0: r0 = …`: where the equation of motion for r, the only thing
     that moves in it, leaves it at rest."""
@@ -305,14 +321,16 @@ def _beyond(name: str) -> Relation:
     return Relation((Name(name), Constant("∞")), ("→",))
 
 
-def _place_by_its_name(said: list[str], setting: Setting) -> Claim | None:
+def _place_by_its_name(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`at h_min: v = …`, where h and h_min are about: h = h_min; and `at x0: d²U/dx² = …` where U goes along x."""
     tied, world = tied_names(setting.context), setting.context.world
+    along = {n.wrt.ident for n in walk(claim) if isinstance(n, Derivative) and isinstance(n.wrt, Name)
+             } if claim is not None else set()
     for word in said[1:] if said[:1] in (["at"], ["for"]) else ():
         name = canonical(word)
         stem, _, index = name.partition("_")
         extreme = index in ("min", "max") and not world.is_changing(Var(stem))
-        place = bool(index) and said[0] == "at" and stem in world.fields.values()
+        place = bool(index) and said[0] == "at" and stem in {*world.fields.values(), *along}
         if (extreme or place) and {stem, name} <= tied | world.symbols.keys():
             return Relation((Name(stem), Name(name)), ("=",))
     return None
