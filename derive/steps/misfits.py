@@ -15,7 +15,7 @@ from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
 from derive.states.sizes import CONSERVED, FORCES
 from derive.states.states import freedom
-from derive.steps import courses
+from derive.steps import courses, proposals
 from derive.terms.calculus import derivative
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, sub, variables
@@ -133,7 +133,7 @@ def _shown_by_slopes(m: Matter, slopes: list[Term]) -> Decision | None:
 def no_solution(m: Matter, loose: set[str]) -> Decision | None:
     """The break of a proposed course with constants of its own: an equation of motion whose two sides differ once it
     is put in, whatever the constants are."""
-    p = courses.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
+    p = proposals.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
     if p is None or not courses.constrained(p, m):
         return None
     world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
@@ -166,14 +166,14 @@ def put_into(equation: Premise, name: str, within: Setting, m: Matter) -> Decisi
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
-def _is_solution(p: courses.Proposal, m: Matter, world: World) -> bool:
+def _is_solution(p: proposals.Proposal, m: Matter, world: World) -> bool:
     """Do some values of the constants make a course other than rest a solution?"""
     context = m.context.knowing(world)
     cloud = m.setting.states.any(context)
     return bool(cloud.size) and not courses.vanishes(p, context, cloud)
 
 
-def _each_by_itself(p: courses.Proposal, m: Matter) -> bool:
+def _each_by_itself(p: proposals.Proposal, m: Matter) -> bool:
     """Is every term of `A e^(p t) + B e^(q t)` a solution? Then so is their sum, hard as its states may be to find."""
     if p.course.op != "add" or not all(
             any(s.op == "fun" and s.value == "exp" for s in postorder(t)) for t in p.course.args):
@@ -186,5 +186,5 @@ def _each_by_itself(p: courses.Proposal, m: Matter) -> bool:
     ) and courses.rest_would_do(p, m)
 
 
-def _complex(world: World, p: courses.Proposal, m: Matter) -> World:
+def _complex(world: World, p: proposals.Proposal, m: Matter) -> World:
     return replace(world, free_complex=world.free_complex | {v.name for v in p.free if v.name in m.fresh})
