@@ -21,6 +21,7 @@ _MU = re.compile(rf"{_APART}mu(?!{_L}|[₀-₉\d_])")
 # A coefficient of friction stands before what it is taken times of; a speed stands last in its product.
 _TIMES_SOMETHING = re.compile(rf"{_APART}mu(?:\s*[*·(\[]|\s+(?!and\b|so\b|or\b){_L}|{_L}|[₀-₉\d_])|[μµ]")
 _APART_BEFORE = re.compile(rf"{_APART}m\s*[·*]?\s+u(?!{_L})|{_APART}mu(?:²|\s*\^\s*2)")
+_FREQUENCY_TOLD = re.compile(r"(?:^|[,;:]|\b(?:and|with|where)\b)\s*(ω[drs])(?:²|\s*\^\s*2)?\s*=", re.MULTILINE)
 _SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
 # A mass, a stiffness or a rate has no components: `kx = mg` beside `ky`.
 _NO_VECTORS = frozenset("mMkKcbgd")
@@ -79,7 +80,8 @@ def products_in(lines: Sequence[str]) -> frozenset[str]:
     """What spells products here: `mu` where it is a mass times a speed, as `mv` is beside it; `ωr` where r stands by
     itself elsewhere."""
     lines = lines[:_MOST_LINES]
-    turned = frozenset(f"ω{r}" for r in _alone("\n".join(lines)) & {*"drs"})
+    whole = "\n".join(lines)
+    turned = frozenset(f"ω{r}" for r in _alone(whole) & {*"drs"}) - {*_FREQUENCY_TOLD.findall(whole)}
     if any(map(_TIMES_SOMETHING.search, lines)):
         return turned
     apart = any(map(_APART_BEFORE.search, lines))

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
-from derive.states.context import Premise, tied_names
+from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Decision, Limit, Matter, Setting, claimed
 from derive.steps import carrying, limits
@@ -26,7 +26,8 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`as m → ∞: a → g`."""
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
-    where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting)
+    where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting) or (
+        _in_the_end(statement.claim, setting))
     unknown = _unknown_in(where, setting)
     if unknown:
         return (Verdict(Standing.UNDECIDED, code="unknown.name", facts=(("name", unknown),)),), setting
@@ -41,6 +42,16 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _in_the_end(claim: Claim, setting: Setting) -> Relation | None:
+    """t → ∞ for `v → F0 τ/m` below a v by t, where nobody says of what else."""
+    if not isinstance(claim, Relation) or claim.signs != ("→",) or not isinstance(claim.sides[0], Name):
+        return None
+    name, there = claim.sides[0].ident, {*names_in(claim.sides[1])}
+    plain = not there & {TIME, name} and there <= tied_names(setting.context)
+    ends = plain and Var(name) in given_by_time(setting.context)
+    return Relation((Name(TIME), Constant("∞")), ("→",)) if ends else None
 
 
 def _unknown_in(where: Claim | None, setting: Setting) -> str:
