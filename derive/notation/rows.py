@@ -12,7 +12,7 @@ from derive.notation.items import QUANTITY, Builder, Item, named
 from derive.notation.letters import Habits, Piece, split
 from derive.notation.names import Scope, canonical
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Constant, Num, Span, Unit, UnitVector
+from derive.notation.tree import Constant, Name, Num, Span, Unit, UnitVector
 from derive.notation.unit_names import READY
 
 
@@ -114,6 +114,10 @@ def _single(factor: raw.RawFactor, tight: bool, b: Builder) -> Item:
 # --- letters --------------------------------------------------------------------------------------------
 
 
+# Units that nobody puts behind a name: the H of `e^(2 k H)` is a height that was not declared.
+_RARE_BEHIND_A_NAME = frozenset("HVACFTSKL")
+
+
 def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder, raised: bool = False,
              over_ds: bool = False) -> list[Item]:
     """A run as items, one a piece; another split is offered where people read it in two ways."""
@@ -123,7 +127,8 @@ def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder
     pieces = _split(run, b, raised, over_ds)
     if pieces[0].kind == "unknown" or _unit_after_all(run, before, b):
         unit = unit_run(run)
-        if unit is not None and before:
+        if unit is not None and before and not (_RARE_BEHIND_A_NAME.issuperset(run.text) and isinstance(
+                before[-1].expr, Name)):
             return [Item("done", run.span, tight, unit)]
         skipped = 1 if run.text[0] == "∂" and len(run.text) > 1 else 0
         raise unknown_name(run.text[skipped:], Span(run.places[skipped].start, run.span.end), scope)

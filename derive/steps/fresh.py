@@ -387,5 +387,5 @@ def _moves_them(p: Premise, m: Matter) -> bool:
 def _resolved_unknowns(m: Matter) -> list[Var]:
     """What the line is about, with adopted courses put in: `x''` of a course A cos ω t is about A and ω."""
     terms = (m.context.resolved(t) for part in m.lowered.parts for t in part)
-    still = not m.setting.strict and not something_moves(m.context)  # then t is a name like any other
+    still = not something_moves(m.context)  # then t is a name like any other
     return [v for v in variables(*terms) if v.role == "value" and (still or v.name != TIME)]
