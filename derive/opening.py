@@ -9,7 +9,7 @@ from derive.guarding import guarded
 from derive.notation.joined import components_in, indexed_in, marked_in, products_in
 from derive.notation.names import canonical
 from derive.notation.primed import primed_in
-from derive.notation.tree import Claim, Derivative, Name, Relation, Value, names_in, walk
+from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
 from derive.notation.vectors import vectors_in
 from derive.page import Page, given_up, last_side, unread
 from derive.quantities.dimensions import Dimensions
@@ -30,7 +30,9 @@ from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
 from derive.states.states import States
-from derive.terms.world import STAYING, World
+from derive.terms.term import Var, sub, substitute, var, variables
+from derive.terms.tidying import tidied
+from derive.terms.world import STAYING, TIME, World
 from derive.verdicts.premises import given_premises, with_ranges
 
 
@@ -49,7 +51,7 @@ def opened(document: Document, proofs: bool = True) -> Page:
         indexed=indexed_in(_typed(document), {s.name for s in (*symbols, *beside)}) | (
             frozenset() if declared else marked_in(_typed(document))))
     page = _held_to_givens(_with_givens(page))
-    for step in (_knowing_what_moves, _checked_givens, _knowing_goal):
+    for step in (_knowing_what_moves, _knowing_whose_speed, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
 
@@ -119,6 +121,30 @@ def _knowing_what_moves(page: Page) -> Page:
     if new:
         context = context.knowing(replace(context.world, moving=context.world.moving | new))
     return replace(page, setting=page.setting.within(moving.settled(with_restless(context, states), states)))
+
+
+def _knowing_whose_speed(page: Page) -> Page:
+    """`v dv/dx = -g - k v²` of an x and a v that are both declared of t: v is dx/dt, which nobody need say."""
+    context = page.setting.context
+    world = context.world
+    given = [s.claim for x in page.givens if x.reading is not None for s in x.reading.statements if s.claim is not None]
+    for n in (n for claim in given for n in walk(claim) if isinstance(n, Product)):
+        slope = next((f for f in n.factors if isinstance(f, Derivative) and f.order == 1 and not f.partial), None)
+        if slope is None or not isinstance(slope.wrt, Name) or slope.body not in n.factors:
+            continue
+        v, x = Var(slope.body.ident), Var(slope.wrt.ident)  # type: ignore[union-attr]
+        rate = Var(x.name, 1, TIME)
+        told = any(v in variables(p.term) and rate in variables(p.term) and len(variables(p.term)) == 2
+                   for p in context.premises)
+        if {v.name, x.name} <= world.moving and not told:
+            said = f"{v.name} being the velocity"
+            premise = Premise(said, sub(var(v), var(rate)), kind="custom")
+            # v (dv/dt)/(dx/dt) is dv/dt, also where both stand still.
+            plain = tuple(
+                replace(p, term=tidied(substitute(p.term, {var(rate): var(v)})), sides=None)
+                if {v, rate} <= set(variables(p.term)) else p for p in context.premises)
+            return replace(page, setting=page.setting.within(replace(context, premises=plain).adding(premise)))
+    return page
 
 
 def _with_givens(page: Page) -> Page:

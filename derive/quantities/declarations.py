@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import get_args
 
 from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.reader import read_claim
 from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
 from derive.problems import problem
+from derive.quantities.further import SIGNS, sign_of_all, takes_sign, with_more
 from derive.quantities.table_rows import NAME, NUMBER, SIGN, folded, pieces_of, taken_apart, wordy
 from derive.quantities.table_rows import Declared as TypedRow
 from derive.quantities.table_rows import Related as TypedRelation
@@ -27,14 +27,9 @@ MOST_ROWS = 300  # ten times what the largest exercise declares
 _LONGEST_ROW = 1000
 _LARGEST_TYPICAL = 1e100
 _MOST_SHOWN = 3
-_SIGNS: Mapping[str, Signed] = {
-    **{name: name for name in get_args(Signed)},
-    "non-negative": "nonnegative", "non-positive": "nonpositive", "non-zero": "nonzero",
-    "not negative": "nonnegative", "not zero": "nonzero",
-}
 _FLAGS = ("whole", "integer", "vector", "constant", "scalar", "small")
 _PLAIN_NUMBER = ("dimensionless", "unitless", "no unit", "no units", "none")
-_WORDS = (*_SIGNS, *_FLAGS)
+_WORDS = (*SIGNS, *_FLAGS)
 _NEAR = 0.85  # `postive`, `integr`; further off is another word (`position`)
 _RELATION_SIGN = re.compile(r"[<>≤≥≠≪≫=]")
 _ABOUT = re.compile(
@@ -77,12 +72,17 @@ def declared(rows: Iterable[tuple[int, str]]) -> Declarations:
         if count == MOST_ROWS:
             problems.append(problem("symbols.too_many", line, limit=str(MOST_ROWS)))
             break
+        if (sign := sign_of_all(text)) and symbols:
+            symbols = {n: replace(x, sign=sign) if takes_sign(x) else x for n, x in symbols.items()}
+            continue
         row = read_row(text, line)
         problems.extend(row.problems)
         notes.extend(row.notes)
         given.extend(row.given)
         for symbol in row.symbols:
-            if symbol.name in symbols:
+            if symbol.name in symbols and (said := with_more(symbols[symbol.name], symbol)) is not None:
+                symbols[symbol.name] = said
+            elif symbol.name in symbols:
                 problems.append(problem("symbols.twice", line, name=symbol.name))
             else:
                 symbols[symbol.name] = symbol
@@ -167,8 +167,8 @@ def _name(piece: str) -> tuple[str, str | None] | None:
 def _as_word(row: _Row, item: str, text: str) -> _Row | None:
     word = item.lower().removeprefix("a ")
     word = word[:-1] if word[:-1] in _FLAGS else word  # `F, d : vectors`
-    if word in _SIGNS:
-        return replace(row, symbol=replace(row.symbol, sign=_SIGNS[word]))
+    if word in SIGNS:
+        return replace(row, symbol=replace(row.symbol, sign=SIGNS[word]))
     if word in ("whole", "integer", "whole number"):
         return replace(row, symbol=replace(row.symbol, whole=True))
     if word in _PLAIN_NUMBER:
@@ -274,7 +274,7 @@ def _with_item(row: _Row, item: str, text: str) -> _Row:
         return _complain(row, "symbols.number", text, item)
     if not _tells(item, unread):
         return _complain(row, "symbols.unit", text, item, nearest=unread.nearest, hint=unread.hint)
-    if first.lower() in _SIGNS and (signed := _as_word(row, first, text)) is not None:
+    if first.lower() in SIGNS and (signed := _as_word(row, first, text)) is not None:
         row = signed  # `positive constant`
     return replace(row, notes=(*row.notes, item))
 

@@ -281,6 +281,22 @@ def test_a_name_declared_twice_keeps_its_first_row():
     assert [(p.code, p.line) for p in found.problems] == [("symbols.twice", 5)]
 
 
+def test_a_row_may_say_more_of_a_name_above():
+    found = declared([(1, "a, g : m/s^2"), (2, "g > 0")])
+
+    assert not found.problems
+    assert [(s.name, s.sign) for s in found.symbols] == [("a", "real"), ("g", "positive")]
+
+
+@pytest.mark.parametrize("row", ["all positive", "All are positive.", "all of them positive", "all constants positive"])
+def test_a_row_may_give_all_above_their_sign_but_not_what_moves(row):
+    found = declared([(1, "m, k : kg, N/m"), (2, "x(t) : m"), (3, row), (4, "u : m/s")])
+
+    assert not found.problems
+    assert [(s.name, s.sign) for s in found.symbols] == [
+        ("m", "positive"), ("k", "positive"), ("x", "real"), ("u", "real")]
+
+
 def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():
     found = declared((line, f"q_{line} : kg") for line in range(1, MOST_ROWS + 3))
 
