@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from derive.states.elimination import cancels
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, substitute, var, variables
 from derive.terms.world import TIME, World
@@ -72,3 +73,21 @@ def explicit_in(t: Term, world: World) -> Var | None:
 def with_names_written_out(terms: list[Term], world: World) -> list[Term]:
     """Relations as typed, and with names for things written out: `E1 - W = E2` says how h and v go together."""
     return [*terms, *map(world.seen_through, terms)]
+
+
+def without_bound(t: Term) -> bool:
+    """Does a term hold an integral over what grows beyond all bounds at an end, and is no rational function or root of
+    one: `∫_0^α dθ/√(cos θ - cos α)`?"""
+    for integral in (s for s in postorder(t) if s.op == "int"):
+        body, *ends = integral.args
+        below = [
+            s.args[0] for s in postorder(body)
+            if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0
+            and any(n.op == "fun" for n in postorder(s.args[0]))]
+        for base in below:
+            for v in {s for s in postorder(base) if isinstance(s.value, Var) and s.value.role == "dummy"}:
+                for end in ends:
+                    there = substitute(base, {v: end})
+                    if any(s.op == "add" and cancels(s) for s in postorder(there)):
+                        return True
+    return False

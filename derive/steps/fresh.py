@@ -14,7 +14,7 @@ import numpy as np
 from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
-from derive.states.outright import with_names_written_out
+from derive.states.outright import with_names_written_out, without_bound
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_positive
@@ -147,6 +147,8 @@ def starting_relation(m: Matter) -> Decision | None:
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
         introduces=tuple(sorted(loose)))
+    if any(map(without_bound, (t for part in m.lowered.parts for t in part))):
+        return Decision(verdict, m.setting)  # its numbers near the end of the integral are none to go on with
     said = [of_what_moves(p, m.context) for p in m.premises(implied=False, kind="start")]
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)

@@ -81,6 +81,8 @@ def _pieces(m: Matter) -> Iterator[Term]:
     nodes = postorder(*(m.context.resolved(t) for part in m.lowered.parts for t in part))
     within = {v for t in nodes if t.op == "int" for v in variables(t.args[0])} - set(m.unknowns)
     for t in nodes:
+        if any(isinstance(n.value, Var) and n.value.role == "dummy" for n in postorder(t)):
+            continue  # what an integral runs over has no value by itself
         if t.op == "pow" and t.args[0].op == "add" and len(variables(t.args[0])) > 1:
             yield t.args[0]
         told = t.value.role == "value" if isinstance(t.value, Var) else t.op == "fun" and t.value in (*_TURNING, "ln")

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from derive.records import Standing, Symbol, Verdict
+from derive.states.outright import without_bound
 from derive.states.setting import Decision, Matter, Setting
 from derive.steps import (
     antiderivatives,
@@ -218,6 +219,11 @@ def carried(m: Matter) -> Decision | None:
     return carrying.carried(m, WRITERS)
 
 
+def improper(m: Matter) -> Decision | None:
+    """`T/4 = ∫_0^α dθ/√(2 g/l (cos θ - cos α))` below an approximation: numbers near the end of it show no break."""
+    return undecided(m) if any(without_bound(t) for part in m.lowered.parts for t in part) else None
+
+
 def undecided(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
 
@@ -289,6 +295,7 @@ RULES: tuple[Rule, ...] = (
     numeric.from_rounded_values,
     numeric.agrees_with_rounded_givens,
     *OWN,
+    improper,
     numeric.wrong_number,
     fails,
     undecided,
@@ -323,7 +330,7 @@ WRITERS: tuple[Rule, ...] = (
 # context kept to its order first.
 EXACT: tuple[Rule, ...] = (holds_at_states, holds_in_open_case, numeric.right_to_its_figures)
 AFTERWARDS: tuple[Rule, ...] = (
-    *OWN, numeric.wrong_number, fails, undecided,
+    *OWN, improper, numeric.wrong_number, fails, undecided,
 )
 
 
