@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import pairwise, takewhile
 
 from derive.notation.amounts import unit_run
-from derive.notation.letters import FUNCTIONS, split
+from derive.notation.letters import FUNCTIONS, is_letter, split
 from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.scanning import ENDS_OPERAND, Lexeme
 from derive.notation.tree import Num, Span
@@ -179,8 +179,16 @@ _ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))
 
 
 def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`E is conserved`, `m r² θ' stays constant`: said of what is known by name, an equation like any other."""
+    """`E is conserved`, `m r² θ' stays constant`: said of what is known by name, an equation like any other; and of a
+    letter that is not, where no more is said (`P constant`)."""
     out = list(lexemes)
+    first, last = out[0] if out else None, out[-1] if out else None
+    between = [x.text.lower() for x in out[1:-1]]
+    if scope.quick and first and last and len(out) in (2, 3) and first.kind == "run" and is_letter(first.text[0]) and (
+            len(canonical(first.text).partition("_")[0]) == 1 and last.text.lower() in _CONSTANT
+            and _STAYS.issuperset(between)):
+        sign = Lexeme("rel", "=", out[1].span, True)
+        return [first, sign, replace(last, text="const", places=last.places[:5])]
     for at in range(len(out) - 2, 0, -1):
         verb, what = out[at], out[at + 1]
         if verb.text.lower() not in _STAYS or what.text.lower() not in _CONSTANT or scope.knows(verb.text):
