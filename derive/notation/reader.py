@@ -29,6 +29,7 @@ from derive.notation.shorthand import (
     with_arrows,
     with_commas,
     with_constancy,
+    with_ends_of_ranges,
     with_large,
     with_orders,
     with_places_first,
@@ -135,6 +136,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
+    lexemes = with_ends_of_ranges(lexemes)
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)
 

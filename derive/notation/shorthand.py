@@ -200,6 +200,19 @@ def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return out
 
 
+_OR_MORE = {("at", "least"): "≥", ("or", "more"): "≥", ("at", "most"): "≤", ("or", "less"): "≤"}
+
+
+def with_ends_of_ranges(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`V² = v² + 4 g r = 5 g r at least`: the last equals sign is said of the end of a range."""
+    last = tuple(x.text.lower() for x in lexemes[-2:])
+    equals = [k for k, x in enumerate(lexemes) if x.text == "="]
+    if last not in _OR_MORE or not equals or equals[-1] > len(lexemes) - 4:
+        return lexemes
+    sign = replace(lexemes[equals[-1]], text=_OR_MORE[last])
+    return [*lexemes[:equals[-1]], sign, *lexemes[equals[-1] + 1:-2]]
+
+
 def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
     """Does mathematics of known names stand there by itself, or a name of several words? `the acceleration a is
     constant` is a sentence."""

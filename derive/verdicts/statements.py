@@ -115,6 +115,22 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     return statement if far is None else replace(statement, role="limit", where=far)
 
 
+def _at_the_end_told(
+    statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]
+) -> Outcome | None:
+    """`V = √(5 g r)` next below `V² = v² + 4 g r = 5 g r at least`: where V is as little as may be."""
+    claim = statement.claim
+    named = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if setting.strict or not isinstance(named, Name) or any(v.code != "fails.contradicts" for v in verdicts):
+        return None
+    above = [p for p in setting.context.premises if p.source in (source.number - 1, source.number - 2)]
+    bounded = {p.source for p in above if p.sign in "≤≥"}
+    if not any(p.source in bounded and named.ident in {v.name for v in variables(p.term)} for p in above):
+        return None
+    found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
+    return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
+
+
 def _at_top_speed(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`top speed: P = D v` where nobody has spoken of an acceleration: a case by what is so there."""
     claim = statement.claim
@@ -161,6 +177,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or next_stage(statement, setting, source, failing=True)
             or at_another_place(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
+            or _at_the_end_told(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or there or (verdicts, after))
     if there is not None:
         return there
