@@ -169,6 +169,8 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     bound = [projector.free.index(v) for v in unknowns if v in projector.free]
     if not bound or not system.equations:
         return len(unknowns)
+    if not cloud.columns.keys() >= set(projector.free):
+        return -1  # found without some rate that an equation speaks of
     jacobians = _scaled_jacobians(projector, cloud, typical(cloud, projector.free))
     if not len(jacobians):
         return len(unknowns) - len(bound)

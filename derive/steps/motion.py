@@ -115,7 +115,8 @@ def with_constants(context: Context, constants: Sequence[Var]) -> Context:
 def slope(r: Term, world: World) -> Term:
     """dr along the motion: by time where time is in it, by the place where fields of it are all that changes, else the
     total differential."""
-    running = world.running(r)
+    timed = Var(TIME) in variables(r) and bool(world.moving)  # `1/v - 1/u = k t` below v by x, where x moves
+    running = TIME if timed else world.running(r)
     along = derivative(r, world.along(running)) if running != TIME else ZERO
     if along is not ZERO:
         return along
