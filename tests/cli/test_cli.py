@@ -200,7 +200,9 @@ def test_a_reader_that_leaves_early_causes_no_complaint(tmp_path):
 
 
 def test_being_interrupted_says_so_and_leaves_with_130():
-    script = "from derive.cli import main\nprint('begun', flush=True)\nmain(['check', '-'])"
+    # A shell that starts the tests in the background has told all that they start to ignore interrupts.
+    heeding = "import signal\nsignal.signal(signal.SIGINT, signal.default_int_handler)\n"
+    script = heeding + "from derive.cli import main\nprint('begun', flush=True)\nmain(['check', '-'])"
     pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
     with subprocess.Popen([sys.executable, "-c", script], **pipes) as process:
         assert process.stdout.readline() == b"begun\n"
