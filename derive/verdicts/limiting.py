@@ -16,7 +16,7 @@ from derive.steps.running import Run, run_of, written_out
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 from derive.verdicts.spoken import spoken_limit
@@ -27,7 +27,7 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
     where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting) or (
-        _in_the_end(statement.claim, setting))
+        _in_the_end(statement.claim, setting) if not source.words else None)
     unknown = _unknown_in(where, setting)
     if unknown:
         return (Verdict(Standing.UNDECIDED, code="unknown.name", facts=(("name", unknown),)),), setting
@@ -50,8 +50,16 @@ def _in_the_end(claim: Claim, setting: Setting) -> Relation | None:
         return None
     name, there = claim.sides[0].ident, {*names_in(claim.sides[1])}
     plain = not there & {TIME, name} and there <= tied_names(setting.context)
-    ends = plain and Var(name) in given_by_time(setting.context)
+    world = setting.context.world
+    course = world.functions.get(name, world.definitions.get(name)) if plain else None
+    ends = course is not None and Var(name) in given_by_time(setting.context) and _settles(course)
     return Relation((Name(TIME), Constant("∞")), ("→",)) if ends else None
+
+
+def _settles(course: Term) -> bool:
+    """Does t stand in nothing but what dies out: e^(-k t), tanh(k t)? `v → 0` is said of a moment of `v = u - g t`."""
+    dying = {s: ZERO for s in postorder(course) if s.op == "fun" and s.value in ("exp", "tanh")}
+    return bool(dying) and Var(TIME) not in variables(substitute(course, dying))
 
 
 def _unknown_in(where: Claim | None, setting: Setting) -> str:
