@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Name, Relation, Statement
+from derive.notation.tree import Name, Relation, Statement, names_in
+from derive.records import Standing
+from derive.states.context import given_by_time
 from derive.states.evidence import weigh
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.terms.lowering import lower
 from derive.terms.term import Term, Var, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases import said_at_instant
+from derive.verdicts.cases import said_at_instant, supposed
 
 
 def at_value_reached(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
@@ -28,6 +30,16 @@ def at_value_reached(statement: Statement, setting: Setting, source: Source) -> 
             where = Relation((Name(names[0]), number), ("=",), span=number.span)
             return said_at_instant(replace(statement, role="at", where=where), setting, source)
     return None
+
+
+def moment_told(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`4 - 2 t = 0` below `v = 4 t - t²`: an equation for t alone picks out a moment, and is not so at all times."""
+    claim = statement.claim
+    alone = isinstance(claim, Relation) and claim.signs == ("=",) and set(names_in(claim)) == {TIME}
+    if not alone or setting.strict or statement.where is not None or not given_by_time(setting.context):
+        return None
+    found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
+    return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
 
 
 def _goes_as(name: str, course: Term, setting: Setting) -> bool:

@@ -26,7 +26,7 @@ from derive.notation.word_lists import words
 from derive.states.context import Context, given_by_time, tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.term import Var, var, variables
+from derive.terms.term import Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 
@@ -150,6 +150,8 @@ def _settled(said: list[str], claim: Claim | None, setting: Setting) -> Claim | 
     long = any(all(w in heard for w in pair) for pair in _LONG)
     if _SETTLED.isdisjoint(heard) and not long and not is_of_top_speed(heard):
         return None
+    if _dies_out_along(claim, setting):
+        return None  # it is never quite reached: a limit
     return _still(claim, 1, setting) or _without_acceleration(claim, setting)
 
 
@@ -263,8 +265,12 @@ def _still(claim: Claim | None, order: int, setting: Setting) -> Claim | None:
             isinstance(n, Derivative) for n in walk(claim)):
         return None
     highest: dict[str, int] = {}
-    for v in (v for p in setting.context.premises for v in variables(p.term) if v.order and v.wrt == TIME):
-        highest[v.name] = max(v.order, highest.get(v.name, 0))
+    along: dict[str, str] = {}  # what a quantity goes with: the time, or the way that a speed is given along
+    fields = setting.context.world.fields if order == 1 else {}
+    for v in (v for p in setting.context.premises for v in variables(p.term) if v.order):
+        if v.wrt in (TIME, fields.get(v.name)):
+            highest[v.name] = max(v.order, highest.get(v.name, 0))
+            along[v.name] = v.wrt
     first, tied = claim.sides[0] if isinstance(claim, Relation) else None, tied_names(setting.context)
     new = [n for n in dict.fromkeys(names_in(claim)) if "_" in n and n not in tied and n.split("_")[0] in highest]
     names = [first.ident] if isinstance(first, Name) else new or dict.fromkeys(names_in(claim))
@@ -276,7 +282,7 @@ def _still(claim: Claim | None, order: int, setting: Setting) -> Claim | None:
     if stem in setting.context.world.functions:
         return None
     rates = tuple(
-        Relation((Derivative(Name(stem), Name(TIME), k), Num(Fraction(0))), ("=",)) for k in range(1, order + 1))
+        Relation((Derivative(Name(stem), Name(along[stem]), k), Num(Fraction(0))), ("=",)) for k in range(1, order + 1))
     if name == stem:
         return rates[0] if order == 1 else Both(rates)
     fresh = name not in tied
@@ -314,7 +320,26 @@ def spoken_limit(heard: str, claim: Claim | None, setting: Setting) -> Relation 
     by_time = first is not None and Var(TIME) in variables(*(p.term for p in context.premises))
     if timely and by_time:
         return _beyond(TIME)
+    settles = _dies_out_along(claim, setting) if not _SETTLED.isdisjoint(small) else ""
+    if settles:
+        return _beyond(settles)
     return _beyond(along or TIME) if far and (along or by_time) else None
+
+
+def _dies_out_along(claim: Claim | None, setting: Setting) -> str:
+    """What a quantity at the head of a claim settles along, by a line that says how it goes: t in `v = (m g/k) (1 -
+    e^(-k t/m))`, x in `v² = (m g/k) (1 - e^(-2 k x/m))`; '' where none does."""
+    first = claim.sides[0] if isinstance(claim, Relation) else None
+    if not isinstance(first, Name):
+        return ""
+    context, own = setting.context, Var(first.ident)
+    along = context.world.variable_of(first.ident) or TIME
+    for p in context.premises:
+        here = variables(p.term) if p.sign == "=" else ()
+        if own in here and Var(along) in here and not any(v.order for v in here) and any(
+                t.op == "fun" and t.value in ("exp", "tanh") and Var(along) in variables(t) for t in postorder(p.term)):
+            return along
+    return ""
 
 
 def _beyond(name: str) -> Relation:

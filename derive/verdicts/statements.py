@@ -50,7 +50,7 @@ from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
 from derive.verdicts.particular import is_a_course, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
-from derive.verdicts.reached import at_value_reached
+from derive.verdicts.reached import at_value_reached, moment_told
 from derive.verdicts.reckoned import with_its_number_apart
 from derive.verdicts.seeing import seeing
 from derive.verdicts.situations import at_another_place, begun_anew, next_stage, told_beside, with_more_terms
@@ -182,7 +182,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if there is not None:
         return there
     if any(v.code == "taken.start" for v in verdicts):
-        return with_more_terms(statement, setting, source) or (verdicts, after)
+        return (with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
+                or (verdicts, after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)
     return verdicts, after
