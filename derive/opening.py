@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from derive.guarding import guarded
-from derive.notation.joined import components_in, indexed_in, marked_in, products_in
+from derive.notation.joined import components_in, indexed_in, products_in
 from derive.notation.names import canonical
 from derive.notation.primed import primed_in
 from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
@@ -48,8 +48,7 @@ def opened(document: Document, proofs: bool = True) -> Page:
         document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
         None if declared else UsualDimensions(), problems=document.problems,
         apart=frozenset() if declared else products_in(_typed(document)),
-        indexed=indexed_in(_typed(document), {s.name for s in (*symbols, *beside)}) | (
-            frozenset() if declared else marked_in(_typed(document))))
+        indexed=indexed_in(_typed(document), {s.name for s in (*symbols, *beside)}, declared))
     page = _held_to_givens(_with_givens(page))
     for step in (_knowing_what_moves, _knowing_whose_speed, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]

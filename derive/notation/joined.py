@@ -59,18 +59,6 @@ def components_in(lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
 
 
-def marked_in(lines: Sequence[str]) -> frozenset[str]:
-    """The names of a letter and a mark that are typed without an underscore: `vf = vi + a t`, `Wf = -μ m g s`, and
-    `vt = m g/b` of a terminal velocity."""
-    whole = "\n".join(lines[:_MOST_LINES])
-    heads, both = set(_PAIR.findall(whole)), set(_FIRST_OR_LAST.findall(whole))
-    found = heads & _MARKED | {
-        s + mark for s, _ in both for mark in "if" if {(s, "i"), (s, "f")} <= both}
-    alone = _alone(whole)
-    terminal = frozenset(("vt",)) if "vt" in heads and _TERMINAL.search(whole) else frozenset()
-    return terminal | {pair for pair in found if not alone.issuperset(pair)}
-
-
 def _alone(whole: str) -> set[str]:
     """The letters that stand by themselves somewhere."""
     return set(re.findall(rf"{_APART}({_L})(?!{_L}|[₀-₉\d_])", whole))
@@ -100,10 +88,26 @@ _BESIDE = re.compile(rf"{_APART}[{_STEMS}]([A-Zfi])(?!{_L})")
 _LENGTHS_AND_MASSES = frozenset("RLMA")
 
 
-def indexed_in(lines: Sequence[str], known: Collection[str]) -> frozenset[str]:
-    """The letters with an index that are typed without an underscore: they head a relation, and the index is nowhere
-    by itself, nor beside a letter that has none."""
+def indexed_in(lines: Sequence[str], known: Collection[str] = (), declared: bool = False) -> frozenset[str]:
+    """The letters with an index that are typed without an underscore: as the page shows, and, where nothing is
+    declared, by custom."""
     whole = "\n".join(lines[:_MOST_LINES])
+    return _shown_to_be_indexed(whole, known) | (frozenset() if declared else _marked_by_custom(whole))
+
+
+def _marked_by_custom(whole: str) -> frozenset[str]:
+    """`vf = vi + a t`, `Wf = -μ m g s`, and `vt = m g/b` of a terminal velocity: what nobody takes for a product,
+    unless both letters stand by themselves somewhere."""
+    heads, both = set(_PAIR.findall(whole)), set(_FIRST_OR_LAST.findall(whole))
+    found = heads & _MARKED | {
+        s + mark for s, _ in both for mark in "if" if {(s, "i"), (s, "f")} <= both}
+    alone = _alone(whole)
+    terminal = frozenset(("vt",)) if "vt" in heads and _TERMINAL.search(whole) else frozenset()
+    return terminal | {pair for pair in found if not alone.issuperset(pair)}
+
+
+def _shown_to_be_indexed(whole: str, known: Collection[str]) -> frozenset[str]:
+    """Those that head a relation, and whose index is nowhere by itself, nor beside a letter that has none."""
     heads = {pair for pair in _INDEXED.findall(whole) if pair not in known and pair[1] not in known}
     if not heads:
         return frozenset()

@@ -227,8 +227,9 @@ def _declared(run: str, at: int, end: int, scope: Scope) -> Piece | None:
     if scope.knows(name):
         return Piece("name", name, at, end)
     plain, order = _without_marks(typed)
-    if plain in scope.indexed:
-        return Piece("name", scope.spelt(plain), at, end, order)
+    change = plain[:1] if plain[:1] in "ΔδΣ" else ""
+    if plain.removeprefix(change) in scope.indexed:
+        return Piece("name", change + scope.spelt(plain.removeprefix(change)), at, end, order)
     if order and _is_another(typed, plain, scope):
         return Piece("name", name, at, end)
     if order and scope.knows(canonical(plain)):
@@ -287,9 +288,8 @@ def _tail_follows(run: str, at: int) -> bool:
 
 def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     """A name nobody declared, where such names are allowed."""
-    marked = _marked(run, at, scope)
-    if marked is not None:
-        return marked
+    if run[at + 1:at + 2] == "∞" and is_letter(run[at]):  # `v∞`, which is no product anywhere
+        return Piece("name", canonical(f"{run[at]}_∞"), at, at + 2)
     stem = (_greek_word(run, at, scope) or _written_together(run, at, scope) or _stem_with_suffix(run, at, scope)
             or _marks_end(run, at + 1))
     if run[at] in "∂∞":
@@ -317,17 +317,6 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     base, _, subscript = name.partition("_")
     constant = base in _FREE_CONSTANTS or (base in ("c", "C") and subscript.isdigit())
     return Piece("name", name, at, end, order) if constant and not order else None
-
-
-def _marked(run: str, at: int, scope: Scope) -> Piece | None:
-    """`vf`, `ΔKf`, `vf'` on a page on which f marks what v is in the end; `v∞`, which is no product anywhere."""
-    change = at + 1 if run[at] in "ΔδΣ" else at
-    end = change + 2
-    far = run[change + 1:end] == "∞" and is_letter(run[change])
-    if not far and (run[change:end] not in scope.indexed or run[end:end + 1].isalpha()):
-        return None
-    after = _primes_end(run, end)
-    return Piece("name", canonical(f"{run[at:change + 1]}_{run[change + 1:end]}{run[end:after]}"), at, after)
 
 
 # Letters whose prime is another value and no rate: gravity higher up, another pendulum's period, a weight in water,

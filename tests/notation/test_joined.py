@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.joined import components_in, marked_in, products_in
+from derive.notation.joined import components_in, indexed_in, products_in
 
 
 @pytest.mark.parametrize(("lines", "names"), [
@@ -53,7 +53,7 @@ def test_a_coefficient_that_something_is_taken_times_of_is_greek(lines: list[str
     (["Fs = ½ m v²"], set()),            # a force times its way
 ])
 def test_a_letter_and_its_mark_are_one_name(lines: list[str], names: set[str]) -> None:
-    assert marked_in(lines) == names
+    assert indexed_in(lines) == names
 
 
 def test_what_turns_is_taken_times_a_radius_that_stands_by_itself() -> None:
