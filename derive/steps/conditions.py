@@ -25,6 +25,7 @@ from derive.states.yielding import loosened
 from derive.steps.customary import with_sizes
 from derive.steps.divisions import within_integral
 from derive.steps.lost_cases import Condition, assumed, decided
+from derive.steps.trials import not_at_rest
 from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
 from derive.terms.functions import Array
@@ -73,6 +74,8 @@ def follows_if(m: Matter) -> Decision | None:
             _other_roots(m) or _of_nothing_only(m))):
         return None
     condition = separating(cloud, holds, bad, terms, m) if not several else None
+    if condition is not None and condition.sign == "≠":
+        condition = replace(condition, term=not_at_rest(condition.term, m.context))
     if condition is not None and any(v.role == "differential" for v in variables(condition.term)):
         return None  # where nothing changes, anything may be said of changes
     if condition is not None:

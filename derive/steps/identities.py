@@ -20,6 +20,7 @@ from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.steps.laws import is_kinetic_energy
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, fun, postorder, sub, substitute, variables
 
@@ -36,8 +37,8 @@ def no_identity(m: Matter) -> Decision | None:
     if m.setting.strict or m.pair.sign != "=" or m.lowered.primitives:
         return None
     parts = [(m.context.resolved(a), m.context.resolved(b)) for a, b in m.lowered.parts]
-    if not all(variables(t) for part in (*parts, *m.lowered.parts) for t in part):
-        return None  # `v = 0`, `x = 3` are said of something
+    if not all(variables(t) for part in (*parts, *m.lowered.parts) for t in part) or is_kinetic_energy(m):
+        return None  # `v = 0`, `x = 3` are said of something; an energy that is kept may bring a body to rest
     if not (_works_out(m) or _of_composites(m) or _with_another_function(m) or _only_of_nothing(m)):
         return None
     cloud = m.setting.states.of(m.context, [t for part in parts for t in part])

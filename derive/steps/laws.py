@@ -65,7 +65,7 @@ def _is_of_kind(p: Premise, kind: str, own: set[str]) -> bool:
     """Does a line strike a balance of a kind? One of the same names does whatever it is made of (`g h (1 - μ cot θ) =
     ½ v²` beside `v = √(2 g h (1 - μ tan θ))`)."""
     assert p.sides is not None
-    found = _kind(*p.sides)
+    found = _kind(*p.sides) or _kind_of_equal_masses(*p.sides)
     return found == kind or (not found and names_of((p.term,)) == own)
 
 
@@ -95,11 +95,15 @@ def _stands_beside(m: Matter) -> bool:
 
 
 def _leaves_all_there(m: Matter, premises: tuple[Premise, ...]) -> bool:
-    """Is there a state with the line in which nothing that it speaks of or rests on is nothing?"""
+    """Is there a state with the line in which nothing that it speaks of or rests on is nothing? Energy said to be
+    kept may bring a body to rest, as between equal masses."""
+    spared = set(_SPEEDS) if is_kinetic_energy(m) else set()
     context = sized(m.context, m.unknowns) or m.context
     cloud = m.setting.states.any(context, premises)
     zeros = {v for p in m.context.premises if p.sign == "=" and p.term.op == "var" for v in variables(p.term)}
-    sizes = [a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at and v not in zeros]
+    sizes = [
+        a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at and v not in zeros
+        and v.name.partition("_")[0] not in spared]
     return bool(cloud.size and sizes) and bool((np.min(np.abs(sizes), axis=0) > _SOMETHING).any())
 
 
@@ -124,6 +128,18 @@ def _is_energy_in_numbers(m: Matter) -> bool:
     return len(terms) > 2 and bool(squares) and all(map(_is_halved, terms))
 
 
+_ENERGY = frozenset(("energy", "elastic", "kinetic", "energies"))
+
+
+def is_kinetic_energy(m: Matter) -> bool:
+    """`½ m u² = ½ m v1² + ½ m v2²`, `energy: u² = v1² + v2²`: squares of speeds alone, and said to be energies."""
+    terms = [t for side in m.lowered.parts[0] for t in (side.args if side.op == "add" else (side,)) if t is not ZERO]
+    squares = all(any(_is_square_of_speed(f) for f in _factors(t)) for t in terms)
+    typed = [t for side in (m.pair.left, m.pair.right) for t in (side.terms if isinstance(side, Sum) else (side,))]
+    said = not _ENERGY.isdisjoint(m.words.lower().replace(":", " ").split())
+    return squares and len(terms) > 2 and (said or all(map(_is_halved, typed)))
+
+
 def _has_square_of(names: set[str], t: Term) -> bool:
     return any(s.op == "pow" and s.args[1] is TWO and names & names_of((s,)) for s in postorder(t))
 
@@ -146,7 +162,15 @@ def _kind_without_mass(left: Term, right: Term) -> str:
     squares = [t for t in terms if _is_square_of_speed(t)]
     rest = [t for t in terms if t not in squares]
     works = all(_plain(t) and len(_factors(t)) >= 2 and _named(t, _ACCELERATIONS) for t in rest)
-    return _SQUARE if squares and rest and works else ""
+    whole = works if rest else len(terms) > 2  # `v² = v1² + ½ v2²`, of a collision
+    return _SQUARE if squares and whole else ""
+
+
+def _kind_of_equal_masses(left: Term, right: Term) -> str:
+    """`u = v1 + v2`: a balance of momenta with its one mass left out, or ''."""
+    terms = [t for side in (left, right) for t in (side.args if side.op == "add" else (side,)) if t is not ZERO]
+    lone = all(len(_factors(t)) == 1 and _named(t, _SPEEDS) for t in terms)
+    return _PRODUCT if lone and len(terms) > 2 else ""
 
 
 def _is_square_of_speed(t: Term) -> bool:

@@ -90,6 +90,16 @@ def at_rest(m: Matter) -> tuple[Context, Term] | None:
     return m.context.adding(*nothing), var(own[0] if len(own) == 1 else Var(trial.name))
 
 
+def not_at_rest(t: Term, context: Context) -> Term:
+    """What is not nothing where a course moves, for one of its amplitudes: of `C cos ω t + D sin ω t` either may be
+    nothing by itself, so that it is the course."""
+    for name in context.world.functions:
+        own = _amplitudes(context, name)
+        if len(own) > 1 and t.value in own:
+            return var(Var(name))
+    return t
+
+
 def moves(context: Context, name: str, setting: Setting) -> bool:
     """Can a trial course be more than nothing while no constant of the equations is? `x = X e^(iωt)` with a real ω is a
     motion of `m x'' + k x = 0`, and none where a drag takes part."""
