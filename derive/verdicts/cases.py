@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, Unit, names_in, walk
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
@@ -35,7 +35,15 @@ from derive.verdicts.open_cases import (
 )
 from derive.verdicts.places_told import law_of_a_place
 from derive.verdicts.refuting import fails, off_its_course
-from derive.verdicts.suppositions import can_be, case_of, denied, inside_case
+from derive.verdicts.suppositions import (
+    can_be,
+    case_of,
+    denied,
+    gives_a_number,
+    gives_values,
+    inside_case,
+    is_at_an_end,
+)
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -110,7 +118,7 @@ _NEXT = 2  # lines below: an empty one may stand between
 def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`and M = 628 kN m`, a value in numbers, next below `H = 4 m, b = 6 m: F = 471 kN`: said for the same values."""
     case = setting.cases[-1] if setting.cases else None
-    if case is None or not (_gives_values(case.where) or (case.where and case.anew)) or not (
+    if case is None or not (gives_values(case.where) or (case.where and case.anew)) or not (
             case.line < source.number <= case.line + _NEXT):
         return None
     number = isinstance(statement.claim, Relation) and not names_in(replace(  # `N2/N1 = 3.7` too
@@ -129,18 +137,6 @@ def _in_the_case(v: Verdict, case: Case) -> Verdict:
     """A number that is right in a case says so: the page goes on with it."""
     named = v.standing is not Standing.APPROXIMATES or "case" in dict(v.facts)
     return v if named else replace(v, facts=(*v.facts, ("case", case.words)))
-
-
-def _gives_values(where: Claim | None) -> bool:
-    """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
-    parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
-    with_unit = any(isinstance(n, Unit) for part in parts for n in walk(part))
-    return all(map(_gives_a_number, parts)) and (len(parts) > 1 or with_unit)
-
-
-def _gives_a_number(claim: Claim) -> bool:
-    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and not names_in(
-        replace(claim, sides=claim.sides[-1:], signs=()))
 
 
 def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
@@ -174,6 +170,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     if decision.verdict.standing is Standing.TAKEN:
         off = off_its_course(m, where)
         return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
+    if decision.verdict.code == "fails.contradicts" and is_at_an_end(pair.relation(), there, source):
+        return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
     if decision.verdict.standing is Standing.FAILS:
         own = m.premises(implied=False)
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
@@ -226,7 +224,7 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     other = next((
         c for c in reversed(m.setting.cases)
         if c is not case and not (c.premises and same == {p.term for p in c.premises})), None)
-    numbers = _gives_values(case.where) and other is not None and not other.left
+    numbers = gives_values(case.where) and other is not None and not other.left
     here = other is not None and other.line == m.number  # `v0 = 0: cos θ = 2/3, θ = 48°` below `leaves when N = 0: …`
     if other is None or tell_times(case, other) or (
             other.line and not numbers and not here and not next_below(m, other)):
@@ -329,7 +327,7 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
     if not named or statement.claim is None:
         return supposed(statement, setting, source)
     others = tuple(w for w in statement.where.parts if w is not named[0])
-    if any(_gives_a_number(w) and not _changes(w, setting) for w in others):
+    if any(gives_a_number(w) and not _changes(w, setting) for w in others):
         return supposed(statement, setting, source)  # `for a = 3 and t = 4: …`
     claim = Both((*others, statement.claim), span=statement.claim.span)
     return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Name, Relation
+from derive.notation.tree import Both, Claim, Name, Relation, Unit, names_in, walk
 from derive.states import yielding
 from derive.states.context import Premise
 from derive.states.evidence import Evidence
@@ -24,6 +24,7 @@ from derive.verdicts.weighing import evidence
 _EQUAL = 1e-6
 _MOST_ENDS = 6
 _LONGEST_CHAIN = 3  # μ = 0, so f = 0, so its torque is nothing
+_LENGTHS = frozenset("rdbhwD")  # of a track or a ramp, beside those that are sizes by their letter
 _MOST_FREED = 4  # values tried, each of which takes a search for states
 
 
@@ -32,6 +33,25 @@ def can_be(case: Case, setting: Setting) -> bool:
     context = setting.context
     return not setting.states.any(context).size or bool(
         setting.states.any(case.loosening(context), case.premises).size)
+
+
+def gives_values(where: Claim | None) -> bool:
+    """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
+    parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
+    with_unit = any(isinstance(n, Unit) for part in parts for n in walk(part))
+    return all(map(gives_a_number, parts)) and (len(parts) > 1 or with_unit)
+
+
+def gives_a_number(claim: Claim) -> bool:
+    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and not names_in(
+        replace(claim, sides=claim.sides[-1:], signs=()))
+
+
+def is_at_an_end(where: Claim, setting: Setting, source: Source) -> bool:
+    """`on ice μ = 0.1: v = √(μ g r)` below `μ ≥ v²/(r g)`: as fast as may be, which is said of no other state."""
+    if setting.strict or not isinstance(where, Relation) or set(where.signs) != {"="}:
+        return False
+    return _at_an_end(case_of(where, setting, source).premises, setting) is not None
 
 
 def case_of(where: Claim, setting: Setting, source: Source) -> Case:
@@ -129,7 +149,7 @@ def _without_a_value(case: Case, setting: Setting) -> Case | None:
         return None
     told = [p for p in reversed(setting.context.premises) if yielding.is_value(p) and p.kind != "given"]
     names = list(dict.fromkeys(v.name for p in told for v in variables(p.term)))
-    names.sort(key=lambda n: n.partition("_")[0] in CONSTANT_SIZES)
+    names.sort(key=lambda n: n.partition("_")[0] in CONSTANT_SIZES | _LENGTHS)
     for name in names[:_MOST_FREED]:
         otherwise = replace(case, anew=(name,))
         if setting.states.any(otherwise.loosening(setting.context), case.premises).size:
