@@ -169,7 +169,7 @@ def _fails_among_positive(m: Matter, parts: list[tuple[Term, Term]]) -> bool:
 
 def _unsigned(m: Matter, parts: list[tuple[Term, Term]]) -> list[Var]:
     """What may have either sign although nobody has said so, in the line and before it."""
-    if m.setting.strict:
+    if m.setting.strict and m.pair.sign != "=":
         return []
     c = m.context
     premises = [c.resolved(p.term) for p in c.premises]
