@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from derive.case_heads import opens_and_closes
 from derive.notation.tree import Value, names_in, walk
+from derive.readings import gives_a_value
 from derive.records import Reading, Standing, Verdict
 from derive.states.setting import Case, Setting
 from derive.terms.term import Var, variables
@@ -36,10 +37,20 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
     if not opens and not codes & {*_BESIDE_THE_CASE} and not _tells_a_start(reading):
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
-        cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
+        # `D = k v²` below `D = 240 N at v = 20 m/s` is there to find k from that.
+        law = codes == {"taken.start"}
+        cases = tuple(
+            replace(c, left=True) if c.line and (c.where or not names) and not (law and _speaks_of(c, reading)) else c
+            for c in cases)
     here = [c for c in cases if c.line == number]
     cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
+
+
+def _speaks_of(case: Case, reading: Reading) -> bool:
+    """Does a line speak of a name that has a value in a case?"""
+    spoken = {n for s in reading.statements if s.claim is not None for n in names_in(s.claim)}
+    return gives_a_value(case.where) and not _told_by(case).isdisjoint(spoken)
 
 
 def _is_another(case: Case, here: Case) -> bool:

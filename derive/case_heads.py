@@ -252,7 +252,7 @@ def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:
     if not gives_a_value(claim):
         return False
     said = [s for x in above if x.reading is not None for s in x.reading.statements]
-    earlier = [s.claim if s.role == "claim" else s.where for s in said]
+    earlier = [s.claim if s.role in ("claim", "let") else s.where for s in said]
     return any(
         c is not None and gives_a_value(c) and c.sides[0] == claim.sides[0] and (  # type: ignore[union-attr]
             c.sides[1:] != claim.sides[1:])  # type: ignore[union-attr]
@@ -266,6 +266,25 @@ def told_for_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:
     return {
         head.sides[0].ident for head in heads  # type: ignore[union-attr]
         if gives_a_value(head) and _valued_otherwise(head, [x for x in above if _has_a_head(x)])}
+
+
+def told_in_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:
+    """The names that a line above gave a value where another name has one (`F = 12 N at x = 3 cm`) that is another here
+    (`at x = 5 cm: F = 20 N`)."""
+    heads = [where for where, _ in _told_under(reading)]
+    earlier = (pair for x in above if x.reading is not None for pair in _told_under(x.reading))
+    return {
+        told.sides[0].ident for where, told in earlier for head in heads  # type: ignore[union-attr]
+        if gives_a_value(told) and where.sides[0] == head.sides[0] and where.sides[1:] != head.sides[1:]}
+
+
+def _told_under(reading: Reading) -> list[tuple[Relation, Claim]]:
+    """What a line says where a name has a value, beside that: `F = 12 N at x = 3 cm`, `with m = 2 kg: T = 1.2 s`."""
+    said = reading.statements
+    head = said[0].claim if len(said) > 1 and said[1].word.endswith(":") else None
+    pairs = [(s.where if s.where is not None else head, s.claim) for s in said]
+    return [(where, claim) for where, claim in pairs
+            if isinstance(where, Relation) and gives_a_value(where) and claim is not None and claim is not where]
 
 
 def told_at_heads(above: Sequence[LineVerdict]) -> frozenset[str]:

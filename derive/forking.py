@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from derive.case_heads import told_for_a_case
+from derive.case_heads import told_for_a_case, told_in_a_case
 from derive.notation.tree import Claim, Relation
 from derive.records import LineVerdict, Reading
 from derive.states.said import Source
 from derive.states.setting import Setting
-from derive.states.yielding import forgetting
+from derive.states.yielding import forgetting, without_values_of
 from derive.verdicts.statements import names_a_case
 from derive.verdicts.suppositions import can_be, case_of
 
@@ -40,7 +40,10 @@ def excluded(reading: Reading, setting: Setting, source: Source) -> bool:
 
 def without_values_of_cases(reading: Reading, above: Sequence[LineVerdict], setting: Setting) -> Setting:
     """The setting without the values that names had in a case above and that this line has another for."""
+    if setting.strict:
+        return setting
     context = setting.context
-    for name in sorted(told_for_a_case(reading, above)) if not setting.strict else ():
+    for name in sorted(told_for_a_case(reading, above)):
         context = forgetting(context, name)
+    context = without_values_of(context, told_in_a_case(reading, above))
     return setting if context is setting.context else setting.within(context)

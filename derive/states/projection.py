@@ -28,6 +28,7 @@ _PATIENCE = 7
 # Newton steps arrive in two or three once they are this near.
 _NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _FAR = 30.0
+_FEW = 2
 _LARGEST = 1e100
 _STILL, _STILLEST = 1e-8, 1e-13
 
@@ -90,7 +91,8 @@ class Projector:
         self.complex = np.array([p.complex for p in priors], dtype=bool)
         self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)
         self._by = frozenset(self.free)
-        self.far = any(
+        # Where little is left, what comes of a few small numbers may lie far off all the same: 2π √(2/k) = 1.2.
+        self.far = len(self.free) <= _FEW or any(
             t.op == "num" and t.value and not 1 / _FAR <= abs(t.value) <= _FAR for t in postorder(*system.equations))
 
     def residuals(self, env: Mapping[Var, Array]) -> NDArray[np.float64]:

@@ -52,6 +52,17 @@ def unvalued(context: Context) -> Context:
     return replace(context, world=replace(context.world, definitions=definitions), premises=kept)
 
 
+def without_values_of(context: Context, names: Collection[str]) -> Context:
+    """Without the values in numbers that some names have been given, and what lines have drawn with them."""
+    gone = {p for p in context.premises if is_value(p) and not {v.name for v in variables(p.term)}.isdisjoint(names)}
+    if not gone:
+        return context
+    kept = tuple(p for p in context.premises if p not in gone and not (p.implied and not {
+        v.name for v in variables(p.term)}.isdisjoint(names)))
+    definitions = {n: t for n, t in context.world.definitions.items() if n not in names or variables(t)}
+    return replace(context, world=replace(context.world, definitions=definitions), premises=kept)
+
+
 def undivided(context: Context) -> Context:
     """Without what lines took not to vanish, nor those that divide by it: where it does they say nothing."""
     taken = frozenset(p.term for p in context.premises if p.sign == "≠" and p.kind != "given")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printing import as_text
+from derive.notation.tree import Claim, Name, Relation, Unit, names_in, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Standing, Symbol, Verdict
 from derive.states.context import Premise, tied_names
@@ -19,7 +20,7 @@ from derive.states.states import freedom
 from derive.states.yielding import loosened
 from derive.steps.defining import something_moves
 from derive.steps.quick import claims_to_follow
-from derive.terms.term import ZERO, Term, Var, neg, variables
+from derive.terms.term import ZERO, Term, Var, neg, sub, var, variables
 from derive.terms.world import TIME, World
 
 
@@ -207,6 +208,26 @@ def _moves(v: Var, world: World) -> bool:
     return world.is_changing(v) or (not v.at and v.name in world.fields.values())
 
 
+# What belongs to a thing or a place, and is the same in all that is done with it (common practice, no source).
+_OF_THINGS = frozenset("kgμρG")
+
+
+def _is_told_in_numbers(where: Claim) -> bool:
+    """`x = 3 cm`"""
+    return isinstance(where, Relation) and isinstance(where.sides[0], Name) and not any(
+        map(names_in, where.sides[1:])) and any(isinstance(n, Unit) for n in walk(where))
+
+
+def _value_of_a_thing(m: Matter, case: Case) -> Premise | None:
+    """`k = F/x = 400 N/m` from `F = 12 N at x = 3 cm`, which is what it is at any other place."""
+    named = m.pair.head if m.pair.head is not None else m.pair.left
+    value = m.lowered.parts[0][1]
+    if m.setting.strict or not isinstance(named, Name) or named.ident not in _OF_THINGS or variables(value) or not (
+            case.where is not None and _is_told_in_numbers(case.where)):
+        return None
+    return Premise(m.label, sub(var(Var(named.ident)), value), "=", True, False, m.number, "reckoned")
+
+
 def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     """`D = m v0/k`, drawn of the moment at which v = 0: what never changes is the same at any other. (`for φ = 0`
     inside `a = 0` is a choice, which another line makes otherwise; a bound says only when there is such a moment.)"""
@@ -215,7 +236,12 @@ def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     about = [{v.name for v in variables(p.term)} for p in case.premises if all(
         _moves(v, world) for v in variables(p.term))]
     chosen = len(about) > 1 and len(set.union(*about)) > 1  # `y' = 0, y'' = 0` is one moment
-    if not case.premises or not of_a_moment or chosen or m.pair.sign != "=":
+    if not case.premises or m.pair.sign != "=":
+        return ()
+    of_a_thing = _value_of_a_thing(m, case)
+    if of_a_thing is not None:
+        return (of_a_thing,)
+    if not of_a_moment or chosen:
         return ()
     if any(_moves(v, world) for v in m.unknowns):
         return ()

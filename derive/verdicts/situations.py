@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
-from derive.notation.vocabulary import JOINING
+from derive.notation.vocabulary import JOINING, OPENING, PROSE
 from derive.notation.word_lists import words
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -41,6 +41,14 @@ _STAGES = words("""
     water air mud sand oil sea river harbour ice snow grass deck ground rough smooth surface patch stretch section phase
     stage part way down up back landing impact collision braking brakes braked ascent descent fall engine motor cable
 """)
+# Known words that tell which of two situations is meant; the other known ones say what a relation is (`momentum`,
+# `vertical`, `squared`), and so does the beginning of one (`horiz`).
+_WHICH = _STAGES | words("""
+    upward upwards downward downwards uphill downhill taut slack elastic inelastic pull push lift lower slide slides
+    sliding slip slips slipping roll rolls rolling float floats floating launch bounce falls rises open closed light
+    heavy slow parallel wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship ferry tug
+""")
+_KNOWN = PROSE | JOINING | frozenset(OPENING)
 _BOUNDS = ("<", "≤", ">", "≥")
 _MOST_TRIED = 6  # relations left out, one at a time
 _LITTLE = words("a an the of and in for is are be we there it at on to")
@@ -124,6 +132,35 @@ def at_another_place(statement: Statement, setting: Setting, source: Source) -> 
             if found is not None:
                 return found
     return None
+
+
+def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
+    claim, head = statement.claim, _which(source.words)
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
+            not head or not _DRAWING.isdisjoint(_spoken(statement.word))):
+        return None
+    m = matter(next(pairs(claim)), setting, source)
+    for p in reversed(_relations(setting.context)):
+        elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
+        if elsewhere and _says_the_same_of(m, p):
+            anew = replace(setting, situation=source.number)
+            return _begun_in(_without(setting.context, [p]), claim, anew, source)
+    return None
+
+
+def _which(said: str) -> set[str]:
+    """The words of a head that say which situation is meant."""
+    return {w for w in _content(_spoken(said)) if w in _WHICH or not (
+        w in _KNOWN or (len(w) > 2 and any(known.startswith(w) for known in _KNOWN)) or not w.isalpha())}
+
+
+def _says_the_same_of(m: Matter, old: Premise) -> bool:
+    """Is a relation one for the left side of an old one, or one of the same terms with other signs?"""
+    if m.lowered.parts[0][0] in (old.sides or ())[:1]:
+        return bool(variables(m.lowered.parts[0][0]))
+    before, terms = multiplied_out(old.term), multiplied_out(m.residuals[0])
+    return bool(before) and {k: abs(n) for k, n in before.items()} == {k: abs(n) for k, n in terms.items()}
 
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:

@@ -53,7 +53,14 @@ from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached, moment_told
 from derive.verdicts.reckoned import with_its_number_apart
 from derive.verdicts.seeing import seeing
-from derive.verdicts.situations import at_another_place, begun_anew, next_stage, told_beside, with_more_terms
+from derive.verdicts.situations import (
+    at_another_place,
+    begun_anew,
+    headed_otherwise,
+    next_stage,
+    told_beside,
+    with_more_terms,
+)
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
 from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
@@ -175,7 +182,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
-            or at_another_place(statement, setting, source)
+            or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or there or (verdicts, after))
