@@ -16,7 +16,7 @@ from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Quotient, Statement, names_in, relations, walk
-from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.given_units import in_given_units
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first, takes_over, with_own_constant
@@ -142,7 +142,7 @@ class Page:
                 best = page
                 if not any(v.standing in _BAD for v in verdicts):
                     break
-            elif takes_over(reading, readings[0], verdicts, self._constants()):
+            elif takes_over(reading, readings[0], verdicts, self._constants() - page._fields()):
                 best = page
                 break
         assert best is not None
@@ -187,6 +187,10 @@ class Page:
         context = self.setting.context
         world = context.world
         return {n for n in tied_names(context) if not world.changes(world.seen_through(var(Var(n))))}
+
+    def _fields(self) -> set[str]:
+        """What a line may ask for at another place than that of the page."""
+        return {*self.setting.context.world.fields}
 
     def _with(self, hopeful: bool) -> Page:
         return replace(self, setting=replace(self.setting, hopeful=hopeful))
@@ -249,7 +253,8 @@ class Page:
             v.code in _BROUGHT_IN for v in verdicts
         ):
             mismatch = self.usual.misfit(statement.claim)
-        if mismatch is not None and any(self._falls_by_dimension(v) for v in verdicts):
+        of_value = mismatch is not None and is_a_value_with_unit(mismatch.node)
+        if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts, typed),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
@@ -269,7 +274,10 @@ class Page:
             statement.role == "try" and self.dimensions.without_amplitude(statement.claim)
         ):
             return None
-        return self.dimensions.examine(statement.claim)
+        found = self.dimensions.examine(statement.claim)
+        if found is None and self.usual and any(map(is_a_value_with_unit, walk(statement.claim))):
+            found = self.dimensions.with_gravity().examine(statement.claim)
+        return found
 
     # --- looking back
 
@@ -340,9 +348,11 @@ def _does_not_fit(
     term = with_its_brackets(mismatch.span, typed).strip() if mismatch.span else as_text(mismatch.node)
     facts = (("term", term), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
     state = next((v.state for v in verdicts if v.state is not None), None)
+    right = is_a_value_with_unit(mismatch.node) and all(
+        v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts[-1:])
     return Verdict(
-        Standing.FAILS, statement, mismatch.span, code="fails.dimension", facts=facts, strength="contradicts",
-        state=state)
+        Standing.FAILS, statement, mismatch.span, code="fails.unit" if right else "fails.dimension", facts=facts,
+        strength="contradicts", state=state)
 
 
 def _as_own(before: Setting, after: Setting) -> Setting:

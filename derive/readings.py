@@ -28,7 +28,7 @@ from derive.notation.tree import (
     walk,
 )
 from derive.quantities.dimension_words import has_a_word
-from derive.quantities.dimensions import Dimensions
+from derive.quantities.dimensions import Dimensions, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import UnreadUnit, parse_unit_text, unit
 from derive.quantities.usual import could_be
@@ -62,7 +62,27 @@ def likeliest_first(
     if len(readings) == 1:
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
-    return sorted(readings, key=lambda r: (_misfits(r, dimensions, scope), _unlikely(r, scope, numeric)))
+    measured = numeric or not scope.quick
+    return sorted(readings, key=lambda r: (
+        _brings_in_for_a_unit(r, scope, measured), _misfits(r, dimensions, scope), _unlikely(r, scope, numeric)))
+
+
+def _brings_in_for_a_unit(reading: Reading, scope: Scope, numeric: bool) -> bool:
+    """`E = ½ m v² = 18 N` among values with units, with an N that nobody has met: what ends in a number and a unit is a
+    value, though it be one that does not fit."""
+    nodes = [n for s in reading.statements for n in walk(s)]
+    told = {n.sides[0].ident for n in nodes if gives_a_value(n)}  # type: ignore[attr-defined]
+    ends = [n.sides[-1] for n in nodes if isinstance(n, Relation) and set(n.signs) == {"="} and any(
+        is_a_value_with_unit(side) or (numeric and names_in(side) and all(map(scope.knows, names_in(side))))
+        for side in n.sides[:-1])]
+    for choice in reading.choices if ends else ():
+        inside = [n for n in nodes if _within(n, choice.span)]
+        names = {n.ident for n in inside if isinstance(n, Name)}
+        mixed = any(isinstance(n, Unit) for n in inside)  # `20 m/s` as 20 masses a second
+        if choice.kind == "unit" and (mixed or any(not scope.knows(n) for n in names - told - {"g"})) and any(
+                names and set(names_in(end)) == names and _holds(end, choice.span) for end in ends):
+            return True
+    return False
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:

@@ -175,14 +175,14 @@ def _or_in_a_case(found: Slip, claim: Claim, around: Around, trial: Trial) -> Sl
 
 # Findings that say what is wrong: that no edit mends the line besides is not worth a word.
 SAYS_IT = (
-    "fails.dimension", "fails.vector_scalar", "fails.redefined", "fails.constant_missing", "fails.too_few_constants",
-    "fails.start", "fails.limit", "fails.scaled", "fails.order", "fails.component", "fails.no_extreme",
-    "fails.other_extreme",
+    "fails.dimension", "fails.unit", "fails.vector_scalar", "fails.redefined", "fails.constant_missing",
+    "fails.too_few_constants", "fails.start", "fails.limit", "fails.scaled", "fails.order", "fails.component",
+    "fails.no_extreme", "fails.other_extreme",
 )
 # Breaks whose finding says all there is to say: no edit of the line is wanted.
 UNSEARCHED = (
     "fails.redefined", "fails.vector_scalar", "fails.constant_missing", "fails.too_few_constants", "fails.no_extreme",
-    "fails.other_extreme")
+    "fails.other_extreme", "fails.way", "fails.unit")
 
 
 def _stage(page: Page, line: LineVerdict, wanted: Statement, span: Span | None) -> Stage | None:

@@ -150,7 +150,7 @@ def _line(x: LineVerdict) -> MarkedLine:
     return MarkedLine(line_name(x), x.line.text, standing_of(x).value, said, mathml)
 
 
-_WORTH_SAYING = ("fails.dimension", "fails.number", "fails.redefined", "follows.if", "unknown.name")
+_WORTH_SAYING = ("fails.dimension", "fails.unit", "fails.number", "fails.redefined", "follows.if", "unknown.name")
 
 
 def _said(remark: Remark) -> tuple[str, ...]:

@@ -22,6 +22,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "The dimensions do not fit: “{term}” is {found}, which cannot stand beside the rest of the line.",
         "The dimensions of the two sides, or of two terms added together, do not fit.",
     ),
+    "fails.unit": (
+        "The number is right, but the unit does not fit: “{term}” is {found}, where {expected} is needed.",
+        "The number is right, but the unit of “{term}” does not fit.",
+        "The number is right, but its unit does not fit.",
+    ),
     "fails.number": (
         "The number does not come out: {written} is written, and the lines above give {exact}. They differ by a "
         "factor of {factor}.",
@@ -57,6 +62,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those "
         "of the two.",
         "What is added up here is not what the integral without limits adds up.",
+    ),
+    "fails.way": (
+        "From {along} = 0 to {end} the integral without limits comes to {factor} times the right side.",
+        "Over the whole way the integral without limits comes to another value.",
     ),
     "fails.not_a_solution": (
         "Put into {equation}, this does not satisfy it. The values below are those of its two sides.",
@@ -125,6 +134,10 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "follows.constant": (
         "This follows, with {name} as a new constant.",
         "This follows, with a new constant.",
+    ),
+    "follows.way": (
+        "This is what the integral without limits comes to over the whole way, up to {along} = {end}.",
+        "This is what the integral without limits comes to over the whole way.",
     ),
     "follows.limit": ("The left side goes to the right side in this limit.",),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),

@@ -144,8 +144,9 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     figures = _figures(factor, fewest=1 if items else 2)
     if figures is None or at + 1 >= len(row):
         return 0
-    if isinstance(row[at + 1], raw.RawJoined):
-        return _per_unit(row, at, figures, tight, items, b)
+    if isinstance(row[at + 1], raw.RawJoined | raw.RawNumber):
+        per = _per_unit if isinstance(row[at + 1], raw.RawJoined) else _one_per_unit
+        return per(row, at, figures, tight, items, b)
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
@@ -205,21 +206,36 @@ def _ends_a_reckoning(row: Row, at: int, b: Builder) -> bool:
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
-    """`12.6 /s`: a decimal, a space and a slash that stands close before a unit at the end of the row."""
+    """`12.6 /s`: a number, a space and a slash that stands close before a unit at the end of the row."""
     joined = row[at + 1]
     assert isinstance(joined, raw.RawJoined)
     ends = at + 2 == len(row) and joined.sign == "/" and not joined.negative and not items
-    if not ends or figures.value.last_digit is None or joined.span.start <= figures.span.end:
+    if not ends or joined.span.start <= figures.span.end:
         return 0
     unit = _unit_factor(joined.factor, b)
     if unit is None or _declared_all(joined, b) or joined.factor.span.start > joined.span.start + 1:
         return 0
-    span = Span(figures.span.start, joined.span.end)
-    if not b.chooser.choose("unit", span, [True, False]):
+    span, decimal = Span(figures.span.start, joined.span.end), figures.value.last_digit is not None
+    if not b.chooser.choose("unit", span, [decimal, not decimal]):
         return 0
     number = replace(figures.value, span=figures.span)
     items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
     return 2
+
+
+def _one_per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
+    """`7.36 1/s²`: a number, and at the end of the row one divided by a unit."""
+    one, joined = row[at + 1], row[at + 2] if at + 3 == len(row) else None
+    per = isinstance(one, raw.RawNumber) and one.value == Num(Fraction(1)) and one.span.start > figures.span.end
+    if not per or items or not isinstance(joined, raw.RawJoined) or joined.sign != "/" or joined.negative:
+        return 0
+    unit = _unit_factor(joined.factor, b)
+    span = Span(figures.span.start, joined.span.end)
+    if unit is None or not b.chooser.choose("unit", span, [False, True] if _declared_all(joined, b) else [True]):
+        return 0
+    number = replace(figures.value, span=figures.span)
+    items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
+    return 3
 
 
 # What a sum in figures counts as where a unit may follow it: a value that was worked out, like one with a point.

@@ -116,8 +116,11 @@ def _separator(entries: list[Entry], line: str, headed: bool = False) -> Piece:
         word += (" " if apart else "") + line[e.lexeme.span.start:e.lexeme.span.end]
     listing = not words and all(e.lexeme.kind == "comma" or e.lexeme.text.lower() == "and" for e in joints)
     colon = any(e.lexeme.kind == "colon" for e in joints)
-    if headed and words and [e.lexeme.kind for e in joints] in (["comma", "colon"], ["semicolon", "colon"]):
+    kinds = [e.lexeme.kind for e in joints]
+    if headed and words and kinds in (["comma", "colon"], ["semicolon", "colon"]):
         colon, word = False, word[0]
+    if words and kinds in (["colon", "comma"], ["colon", "semicolon"]):
+        word = word[0]  # `F = 12 N: it slips, f = …`
     return Piece.make("SEPARATOR", word or words, span, Joint(word, words, colon, listing))
 
 

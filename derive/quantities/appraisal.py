@@ -14,7 +14,7 @@ from fractions import Fraction
 from derive.notation import tree
 from derive.quantities.exponents import NO_EXPONENTS, Equations, Exponents, as_dimension, of_dimension, plus, scaled
 from derive.quantities.measures import PURE, LooseLog, Measure, Misfit, Place, any_dimension
-from derive.quantities.typed_numbers import as_number, numbers_with_unit
+from derive.quantities.typed_numbers import as_number, halves, numbers_with_unit
 from derive.quantities.units import unit
 from derive.records import Dimension
 
@@ -89,7 +89,7 @@ class Appraisal:
     def expression(self, root: tree.Expr) -> Measure:
         """The measure of an expression, after all its nodes have been appraised."""
         nodes = leaves_first(root)
-        self.with_unit.update(id(number) for node in nodes for number in numbers_with_unit(node))
+        self.with_unit.update(id(number) for node in nodes for number in (*numbers_with_unit(node), *halves(node)))
         for node in nodes:
             if id(node) not in self.at:
                 self.at[id(node)] = _HANDLERS[type(node)](self, node)

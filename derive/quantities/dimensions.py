@@ -22,6 +22,7 @@ from derive.notation.tree import (
     Relation,
     Span,
     Sum,
+    Unit,
     names_in,
     walk,
 )
@@ -32,6 +33,9 @@ from derive.quantities.measures import Misfit, Place
 from derive.quantities.typed_numbers import as_number, numbers_with_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
+
+_GRAVITY = Relation(
+    (Name("g"), Product((Num(Fraction(981, 100)), Quotient(Unit("m"), Power(Unit("s"), Num(Fraction(2))))))), ("=",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,13 @@ class Dimensions:
         other._depends_on = dict(self._depends_on)
         other._equations = self._equations.copy()
         other._numbers_in_play = self._numbers_in_play
+        return other
+
+    def with_gravity(self) -> Dimensions:
+        """What is known where g, of which nothing is, is an acceleration."""
+        other = self.copy()
+        if self.of(Name("g")) is None:
+            other.adopt(_GRAVITY)
         return other
 
     def examine(self, claim: Claim) -> Mismatch | None:
@@ -162,6 +173,12 @@ class Dimensions:
         except Misfit as misfit:
             return Mismatch(misfit.node, misfit.place, misfit.found, misfit.expected)
         return None
+
+
+def is_a_value_with_unit(node: object) -> bool:
+    """`0.314 s`, `2·9.8/10 m/s²`: numbers and a unit, and no name."""
+    return isinstance(node, Product | Quotient | Neg) and not names_in(node) and any(
+        isinstance(n, Unit) for n in walk(node))
 
 
 def _has_bare_decimal(claim: Claim) -> bool:

@@ -65,3 +65,15 @@ def numbers_with_unit(node: object) -> Iterator[tree.Num]:
     for number, after in following:
         if isinstance(number, tree.Num) and starts_with_unit(after):
             yield number
+
+
+def halves(node: object) -> Iterator[tree.Num]:
+    """The numbers of the half in `½ m v²`, beside two names or more: nobody puts that in for a value."""
+    first = node.factors[0] if isinstance(node, tree.Product) else None
+    if first is None or len(set(tree.names_in(node))) < 2:
+        return
+    if isinstance(first, tree.Num) and first.value == Fraction(1, 2):
+        yield first
+    if isinstance(first, tree.Quotient) and isinstance(first.num, tree.Num) and isinstance(first.den, tree.Num) and (
+            first.num.value == 1 and first.den.value == 2):
+        yield from (first.num, first.den)

@@ -132,7 +132,7 @@ def _broken(line: LineVerdict, verdict: Verdict, grade: HelpGrade, slip: tuple[s
     if verdict.code and (verdict.code not in _A_STATE_SAYS or verdict.state is None):
         said.append(sentence(verdict.code, verdict.facts))
     # Dimensions that do not fit are wrong in every state; one of them would add nothing.
-    state = told_state(line, verdict) if verdict.code != "fails.dimension" else None
+    state = told_state(line, verdict) if verdict.code not in ("fails.dimension", "fails.unit") else None
     return Remark(heading, (*said, *_noted(verdict), *slip), state, quantities_in(verdict))
 
 

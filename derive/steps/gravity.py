@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Unit, walk
+from derive.notation.tree import Name, Num, Product, Unit, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Symbol
 from derive.states.context import Premise, tied_names
@@ -33,7 +33,7 @@ def near_the_ground(m: Matter) -> Iterator[Matter]:
     is missing."""
     m = _without_what_is_reckoned(m)
     context = m.context
-    if "g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m):
+    if not _counts_in_g(m) and ("g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m)):
         return
     if any(p.sides is not None and p.sides[0] is var(_G) for p in context.premises):
         return  # it is what the page works out
@@ -46,9 +46,17 @@ def near_the_ground(m: Matter) -> Iterator[Matter]:
     for value in VALUES:
         sides = (var(_G), num(value))
         fixed = Premise(USUAL_G, sub(*sides), "=", False, False, m.number, "custom", sides)
-        inside = replace(m, setting=m.setting.within(m.context.adding(fixed)))
+        inside = replace(m, setting=m.setting.within(m.context.adding(fixed)), fresh=tuple(
+            n for n in m.fresh if n != _G.name))
         if freedom(inside.context, list(m.unknowns), (), m.setting.states) == 0:
             yield inside
+
+
+def _counts_in_g(m: Matter) -> bool:
+    """`a = 30 m/s² = 3.06 g`: how many times the usual g something is."""
+    right = m.pair.right
+    return isinstance(right, Product) and len(right.factors) == 2 and isinstance(right.factors[0], Num) and (
+        right.factors[1] == Name("g"))
 
 
 def _without_what_is_reckoned(m: Matter) -> Matter:

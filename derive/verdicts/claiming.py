@@ -11,7 +11,7 @@ from derive.states import moving
 from derive.states.context import Premise
 from derive.states.said import Outcome, Source, matter, moved_on
 from derive.states.setting import Decision, Setting
-from derive.steps import limits, stationary, totals, trials
+from derive.steps import limits, stationary, totals, trials, ways
 from derive.steps.defining import with_definition
 from derive.steps.given_courses import as_function
 from derive.terms.claims import Pair, alternatives, pairs, without_bare_integrals, without_limits
@@ -30,7 +30,11 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
     wrong = _wrongly_spelt_out(claim, setting, source)
     if wrong is not None:
         return (wrong.verdict,), wrong.after
-    claim = without_bare_integrals(claim, setting.context.world)
+    typed, claim = claim, without_bare_integrals(claim, setting.context.world)
+    if claim is not typed and isinstance(typed, Relation):
+        whole = _over_a_way(typed, setting, source)
+        if whole is not None:
+            return whole
     options = alternatives(claim)
     if len(options) > 1:
         value = measured(claim)
@@ -64,6 +68,25 @@ def _wrongly_spelt_out(claim: Claim, setting: Setting, source: Source) -> Decisi
             if found is not None and found.verdict.standing is Standing.FAILS:
                 return replace(found, verdict=replace(found.verdict, span=pair.span))
     return None
+
+
+def _over_a_way(claim: Relation, setting: Setting, source: Source) -> Outcome | None:
+    """`J = ∫ F dt = 2 F0 τ/π`: what the integral without limits comes to over a whole way, right or wrong."""
+    *before, integral, last = claim.sides
+    if len(before) != 1 or not isinstance(before[0], Name) or not isinstance(integral, Integral):
+        return None
+    decision = ways.over_a_way(matter(Pair(integral, last, "=", claim.span, head=before[0]), setting, source))
+    if decision is None:
+        return None
+    named = Relation((before[0], last), ("=",), claim.carries_on, span=claim.span)
+    verdicts, after = decide_claim(named, setting, source)
+    if decision.verdict.standing is Standing.FAILS:
+        own = matter(next(pairs(named)), setting, source).premises(implied=False)
+        after = replace(setting, broken=(*setting.broken, *own))
+    elif any(v.standing is not Standing.TAKEN for v in verdicts):
+        return verdicts, after
+    return (*verdicts[:-1], *(v for v in verdicts[-1:] if v.standing is Standing.TAKEN), replace(
+        decision.verdict, span=claim.span)), after
 
 
 def _judged_anew(pair: Pair, setting: Setting, source: Source, word: str) -> Decision:

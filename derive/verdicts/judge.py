@@ -44,6 +44,7 @@ from derive.steps import (
     substituting,
     totals,
     valued,
+    ways,
 )
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
@@ -247,6 +248,8 @@ RULES: tuple[Rule, ...] = (
     totals.stated_total,
     totals.over_the_body,
     totals.told_over_the_body,
+    ways.named_by_integral,
+    ways.over_a_way,
     motion.integrated,
     numeric.grows_to_its_figures,
     by_constant_rates,

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
 from derive.notation.word_lists import words
+from derive.quantities.units import known_unit
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, matter
@@ -136,9 +138,9 @@ def at_another_place(statement: Statement, setting: Setting, source: Source) -> 
 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
-    claim, head = statement.claim, _which(source.words)
+    claim, head = statement.claim, _which(source.words) | _amounts(source.words)
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not head or not _DRAWING.isdisjoint(_spoken(statement.word))):
+            not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context)):
@@ -153,6 +155,12 @@ def _which(said: str) -> set[str]:
     """The words of a head that say which situation is meant."""
     return {w for w in _content(_spoken(said)) if w in _WHICH or not (
         w in _KNOWN or (len(w) > 2 and any(known.startswith(w) for known in _KNOWN)) or not w.isalpha())}
+
+
+def _amounts(said: str) -> set[str]:
+    """`8 N` of `then friction 8 N: a = …`, which no line above has told."""
+    return {f"{number} {unit}" for number, unit in pairwise(said.split())
+            if number.replace(".", "", 1).isdigit() and known_unit(unit)}
 
 
 def _says_the_same_of(m: Matter, old: Premise) -> bool:

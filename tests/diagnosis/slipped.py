@@ -26,8 +26,8 @@ from tests.steps.corpus import Case, all_cases
 
 # Findings of the engine that say themselves what is wrong with a line.
 SAYS_IT = (
-    "fails.constant_missing", "fails.too_few_constants", "fails.order", "fails.dimension", "fails.vector_scalar",
-    "fails.start", "fails.limit", "fails.not_a_solution", "fails.derivative", "fails.redefined",
+    "fails.constant_missing", "fails.too_few_constants", "fails.order", "fails.dimension", "fails.unit",
+    "fails.vector_scalar", "fails.start", "fails.limit", "fails.not_a_solution", "fails.derivative", "fails.redefined",
 )
 # Seconds for a search: enough that its effort alone ends it, which is counted and the same on a busy machine.
 GENEROUS = 10

@@ -70,6 +70,8 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("(since w ≠ 0, v = u)", "w ≠ 0, v = u"),
     ("x'(t = 0) = u", "x'(0) = u"),
     ("ω = 12.6 /s", "ω = 12.6/s"),
+    ("α = 7.36 1/s²", "α = 7.36/s²"),
+    ("n = 5 1/min", "n = 5/min"),
     ("R = 40% of E", "R = (40 %)·E"),
     ("Q = 2/3 of mgh", "Q = 2/3·m g h"),
     ("sum F = m a", "ΣF = m a"),
