@@ -128,6 +128,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     ),
     "follows.limit": ("The left side goes to the right side in this limit.",),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
+    "follows.bound_met": ("This is so where “{bound}” is just met.", "This is so where the bound above is just met."),
     "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
     "follows.later_line": (
         "This rests on {label}, which is shown only further down; it would read better above.",
