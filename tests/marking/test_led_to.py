@@ -122,6 +122,52 @@ Marks:
   (p5) A1 H ≤ h + r/2 ft -- needs p4
 """
 
+RAMP = """\
+Exercise: A chest hauled up a ramp
+
+A chest of 40 kg is hauled from rest 5.0 m up a ramp of 25° by a rope pulling along it with 300 N. The coefficient
+of sliding friction is 0.30.
+
+Symbols:
+  m : kg, positive, about 40
+  g : m/s^2, positive, about 9.81
+  θ : rad, 0 < θ < π/2
+  μ : 1, positive, about 0.3
+  F : N, positive, about 300
+  N : N, positive
+  f : N, positive
+  a : m/s^2
+  d : m, positive, about 5
+  v : m/s, positive
+
+Given:
+  (a) m a = F - f - m g sin θ
+  (b) f = μ N
+  (c) N = m g cos θ
+  (d) v² = 2 a d
+  (e) m = 40 kg, g = 9.81 m/s², θ = 25°, μ = 0.30, F = 300 N, d = 5.0 m
+
+Show:
+  a = F/m - g (sin θ + μ cos θ)
+  a = 0.69 m/s²
+  v = 2.6 m/s
+
+Solution:
+  (1) f = μ m g cos θ
+  (2) m a = F - μ m g cos θ - m g sin θ
+  (3) a = F/m - g (sin θ + μ cos θ)
+  (4) f = 107 N
+  (5) a = 0.69 m/s²
+  (6) v = √(2 a d) = 2.6 m/s
+
+Marks:
+  (p1) M1 f = μ m g cos θ or f = 107 N
+  (p2) M1 m a = F - μ m g cos θ - m g sin θ ft
+  (p3) A1 a = F/m - g (sin θ + μ cos θ) ft -- needs p2
+  (p4) A1 a = 0.69 m/s² ft -- needs p2
+  (p5) A1 v = 2.6 m/s ft
+"""
+
 
 def test_a_given_put_down_and_solved_for_the_goal_leads_to_it():
     found = marks("T L sin β = W L/2 + P x, so T = (W L/2 + P x)/(L sin β)", "Y = W + P - T sin β", scheme=GANGWAY)
@@ -162,3 +208,10 @@ def test_a_quantity_that_lacks_a_symbol_which_no_slip_has_left_out_is_for_a_pers
         "T L sin β = W L + P x", "T = (W + P x/L)/sin β", "X = (W + P x/L) cot β", "Y = W + P - T sin β",
         "Y = P (1 - x/L)", scheme=GANGWAY)
     assert found == (0, 1, 1, 1, "?")
+
+
+def test_a_formula_is_led_to_by_a_formula_above_though_a_line_full_of_numbers_stands_between():
+    found = marks(
+        "f = μ m g cosθ", "m a = F - f - m g sinθ = 300 N - 107 N - 166 N = 27 N", "a = F/m - g(sin θ + μ cos θ)",
+        "a = 6.9 m/s²", scheme=RAMP)
+    assert found == (1, 1, 1, 0, 0)
