@@ -54,9 +54,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Differentiated, the bracket does not give what is integrated.",
     ),
     "fails.element": (
-        "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those "
-        "of the two.",
-        "What is added up here is not what the integral without limits adds up.",
+        "Along {along} the elements above come to {wanted} each, and those that are added up here to {found}. The "
+        "values below are those of the two.",
+        "What is added up here is not made of the elements above.",
     ),
     "fails.not_a_solution": (
         "Put into {equation}, this does not satisfy it. The values below are those of its two sides.",
