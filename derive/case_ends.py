@@ -15,7 +15,7 @@ from derive.terms.term import Var, variables
 
 # What is said inside a case, or of what it is about.
 _OF_THE_CASE = ("follows.at", "follows.in_case")
-_BESIDE_THE_CASE = (*_OF_THE_CASE, "taken.bound", "taken.case")
+_BESIDE_THE_CASE = (*_OF_THE_CASE, "follows.bound_met", "taken.bound", "taken.case")
 
 _IN_PART = (Standing.APPROXIMATES, Standing.FOLLOWS_IF)
 _BAD = (Standing.FAILS, Standing.UNDECIDED)

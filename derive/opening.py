@@ -25,6 +25,7 @@ from derive.records import (
 )
 from derive.states import moving
 from derive.states.along import with_what_goes_along_as_declared
+from derive.states.consistency import at_odds
 from derive.states.context import Context, Premise, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
@@ -200,8 +201,11 @@ def _checked_givens(page: Page) -> Page:
         return page
     from derive.messages import sentence
 
-    line = page.document.given[0].number if page.document.given else 0
-    problem = Problem("context.contradiction", sentence("context.contradiction", {}), line)
+    odd = at_odds(context, page.setting.states)
+    line = odd[-1].source if odd else page.document.given[0].number if page.document.given else 0
+    labels = [p.label.removeprefix("given ") for p in odd]
+    facts = {"lines": f"{', '.join(labels[:-1])} and {labels[-1]}"} if len(labels) > 1 else {}
+    problem = Problem("context.contradiction", sentence("context.contradiction", facts), line)
     return replace(page, problems=(*page.problems, problem))
 
 

@@ -8,6 +8,7 @@ without a name to a person.
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from derive.marking.costs import Awards, attempted, charged, spoiled, with_needs
@@ -73,16 +74,20 @@ def _led_to_by_needs(
     trusting = h.earning_again(goal)
     after = _from_lines(scheme, trusting)
     gained = [p for p in scheme.points if after[p.label].earned and not awards[p.label].earned]
-    if gained and all(
-            p.row.needs and all(_leads(n, goal, scheme, h, awards, again) for n in p.row.needs) for p in gained):
+    if gained and all(p.row.needs and _lead(p.row.needs, goal, scheme, h, awards, again) for p in gained):
         return trusting, after
     return h, awards
 
 
-def _leads(need: str, goal: Piece, scheme: Scheme, h: Heard, awards: Awards, again: Reheard) -> bool:
-    award = awards.get(need)
-    if award is None or award.found is not Found.FOLLOWED:
-        return award is not None and award.earned
-    point = next(p for p in scheme.points if p.label == need)
-    own = tuple(p.claim for w in point.aims[0] for p in [carried_for(w, point, h)] if p is not None)
-    return bool(own) and again.shows_instead((goal.claim,), tuple(w.claim for w in point.aims[0]), own)
+def _lead(
+    needs: Sequence[str], goal: Piece, scheme: Scheme, h: Heard, awards: Awards, again: Reheard
+) -> bool:
+    """Are all needs met, or does the goal follow from what their writer has in the place of those followed through?"""
+    if not all(n in awards and awards[n].earned for n in needs):
+        return False
+    followed = [p for p in scheme.points if p.label in needs and awards[p.label].found is Found.FOLLOWED]
+    if not followed:
+        return True
+    wanted = [(w, p) for p in followed for w in p.aims[0]]
+    own = tuple(c.claim for w, p in wanted for c in [carried_for(w, p, h)] if c is not None)
+    return bool(own) and again.shows_instead((goal.claim,), tuple(w.claim for w, _ in wanted), own)

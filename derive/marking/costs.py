@@ -91,8 +91,11 @@ def _lost_by(slip: Slip, point: Point, h: Heard) -> bool:
 
 
 def _lost_on_the_way(slip: Slip, point: Point, h: Heard, again: Reheard) -> bool:
-    """Is a point nearly said in the line of a slip, given wrongly from it, or put into it once it is undone?"""
+    """Is a point nearly said in the line of a slip, given or gone for wrongly from it, or put into it once it is
+    undone?"""
     if any(nearly_speaks_as(p, point, h) for p in slip.pieces) or any(gives_same(p, point, h) for p in slip.wrong):
+        return True
+    if tries(point, slip.wrong, h):
         return True
     return slip.undone is not None and any(
         again.rests_on((slip.undone.claim,), tuple(w.claim for w in aim)) for aim in point.aims)

@@ -48,6 +48,10 @@ class Form:
         return (self.same_subject(other) and self.inequality == other.inequality
                 and other.symbols < self.symbols and self.symbols - other.symbols <= more)
 
+    def short_of(self, other: Form, less: frozenset[str]) -> bool:
+        """The same quantity in terms of the same symbols but for some that a slip has lost."""
+        return self.within(other) and other.symbols - self.symbols <= less
+
     def speaks_as(self, other: Form) -> bool:
         """The same symbols, wherever they stand."""
         return self.names == other.names and self.inequality == other.inequality

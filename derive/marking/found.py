@@ -65,10 +65,15 @@ def found(point: Point, h: Heard) -> Award:
     doubtful = _doubtful(point, h, best)
     if doubtful is not None:
         return doubtful
-    wrong = tries(point, h.slipped, h)
-    if wrong:
+    wrong, followed = tries(point, h.slipped, h), _from_a_slip(point, h, best)
+    if wrong and not (followed is not None and _used_before(wrong[0], point, followed)):
         return best.as_found(Found.NOT, "award.spoiled", wrong[0].line)
-    return _from_a_slip(point, h, best) or _perhaps(point, h, best)
+    return followed or _perhaps(point, h, best)
+
+
+def _used_before(wrong: Piece, point: Point, followed: Award) -> bool:
+    """Was a method followed through before a line that goes wrong with it? A method that was used stays used."""
+    return point.row.kind == "M" and followed.found is Found.FOLLOWED and followed.line < wrong.line
 
 
 def said_by(point: Point, h: Heard) -> list[Piece]:
@@ -114,11 +119,12 @@ def carried_for(wanted: Piece, point: Point, h: Heard) -> Piece | None:
     what is wanted may hold all the same."""
     form = h.form(wanted)
     brought = frozenset(s for p in h.slipped for s in h.form(p).names)
+    lost = h.lost
     start = min((p.line for p in h.slipped), default=0)
     weaker = [p for p in h.good if start and p.line > start and h.form(p).inequality]
     for p in (*h.carried, *weaker):
         own = h.form(p)
-        if own.like(form) or own.beyond(form, brought) or same(p, wanted, h.ground):
+        if own.like(form) or own.beyond(form, brought) or own.short_of(form, lost) or same(p, wanted, h.ground):
             return p
         if point.row.kind == "M" and (own.speaks_as(form) or _adds(own, form, brought)):
             return p

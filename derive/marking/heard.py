@@ -55,6 +55,15 @@ class Heard:
     def ground(self) -> Ground:
         return self.judged.ground
 
+    @property
+    def lost(self) -> frozenset[str]:
+        """The symbol that the slip of the first break has left out (`v² = 2 g H` for `v² = 2 g (H - h)`). Where it is
+        more than one, the slip may have made the rest too easy."""
+        if self.undone is None or not self.slipped:
+            return frozenset()
+        left_out = self.form(self.undone).names - self.form(self.slipped[0]).names
+        return left_out if len(left_out) == 1 else frozenset()
+
     def form(self, piece: Piece) -> Form:
         return form_of(piece, self.ground, self.scheme)
 
@@ -80,8 +89,10 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
     outright = {p for p in at_goal if _content(p, ground) in as_given}
     leading = [p for p in good if p.standing in ESTABLISHED and p not in at_goal]
     arrived = bool(leading) and _arrived(check, good, goals, ground)
-    bare = frozenset(p for p in at_goal if not _stepwise(p, outright))
-    copied = [] if arrived else [p for p in good if p in bare and not leads(p, _before(p, leading, said))]
+    bare = frozenset(p for p in at_goal if not _stepwise(p, outright) and not _in_two_lines(p, at_goal, outright))
+    restated = [p for p in said if _counts(p) and p not in good]
+    copied = [] if arrived else [
+        p for p in good if p in bare and not _turned(p, restated, ground) and not leads(p, _before(p, leading, said))]
     return Heard(
         judged, scheme, tuple(p for p in good if p not in copied), tuple(copied), tuple(leading), bare,
         tuple(p for p in said if p.standing is Standing.FAILS),
@@ -154,12 +165,24 @@ def _stepwise(piece: Piece, outright: set[Piece]) -> bool:
         p.line == piece.line and p.steps == 1 and gives(p, side) for p in outright)
 
 
+def _in_two_lines(piece: Piece, at_goal: set[Piece], outright: set[Piece]) -> bool:
+    """Is a goal written out next to a line that has it not yet as it stands (`Y = W + P - (½ W + q P)`)? That is the
+    chain of both."""
+    side = lone_side(piece)
+    return any(p.line < piece.line and p not in outright and gives(p, side) for p in at_goal)
+
+
 def _before(piece: Piece, leading: Sequence[Piece], said: Sequence[Piece]) -> list[Piece]:
     """The writer's own steps that stand before a piece and after any break before it, the nearest first: what
     stands before a break leads elsewhere."""
     place = said.index(piece)
     breaks = [k for k, p in enumerate(said[:place]) if p.standing is Standing.FAILS]
     return [p for p in reversed(said[max(breaks, default=0) : place]) if p in leading]
+
+
+def _turned(goal: Piece, restated: Sequence[Piece], ground: Ground) -> bool:
+    """Has its writer put down the one given that is only to be solved for a goal? Nothing more could lead to it."""
+    return any(p.line <= goal.line and same(p, goal, ground) for p in restated)
 
 
 def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:
@@ -184,14 +207,15 @@ def led_to_all(h: Heard) -> Iterator[bool]:
     goals = [p for x in h.check.goal for p in pieces_of_line(x) if p.claim not in apart]
     places = []
     for goal in goals:
-        found = [p for p in h.good if _states(p, goal, h.ground, h.scheme)]
-        found = found or [p for p in h.good if _gives(p, goal)][-1:]
+        stated = [p for p in h.good if _states(p, goal, h.ground, h.scheme)]
+        found = stated or [p for p in h.good if _gives(p, goal)][-1:]
         if found:
-            places.append(min(found, key=lambda p: (p.line, -p.steps)))
+            at = min(found, key=lambda p: (p.line, -p.steps))
+            places.append((at.line, at.steps > 1 or any(p not in h.bare for p in stated)))
     last = 0
-    for at in sorted(places, key=lambda p: p.line):
-        yield at.steps > 1 or any(last < p.line <= at.line for p in h.leading)
-        last = at.line - 1 if at.steps > 1 else at.line
+    for line, stepwise in sorted(places):
+        yield stepwise or any(last < p.line <= line for p in h.leading)
+        last = line - 1 if stepwise else line
 
 
 def is_goal(point: Point, h: Heard) -> bool:

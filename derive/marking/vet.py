@@ -134,8 +134,15 @@ def _written_among_givens(goal: Piece, s: Subject) -> bool:
         for x in s.page.givens for p in pieces_of_line(x))
 
 
+def _at_odds(s: Subject) -> bool:
+    """Do the givens contradict each other? Then nothing follows from them, which is said once."""
+    return any(p.code == "context.contradiction" for p in s.page.problems)
+
+
 def reference(s: Subject) -> Iterator[Finding]:
     """The reference solution: unbroken, sure of every line, and at its goal."""
+    if _at_odds(s):
+        return
     for x in s.judged.check.lines:
         for v in x.verdicts:
             if v.standing in (Standing.FAILS, Standing.CARRIED):
@@ -154,13 +161,9 @@ def reference(s: Subject) -> Iterator[Finding]:
 
 def points(s: Subject) -> Iterator[Finding]:
     """Every point met by the reference, and reachable by itself."""
-    labels = [p.label for p in s.scheme.points]
     for p, a in zip(s.scheme.points, s.awards, strict=True):
-        if a.code != "award.met" and p.aims:
+        if a.code != "award.met" and p.aims and not _at_odds(s):
             yield _fault("vet.point_not_met", p.row.line, point=p.label)
-        for need in p.row.needs:
-            if need in labels and labels.index(need) >= labels.index(p.label):
-                yield _fault("vet.need_later", p.row.line, point=p.label, needed=need)
     yield from _points_alike(s)
 
 

@@ -168,7 +168,6 @@ MARKING: dict[str, tuple[str, ...]] = {
     "vet.point_not_met": (
         "Point {point} is not met by the solution: no line of it says this.", "A point is not met by the solution.",
     ),
-    "vet.need_later": ("Point {point} needs {needed}, which does not stand before it.",),
     "vet.points_alike": (
         "Points {point} and {other} say the same in another arrangement: a line that says one says both.",
     ),

@@ -59,9 +59,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Differentiated, the bracket does not give what is integrated.",
     ),
     "fails.element": (
-        "Along {along} the integral without limits adds up {wanted}, and this one {found}. The values below are those "
-        "of the two.",
-        "What is added up here is not what the integral without limits adds up.",
+        "Along {along} the elements above come to {wanted} each, and those that are added up here to {found}. The "
+        "values below are those of the two.",
+        "What is added up here is not made of the elements above.",
     ),
     "fails.way": (
         "From {along} = 0 to {end} the integral without limits comes to {factor} times the right side.",
@@ -141,6 +141,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     ),
     "follows.limit": ("The left side goes to the right side in this limit.",),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
+    "follows.bound_met": ("This is so where “{bound}” is just met.", "This is so where the bound above is just met."),
     "follows.at": ("This holds at the instant spoken of: {case}.", "This holds at the instant spoken of."),
     "follows.later_line": (
         "This rests on {label}, which is shown only further down; it would read better above.",

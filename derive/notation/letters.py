@@ -186,12 +186,21 @@ def _tails(run: str, at: int) -> Iterator[int]:
         yield primes
     for end in _subscript_ends(run, at):
         yield end
-        if "_" not in run[at:end] and run[end:end + 1] == "_" and run[end + 1:end + 2] in ("x", "y", "z"):
-            yield end + 2  # `v1_x`
+        if (further := _further_index(run, at, end)) > end:
+            yield further
         if _primes_end(run, end) > end:
             yield _primes_end(run, end)
     if primes > at:
         yield from _subscript_ends(run, primes)
+
+
+def _further_index(run: str, at: int, end: int) -> int:
+    """End of what is said of a numbered name behind an underscore, `v1_x`, `K2_after`; `end` where nothing is."""
+    if "_" in run[at:end] or run[end:end + 1] != "_":
+        return end
+    if run[end + 1:] in SUFFIXES:
+        return len(run)
+    return end + 2 if run[end + 1:end + 2] in ("x", "y", "z") else end
 
 
 def _primes_end(run: str, at: int) -> int:
@@ -299,6 +308,7 @@ def _undeclared(run: str, at: int, scope: Scope) -> Piece | None:
     primes_first = _primes_end(run, stem)
     if subscripts:
         end = _usual_subscript(run, stem, subscripts)
+        end = _further_index(run, stem, end)
     elif primes_first > stem:
         later = _subscript_ends(run, primes_first)
         end = _usual_subscript(run, primes_first, later) if later else primes_first

@@ -228,7 +228,8 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
                 after += 2
             name = canonical(lexeme.text)
             differential = name[:1] == "d" and scope.knows(canonical(lexeme.text[1:]))  # `let s = x/L: dx = L ds`
-            if after < len(lexemes) and lexemes[after].text == "=" and "'" not in name and not (
+            equated = after < len(lexemes) and lexemes[after].text == "="
+            if equated and _may_be_called(name, at == right_there, scope) and not (
                 scope.knows(name) or differential or _applied(lexeme.text)
                 or (at > right_there and _product_of_known(lexeme.text, scope))
             ):
@@ -236,6 +237,14 @@ def _defined_after(lexemes: list[Lexeme], at: int, scope: Scope) -> Iterator[str
                 if before.kind in ("comma", "run", "colon"):
                     yield name
         at += 1
+
+
+def _may_be_called(name: str, right_there: bool, scope: Scope) -> bool:
+    """Any name without primes; `let X' = h - X` of a declared X that is no course, and has no rate."""
+    if "'" not in name:
+        return True
+    own = scope.symbols.get(name[:-1])
+    return right_there and own is not None and own.declared and own.of is None and name[:-1] not in scope.functions
 
 
 def _applied(run: str) -> bool:

@@ -264,7 +264,8 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     of it. Where names are declared, one word alone is rather a slip of the keyboard."""
     told = _told(lead)
     acting = len(told) > 2 and told[-2].lexeme.text in ("on", "by") and all(map(_is_word, told[:-1]))
-    if not scope.quick and not acting and (len(told) < 2 or not all(map(_is_word, told))):
+    worded = len(told) > 1 and all(map(_is_word, told))
+    if not scope.quick and not (acting or worded or _says_when(told, scope)):
         return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None
@@ -276,6 +277,18 @@ def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     if len(parts) == 1 and len(parts[0].text) < 4:
         return None
     return _one_name(told)
+
+
+# What tells a quantity before from the same after (common practice, no source).
+_WHEN = frozenset(("before", "after", "initially", "finally", "lost", "gained"))
+
+
+def _says_when(told: list[Entry], scope: Scope) -> bool:
+    """`K before = …`, `p1 after = …`: a letter that nothing is called by itself, and when it is meant."""
+    if len(told) != 2 or told[1].lexeme.text.lower() not in _WHEN:
+        return False
+    letter = told[0].lexeme.text
+    return len(letter.rstrip("0123456789")) == 1 and not scope.knows(canonical(letter))
 
 
 def _only_words(side: list[Entry]) -> Entry | None:

@@ -240,14 +240,28 @@ def _said(left: str, right: str) -> Taken | None:
 
 
 def _range(body: str) -> Taken | None:
-    """`m > 0`, `0 < θ < π/2, small`: the name that the range is of."""
-    if not SIGN.search(body):
-        return None
-    items = items_of(body)
-    sides = [side.strip() for side in re.split(r"[<>≤≥≠≪≫=≈~]+", items[0])]
-    named = [side for side in sides if is_name(side) and not _is_constant(side)]
-    name = named[-1:] if len(sides) > 2 else named[:1]
-    return (Declared(tuple(name), tuple(items)),) if name else None
+    """`m > 0, R, g > 0`, `0 < θ < π/2, small`: the names that each range is of, and what is said of them."""
+    found: list[Declared] = []
+    bare: list[str] = []
+    for item in items_of(body) if SIGN.search(body) else ():
+        name = _ranged(item)
+        if name:
+            found += [Declared((n,), (item if n == name else n + item.removeprefix(name),)) for n in (*bare, name)]
+            bare = []
+        elif found and not bare:
+            found[-1] = Declared(found[-1].names, (*found[-1].items, item))
+        elif is_name(item):
+            bare.append(item)
+        else:
+            return None
+    return tuple(found) if found and not bare else None
+
+
+def _ranged(item: str) -> str:
+    """The name that a range is of, or ''."""
+    sides = [side.strip() for side in re.split(r"[<>≤≥≠≪≫=≈~]+", item)]
+    named = [side for side in sides if is_name(side) and not _is_constant(side)] if len(sides) > 1 else []
+    return "" if not named else named[-1] if len(sides) > 2 else named[0]
 
 
 def _is_constant(side: str) -> bool:

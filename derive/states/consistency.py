@@ -1,4 +1,6 @@
-"""What fits beside a line that must stand: the largest recent part of a context that some state satisfies with it."""
+"""What fits together: the largest recent part of a context that some state satisfies with a line that must stand, and
+the premises at odds where no state satisfies all.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,7 @@ import numpy as np
 from derive.states.context import Context, Premise
 from derive.states.projection import Cloud
 from derive.states.setting import Setting
-from derive.states.states import freedom
+from derive.states.states import States, freedom
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, variables
@@ -33,6 +35,23 @@ def consistent(
     if found is None:
         found = setting.states.views[key] = _consistent(context, must, setting, oldest, courses)
     return replace(found, world=replace(context.world, functions=found.world.functions))
+
+
+def at_odds(context: Context, states: States) -> tuple[Premise, ...]:
+    """Premises that no state satisfies together, line by line as few as will do; none where that cannot be told."""
+    lines = list(dict.fromkeys(p.source for p in context.premises if p.source))
+    if len(lines) > _TRIED:
+        return ()
+
+    def among(kept: Sequence[int]) -> Context:
+        return replace(context, premises=tuple(p for p in context.premises if p.source in kept or not p.source))
+
+    kept = lines
+    for line in lines:
+        fewer = [x for x in kept if x != line]
+        if not states.of(among(fewer)).size:
+            kept = fewer
+    return tuple({p.source: p for p in context.premises if p.source in kept}.values())
 
 
 def _consistent(

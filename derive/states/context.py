@@ -20,6 +20,7 @@ from derive.states.outright import (
     explicit_field,
     explicit_in,
     explicit_slope,
+    grows_without_bound,
     shorthand_out,
     slopes_are_told,
 )
@@ -301,10 +302,14 @@ class Context:
         # The slope of a field may be infinite at a named place (v dv/dx = -a where v = 0): only relations between
         # values are taken there, and slopes that are given by the place itself. Its differentials are not those here.
         placed = [
-            self.placed(c, key) for key in self._places(t) for c in chain
+            self.placed(c, key) for key in self._places(t) if not self._has_no_value(t, key) for c in chain
             if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
             or explicit_slope(c, self.world) or slopes_are_told(c, self.world)]
         return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]
+
+    def _has_no_value(self, t: Term, key: str) -> bool:
+        told = [p.term for p in self.premises if p.sign == "="]
+        return grows_without_bound(t, self.placed(t, key), told, self.world)
 
     def _with_shorthand_out(self, t: Term) -> Term:
         """But not of what itself says what the shorthand is: a ρ that stays is none for a p that does not."""
@@ -319,7 +324,8 @@ class Context:
         if any(v.role == "differential" for v in variables(t)):
             return []
         total = derivative(shorthand_out(t, self.world), self.world.total)  # the ρ of `ρ = ρ0 p/p0` goes with p
-        return [] if total.op == "num" else [total]
+        # `F = ρ g b h²/2`, the whole of `dF = ρ g y b dy`, says what it comes to, and not that nothing is added.
+        return [total] if len([v for v in variables(total) if v.role == "differential"]) > 1 else []
 
     def placed(self, t: Term, key: str) -> Term:
         """A term that holds at all times, said of one named instant."""

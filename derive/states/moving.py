@@ -10,7 +10,7 @@ import numpy as np
 from derive.states.context import Context
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
 from derive.states.states import States
-from derive.terms.term import ZERO, Term, Var, var, variables
+from derive.terms.term import Term, Var, var, variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME, World
 
@@ -20,7 +20,8 @@ def settled(context: Context, states: States) -> Context:
 
     A name declared without `(t)` is a constant of the motion unless that would bring everything to rest.
     """
-    context = _with_company_of_changes(_with_company(with_wholes_moving(_with_parts_moving(context))))
+    context = _with_company(with_wholes_moving(_with_parts_moving(context)))
+    context = _with_company_of_changes(_with_company_along(context))
     for _ in range(4):
         stuck = _stuck(context, states)
         if not stuck:
@@ -52,7 +53,7 @@ def with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
     for name, rest in world.definitions.items():
-        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not _begins_as_nothing(name, context)):
+        if world.is_changing(Var(name)) or name.partition("_")[0] in KEPT:
             continue
         if world.is_declared(name):
             world = _with_field_of_fields(world, name, rest)
@@ -77,14 +78,6 @@ def with_wholes_moving(context: Context) -> Context:
 def _is_component(name: str, world: World) -> bool:
     symbol = world.symbols.get(name.rpartition("_")[0])
     return symbol is not None and symbol.vector
-
-
-def _begins_as_nothing(name: str, context: Context) -> bool:
-    """P of `P = F v` where `v(0) = 0`: a power that stayed would be nothing throughout."""
-    made_of = {v.name for v in variables(context.world.definitions.get(name, ZERO))}
-    return name not in CONSERVED and any(
-        p.term.op == "var" and p.term.value.name in made_of and p.term.value.at for p in context.premises
-        if isinstance(p.term.value, Var) and p.sign == "=")
 
 
 def _with_field_of_fields(world: World, name: str, rest: Term) -> World:
@@ -116,6 +109,24 @@ def _with_company(context: Context) -> Context:
         beside = next((n for n in _GO_ALONG if n in left), "")
         if beside:
             world = replace(world, moving=world.moving | {beside})
+    return context if world == context.world else context.knowing(world)
+
+
+def _with_company_along(context: Context) -> Context:
+    """`P = F v` where v is seen to go along x: with all else constant it could not, so that F does too."""
+    world = context.world
+    for p in context.premises:
+        here = variables(p.term)
+        if p.sign != "=" or p.implied or not p.always or any(v.order or v.at or v.role != "value" for v in here):
+            continue
+        names = {v.name for v in here}
+        going = names & world.fields.keys()
+        if len(going) != 1 or any(world.is_changing(v) and v.name not in going for v in here):
+            continue
+        along = world.fields[min(going)]
+        beside = next((n for n in _GO_ALONG if n in names - going and not world.is_declared(n)), "")
+        if beside and along not in names:
+            world = replace(world, fields={**world.fields, beside: along})
     return context if world == context.world else context.knowing(world)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from derive.states.elimination import cancels
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, substitute, var, variables
@@ -91,3 +93,22 @@ def without_bound(t: Term) -> bool:
                     if any(s.op == "add" and cancels(s) for s in postorder(there)):
                         return True
     return False
+
+
+# What is somewhere at every moment, and never without bound there.
+_PLACES = frozenset("xyzsrθφ")
+
+
+def grows_without_bound(t: Term, there: Term, equations: Collection[Term], world: World) -> bool:
+    """Does a relation, taken at a place, leave a constant alone that something else has to grow without bound for? Of
+    `P = F v`, where v is nothing, there is left P."""
+    if t.op != "add":
+        return False
+    nothing = {var(v): ZERO for v in variables(there) if v.at and var(v) in equations}
+    left = substitute(there, nothing) if nothing else there
+    if left.op not in ("var", "mul") or any(v.at or v.order for v in variables(left)):
+        return False
+    told = {v.value.name for v in nothing if isinstance(v.value, Var)}
+    return any(
+        world.is_changing(v) and v.role == "value" and not v.at and v.name not in told and v.name[0] not in _PLACES
+        for v in variables(t))

@@ -73,7 +73,12 @@ def _past_places(p: Proposal, m: Matter) -> Decision | None:
     kept = tuple(q for q in m.context.premises if q not in there)
     instants = tuple(one for one in m.context.instants if one[0] not in keys)
     found = _solution(p, replace(m, setting=m.setting.within(replace(m.context, premises=kept, instants=instants))))
-    return found if found is not None and found.verdict.standing is Standing.FOLLOWS else None
+    if found is None or found.verdict.standing is not Standing.FOLLOWS:
+        return None
+    # The lines below may speak of those places again, and of what was said there (`w = A ω`, the speed where x = 0).
+    after = found.after.context
+    whole = replace(after, premises=(*after.premises, *there), instants=m.context.instants)
+    return replace(found, after=found.after.within(whole)) if m.setting.states.any(whole).size else found
 
 
 def _solution(p: Proposal, m: Matter) -> Decision | None:

@@ -13,7 +13,7 @@ from derive.states.evidence import weigh
 from derive.states.restless import forbids_motions
 from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
-from derive.states.sizes import CONSERVED, FORCES
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, FORCES, KEPT
 from derive.states.states import freedom
 from derive.steps import courses, proposals
 from derive.terms.calculus import derivative
@@ -43,8 +43,12 @@ def given_by_motion(m: Matter) -> frozenset[str]:
         return any(v.name in world.moving or v.wrt == TIME for v in own) or (
             bool(world.moving) and world.changes(right))
 
+    def stays(name: str, right: Term) -> bool:  # a power with a force beside it that is as new
+        beside = {v.name for v in variables(right)}.intersection(m.fresh) - CONSTANT_SIZES
+        return name.split("_")[0] in KEPT and bool(beside - world.moving)
+
     parts = [(a.value.name, b) for a, b in m.lowered.parts if isinstance(a.value, Var) and not a.value.order]
-    return frozenset(name for name, right in parts if moves(right) and is_open(name))
+    return frozenset(name for name, right in parts if moves(right) and is_open(name) and not stays(name, right))
 
 
 def no_constants_fit(m: Matter, loose: set[str]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -251,7 +251,9 @@ def agrees_with_rounded_givens(m: Matter) -> Decision | None:
     if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1 or m.lowered.primitives or m.fresh:
         return None
     left, right = (m.context.resolved(t) for t in m.lowered.parts[0])
-    halves = _halves_of_givens(m)
+    halves, told = _halves_of_givens(m), {t for p in _numbers_given(m.context) for t in variables(p.term)}
+    if not told.issuperset(variables(left, right)):
+        return None  # `V = m1 u/m2` near to a V that relations give is another formula
     by = [v for v in variables(left, right) if v in halves]
     cloud = m.setting.states.of(m.context, (left, right)) if by else None
     if cloud is None or not cloud.size or any(v not in cloud.columns for v in by):
@@ -270,14 +272,19 @@ def agrees_with_rounded_givens(m: Matter) -> Decision | None:
 def _halves_of_givens(m: Matter) -> dict[Var, float]:
     """Half of the last figure of every decimal that a name was given outright."""
     out: dict[Var, float] = {}
-    for p in m.context.premises:
-        if p.sides is None or p.sign != "=" or p.implied or p.sides[0].op != "var" or p.sides[1].op != "num":
-            continue
+    for p in _numbers_given(m.context):
+        assert p.sides is not None
         name, value = p.sides[0].value, p.sides[1].value
         figures = next((k for k in range(13) if not (value * 10**k).denominator - 1), 0)
         if figures:
             out[name] = min(0.5 * 10.0**-figures, _LARGEST_SHARE * abs(float(value)))
     return out
+
+
+def _numbers_given(context: Context) -> Iterator[Premise]:
+    """What gives a name its number outright."""
+    return (p for p in context.premises if p.sides is not None and p.sign == "=" and not p.implied
+            and p.sides[0].op == "var" and p.sides[1].op == "num")
 
 
 def carried_number(m: Matter) -> Decision | None:

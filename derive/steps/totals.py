@@ -45,7 +45,39 @@ def total(m: Matter) -> Decision | None:
     element = _element(right)
     if element is None or world.changes(right):
         return None
-    return _whole(m, name, var(Var(name, role="differential")), element)
+    return _whole(m, name, var(Var(name, role="differential")), element) or _of_another_element(m, name, right)
+
+
+def _of_another_element(m: Matter, name: str, right: Term) -> Decision | None:
+    """`F = ∫_0^h ρ g b dy` below `dF = ρ g y b dy`: between these ends its elements come to something else."""
+    spelt = _integrand(right)
+    whole = next((t for t in postorder(right) if t.op == "int"), None)
+    rate = _slope(name, spelt[1].name, m.context.world.rates) if spelt is not None else None
+    if spelt is None or whole is None or rate is None:
+        return None
+    dummy = Var(spelt[1].name, role="dummy")
+    meant = integral(substitute(rate, {var(spelt[1]): var(dummy)}), dummy, *whole.args[1:])
+    found = weigh(meant, right, "=", m.setting.states.of(m.context, [meant, right]))
+    return _off(m, rate, *spelt) if found.all_fail else None
+
+
+def _slope(name: str, along: str, rates: Mapping[Var, Term], links: int = 3) -> Term | None:
+    """How a name goes with another, also through one between: dτ/dy below `dτ = (h - y) dF`, `dF = ρ g y b dy`."""
+    for v, rate in rates.items() if links else ():
+        further = ONE if v.wrt == along else _slope(v.wrt, along, rates, links - 1)
+        if v.name == name and v.order == 1 and further is not None:
+            return mul(rate, further)
+    return None
+
+
+def _off(m: Matter, meant: Term, added: Term, along: Var) -> Decision | None:
+    """The break of a line that adds up other elements than are meant, where a state shows it."""
+    state = shown_state(m.setting, meant, added, "=")
+    if state is None:
+        return None
+    facts = (("found", written(added)), ("wanted", written(meant)), ("along", along.name))
+    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.element", facts=facts, state=state)
+    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
 
 
 def stated_total(m: Matter) -> Decision | None:
@@ -111,12 +143,7 @@ def over_the_body(m: Matter) -> Decision | None:
         proof = proof_of(m.context, [(meant, added)], "=") if m.setting.proofs else None
         after = m.context.adding(*m.premises(implied=False, kind="definition"))
         return Decision(with_proof(verdict, proof, m.cites), m.setting.within(with_definition(after, m)))
-    state = shown_state(m.setting, meant, added, "=") if found.all_fail else None
-    if state is None:
-        return None
-    facts = (("found", written(added)), ("wanted", written(meant)), ("along", spelt[1].name))
-    verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.element", facts=facts, state=state)
-    return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+    return _off(m, meant, added, spelt[1]) if found.all_fail else None
 
 
 def told_over_the_body(m: Matter) -> Decision | None:

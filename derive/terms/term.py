@@ -138,6 +138,8 @@ def power(base: Term, exponent: Term) -> Term:
         size = max(b.numerator.bit_length(), b.denominator.bit_length())
         if e.denominator == 1 and size * abs(e.numerator) <= _FOLD_BITS and (b or e > 0):
             return num(b**e.numerator)
+        if not b and e > 0:
+            return ZERO
     return _make("pow", None, (base, exponent))
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Setting
 from derive.states.sizes import ANGLES
 from derive.states.states import freedom
 from derive.steps import customary, numeric
@@ -22,6 +23,7 @@ from derive.verdicts.weighing import evidence
 _ORDERS = ("<", "≤", ">", "≥")
 _NEAR = 4  # lines above a bound that it is worked out from
 _GREATEST = {"max": "≤", "min": "≥"}
+_MOST_BOUNDS = 3  # tried, each of which takes searches for states
 # What is only said of sizes and signs is no bound that anything comes to.
 _OF_SIGNS = ("range", "custom")
 
@@ -50,16 +52,28 @@ def bound_worked_out(m: Matter) -> Decision | None:
 
 
 def extreme_of_a_bound(m: Matter) -> Decision | None:
-    """`F_max = μ m g` is F where the one bound that the page knows is just met."""
+    """`F_max = μ m g` is F where a bound that the page knows, of all or of the case spoken of, is just met."""
     name = next((n for n in m.fresh if n.rpartition("_")[2] in _GREATEST), "") if m.pair.sign == "=" else ""
     stem, left = name.rpartition("_")[0], m.lowered.parts[0][0]
-    bounds = list(_bounds(m.context)) if stem and left == var(Var(name)) and len(m.lowered.parts) == 1 else []
-    if len({p.term for p in bounds if not p.implied}) != 1 or set(m.fresh) != {name}:
+    if not stem or left != var(Var(name)) or len(m.lowered.parts) != 1 or set(m.fresh) != {name}:
         return None
-    p = next(p for p in bounds if not p.implied)
+    if Var(stem) in variables(m.lowered.parts[0][1]) or not _is_tied(Var(stem), m.context):
+        return None
+    found = [d for p in _bounds_spoken_of(m.setting) if (d := _extreme_where_met(p, name, m)) is not None]
+    return next((d for d in found if d.verdict.standing is not Standing.FAILS), found[0] if found else None)
+
+
+def _bounds_spoken_of(setting: Setting) -> Iterator[Premise]:
+    """Bounds that are drawn from no others, of the cases first, and the latest first."""
+    supposed = (p for case in reversed(setting.cases) for p in case.premises if p.sign in _ORDERS)
+    told = (p for p in _bounds(setting.context) if not p.implied)
+    return islice({p.term: p for p in (*supposed, *told)}.values(), _MOST_BOUNDS)
+
+
+def _extreme_where_met(p: Premise, name: str, m: Matter) -> Decision | None:
+    """What a bound leaves of a name as the greatest or least of it; None where it does not bound it."""
+    stem, _, extreme = name.rpartition("_")
     right = m.lowered.parts[0][1]
-    if Var(stem) in variables(right) or not _is_tied(Var(stem), m.context):
-        return None
     edge = _at_the_edge(m.context, p, Var(stem))
     there = replace(
         m, setting=m.setting.within(edge), fresh=(), pair=replace(m.pair, left=Name(stem, span=m.pair.left.span)),
@@ -78,12 +92,14 @@ def extreme_of_a_bound(m: Matter) -> Decision | None:
         broken = fails(there) if any(e.all_fail for e in found) else None
         return broken and replace(
             broken, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
-    within = replace(edge, premises=tuple(p if q.term == p.term else q for q in edge.premises))
-    everywhere, sign = states.of(within, (var(Var(stem)), right)), _GREATEST[name.rpartition("_")[2]]
+    within = replace(edge, premises=tuple(
+        replace(p, implied=False) if q.term == p.term else q for q in edge.premises))
+    everywhere, sign = states.of(within, (var(Var(stem)), right)), _GREATEST[extreme]
     if rounded is None and not weigh(var(Var(stem)), right, sign, everywhere).all_hold:
         return None
     verdict = rounded.verdict if rounded is not None else Verdict(
-        Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.plain", premises=m.cites)
+        Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.bound_met", premises=m.cites,
+        facts=(("bound", p.label),) if p.label else ())
     verdict = replace(verdict, introduces=(name,))
     return Decision(verdict, m.setting.within(defining(m, Var(name), m.context)))
 

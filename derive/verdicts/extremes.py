@@ -6,12 +6,14 @@ from dataclasses import replace
 
 from derive.notation.tree import Apply, Claim, Derivative, Expr, Name, Relation, Statement, rebuilt, walk
 from derive.notation.word_lists import words
+from derive.records import Standing
 from derive.states.context import tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.terms.world import TIME
 from derive.verdicts.beside import changes
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.suppositions import case_of
 
 EXTREMES = {
     "max": words("max maximum maximal greatest largest highest biggest fastest"),
@@ -27,9 +29,27 @@ def of_an_extreme(statement: Statement, setting: Setting, source: Source) -> Out
     if not extreme or not isinstance(claim, Relation) or claim.signs[0] != "=" or setting.regime is not None:
         return None
     greatest = _called(claim.sides[0], extreme, setting)
-    if greatest is None or _is_of_another(greatest, said):
+    if greatest is None:
+        return _where_a_bound_is_met(claim, extreme, setting, source)
+    if _is_of_another(greatest, said):
         return None
     return decide_claim(replace(claim, sides=(greatest, *claim.sides[1:])), setting, source, statement.word)
+
+
+def _where_a_bound_is_met(claim: Relation, extreme: str, setting: Setting, source: Source) -> Outcome | None:
+    """`smallest height: h = 5R/2` of an h that the page bounds: the least there may be, and the lines that go on with
+    it are said of just that."""
+    name = claim.sides[0]
+    if not isinstance(name, Name):
+        return None
+    told = replace(claim, sides=(Name(f"{name.ident}_{extreme}", span=name.span), *claim.sides[1:]))
+    verdicts, after = decide_claim(told, setting, source)
+    if any(v.standing is Standing.FAILS for v in verdicts):
+        return verdicts, replace(setting, broken=after.broken)
+    if any(v.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts):
+        return None
+    met = replace(case_of(claim, setting, source), line=source.number, where=claim)
+    return tuple(replace(v, introduces=()) for v in verdicts), setting.opening(met)
 
 
 # What words say is greatest, by the letters and primes that it may be written with (common practice, no source).

@@ -37,6 +37,8 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
     options = alternatives(statement.claim)
     if len(options) > 1:
         return decide_claim(statement.claim, setting, source, statement.word)
+    if _is_a_course(statement, setting, source):
+        return tried(statement, setting, source)
     for pair in pairs(options[0]):
         m = matter(pair, setting, source)
         tied = tied_names(setting.context)
@@ -59,6 +61,18 @@ def introduced(statement: Statement, setting: Setting, source: Source) -> Outcom
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
     return tuple(verdicts), setting
+
+
+def _is_a_course(statement: Statement, setting: Setting, source: Source) -> bool:
+    """`let x = A cos(n t)` where equations speak of x already: a trial, and no name for anything."""
+    claim, context = statement.claim, setting.context
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name):
+        return False
+    (left, right), *further = matter(next(iter(pairs(claim))), setting, source).lowered.parts
+    if further or not isinstance(left.value, Var) or left.value.name not in tied_names(context):
+        return False
+    course = explicit(left.value, right, context)
+    return course is not None and Var(TIME) in variables(course)
 
 
 def _turned_about(m: Matter, loose: set[str]) -> tuple[Matter, tuple[Var, Term]] | None:

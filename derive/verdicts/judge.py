@@ -32,6 +32,7 @@ from derive.steps import (
     moments,
     motion,
     numeric,
+    obeying,
     proportion,
     quick,
     rates,
@@ -238,6 +239,7 @@ RULES: tuple[Rule, ...] = (
     conditions.lost_at_an_edge,
     holds_at_states,
     courses.general_solution,
+    obeying.obeying,
     staying.kept,
     holds_in_open_case,
     stationary.taken,
@@ -316,6 +318,7 @@ PUT_IN: tuple[Rule, ...] = (holds_at_states, numeric.right_to_its_figures, numer
 WRITERS: tuple[Rule, ...] = (
     holds_at_states,
     courses.general_solution,
+    obeying.obeying,
     staying.kept,
     holds_in_open_case,
     proportion.proportional,

@@ -1,6 +1,7 @@
 """A slip costs the point that it stands in, and neither the method before it nor the result that is carried from it."""
 
-from tests.marking.made import marks
+from derive.marking.working import Marker
+from tests.marking.made import marks, shipped
 
 SINKER = """\
 Exercise: A crate dragged by a sinker
@@ -121,3 +122,9 @@ def test_a_trial_put_straight_into_the_equation_has_been_differentiated():
         "d = sqrt(m v^2/k) = v sqrt(m/k)", "F = k d = v sqrt(k m)", "try x = A sin(ωt)",
         "-m A ω² sin(ωt) = -k A sin(ωt)", "ω² = k/m", "τ = π/2 sqrt(m/k)", scheme=FENDER)
     assert found == (1, 1, 1, 1, 1, 2)
+
+
+def test_a_method_followed_through_is_kept_where_the_way_from_it_to_the_result_goes_wrong_once_more():
+    lines = ("½ M R² α = F R", "F = M a", "m a = m g - M a", "(m - M) a = m g", "a = m g/(m - M)")
+    found = Marker(shipped("capstan")).text("Working:\n" + "\n".join(lines) + "\n", "w")
+    assert [p.marks for p in found.points] == [1, 0, 1, 0, 0]

@@ -47,7 +47,7 @@ def test_a_whole_exercise_has_nothing_to_mend():
         ("(p1)  M1   a = R w'", "(p1)  M1   a = R q'", "“q” is used here and not declared"),
         ("(p4)  A2   P = m (R w' + g) R w", "(p4)  A2   P = m (R w' + g) R", "dimensions do not fit"),
         ("(p2)  B1   F = m (a + g)   or", "(p2)  B1   F = = a   or", "could not be read"),
-        ("-- needs p1", "-- needs p4", "does not stand before it"),
+        ("-- needs p1", "-- needs p4", "Put (p4) first"),
         ("The skip's speed", "[8 marks] The skip's speed", "speaks of 8 marks"),
         ("Show:\n  P = m (R w' + g) R w\n", "", "nothing under “Show:”"),
     ],
@@ -61,6 +61,18 @@ def test_a_fault_says_the_line_of_the_file_it_stands_in():
     text = WINCH.replace("(p3)  A1   F = m (R w' + g)", "(p3)  A1   F = m (R w' - g)")
     number = next(k for k, row in enumerate(text.splitlines(), 1) if "(p3)" in row)
     assert number in [line for line, _ in faults(text)]
+
+
+def test_givens_at_odds_are_named_and_nothing_is_said_of_what_hangs_on_them():
+    text = WINCH.replace("(d)  P = F v", "(d)  P = F v\n  (e)  F = m a")
+    assert [said for _, said in faults(text)] == [
+        "The givens contradict each other: no state satisfies (c) and (e) together, so nothing can be said to follow "
+        "from them."]
+
+
+def test_a_point_that_needs_a_later_one_is_said_once():
+    text = WINCH.replace("-- needs p1", "-- needs p4")
+    assert len([said for _, said in faults(text) if "p4" in said]) == 1
 
 
 def test_points_that_nobody_has_apart_are_noticed():

@@ -23,6 +23,8 @@ def first(typed: str, scope: Scope) -> str:
     ("KE at bottom = ½mv²", "KE_{at_bottom} = ½ m v²"),
     ("work of friction = 0", "work_{of_friction} = 0"),
     ("impulse on m2 = c", "impulse_{on_m2} = c"),
+    ("p before = m v", "p_before = m v"),
+    ("K2 after = ½ m v²", "K_{2after} = ½ m v²"),
     ("work done by m = c", "work_{done_by_m} = c"),
     ("m g h = KE gained", "m g h = KE_gained"),
     ("impact speed v = c", "v = c"),

@@ -288,6 +288,15 @@ def test_a_row_may_say_more_of_a_name_above():
     assert [(s.name, s.sign) for s in found.symbols] == [("a", "real"), ("g", "positive")]
 
 
+def test_a_row_may_say_more_of_several_names_above():
+    found = declared([
+        (1, "m, R, β, μ : kg, m, rad, 1"), (2, "m, R > 0, 0 < β < π/2, small, μ > 0"), (3, "q : N, positive")])
+
+    assert not found.problems
+    assert [(s.name, s.sign, len(s.bounds)) for s in found.symbols] == [
+        ("m", "positive", 0), ("R", "positive", 0), ("β", "positive", 2), ("μ", "positive", 0), ("q", "positive", 0)]
+
+
 @pytest.mark.parametrize("row", ["all positive", "All are positive.", "all of them positive", "all constants positive"])
 def test_a_row_may_give_all_above_their_sign_but_not_what_moves(row):
     found = declared([(1, "m, k : kg, N/m"), (2, "x(t) : m"), (3, row), (4, "u : m/s")])
