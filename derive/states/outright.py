@@ -106,7 +106,8 @@ def grows_without_bound(t: Term, there: Term, equations: Collection[Term], world
         return False
     nothing = {var(v): ZERO for v in variables(there) if v.at and var(v) in equations}
     left = substitute(there, nothing) if nothing else there
-    if left.op not in ("var", "mul") or any(v.at or v.order for v in variables(left)):
+    alone = left.op in ("var", "mul") and not any(s.op == "add" for s in postorder(left))
+    if not alone or any(v.at or v.order for v in variables(left)):
         return False
     told = {v.value.name for v in nothing if isinstance(v.value, Var)}
     return any(
