@@ -37,16 +37,18 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
         # `T = 2π/θ'` below `circular: r'' = 0` names what is so in that motion.
         names = "taken.definition" in codes and codes <= {"taken.definition", "follows.plain"}
         cases = tuple(replace(c, left=True) if c.line and (c.where or not names) else c for c in cases)
-    here = [c for c in cases if c.line == number]
+    here = [c for c in cases if c.line == number or any(p.source == number for p in c.premises)]
     cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
 
 
 def _is_another(case: Case, here: Case) -> bool:
-    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`)?"""
+    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`), or one where
+    that bounds it (`no friction: f = 0, …`, then `it stays while f ≤ μ N`)?"""
     told = {p.term for p in here.premises}
+    bounded = {v.name for p in here.premises if p.sign in ("<", "≤", ">", "≥") for v in variables(p.term)}
     return case.line != here.line and not told.issuperset(p.term for p in case.premises) and not (
-        _told_by(case).isdisjoint(_told_by(here)))
+        _told_by(case).isdisjoint(_told_by(here) | bounded))
 
 
 def _told_by(case: Case) -> set[str]:
