@@ -42,7 +42,7 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
         cases = tuple(
             replace(c, left=True) if c.line and (c.where or not names) and not (law and _speaks_of(c, reading)) else c
             for c in cases)
-    here = [c for c in cases if c.line == number]
+    here = [c for c in cases if c.line == number or any(p.source == number for p in c.premises)]
     cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
 
@@ -54,10 +54,12 @@ def _speaks_of(case: Case, reading: Reading) -> bool:
 
 
 def _is_another(case: Case, here: Case) -> bool:
-    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`)?"""
+    """Does a case give a name another value than one further down does (`β = 1: …`, then `β = 2/5: …`), or one where
+    that bounds it (`no friction: f = 0, …`, then `it stays while f ≤ μ N`)?"""
     told = {p.term for p in here.premises}
+    bounded = {v.name for p in here.premises if p.sign in ("<", "≤", ">", "≥") for v in variables(p.term)}
     return case.line != here.line and not told.issuperset(p.term for p in case.premises) and not (
-        _told_by(case).isdisjoint(_told_by(here)))
+        _told_by(case).isdisjoint(_told_by(here) | bounded))
 
 
 def _told_by(case: Case) -> set[str]:

@@ -31,6 +31,7 @@ from derive.states.restless import with_restless
 from derive.states.said import GIVEN, source_of
 from derive.states.setting import Setting
 from derive.states.states import States
+from derive.states.whose_speed import with_speeds_declared
 from derive.terms.term import Var, sub, substitute, var, variables
 from derive.terms.tidying import tidied
 from derive.terms.world import STAYING, TIME, World
@@ -124,7 +125,8 @@ def _knowing_what_moves(page: Page) -> Page:
 
 
 def _knowing_whose_speed(page: Page) -> Page:
-    """`v dv/dx = -g - k v²` of an x and a v that are both declared of t: v is dx/dt, which nobody need say."""
+    """`v dv/dx = -g - k v²` of an x and a v that are both declared of t, or an x of which no given speaks: v is dx/dt,
+    which nobody need say."""
     context = page.setting.context
     world = context.world
     given = [s.claim for x in page.givens if x.reading is not None for s in x.reading.statements if s.claim is not None]
@@ -144,7 +146,7 @@ def _knowing_whose_speed(page: Page) -> Page:
                 replace(p, term=tidied(substitute(p.term, {var(rate): var(v)})), sides=None)
                 if {v, rate} <= set(variables(p.term)) else p for p in context.premises)
             return replace(page, setting=page.setting.within(replace(context, premises=plain).adding(premise)))
-    return page
+    return replace(page, setting=page.setting.within(with_speeds_declared(context)))
 
 
 def _with_givens(page: Page) -> Page:

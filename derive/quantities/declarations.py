@@ -165,7 +165,7 @@ def _name(piece: str) -> tuple[str, str | None] | None:
 
 
 def _as_word(row: _Row, item: str, text: str) -> _Row | None:
-    word = item.lower().removeprefix("a ")
+    word = re.sub(r"\A(?:a|all|both|each) ", "", item.lower())
     word = word[:-1] if word[:-1] in _FLAGS else word  # `F, d : vectors`
     if word in SIGNS:
         return replace(row, symbol=replace(row.symbol, sign=SIGNS[word]))

@@ -7,12 +7,12 @@ from fractions import Fraction
 
 import numpy as np
 
-from derive.states.context import Context
+from derive.states.context import Context, Premise
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
 from derive.states.states import States
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.tidying import multiplied_out
-from derive.terms.world import TIME, World
+from derive.terms.world import DT, TIME, World
 
 
 def settled(context: Context, states: States) -> Context:
@@ -45,6 +45,16 @@ def _with_parts_moving(context: Context) -> Context:
     return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
 
 
+def with_rates_of(context: Context, new: frozenset[str]) -> Context:
+    """`dE = g h dm` above `dm/dt = ρ Q`: now that m is seen to move in time, dm is what it does in dt."""
+    change = {var(Var(n, role="differential")): mul(var(Var(n, 1, TIME)), var(DT)) for n in new}
+    def seen(p: Premise) -> Premise:
+        return replace(p, term=substitute(p.term, change), sides=None) if {*change} & {
+            var(v) for v in variables(p.term)} else p
+
+    return replace(context, premises=tuple(map(seen, context.premises))) if new else context
+
+
 # What an equation of motion is solved for only by accident.
 _UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
 
@@ -52,6 +62,7 @@ _UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
 def with_wholes_moving(context: Context) -> Context:
     """`KE = ½ m v²` changes once v is seen to, `F = -k x` along with dx; an energy or a constant may stay as it is."""
     world = context.world
+    world = replace(world, moving=world.moving | _varied_in_time(context))
     for name, rest in world.definitions.items():
         if world.is_changing(Var(name)) or name.partition("_")[0] in KEPT:
             continue
@@ -72,7 +83,19 @@ def with_wholes_moving(context: Context) -> Context:
         elif Var(TIME) not in parts and (along := {v.name for v in parts if v.name in world.fields.values()} or {
                 world.fields[v.name] for v in parts if v.name in world.fields}):
             world = replace(world, fields={**world.fields, name: min(along)})
-    return context if world == context.world else context.knowing(world)
+    if world == context.world:
+        return context
+    return with_rates_of(context, world.moving - context.world.moving).knowing(world)
+
+
+def _varied_in_time(context: Context) -> set[str]:
+    """Names given by the time (`m = m0 - μ t`) of which a line above has a differential (`m dv = -u dm`), and those
+    given by them (`v = u ln(m0/m)`). What others are functions of is where one looks."""
+    world = context.world
+    varied = {v.name for p in context.premises for v in variables(p.term) if v.role == "differential"} & (
+        world.definitions.keys() - world.fields.values())
+    timed = {n for n in varied if Var(TIME) in variables(world.definitions[n])}
+    return timed | {n for n in varied if timed & {v.name for v in variables(world.definitions[n])}}
 
 
 def _is_component(name: str, world: World) -> bool:

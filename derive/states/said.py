@@ -16,15 +16,16 @@ from derive.terms.world import TIME
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a statement stands: its line's label and number, the reason given, the words around it, and the sentence
-    that stands above it as a line of its own; the names that lines above have given a value at their head, and the
-    words of those that have some, by number (`circular: m v²/r = G M m/r²`)."""
+    """Where a statement stands: its line's label and number, the reason given, the words around it, the line as typed,
+    and the sentence that stands above it as a line of its own; the names that lines above have given a value at their
+    head, and the words of those that have some, by number (`circular: m v²/r = G M m/r²`)."""
 
     label: str
     number: int
     reason: str = ""
     cites: tuple[str, ...] = ()
     words: str = ""
+    typed: str = ""
     heading: str = ""
     told: frozenset[str] = frozenset()
     headed: Mapping[int, str] = field(default_factory=dict)
@@ -41,7 +42,7 @@ def source_of(line: RawLine, reading: Reading | None, before: str = "") -> Sourc
     label = f"{before}({line.label})" if line.label else f"{before}line {line.number}"
     cites = tuple(f"({c})" for c in (reading.cites if reading else line.cites) or line.cites)
     return Source(label, line.number, (reading.reason if reading else "") or line.reason, cites,
-                  reading.words if reading else "")
+                  reading.words if reading else "", line.text)
 
 
 def everywhere(setting: Setting, change: Callable[..., Context]) -> Setting:

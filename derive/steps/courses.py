@@ -15,7 +15,7 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Trial
 from derive.states.showing import shown_state
 from derive.steps import staying
 from derive.steps.motion import integrated, with_constants
@@ -107,7 +107,8 @@ def _solution(p: Proposal, m: Matter) -> Decision | None:
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.trial", facts=(("name", ", ".join(fixed)),),
                       introduces=tuple(v.name for v in p.free))
-    return Decision(verdict, m.setting.within(with_course))
+    trial = Trial(p.v.name, len(with_course.premises))
+    return Decision(verdict, replace(m.setting.within(with_course), trials=(*m.setting.trials, trial)))
 
 
 def _open_trial(p: Proposal, m: Matter, with_course: Context) -> Decision | None:

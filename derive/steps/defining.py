@@ -126,10 +126,19 @@ def with_definition(context: Context, m: Matter) -> Context:
                 continue
             if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
-        world = _with_rate(world, sub(left, right))
+        world = _with_rate(_with_square(world, left, right), sub(left, right))
     new = world.definitions.keys() - context.world.definitions.keys()
     known = context.knowing(world)
     return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
+
+
+def _with_square(world: World, left: Term, right: Term) -> World:
+    """Remember what gives the square of a name that nothing gives by itself."""
+    name = left.args[0].value if left.op == "pow" and left.args[1] is TWO else None
+    if not isinstance(name, Var) or name.order or name.at or name.role != "value" or name in variables(right):
+        return world
+    known = name.name in world.squares or name.name in world.definitions
+    return world if known else replace(world, squares={**world.squares, name.name: right})
 
 
 def _is_told(name: str, world: World, rest: Term) -> bool:

@@ -57,7 +57,7 @@ def _told_within(m: Matter) -> tuple[Var, Term] | None:
 
 
 # What energies are followed along (common practice, no source).
-_PLACES = frozenset("xyzsrθφψ")
+_PLACES = frozenset("xyzsrhθφψ")
 
 
 def _along_a_place(name: Var, given_by: Term, extreme: str, m: Matter) -> Matter | None:

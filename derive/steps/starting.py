@@ -1,7 +1,7 @@
 """How a motion starts, said where its course is known but for its constants: `x(0) = 1, x'(0) = 0`.
 
-Nothing above a working without givens says how the motion starts; what ties nothing but constants of integration is
-taken as that, and fixes them.
+Where nothing above says how the motion starts, what ties nothing but constants of integration is taken as that, and
+fixes them. With givens the line has to speak of what moves: `at t = 0: C = ln u` is there to be shown.
 """
 
 from __future__ import annotations
@@ -10,18 +10,22 @@ import re
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Value, walk
+from derive.notation.tree import Value, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Context
 from derive.states.setting import Decision, Matter
+from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 
+_SOME = 4
+
 
 def start_of_motion(m: Matter) -> Decision | None:
     """A value at an instant that only fixes constants of a course."""
-    if m.setting.strict or m.pair.sign != "=" or not (m.at or _speaks_of_an_instant(m)):
+    if m.pair.sign != "=" or not (m.at or _speaks_of_an_instant(m)) or (
+            m.setting.strict and not any(m.context.world.is_changing(Var(n)) for n in names_in(m.pair.relation()))):
         return None
     context, states = m.context, m.setting.states
     own = variables(*(context.resolved(r) for r in m.residuals))
@@ -34,12 +38,15 @@ def start_of_motion(m: Matter) -> Decision | None:
          if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)
          and v.name not in constants}, key=lambda v: v.name)
     fixed = [v for v in own if v.name in constants]
-    if not states.any(context, start).size or not 0 <= freedom(context, fixed, start, states) < freedom(
-            context, fixed, (), states) or freedom(context, beside, start, states) < freedom(
-            context, beside, (), states):
+    # Among masses and stiffnesses of any sign hardly a state is found at which `ω D` is nothing and ω is not.
+    sizes = [v for v in variables(*(p.term for p in context.premises)) if v.name not in constants]
+    ground = sized(context, sizes) or context
+    if not states.any(ground, start).size or not 0 <= freedom(ground, fixed, start, states) < freedom(
+            ground, fixed, (), states) or freedom(ground, beside, start, states) < freedom(ground, beside, (), states):
         return None
     verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", as_text(m.pair.relation())),))
-    return Decision(verdict, m.setting.within(context.adding(*start)))
+    kept = context if states.any(context, start).size >= _SOME else ground
+    return Decision(verdict, m.setting.within(kept.adding(*start)))
 
 
 def _speaks_of_an_instant(m: Matter) -> bool:
@@ -47,9 +54,10 @@ def _speaks_of_an_instant(m: Matter) -> bool:
 
 
 def _of_courses(context: Context) -> set[str]:
-    """The constants in the courses of what moves that no shorthand stands for."""
+    """The constants in the courses of what moves that no given speaks of and no shorthand stands for."""
     world = context.world
     here = {v.name for course in world.functions.values() for v in variables(course)}
+    here -= {v.name for p in context.premises if p.kind == "given" for v in variables(p.term)}
     return here - {TIME} - (world.definitions.keys() - world.constants) - {n for n in here if world.is_changing(Var(n))}
 
 

@@ -107,7 +107,10 @@ def moves(context: Context, name: str, setting: Setting) -> bool:
     at_size = with_sizes(context).adding(*(Premise("motion", sub(var(v), ONE), "=", False) for v in own))
     cloud = setting.states.of(at_size)
     sizes = [a for v, a in cloud.columns.items() if v.role == "value" and not v.order and not v.at]
-    return bool(own and cloud.size >= _SOME) and not any(bool((np.abs(a) < _NOTHING).all()) for a in sizes)
+    course = context.world.functions[name]
+    never_nothing = course.op == "fun" and course.value == "exp"
+    return bool((own or never_nothing) and cloud.size >= _SOME) and not any(
+        bool((np.abs(a) < _NOTHING).all()) for a in sizes)
 
 
 def with_sizes(context: Context) -> Context:

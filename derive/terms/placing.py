@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from derive.terms.calculus import derivative
-from derive.terms.term import ONE, ZERO, Term, Var, show, substitute, var, variables
+from derive.terms.term import ONE, ZERO, Term, Var, num, postorder, power, show, substitute, var, variables
 from derive.terms.world import TIME, World
 
 
@@ -54,10 +54,25 @@ def in_terms_of(world: World, body: Term, bound: Var) -> Term:
             known = next((t for t in ways if t is not None and _reaches(world, t, bound, v)), None)
             if known is not None:
                 change[var(v)] = known
+        change.update(_squares_in(world, body, bound))
         if not change:
             return body
         body = substitute(body, change)
     return body
+
+
+def _squares_in(world: World, body: Term, bound: Var) -> dict[Term, Term]:
+    """The y² and y⁴ of `∫ π y² dz` where `y² = R² - z²`: whatever its sign, y goes along with z."""
+    found: dict[Term, Term] = {}
+    for s in postorder(body) if world.squares else ():
+        if s.op != "pow" or s.args[0].op != "var" or s.args[1].op != "num":
+            continue
+        v, half = s.args[0].value, s.args[1].value / 2
+        square = world.squares.get(v.name) if v.role == "value" and not v.order and not v.at else None
+        if square is not None and half.denominator == 1 and v.name not in world.moving and _reaches(
+                world, square, bound, v):
+            found[s] = power(square, num(half))
+    return found
 
 
 def _reaches(world: World, t: Term, bound: Var, start: Var) -> bool:

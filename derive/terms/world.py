@@ -29,6 +29,7 @@ class World:
     functions:  explicit solutions adopted for a moving name: y -> its term in t.
     fields:     name -> the variable it is a function of (not time).
     definitions: name -> term, for names introduced as shorthand (`let L = …`), seen through by derivatives.
+    squares: name -> what its square was given by (`y² = R² - z²`), seen through by integrals.
     constants: names brought in as constants of integration, free until something fixes them.
     rates: slopes of fields that a premise gives outright (`dm = λ dx`).
     primitives: an indefinite or opaque integral's own unknown -> (integrand, its variable).
@@ -42,6 +43,7 @@ class World:
     fields: dict[str, str] = field(default_factory=dict)
     functions: dict[str, Term] = field(default_factory=dict)
     definitions: dict[str, Term] = field(default_factory=dict)
+    squares: dict[str, Term] = field(default_factory=dict)
     primitives: dict[Var, tuple[Term, Var]] = field(default_factory=dict)
     rates: dict[Var, Term] = field(default_factory=dict)
     free_complex: frozenset[str] = frozenset()

@@ -67,3 +67,12 @@ def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
     if not there:
         after = defining.with_definition(after, m)
     return Decision(verdict, m.setting.within(after))
+
+
+def amounts_granted(decision: Decision, m: Matter) -> Decision:
+    """No condition is asked that only says that a force, a mass or a drag is there."""
+    inside = customary.with_amounts(m) if decision.verdict.standing is Standing.FOLLOWS_IF else None
+    granted = holds_at_states(inside) if inside is not None else None
+    if inside is None or granted is None or granted.verdict.standing is not Standing.FOLLOWS:
+        return decision
+    return customary.said(granted, inside)

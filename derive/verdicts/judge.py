@@ -50,7 +50,7 @@ from derive.steps import (
 from derive.steps.kinematics import linked
 from derive.steps.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.terms.term import Var, variables
-from derive.verdicts.at_states import holds_at_states, lost_at_rest, no_states
+from derive.verdicts.at_states import amounts_granted, holds_at_states, lost_at_rest, no_states
 from derive.verdicts.edges import bound_worked_out, extreme_of_a_bound
 from derive.verdicts.ground import refuted_by_usual_g, side_near_the_ground
 from derive.verdicts.meant import by_components, by_its_place
@@ -355,7 +355,19 @@ def judge(m: Matter) -> Decision:
     to_order = smallness.right_to_its_order(m) or _extreme_to_its_order(m)
     if to_order is not None:
         return _unless_carried(_lost_at_rest_in_regime(m) or to_order, m)
-    return smallness.in_regime(m, judge) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+    return _in_regime(m) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+
+
+def _in_regime(m: Matter) -> Decision | None:
+    """What is said in the context kept to its order; nothing is brought in there that the exact one denies: what is cut
+    off may have left `dv/dt` open below `v ≈ u q t/m0`."""
+    found = smallness.in_regime(m, judge)
+    if found is None or found.verdict.code != "taken.start" or m.setting.hopeful:
+        return found
+    exact = judge(replace(m, setting=replace(m.setting, regime=None)))
+    if exact.verdict.standing is not Standing.FAILS:
+        return found
+    return replace(exact, after=replace(m.setting, broken=exact.after.broken))
 
 
 def _extreme_to_its_order(m: Matter) -> Decision | None:
@@ -381,18 +393,9 @@ def _first(rules: Sequence[Rule], m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             # Before the rules that end the list the writer's own lines have been asked already.
-            decision = starting.granted_from_rest(_amounts_granted(logarithms.with_their_domain(decision, m), m), m)
+            decision = starting.granted_from_rest(amounts_granted(logarithms.with_their_domain(decision, m), m), m)
             return decision if rule in AFTERWARDS else _unless_carried(decision, m)
     raise AssertionError("the last rule decides everything")
-
-
-def _amounts_granted(decision: Decision, m: Matter) -> Decision:
-    """No condition is asked that only says that a force, a mass or a drag is there."""
-    inside = customary.with_amounts(m) if decision.verdict.standing is Standing.FOLLOWS_IF else None
-    granted = holds_at_states(inside) if inside is not None else None
-    if inside is None or granted is None or granted.verdict.standing is not Standing.FOLLOWS:
-        return decision
-    return customary.said(granted, inside)
 
 
 def _unless_carried(decision: Decision, m: Matter) -> Decision:

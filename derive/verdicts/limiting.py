@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.said import Outcome, Source, matter
@@ -16,9 +16,10 @@ from derive.steps.running import Run, run_of, written_out
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, postorder, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
+from derive.verdicts.dying_out import IN_THE_LONG_RUN, settles
 from derive.verdicts.spoken import spoken_limit
 
 
@@ -52,14 +53,8 @@ def _in_the_end(claim: Claim, setting: Setting) -> Relation | None:
     plain = not there & {TIME, name} and there <= tied_names(setting.context)
     world = setting.context.world
     course = world.functions.get(name, world.definitions.get(name)) if plain else None
-    ends = course is not None and Var(name) in given_by_time(setting.context) and _settles(course)
-    return Relation((Name(TIME), Constant("∞")), ("→",)) if ends else None
-
-
-def _settles(course: Term) -> bool:
-    """Does t stand in nothing but what dies out: e^(-k t), tanh(k t)? `v → 0` is said of a moment of `v = u - g t`."""
-    dying = {s: ZERO for s in postorder(course) if s.op == "fun" and s.value in ("exp", "tanh")}
-    return bool(dying) and Var(TIME) not in variables(substitute(course, dying))
+    ends = course is not None and Var(name) in given_by_time(setting.context) and settles(course)
+    return IN_THE_LONG_RUN if ends else None
 
 
 def _unknown_in(where: Claim | None, setting: Setting) -> str:

@@ -8,19 +8,22 @@ from dataclasses import replace
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, Value, is_zero, names_in, walk
 from derive.states import moving
 from derive.states.along import with_what_goes_along, with_what_is_called
-from derive.states.context import Context, Premise, given_by_time, tied_names
+from derive.states.context import Context, given_by_time, tied_names
 from derive.states.restless import with_restless
 from derive.states.said import everywhere
 from derive.states.setting import Setting
+from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.speeds import with_its_rate
-from derive.terms.term import Term, Var, mul, substitute, var, variables
-from derive.terms.world import DT, TIME, World
+from derive.terms.term import Term, Var, variables
+from derive.terms.world import TIME, World
 from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
 
 
 def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
     """Learn from the statement's derivatives and differentials which names move."""
     def learn(context: Context) -> Context:
+        if setting.strict and statement.role == "claim" and statement.claim is not None:
+            context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:
@@ -33,7 +36,7 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         world = with_what_goes_along(world, context)
         if world == context.world:
             return context
-        known = _with_rates_of(context, world.moving - context.world.moving).knowing(world)
+        known = moving.with_rates_of(context, world.moving - context.world.moving).knowing(world)
         known = _with_values_here(known, world.varying - context.world.varying)
         grown = world.moving > context.world.moving and not setting.strict
         if grown or world.fields.keys() > context.world.fields.keys():
@@ -43,16 +46,6 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
-
-
-def _with_rates_of(context: Context, new: frozenset[str]) -> Context:
-    """`dE = g h dm` above `dm/dt = ρ Q`: now that m is seen to move in time, dm is what it does in dt."""
-    change = {var(Var(n, role="differential")): mul(var(Var(n, 1, TIME)), var(DT)) for n in new}
-    def seen(p: Premise) -> Premise:
-        return replace(p, term=substitute(p.term, change), sides=None) if {*change} & {
-            var(v) for v in variables(p.term)} else p
-
-    return replace(context, premises=tuple(map(seen, context.premises))) if new else context
 
 
 def _with_values_here(context: Context, varied: frozenset[str]) -> Context:

@@ -28,6 +28,7 @@ from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.terms.term import Var, postorder, var, variables
 from derive.terms.world import TIME
+from derive.verdicts.dying_out import dies_out
 from derive.verdicts.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
@@ -216,6 +217,8 @@ def _stopping(said: list[str], claim: Claim | None, setting: Setting) -> Claim |
         return None
     speeds = _speeds(claim, setting.context)
     if len(speeds) != 1 or speeds[0] in names_in(claim) or any(isinstance(n, Derivative | Value) for n in walk(claim)):
+        return None
+    if dies_out(speeds[0], setting):
         return None
     return Relation((Name(speeds[0]), Num(Fraction(0))), ("=",))
 

@@ -42,6 +42,7 @@ from derive.verdicts.beside import (
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.dying_out import in_the_long_run
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
 from derive.verdicts.introductions import introduced, of_a_rate, tried
@@ -63,6 +64,7 @@ from derive.verdicts.situations import (
 )
 from derive.verdicts.small_changes import as_differentials
 from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
+from derive.verdicts.starts import at_its_start
 from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
 
 
@@ -71,8 +73,9 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     typed, statement = statement, as_differentials(named(statement, setting), setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting, source.number)
-    statement = _in_spoken_case(statement, setting, source)
     try:
+        statement, setting = at_its_start(statement, setting, source)
+        statement = _in_spoken_case(statement, setting, source)
         apart = with_its_number_apart(statement, setting, source)
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
@@ -112,6 +115,9 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
     vanishing = moment_of_stopping(source.words, claim, setting)
     if vanishing is not None:
         return replace(statement, role="at", claim=vanishing, where=claim)
+    in_the_end = in_the_long_run(source.words, claim, setting)
+    if in_the_end is not None:
+        return replace(statement, role="limit", where=in_the_end, claim=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
         return replace(statement, role="suppose", claim=claim, where=where)

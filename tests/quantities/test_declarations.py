@@ -337,3 +337,16 @@ def test_no_row_makes_the_reading_raise(row):
 
     assert found.symbols or found.problems or found.given or row.strip().startswith("#") or taken_apart(row) == ()
     assert all(problem.message for problem in found.problems)
+
+
+@pytest.mark.parametrize(("rows", "positive"), [
+    (["v, T : m/s, s", "v > 0, T > 0"], {"v", "T"}),
+    (["m, M : kg", "m, M > 0"], {"m", "M"}),
+    (["m, l : kg, m; all positive"], {"m", "l"}),
+    (["k, K : N/m, both positive"], {"k", "K"}),
+])
+def test_several_symbols_are_said_to_be_positive_in_one_row(rows, positive):
+    found = declared(enumerate(rows))
+
+    assert not found.problems and not found.notes
+    assert {s.name for s in found.symbols if s.sign == "positive"} == positive
