@@ -38,7 +38,9 @@ def test_a_course_with_a_wrong_rate_is_no_solution(course: str) -> None:
 
 def test_where_givens_say_how_a_motion_starts_nothing_else_may() -> None:
     head = "Symbols:\n  x(t) : 1\nGiven:\n  x'' + 5 x' + 6 x = 0"
-    assert said(head, OVERDAMPED[4], "x(0) = 1")[-1] == FAILS
+    assert said(head, OVERDAMPED[4], "x(0) = 1")[-1] == TAKEN
+    assert said(head + "\n  x(0) = 2, x'(0) = 0", OVERDAMPED[4], "x(0) = 1")[-1] == FAILS
+    assert said(head + "\n  x(0) = 2, x'(0) = 0", OVERDAMPED[4], "x(0) = 2")[-1] == FOLLOWS
 
 
 def test_the_period_of_a_distance_is_that_of_its_own_equation() -> None:
