@@ -15,10 +15,11 @@ from derive.states.setting import Setting
 from derive.states.states import States, freedom
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, var, variables
 
 # Contexts of a page have under twenty premises; past this many only the most recent are tried.
 _TRIED = 24
+_NOTHING, _SOMETHING = 1e-5, 1e-3
 
 
 def consistent(
@@ -35,6 +36,21 @@ def consistent(
     if found is None:
         found = setting.states.views[key] = _consistent(context, must, setting, oldest, courses)
     return replace(found, world=replace(context.world, functions=found.world.functions))
+
+
+def comes_to_nothing(there: Context, parts: Sequence[Term], own: Sequence[Premise], setting: Setting) -> bool:
+    """Do the writer's own lines fit the others only where something is nothing that need not be? `tan φ = v0/(ω x0)`
+    beside a course that says `tan φ = -v0/(ω x0)` leaves no v0, and where that is so anything follows."""
+    said = {p.term for p in own}
+    # `d = v0²/a - v0²/a = 0` is what a slip comes to where d is given by others.
+    given = {p.sides[0] for p in (*own, *there.premises) if p.sides is not None and p.sign == "="}
+    cloud = setting.states.of(there, parts)
+    gone = [v for v in variables(*said) if var(v) not in said | given and v in cloud.columns and np.all(
+        np.abs(cloud.columns[v]) < _NOTHING)]
+    if not gone or not cloud.size:
+        return False
+    here = setting.states.of(setting.context, [var(v) for v in gone])
+    return any(v in here.columns and np.any(np.abs(here.columns[v]) > _SOMETHING) for v in gone)
 
 
 def at_odds(context: Context, states: States) -> tuple[Premise, ...]:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from derive.records import Standing, Verdict
+from derive.states.consistency import comes_to_nothing
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.steps.viewing import views
@@ -31,8 +32,11 @@ def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:
         return None
     inside = replace(m, setting=replace(m.setting, broken=(), goal=(), proofs=False))
     for view in views(m.setting):
-        decision = _decided_in(view.seen(inside), rules, _GOOD if view.narrow else _BEST)
-        if decision is not None:
+        seen = view.seen(inside)
+        decision = _decided_in(seen, rules, _GOOD if view.narrow else _BEST)
+        sides = [t for part in seen.lowered.parts for t in part]
+        if decision is not None and not comes_to_nothing(
+                seen.context, sides, (*own, *m.premises(implied=False)), m.setting):
             source = own[-1].source
             verdict = Verdict(
                 Standing.CARRIED, points=decision.verdict.points, code="carried.from",

@@ -12,7 +12,7 @@ from derive.notation.printing import RAISED, as_text
 from derive.notation.tree import Relation, Unit, names_in, walk
 from derive.proof.support import proof_of_closeness, with_proof
 from derive.records import Standing, Verdict
-from derive.states.consistency import consistent
+from derive.states.consistency import comes_to_nothing, consistent
 from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
@@ -297,7 +297,8 @@ def carried_number(m: Matter) -> Decision | None:
     musts = dict.fromkeys((latest, every, (*latest, *rounded), (*every, *rounded)))
     for must, oldest in ((must, oldest) for must in musts for oldest in (False, True)):
         view = consistent(m.context, must, m.setting, oldest)
-        if _right_in(m, view) or _exact_in(m, view):
+        if (_right_in(m, view) or _exact_in(m, view)) and not comes_to_nothing(
+                view, [t for part in m.lowered.parts for t in part], (*own, *m.premises(implied=False)), m.setting):
             source = own[-1].source
             verdict = Verdict(
                 Standing.CARRIED, code="carried.from", facts=(("line", str(source)),), carried_from=source)
