@@ -49,7 +49,7 @@ from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
-from derive.verdicts.particular import is_a_course, part_of_a_solution
+from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached, moment_told
 from derive.verdicts.reckoned import with_its_number_apart
@@ -187,6 +187,8 @@ def names_a_case(words: str) -> bool:
 def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (), setting
+    if is_tried_by_its_look(statement.claim, setting.context):
+        return tried(statement, setting, source)
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):
