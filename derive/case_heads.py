@@ -23,6 +23,7 @@ from derive.notation.tree import (
     Quotient,
     Relation,
     Statement,
+    Sum,
     is_zero,
     names_in,
     walk,
@@ -151,7 +152,7 @@ def _with_heads_joined(
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if (_compares(c) and (_compared(c) <= set(sizes) or untied(c)))
+        if ((_compares(c) or _adds_up(c)) and (_compared(c) <= set(sizes) or untied(c)))
         or (given and _is_a_product(c) and untied(c)) or (
             end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)
                      or _is_a_place(c, said[end:], above)))]
@@ -204,6 +205,14 @@ def _compares(claim: Claim) -> bool:
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
+
+
+def _adds_up(claim: Claim) -> bool:
+    """`α + β = π/2`: two quantities that come to a number together."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or names_in(claim.sides[1]):
+        return False
+    total = claim.sides[0]
+    return isinstance(total, Sum) and len(total.terms) == 2 and all(isinstance(n, Name) for n in total.terms)
 
 
 def _is_a_product(claim: Claim) -> bool:

@@ -249,6 +249,9 @@ class Page:
     def _decided(self, statement: Statement, source: Source, typed: str) -> tuple[Page, tuple[Verdict, ...]]:
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
+        if mismatch is not None and all(v.code == "taken.trial" for v in verdicts) and (
+                statement.claim is not None and self.dimensions.without_amplitude(statement.claim)):
+            mismatch = None
         if mismatch is None and statement.claim is not None and self.usual and any(
             v.code in _BROUGHT_IN for v in verdicts
         ):

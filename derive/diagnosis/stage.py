@@ -114,6 +114,8 @@ def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None,
         return claim, ()
     every = tuple(pairs(claim))
     place = next((k for k, pair in enumerate(every) if pair.span == span), None)
+    if place is None:  # what does not fit in its dimensions is a piece of a side
+        place = next((k for k, pair in enumerate(every) if _encloses(pair.span, span)), None)
     if len(every) < 2 or place is None or sum(pair.span == span for pair in every) > 1:
         return claim, ()
     pair = every[place]
@@ -121,3 +123,7 @@ def _broken_part(statement: Statement, span: Span | None) -> tuple[Claim | None,
     # the left has been established: nothing of it is to blame.
     copied = pair.head is not None or (isinstance(claim, Relation) and claim.carries_on and place == 0)
     return replace(pair.relation(), carries_on=copied), every[:place]
+
+
+def _encloses(whole: Span | None, piece: Span) -> bool:
+    return whole is not None and whole.start <= piece.start and piece.end <= whole.end

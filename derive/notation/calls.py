@@ -38,9 +38,10 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
         return ["call", "product"] if function and _short(bracket) else []
     if function and scope.quick and _holds_a_rate(b.line[bracket.span.start:bracket.span.end]):
         return ["product", "call"]  # v(m v' + m g) is no v of anything
-    if function or isinstance(item.expr, Derivative):
-        return ["call", "product"]
     inner = _sole(bracket)
+    if function or isinstance(item.expr, Derivative):  # `v'(0) = 0` is no rate times nothing
+        nothing = isinstance(inner, raw.RawNumber) and inner.value.value == 0
+        return ["call"] if nothing else ["call", "product"]
     if isinstance(inner, raw.RawLetters) and inner.run.text in ("t", "τ") and item.ident not in ("t", "τ"):
         return ["call", "product"]
     if not scope.quick:

@@ -9,6 +9,7 @@ from derive.notation.tree import Derivative, Name, Value, walk
 from derive.records import Symbol
 from derive.states.context import Context
 from derive.states.setting import Matter
+from derive.states.sizes import CONSTANT_SIZES
 from derive.terms.calculus import partial
 from derive.terms.claims import Pair, lower_pair
 from derive.terms.isolation import isolated
@@ -124,6 +125,8 @@ def with_definition(context: Context, m: Matter) -> Context:
         for v, rest in isolated(sub(left, right))[:1]:
             if v.order or v.at or v.role != "value" or _is_told(v.name, world, rest) or v.name == TIME:
                 continue
+            if _is_given_by_accident(v.name, rest, world):
+                continue
             if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
         world = _with_rate(_with_square(world, left, right), sub(left, right))
@@ -146,6 +149,12 @@ def _is_told(name: str, world: World, rest: Term) -> bool:
     told = world.definitions.get(name)
     opened = told is not None and any(v in world.primitives for v in variables(told))
     return told is not None and not (opened and not any(v in world.primitives for v in variables(rest)))
+
+
+def _is_given_by_accident(name: str, rest: Term, world: World) -> bool:
+    """`v dv/dx = g` says how v goes along x, and not what g is: elsewhere g is not v dv/dx there."""
+    along = any(v.order and v.wrt in world.fields.values() for v in variables(rest))
+    return along and name.partition("_")[0] in CONSTANT_SIZES
 
 
 def _holds_at_a_place_only(name: Var, rest: Term, context: Context) -> bool:

@@ -11,14 +11,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from derive.notation.tree import Derivative, Expr, Name, rebuilt, walk
 from derive.states.consistency import consistent
 from derive.states.context import Context, Premise
 from derive.states.setting import Matter, Setting
 from derive.steps.given_courses import explicit
-from derive.terms.claims import lower_pair
+from derive.steps.principles import lagrangians
+from derive.terms.claims import Pair, lower_pair
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, build, mul, neg, num, postorder, power, show, sub, substitute, var, variables
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 from derive.terms.writing import written
 
 
@@ -100,6 +102,53 @@ def put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
             kept.append(p)
         else:
             put.append(replace(p, term=term, implied=False))
+    return _put(put, kept, setting)
+
+
+def slopes_put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
+    """Lagrange's equation with the writer's own `∂L/∂q'` in it, whose rate goes into it too: where a page has the
+    equation, and where it goes without saying."""
+    told = (p.pair for p in must if isinstance(p.pair, Pair))
+    own: dict[Expr, Expr] = {
+        pair.left: pair.right for pair in told if isinstance(pair.left, Derivative) and pair.left.partial}
+    put, kept = [], []
+    for p in setting.context.premises if own else ():
+        meant = _with_slopes(p.pair, own) if isinstance(p.pair, Pair) else None
+        if meant is None:
+            kept.append(p)
+        else:
+            parts = lower_pair(meant, setting.context.world).parts
+            put += [replace(p, term=sub(*part), sides=part, pair=meant, implied=False) for part in parts]
+    return _put(put or _unsaid(own, setting), kept, setting)
+
+
+def _with_slopes(pair: Pair, own: dict[Expr, Expr]) -> Pair | None:
+    """A pair with what the writer has for slopes in their place; None where it holds none of them."""
+    change: dict[int, object] = {
+        id(n): own[n] for n in walk(pair.relation()) if isinstance(n, Derivative) and n in own}
+    if not change:
+        return None
+    left, right = (rebuilt(side, change) for side in (pair.left, pair.right))
+    return replace(pair, left=left, right=right)  # type: ignore[arg-type]
+
+
+def _unsaid(own: dict[Expr, Expr], setting: Setting) -> list[Premise]:
+    """Lagrange's equations of a page without givens, which nobody need write."""
+    context, out = setting.context, []
+    known = () if setting.strict or not own else lagrangians(context)
+    for slope, given in own.items():
+        if not (isinstance(slope, Derivative) and isinstance(slope.body, Name) and slope.body.ident in known):
+            continue
+        rate = slope.wrt
+        if isinstance(rate, Derivative) and rate.order == 1:
+            force = Derivative(slope.body, rate.body, partial=True)
+            pair = Pair(Derivative(given, Name(TIME)), own.get(force, force), "=")
+            out += [Premise("Lagrange's equation", sub(*part)) for part in lower_pair(pair, context.world).parts]
+    return out
+
+
+def _put(put: Sequence[Premise], kept: Sequence[Premise], setting: Setting) -> View | None:
+    """The page with some lines as the writer's own makes them, and what fits beside those."""
     if not put:
         return None
     newest_first = tuple(reversed(put))
@@ -172,8 +221,9 @@ def _unknown_functions(must: Sequence[Premise]) -> dict[Term, Term]:
     return {a: var(Var(written(a), role="constant")) for p in must for a in _functions(p.term)}
 
 
-WAYS: tuple[Looking, ...] = (alone, with_the_page, put_in, undone, signless_alone, signless, opaque, formally)
-WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, put_in, signless)
+WAYS: tuple[Looking, ...] = (
+    alone, with_the_page, put_in, slopes_put_in, undone, signless_alone, signless, opaque, formally)
+WAYS_WITH_ALL: tuple[Looking, ...] = (with_the_page, put_in, slopes_put_in, signless)
 
 
 def _meaning(context: Context, must: Sequence[Premise]) -> Context:

@@ -123,11 +123,12 @@ _NEEDED = words("""
 
 
 def _that_must_be(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
-    """`no slip: m ω² A ≤ μ m g`: what has to be for it, which nothing gives. One that bounds what the page has bounded
-    already is worked out of that, and no new one."""
-    said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
+    """`no slip: m ω² A ≤ μ m g`, `shut as long as W d ≥ τ`: what has to be for it, which nothing gives. One that bounds
+    what the page has bounded already is worked out of that, and no new one."""
+    words = f"{source.words} {statement.word}".lower().replace(",", " ").split()
+    said, lasting = set(words), "long as" in " ".join(words)
     orders = isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥")
-    if not orders or not said & _NEEDED or said.intersection(CLAIMING):
+    if not orders or not (said & _NEEDED or lasting) or said.intersection(CLAIMING):
         return None
     case = case_of(claim, setting, source)
     own = {v for p in case.premises for v in variables(p.term)}

@@ -14,12 +14,15 @@ from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import ANGLES, KIND
 from derive.steps import conditions, customary, fresh, numeric
 from derive.steps.moments import known_ever_after
+from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
 
 # `so v = …`, `in that case v = …`.
 _GOING_ON = frozenset((*fresh.CLAIMING, "case"))
+
+_START = instant_key(Var(TIME), ZERO)
 
 
 def holds_in_open_case(m: Matter) -> Decision | None:
@@ -271,6 +274,8 @@ def in_case(m: Matter, case: Case) -> Decision | None:
         return Decision(verdict, m.setting.within(m.context.adding(*known_ever_after(m, case))))
     if any(v.role == "value" and not v.order and case.key.startswith(f"{v.name}=") for v in m.unknowns):
         return None  # a line with t in it is not only about the instant t = 0
+    if case.line != m.number and not m.at and _ties_what_moves(m, case.key):
+        return None
     moved = at_instant(m, case.key)
     if moved.lowered.parts == m.lowered.parts:
         return None  # nothing in it depends on where it is said
@@ -288,6 +293,13 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     # Found by what is known of the course; nothing else may tell the states of it.
     after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=False)))
     return Decision(verdict, m.setting.within(after))
+
+
+def _ties_what_moves(m: Matter, key: str) -> bool:
+    """`θ'² = (2 g/l)(cos θ - cos α)` next below `at t = 0: C = -g cos α`: what moves on both sides, said of any moment.
+    At the start it may hold with any factor. (`tan φ = -v/(ω x)` says what a constant comes to there.)"""
+    world = m.context.world
+    return key == _START and all(world.changes(t) for part in m.lowered.parts for t in part)
 
 
 def _by_known_course(m: Matter, key: str) -> Matter | None:

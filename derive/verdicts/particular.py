@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Relation, Statement
+from derive.notation.tree import Apply, Claim, Constant, Name, Power, Relation, Statement, names_in
 from derive.records import Standing
 from derive.states.context import Context, Premise, tied_names
 from derive.states.elimination import linear
@@ -68,6 +68,20 @@ def _with_equation(name: str, equation: Premise, context: Context, timely: bool)
         return context.knowing(replace(context.world, moving=context.world.moving | {name})).adding(equation)
     rates: dict[Term, Term] = {var(v): ZERO for v in variables(equation.term) if v.name == name and v.order}
     return context.adding(replace(equation, term=substitute(equation.term, rates)))
+
+
+def is_tried_by_its_look(claim: Claim | None, context: Context) -> bool:
+    """`x = e^(λt)` with a λ that nothing above speaks of, of an x that moves as an equation says: nobody means it for
+    the motion itself."""
+    right = claim.sides[-1] if isinstance(claim, Relation) and len(claim.sides) == 2 else None
+    if isinstance(right, Power) and right.base == Constant("e"):
+        rate = right.exponent
+    elif isinstance(right, Apply) and right.function == "exp":
+        rate = right.arg
+    else:
+        return False
+    new = {*names_in(rate)} - tied_names(context) - {TIME}
+    return len(new) == 1 and TIME in names_in(rate) and is_a_course(claim, context)
 
 
 def is_a_course(claim: Claim | None, context: Context) -> bool:

@@ -49,7 +49,7 @@ from derive.verdicts.introductions import introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_in_limit, limit_of
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
-from derive.verdicts.particular import is_a_course, part_of_a_solution
+from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
 from derive.verdicts.poles import beyond_all_bounds
 from derive.verdicts.reached import at_value_reached, moment_told
 from derive.verdicts.reckoned import with_its_number_apart
@@ -105,6 +105,9 @@ def _is_a_value_of_what_changes(v: Verdict, statement: Statement, setting: Setti
 def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
     """`for equal masses: a = 0` is said of m1 = m2."""
     claim = statement.claim if statement.claim is not None else statement.where
+    near = _near_nothing(statement, source.words)
+    if near is not None:
+        return replace(statement, role="regime", where=None, small=(near,))
     if statement.role not in ("claim", "at", "suppose") or statement.where not in (None, claim):
         return statement
     if names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
@@ -126,6 +129,20 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="limit", where=anew[0], claim=anew[1])
     far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
     return statement if far is None else replace(statement, role="limit", where=far)
+
+
+_NEAR = frozenset(("near", "around", "about", "close"))
+
+
+def _near_nothing(statement: Statement, words: str) -> Name | None:
+    """The θ of `near θ = 0: θ'' ≈ -(g/l) θ`, which is small there, and not nothing."""
+    where, claim = statement.where, statement.claim
+    approximate = isinstance(claim, Relation) and "≈" in claim.signs
+    said = {*words.lower().split(), *statement.word.lower().split()}
+    if statement.role != "at" or not approximate or not said & _NEAR or not isinstance(where, Relation):
+        return None
+    name, *value = where.sides
+    return name if isinstance(name, Name) and where.signs == ("=",) and is_zero(value[0]) else None
 
 
 def _at_the_end_told(
@@ -170,6 +187,8 @@ def names_a_case(words: str) -> bool:
 def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (), setting
+    if is_tried_by_its_look(statement.claim, setting.context):
+        return tried(statement, setting, source)
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):

@@ -119,13 +119,23 @@ def _at_an_end(premises: Sequence[Premise], setting: Setting) -> Premise | None:
 
 
 def _bounded_through(names: set[str], setting: Setting) -> frozenset[str]:
-    """What is declared to have a range and is given by the names of a case: γ = b/(2 m), where b = 0."""
+    """What is declared to have a range and is given by the names of a case: γ = b/(2 m), where b = 0, and the v of
+    `v² = 2 a h`, where m1 = m2 leaves no a."""
     declared, through = setting.context.world.symbols, set(names)
-    for p in setting.context.premises:  # each of them given by what stands above it
-        given = p.sides[0].value if p.sides is not None and p.sign == "=" else None
-        if isinstance(given, Var) and not given.order and any(v.name in through for v in variables(p.term)):
-            through.add(given.name)
+    given = [(v, p) for p in setting.context.premises if (v := _given_by(p)) is not None]
+    for _ in range(_LONGEST_CHAIN):
+        new = {v.name for v, p in given if any(u.name in through for u in variables(p.term))}
+        if new <= through:
+            break
+        through |= new
     return frozenset(n for n in through if n in declared and (declared[n].bounds or declared[n].sign != "real"))
+
+
+def _given_by(p: Premise) -> Var | None:
+    """The γ of `γ = b/(2 m)`, the v of `v² = 2 a h`."""
+    left = p.sides[0] if p.sides is not None and p.sign == "=" else None
+    own = left.args[0].value if left is not None and left.op == "pow" else left and left.value
+    return own if isinstance(own, Var) and not own.order else None
 
 
 def _vanishing_with(premises: Sequence[Premise], setting: Setting) -> frozenset[str]:

@@ -52,6 +52,7 @@ def explained(head: str, *lines: str) -> Explained:
     (INCLINE, "m a = m g sin θ", "slip.missing_term", "m g sin θ"),
     (SWING, "T = 2π √(k/m)", "slip.upside_down", "k/m"),
     (SWING, "T = √(m/k)", "slip.circle", "√(m/k)"),
+    (SWING, "T = 2π √(k/m) = 2.1 s", "slip.upside_down", "k/m"),
     (SWING, "T = 2π m/k", "slip.root", "2π m/k"),
     (SWING, "y'' = (k/m) y", "slip.sign", "(k/m) y"),
     (SWING, "y'' = -ω y", "slip.power", "ω"),
