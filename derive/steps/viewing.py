@@ -27,16 +27,19 @@ from derive.terms.writing import written
 @dataclass(frozen=True, slots=True)
 class View:
     """A context, and what is put for pieces of a line in it: unknowns for functions, what was meant for what was
-    written (`instead`, then looked for in plain terms). A narrow one assumes little besides the broken line."""
+    written (`instead`, then looked for in plain terms), the writer's own slopes (`∂L/∂q'`). A narrow one assumes little
+    besides the broken line."""
 
     context: Context
     opaque: tuple[tuple[Term, Term], ...] = ()
     instead: tuple[tuple[Term, Term], ...] = ()
     narrow: bool = False
+    slopes: tuple[tuple[Expr, Expr], ...] = ()
 
     def seen(self, m: Matter) -> Matter:
         """A pair as it is looked at in this view, names standing for what the writer has made of them."""
-        lowered = m.lowered
+        own = _with_slopes(m.pair, dict(self.slopes)) if self.slopes else None
+        lowered = m.lowered if own is None else lower_pair(own, self.context.world)
         world, true = self.context.world, m.context.world
         if world.definitions != true.definitions or (m.at and world.functions != true.functions):
             lowered = lower_pair(m.pair, world)
@@ -119,7 +122,8 @@ def slopes_put_in(setting: Setting, must: tuple[Premise, ...]) -> View | None:
         else:
             parts = lower_pair(meant, setting.context.world).parts
             put += [replace(p, term=sub(*part), sides=part, pair=meant, implied=False) for part in parts]
-    return _put(put or _unsaid(own, setting), kept, setting)
+    view = _put(put or _unsaid(own, setting), kept, setting)
+    return replace(view, slopes=tuple(own.items())) if view is not None else None
 
 
 def _with_slopes(pair: Pair, own: dict[Expr, Expr]) -> Pair | None:
