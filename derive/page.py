@@ -18,6 +18,7 @@ from derive.notation.reader import read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Quotient, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.given_units import in_given_units
+from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first, takes_over, with_own_constant
 from derive.records import (
@@ -256,7 +257,9 @@ class Page:
             v.code in _BROUGHT_IN for v in verdicts
         ):
             mismatch = self.usual.misfit(statement.claim)
-        of_value = mismatch is not None and is_a_value_with_unit(mismatch.node)
+        # A page of plain numbers may give its results units.
+        of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
+            self.usual and mismatch.expected == dimension())
         if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts, typed),)

@@ -45,7 +45,7 @@ def comes_to_nothing(there: Context, parts: Sequence[Term], own: Sequence[Premis
     # `d = v0²/a - v0²/a = 0` is what a slip comes to where d is given by others.
     given = {p.sides[0] for p in (*own, *there.premises) if p.sides is not None and p.sign == "="}
     cloud = setting.states.of(there, parts)
-    gone = [v for v in variables(*said) if var(v) not in said | given and v in cloud.columns and np.all(
+    gone = [v for v in variables(*said) if not v.order and var(v) not in said | given and v in cloud.columns and np.all(
         np.abs(cloud.columns[v]) < _NOTHING)]
     if not gone or not cloud.size:
         return False

@@ -325,7 +325,8 @@ class Context:
             return []
         total = derivative(shorthand_out(t, self.world), self.world.total)  # the ρ of `ρ = ρ0 p/p0` goes with p
         # `F = ρ g b h²/2`, the whole of `dF = ρ g y b dy`, says what it comes to, and not that nothing is added.
-        return [total] if len([v for v in variables(total) if v.role == "differential"]) > 1 else []
+        varied = {v.name for v in variables(total) if v.role == "differential"}
+        return [] if not varied or (len(varied) == 1 and any(v.name in varied for v, _ in isolated(t))) else [total]
 
     def placed(self, t: Term, key: str) -> Term:
         """A term that holds at all times, said of one named instant."""
