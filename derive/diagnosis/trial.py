@@ -34,7 +34,8 @@ from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import Tape
 from derive.terms.term import ZERO, Term, Var, sub, variables
 from derive.verdicts.at_states import holds_at_states
-from derive.verdicts.judge import by_constant_rates, by_custom_in_open_case, by_meaning
+from derive.verdicts.customs import by_custom_in_open_case
+from derive.verdicts.judge import by_constant_rates, by_meaning
 from derive.verdicts.open_cases import holds_in_open_case
 from derive.verdicts.statements import decide
 from derive.verdicts.weighing import evidence

@@ -145,8 +145,7 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
     if figures is None or at + 1 >= len(row):
         return 0
     if isinstance(row[at + 1], raw.RawJoined | raw.RawNumber):
-        per = _per_unit if isinstance(row[at + 1], raw.RawJoined) else _one_per_unit
-        return per(row, at, figures, tight, items, b)
+        return _per_unit(row, at, figures, tight, items, b)
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
@@ -206,36 +205,27 @@ def _ends_a_reckoning(row: Row, at: int, b: Builder) -> bool:
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
-    """`12.6 /s`: a number, a space and a slash that stands close before a unit at the end of the row."""
-    joined = row[at + 1]
-    assert isinstance(joined, raw.RawJoined)
-    ends = at + 2 == len(row) and joined.sign == "/" and not joined.negative and not items
-    if not ends or joined.span.start <= figures.span.end:
+    """`12.6 /s`, `7.36 1/s²`: a number, a space, and a unit below a slash or below a one, at the end of the row."""
+    beside = row[at + 1]
+    used = 3 if isinstance(beside, raw.RawNumber) else 2
+    joined = row[at + used - 1] if at + used == len(row) and not items else None
+    if not isinstance(joined, raw.RawJoined) or joined.sign != "/" or joined.negative:
         return 0
-    unit = _unit_factor(joined.factor, b)
-    if unit is None or _declared_all(joined, b) or joined.factor.span.start > joined.span.start + 1:
+    unit, known = _unit_factor(joined.factor, b), _declared_all(joined, b)
+    if unit is None or beside.span.start <= figures.span.end:
         return 0
-    span, decimal = Span(figures.span.start, joined.span.end), figures.value.last_digit is not None
-    if not b.chooser.choose("unit", span, [decimal, not decimal]):
-        return 0
-    number = replace(figures.value, span=figures.span)
-    items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
-    return 2
-
-
-def _one_per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
-    """`7.36 1/s²`: a number, and at the end of the row one divided by a unit."""
-    one, joined = row[at + 1], row[at + 2] if at + 3 == len(row) else None
-    per = isinstance(one, raw.RawNumber) and one.value == Num(Fraction(1)) and one.span.start > figures.span.end
-    if not per or items or not isinstance(joined, raw.RawJoined) or joined.sign != "/" or joined.negative:
-        return 0
-    unit = _unit_factor(joined.factor, b)
+    decimal = figures.value.last_digit is not None
+    if isinstance(beside, raw.RawNumber):
+        options = ([False, True] if known else [True]) if beside.value == Num(Fraction(1)) else [False]
+    else:
+        apart = known or joined.factor.span.start > joined.span.start + 1
+        options = [False] if apart else [decimal, not decimal]
     span = Span(figures.span.start, joined.span.end)
-    if unit is None or not b.chooser.choose("unit", span, [False, True] if _declared_all(joined, b) else [True]):
+    if not b.chooser.choose("unit", span, options):
         return 0
     number = replace(figures.value, span=figures.span)
     items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
-    return 3
+    return used
 
 
 # What a sum in figures counts as where a unit may follow it: a value that was worked out, like one with a point.

@@ -319,7 +319,7 @@ class Context:
     def _differentials(self, t: Term) -> list[Term]:
         """d of a premise, where the working has used differentials of names that are not functions of time."""
         names = {v.name for v in variables(t) if not v.order and v.role == "value" and not v.at}
-        if len(names & self.world.varying) < 1 or names & self.world.moving:
+        if not names & self.world.varying or names & self.world.moving:
             return []  # `φ = 3π` says where one looks, and not that φ stays
         if any(v.role == "differential" for v in variables(t)):
             return []

@@ -19,8 +19,9 @@ from derive.terms.term import ZERO, Term, Var, sub, var
 from derive.terms.world import TIME
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.customs import by_custom, by_value_in_open_case
 from derive.verdicts.instants import instant_of, runs_along, with_its_place, with_its_time
-from derive.verdicts.judge import by_custom, by_value_in_open_case, judge
+from derive.verdicts.judge import judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.moments_found import one_of_the_moments
 from derive.verdicts.open_cases import (

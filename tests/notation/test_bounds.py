@@ -31,6 +31,7 @@ REFUSED = (
 
 @pytest.mark.parametrize(("typed", "said"), [row[1:] for row in REFUSED], ids=[row[0] for row in REFUSED])
 def test_a_line_that_is_too_much_is_refused_at_once(typed: str, said: str) -> None:
+    read("x = a/b")  # what the first line of all has to load is not the work of this one
     found: list[Unreadable] = []
 
     assert effort(lambda: found.append(refused(typed))) < SLOW
