@@ -15,7 +15,7 @@ from derive.notation.names import Scope
 from derive.notation.printing import as_text
 from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Quotient, Statement, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.given_units import in_given_units
 from derive.quantities.unit_table import dimension
@@ -52,6 +52,8 @@ _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
+# Letters typed for an angle that also mean something else.
+_LATIN = frozenset("abAB")
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -262,7 +264,7 @@ class Page:
             self.usual and mismatch.expected == dimension())
         if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
             return replace(self, setting=_as_own(self.setting, setting)), (
-                _does_not_fit(statement, mismatch, verdicts, typed),)
+                _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual)),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim)
             if self.usual:
@@ -348,10 +350,21 @@ def given_up(line: RawLine, code: str) -> LineVerdict:
     return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
 
 
+def _angle_and_more(claim: Claim | None, mismatch: Mismatch) -> str:
+    """The a of `F - m g sin a = m a`, typed for α and for an acceleration."""
+    turned = [n.arg for n in walk(claim) if isinstance(n, Apply) and n.function in ("sin", "cos", "tan")]
+    angles = {a.ident for a in turned if isinstance(a, Name)}
+    return next((n for n in names_in(mismatch.node) if n in angles and n in _LATIN), "")
+
+
 def _does_not_fit(
-    statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...], typed: str
+    statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...], typed: str, quick: bool = False
 ) -> Verdict:
     term = with_its_brackets(mismatch.span, typed).strip() if mismatch.span else as_text(mismatch.node)
+    angle = _angle_and_more(statement.claim, mismatch) if quick else ""
+    if angle:
+        both = (("name", angle), ("term", term))
+        return Verdict(Standing.UNDECIDED, statement, mismatch.span, code="undecided.letter", facts=both)
     facts = (("term", term), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
     state = next((v.state for v in verdicts if v.state is not None), None)
     right = is_a_value_with_unit(mismatch.node) and all(

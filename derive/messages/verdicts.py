@@ -203,6 +203,11 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "Follows from an earlier line that does not hold; the step itself is sound.",
     ),
     # --- a line that needs a person ----------------------------------------------------------------------
+    "undecided.letter": (
+        "“{name}” stands for an angle in this line and for something else in “{term}”. Give the angle a letter of its "
+        "own, such as alpha or theta.",
+        "One letter stands for an angle in this line and for something else besides. Give the angle one of its own.",
+    ),
     "undecided.condition": (
         "The condition “{term}” could not be made sense of here. A person should look at this line.",
     ),

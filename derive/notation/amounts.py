@@ -45,6 +45,9 @@ def unit_run(run: Lexeme) -> Expr | None:
     return None
 
 
+_PER_SECOND = frozenset(("ms", "kgs"))  # with a power below nothing; else milliseconds, and kilograms in the plural
+
+
 def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
     """A factor that can be a unit: a run, a run with a numeric power, a bracket of units."""
     if isinstance(factor, raw.RawLetters):
@@ -55,8 +58,9 @@ def _unit_factor(factor: raw.RawFactor, b: Builder) -> Expr | None:
         if base is None or not _numeric(factor.exponent):
             return None
         exponent = b.exponent(factor.exponent)
-        if base == Unit("ms") and isinstance(exponent, Neg):
-            base = Product((Unit("m", span=base.span), Unit("s", span=base.span)), span=base.span)  # 9.81 ms^-2
+        typed = factor.base.run.text if isinstance(factor.base, raw.RawLetters) else ""
+        if typed in _PER_SECOND and isinstance(exponent, Neg):  # 9.81 ms^-2
+            base = Product((Unit(typed[:-1], span=base.span), Unit("s", span=base.span)), span=base.span)
         if isinstance(base, Product):
             last = Power(base.factors[-1], exponent, span=factor.span)
             return Product((*base.factors[:-1], last), span=factor.span)

@@ -13,6 +13,7 @@ from derive.notation import raw
 from derive.notation.bracket_ends import with_bracket_ends
 from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
+from derive.notation.crosses import with_crosses
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
 from derive.notation.indices import with_indices
@@ -131,7 +132,8 @@ def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, 
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = with_commas(with_references(with_indices(scan(text, scope, body.start, body.end)), scope))
+    lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
+    lexemes = with_commas(with_references(lexemes, scope))
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(

@@ -18,9 +18,18 @@ _SPELLED = {
     "percent": "%", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "l": "L",
     "tonne": "t", "tonnes": "t", "kilometre": "km", "kilometres": "km", "kilometer": "km", "kilometers": "km",
     "centimetre": "cm", "centimetres": "cm", "millimetre": "mm", "millimetres": "mm", "gram": "g", "grams": "g",
+    "kgs": "kg",
     "kn": "knot", "kt": "knot", "knots": "knot", "kmh": "km/h", "kph": "km/h", "ms^-1": "m/s",
     "revolution": "rev", "revolutions": "rev", "revs": "rev", "turns": "turn",
 }
+
+# Prefixes in words go before units in words; a word that also counts or orders things is no unit with a capital.
+_PREFIX_WORDS = {"kilo": "k", "mega": "M", "giga": "G", "milli": "m", "micro": "μ", "nano": "n", "centi": "c"}
+_SPELLED |= {
+    word + name: sign + _SPELLED[name] for word, sign in _PREFIX_WORDS.items() for name in (
+        "metre", "metres", "meter", "meters", "gram", "grams", "second", "seconds", "newton", "newtons", "joule",
+        "joules", "watt", "watts", "pascal", "pascals", "hertz", "litre", "litres", "liter", "liters")}
+_ALSO_WORDS = frozenset(("second", "minute", "hour", "day", "degree", "turns", "revolution"))
 
 UNITS: frozenset[str] = frozenset(
     {p + u for u in _PREFIXABLE for p in _PREFIXES} | set(_PLAIN)
@@ -36,6 +45,8 @@ READY: frozenset[str] = words("""
 
 def unit_named(word: str) -> str | None:
     """The one spelling of a typed unit, or None: `deg` -> `°`, `sec` -> `s`."""
+    if len(word) > 3 and word[0].isupper() and word[1:].islower() and word.lower() not in _ALSO_WORDS:
+        word = word.lower() if word.lower() in _SPELLED else word  # `280 Joules`
     if word in _SPELLED:
         spelled = _SPELLED[word]
         return spelled if "/" not in spelled else None
