@@ -23,6 +23,8 @@ _SPEED = re.compile(r"([uvwUVW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+
 # `μ' = 0.2`: no rate either of what stays what it is.
 _STAYING = re.compile(
     rf"((?:{_NAMED}|[μmMeηρkRLlN])(?:_\w{{1,2}}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?(?!\s*kg/s)")
+# `ln v = -k t + c'` below one with `+ c`: a constant of integration, and a further one.
+_FURTHER = re.compile(r"[-+−]\s*([cCkKdD])['’′](?=\s*(?:$|[,;)]))", re.MULTILINE)
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
@@ -38,6 +40,7 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
     whole = "\n".join(lines[:_MOST_LINES])
     names = tuple(dict.fromkeys(canonical(n) for n in _PRIMED.findall(whole)))
     speeds = tuple(f"{canonical(n)}'" for n in dict.fromkeys(_SPEED.findall(whole)))
+    speeds += tuple(f"{n}'" for n in dict.fromkeys(_FURTHER.findall(whole)))
     told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
     if not (told or speeds) or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
         return speeds

@@ -361,8 +361,11 @@ class Context:
 
 
 def _without_poles(equations: list[Term], nothing: Collection[Term]) -> list[Term]:
-    """Without the slopes that have no value at an instant: that of √z where a tank is empty, z(τ) = 0."""
+    """Without the slopes that have no value at an instant: that of √z where a tank is empty, z(τ) = 0, and what is
+    divided by √(A² - x²) where x is A."""
     there = {t: ZERO for t in nothing if isinstance(t.value, Var) and t.value.at}
+    told = [pair for t in equations if len(variables(t)) == 2 for pair in isolated(t)]
+    there |= {var(v): rest for v, rest in told if v.at and not v.order}
     if not there:
         return equations
     return [e for e in equations if e in nothing or not divides_by_nothing(substitute(e, there))]

@@ -7,13 +7,19 @@ from collections.abc import Collection
 from derive.states.elimination import cancels
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, substitute, var, variables
+from derive.terms.tidying import tidied, without_cancelled
 from derive.terms.world import TIME, World
 
 
 def divides_by_nothing(t: Term) -> bool:
     """The slope of √t at the start has no value, and no equation there."""
-    return any(
-        s.op == "pow" and s.args[0] is ZERO and s.args[1].op == "num" and s.args[1].value < 0 for s in postorder(t))
+    powers = [s for s in postorder(t) if s.op == "pow" and s.args[1].op == "num" and s.args[1].value < 0]
+    return any(_is_nothing(s.args[0]) for s in powers)
+
+
+def _is_nothing(t: Term) -> bool:
+    root = t.args[0] if t.op == "pow" and t.args[1].op == "num" and t.args[1].value > 0 else t
+    return root is ZERO or (root.op == "add" and (cancels(root) or tidied(without_cancelled(root)) is ZERO))
 
 
 def shorthand_out(t: Term, world: World, courses: bool = False) -> Term:

@@ -16,7 +16,8 @@ _LEADING = re.compile(
     r"|(?P<dot>\d{1,3}[a-z]?\.(?!\d)|[a-z]\.(?=\s))|(?P<close>(?:\d{1,3}[a-z]?|[a-z]|[ivx]{2,4})\))|(?P<bare_colon>\d{1,3}:(?=\s)))"
 )
 _TRAILING = re.compile(
-    r"(?:(?:\s{2,}|\t)|\s*(?:[.·]{3,}|…+)\s*|\s(?P<dashes>[-–—_]{2,}>?)\s*)\((?P<label>\d{1,3}[a-z]?|\*{1,3})\)\s*\Z")
+    r"(?:(?:\s{2,}|\t)|(?P<dots>\s*(?:[.·]{3,}|…+)\s*)|\s(?P<dashes>[-–—_]{2,}>?)\s*)"
+    r"\((?P<label>\d{1,3}[a-z]?|\*{1,3}|(?(dots)(?:[ivx]{1,4}|[A-Z])|(?!)))\)\s*\Z")
 _FAR_RIGHT = 80  # columns looked through for such a label and the dots before it
 # What follows the first of several labelled lines that are worked with, and can begin no mathematics.
 _WORKED_WITH = re.compile(

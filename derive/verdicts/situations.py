@@ -80,7 +80,8 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
     brought = {canonical(w) for w in source.words.split()}.intersection(*(m.fresh for m in matters[:1]))
     if not (_announced(said) or met or brought or len(_content(_spoken(source.heading))) > 1):
-        return _given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
+        return (_given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
+                or _goes_on(claim, matters[0], setting, source))
     fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
     if not (fresh or _only_supposed(said)) or len(known) < 2:
@@ -239,6 +240,16 @@ def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) 
     return (replace(anew[0], code="taken.situation"), *anew[1:]), after
 
 
+def announces(statement: Statement, setting: Setting, source: Source) -> bool:
+    """Do words announce another situation, of which the line brings in a name, though it is at odds with nothing yet
+    (`with friction: N cos θ - μ N sin θ = m g`)?"""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or not _relations(setting.context):
+        return False
+    brought = set(names_in(claim)) - tied_names(setting.context) - {TIME}
+    return bool(brought) and _announced(f"{source.words} {statement.word}")
+
+
 def told_beside(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
     """`with efficiency η = 0.7: t = 8.4 s` where t has a value: what its line tells is in no relation above, so that
     the number is of a situation that the page says nothing of. The lines below go on without it."""
@@ -263,6 +274,20 @@ def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Ou
     if not old:
         return None
     return _begun_in(_without(setting.context, old), claim, setting, source)
+
+
+def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
+    """`N sin θ + μ N cos θ = m v²/r` below `v² = r g tan θ`, then `with friction: N cos θ - μ N sin θ = m g`: what speaks
+    of a name that came with the new situation is not held to what was said before it."""
+    if not setting.situation:
+        return None
+    before = [p for p in _relations(setting.context) if p.source < setting.situation]
+    old = {v.name for p in before for v in variables(p.term)}
+    since = {v.name for p in _relations(setting.context) if p not in before for v in variables(p.term)} - old
+    if since.isdisjoint(v.name for v in m.unknowns):
+        return None
+    contexts = (_without(setting.context, [p]) for p in reversed(before))
+    return next((found for c in contexts if (found := _begun_in(c, claim, setting, source)) is not None), None)
 
 
 def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:

@@ -55,6 +55,7 @@ from derive.verdicts.reached import at_value_reached, moment_told
 from derive.verdicts.reckoned import with_its_number_apart
 from derive.verdicts.seeing import seeing
 from derive.verdicts.situations import (
+    announces,
     at_another_place,
     begun_anew,
     headed_otherwise,
@@ -214,8 +215,9 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if there is not None:
         return there
     if any(v.code == "taken.start" for v in verdicts):
+        anew = announces(statement, setting, source)
         return (with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
-                or (verdicts, after))
+                or (verdicts, replace(after, situation=source.number) if anew else after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)
     return verdicts, after
