@@ -277,10 +277,10 @@ def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Ou
 
 
 def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
-    """`N sin θ + μ N cos θ = m v²/r` below `v² = r g tan θ`, then `with friction: N cos θ - μ N sin θ = m g`: what speaks
-    of a name that came with the new situation is not held to what was said before it."""
-    if not setting.situation:
-        return None
+    """`N sin θ + μ N cos θ = m v²/r` below `v² = r g tan θ`, then `with friction: N cos θ - μ N sin θ = m g`: what
+    speaks of a name that came with the new situation is not held to what was said before it."""
+    if not setting.situation or (isinstance(claim, Relation) and isinstance(claim.sides[0], Name)):
+        return None  # `a = g (cos θ - μ sin θ)` is drawn from what stands there
     before = [p for p in _relations(setting.context) if p.source < setting.situation]
     old = {v.name for p in before for v in variables(p.term)}
     since = {v.name for p in _relations(setting.context) if p not in before for v in variables(p.term)} - old
