@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.tree import Both, Claim, Name, Num, Relation, Statement, is_zero, names_in, renamed
-from derive.notation.vocabulary import JOINING
+from derive.notation.vocabulary import JOINING, PROSE
 from derive.notation.word_lists import words
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
@@ -32,7 +32,7 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
         return None
     of = (statement, statement.claim, setting, source)
     case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or (
-        _that_must_be(*of) or _that_is_reached(*of) or _of_what_vanishes(*of))
+        _that_must_be(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _between_givens(*of))
     if case is None:
         return None
     opened = setting.opening(case)
@@ -99,6 +99,23 @@ def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, sour
     return case if can_be(case, setting) else None
 
 
+def _between_givens(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`escape: v0 = √(2 G M/R)` between quantities that are given and that nothing ties: which case is meant, by a name
+    for it. What was given free nobody can draw from anything."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split()} - {*JOINING, *LAWS, ""}
+    if not setting.strict or not said - PROSE | (said & _CASES) or said.intersection(CLAIMING) or not isinstance(
+            claim, Relation) or set(claim.signs) != {"="} or not isinstance(claim.sides[0], Name):
+        return None
+    case = replace(case_of(claim, setting, source), line=source.number, where=claim)
+    world, own = setting.context.world, variables(*(p.term for p in case.premises))
+    if len(own) < 2 or any(world.is_changing(v) or v.at or not world.is_declared(v.name) for v in own):
+        return None
+    free = freedom(setting.context, own, (), setting.states) == len(own)
+    return case if free and can_be(case, setting) else None
+
+
+# Known words that name a case of what is given (common practice, no source).
+_CASES = words("escape escapes circular critical limiting threshold just equal symmetric special")
 _REACHING = words("reach reaches reached reaching attain attains get gets until till once becomes")
 
 

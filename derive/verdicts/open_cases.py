@@ -9,6 +9,7 @@ from derive.notation.tree import Derivative, Name, Relation, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import ANGLES, KIND
@@ -285,7 +286,7 @@ def in_case(m: Matter, case: Case) -> Decision | None:
         shown = _by_known_course(m, case.key) or moved
         found, cloud = evidence(shown)
     if not cloud.size or not all(e.all_hold for e in found):
-        return None
+        return _as_a_line_says(m, case)
     verdict = with_proof(
         Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
         proof_of(shown.context, shown.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
@@ -293,6 +294,30 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     # Found by what is known of the course; nothing else may tell the states of it.
     after = moved.context.adding(*(replace(p, always=False) for p in moved.premises(implied=False)))
     return Decision(verdict, m.setting.within(after))
+
+
+def _as_a_line_says(m: Matter, case: Case) -> Decision | None:
+    """`v = 0 at r = …` below `v² = v0² - 2 G M (1/R - 1/r)`: the place put into a line that gives a quantity along it.
+    States at which a square is nothing are hard to come to."""
+    name, along = m.lowered.parts[0][0], Var(case.key.partition("=")[0])
+    place, value = dict(m.context.instants).get(case.key), m.lowered.parts[0][1]
+    if m.pair.sign != "=" or len(m.lowered.parts) != 1 or place is None or not isinstance(name.value, Var) or any(
+            m.context.world.is_changing(v) for v in variables(place, value)):
+        return None
+    for p in reversed(m.context.premises):
+        here = variables(p.term)
+        if p.sign != "=" or not p.always or not {name.value, along} <= set(here) or any(v.order or v.at for v in here):
+            continue
+        there, changes = substitute(p.term, {name: value, var(along): place}), m.context.world.is_changing
+        still = tuple(q for q in m.context.premises if not any(v.at or changes(v) for v in variables(q.term)))
+        cloud = m.setting.states.of(replace(m.context, premises=still, instants=()), [there])
+        if cloud.size and weigh(there, ZERO, "=", cloud).all_hold:
+            verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.at",
+                              facts=(("case", case.words),))
+            apart = tuple(i for i in m.context.instants if i[0] != case.key)
+            return Decision(verdict, m.setting.within(replace(m.context, instants=apart)))
+        return None
+    return None
 
 
 def _ties_what_moves(m: Matter, key: str) -> bool:
