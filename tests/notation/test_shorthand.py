@@ -73,6 +73,7 @@ def first(typed: str, scope: Scope = QUICK) -> str:
     ("α = 7.36 1/s²", "α = 7.36/s²"),
     ("n = 5 1/min", "n = 5/min"),
     ("E = 280 Joules", "E = 280 J"),
+    ("n = 45 turns/min = 0.75 1/s", "n = 45·(1/min) = 0.75/s"),
     ("E = 3 kilojoules", "E = 3 kJ"),
     ("m = 3 kgs", "m = 3 kg"),
     ("a = 9.8 ms^-2", "a = 9.8 m s⁻²"),
