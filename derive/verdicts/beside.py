@@ -103,8 +103,10 @@ def _between_givens(statement: Statement, claim: Claim, setting: Setting, source
     """`escape: v0 = √(2 G M/R)` between quantities that are given and that nothing ties: which case is meant, by a name
     for it. What was given free nobody can draw from anything."""
     said = {*source.words.lower().replace(",", " ").replace(":", " ").split()} - {*JOINING, *LAWS, ""}
-    if not setting.strict or not said - PROSE | (said & _CASES) or said.intersection(CLAIMING) or not isinstance(
-            claim, Relation) or set(claim.signs) != {"="} or not isinstance(claim.sides[0], Name):
+    named = bool(said - PROSE | (said & _CASES)) and said.isdisjoint(CLAIMING)
+    first = statement.word.strip() in ("", ":")  # `just makes it: N = 0, v = √(2 g R)` is drawn from the case
+    if not (setting.strict and first and named and isinstance(claim, Relation)) or set(claim.signs) != {"="} or (
+            not isinstance(claim.sides[0], Name)):
         return None
     case = replace(case_of(claim, setting, source), line=source.number, where=claim)
     world, own = setting.context.world, variables(*(p.term for p in case.premises))

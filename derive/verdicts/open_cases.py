@@ -20,6 +20,7 @@ from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.weighing import evidence
 
+_FEW = 8  # states, where they are hard to come to
 # `so v = …`, `in that case v = …`.
 _GOING_ON = frozenset((*fresh.CLAIMING, "case"))
 
@@ -286,7 +287,7 @@ def in_case(m: Matter, case: Case) -> Decision | None:
         shown = _by_known_course(m, case.key) or moved
         found, cloud = evidence(shown)
     if not cloud.size or not all(e.all_hold for e in found):
-        return _as_a_line_says(m, case)
+        return _as_a_line_says(m, case) if cloud.size < _FEW else None
     verdict = with_proof(
         Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.at", facts=(("case", case.words),)),
         proof_of(shown.context, shown.lowered.parts, m.pair.sign, cloud=cloud) if m.setting.proofs else None,
