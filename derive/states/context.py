@@ -308,8 +308,9 @@ class Context:
         return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]
 
     def _has_no_value(self, t: Term, key: str) -> bool:
-        told = [p.term for p in self.premises if p.sign == "="]
-        return grows_without_bound(t, self.placed(t, key), told, self.world)
+        told = [p.term for p in self.premises
+                if p.sign == "=" and isinstance(p.term.value, Var) and p.term.value.at == key]
+        return bool(told) and grows_without_bound(t, self.placed(t, key), told, self.world)
 
     def _with_shorthand_out(self, t: Term) -> Term:
         """But not of what itself says what the shorthand is: a ρ that stays is none for a p that does not."""

@@ -28,7 +28,7 @@ _PATIENCE = 7
 # Newton steps arrive in two or three once they are this near.
 _NEAR, _MOST, _WAIT = 1e-2, 0.6, 3
 _FAR = 30.0
-_FEW = 2
+_FEW = 1
 _LARGEST = 1e100
 _STILL, _STILLEST = 1e-8, 1e-13
 
