@@ -53,7 +53,7 @@ _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
 # Letters typed for an angle that also mean something else.
-_LATIN = frozenset("abAB")
+_LATIN = frozenset("abABt")
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -351,7 +351,7 @@ def given_up(line: RawLine, code: str) -> LineVerdict:
 
 
 def _angle_and_more(claim: Claim | None, mismatch: Mismatch) -> str:
-    """The a of `F - m g sin a = m a`, typed for α and for an acceleration."""
+    """The a of `F - m g sin a = m a`, typed for α and for an acceleration; the t of `N = m g cos t`, a time."""
     turned = [n.arg for n in walk(claim) if isinstance(n, Apply) and n.function in ("sin", "cos", "tan")]
     angles = {a.ident for a in turned if isinstance(a, Name)}
     return next((n for n in names_in(mismatch.node) if n in angles and n in _LATIN), "")
@@ -363,8 +363,8 @@ def _does_not_fit(
     term = with_its_brackets(mismatch.span, typed).strip() if mismatch.span else as_text(mismatch.node)
     angle = _angle_and_more(statement.claim, mismatch) if quick else ""
     if angle:
-        both = (("name", angle), ("term", term))
-        return Verdict(Standing.UNDECIDED, statement, mismatch.span, code="undecided.letter", facts=both)
+        letter = (("name", angle), *((("term", term),) if term != angle else ()))
+        return Verdict(Standing.UNDECIDED, statement, mismatch.span, code="undecided.letter", facts=letter)
     facts = (("term", term), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
     state = next((v.state for v in verdicts if v.state is not None), None)
     right = is_a_value_with_unit(mismatch.node) and all(

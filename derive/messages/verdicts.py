@@ -206,6 +206,8 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "undecided.letter": (
         "“{name}” stands for an angle in this line and for something else in “{term}”. Give the angle a letter of its "
         "own, such as alpha or theta.",
+        "“{name}” is read as what it mostly stands for, and that is no angle. Give the angle a letter of its own, such "
+        "as alpha or theta.",
         "One letter stands for an angle in this line and for something else besides. Give the angle one of its own.",
     ),
     "undecided.condition": (
