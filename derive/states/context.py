@@ -8,7 +8,7 @@ instants at once, which is what "for all t" means numerically. Whether a line fo
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -16,16 +16,15 @@ import numpy as np
 from derive.states.depths import depths_of, highest
 from derive.states.elimination import cancels, without_shared_exponential
 from derive.states.outright import (
-    divides_by_nothing,
     explicit_field,
     explicit_in,
     explicit_slope,
-    grows_without_bound,
     shorthand_out,
     slopes_are_told,
 )
 from derive.states.phases import Wave, wave_of
 from derive.states.points import sample
+from derive.states.poles import divides_by_nothing, grows_without_bound, without_poles
 from derive.states.projection import Cloud, System
 from derive.states.pruning import pruned
 from derive.terms.calculus import derivative
@@ -188,7 +187,7 @@ class Context:
                 continue  # N ≥ 0, in the case that N = 0
             elif p.sign in "<>≤≥":
                 positive.extend(self._inequality(t, p))
-        equations = _without_poles(equations, nothing)
+        equations = without_poles(equations, nothing)
         positive.extend(self._signs_of_courses())
         equations.extend(self._courses_at_places())
         if order:
@@ -359,17 +358,6 @@ class Context:
         """Seeded from the text itself, so that the same file gets the same answer everywhere."""
         digest = hashlib.sha256((self.seed + apart).encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:8], "big"))
-
-
-def _without_poles(equations: list[Term], nothing: Collection[Term]) -> list[Term]:
-    """Without the slopes that have no value at an instant: that of √z where a tank is empty, z(τ) = 0, and what is
-    divided by √(A² - x²) where x is A."""
-    there = {t: ZERO for t in nothing if isinstance(t.value, Var) and t.value.at}
-    told = [pair for t in equations if len(variables(t)) == 2 for pair in isolated(t)]
-    there |= {var(v): rest for v, rest in told if v.at and not v.order}
-    if not there:
-        return equations
-    return [e for e in equations if e in nothing or not divides_by_nothing(substitute(e, there))]
 
 
 def tied_names(context: Context) -> set[str]:

@@ -14,7 +14,8 @@ import numpy as np
 from derive.notation.tree import Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
-from derive.states.outright import with_names_written_out, without_bound
+from derive.states.outright import with_names_written_out
+from derive.states.poles import without_bound
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_positive

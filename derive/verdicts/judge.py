@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from derive.records import Standing, Verdict
-from derive.states.outright import without_bound
+from derive.states.poles import without_bound
 from derive.states.setting import Decision, Matter
 from derive.steps import (
     antiderivatives,
