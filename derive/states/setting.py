@@ -7,6 +7,7 @@ the setting that holds after its statement.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from derive.notation.printing import as_text
@@ -197,3 +198,7 @@ class Decision:
 
     verdict: Verdict
     after: Setting
+
+
+# What is asked of a pair: None where it does not know.
+Rule = Callable[[Matter], Decision | None]

@@ -7,13 +7,13 @@ else the writer may have looked at the page (a wrong identity, a sign that no st
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.records import Standing, Verdict
 from derive.states.consistency import comes_to_nothing
 from derive.states.context import Premise
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Rule
 from derive.steps.viewing import views
 from derive.terms.term import sub
 
@@ -21,8 +21,6 @@ from derive.terms.term import sub
 # other leave odd corners in which anything may hold "if".
 _BEST = (Standing.FOLLOWS, Standing.APPROXIMATES)
 _GOOD = (*_BEST, Standing.FOLLOWS_IF)
-
-Rule = Callable[[Matter], Decision | None]
 
 
 def carried(m: Matter, rules: Sequence[Rule]) -> Decision | None:

@@ -6,11 +6,10 @@ its number is off.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
-from derive.records import Standing, Symbol, Verdict
-from derive.states.setting import Decision, Matter, Setting
+from derive.records import Standing, Symbol
+from derive.states.setting import Decision, Matter, Rule, Setting
 from derive.steps import (
     conditions,
     courses,
@@ -32,9 +31,7 @@ from derive.verdicts.open_cases import (
     inside_open_case,
     number_at_open_instant,
 )
-from derive.verdicts.refuting import fails, refuted_in_open_case, refuted_there
-
-Rule = Callable[[Matter], Decision | None]
+from derive.verdicts.refuting import fails, refuted_in_open_case, refuted_there, undecided
 
 
 def by_custom_in_open_case(m: Matter) -> Decision | None:
@@ -110,7 +107,7 @@ def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decisi
     if rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
         return misfits.changes_otherwise(inside)
     if open_otherwise and customary.binding(m, inside):
-        return _undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
+        return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
     return None
 
 
@@ -125,10 +122,6 @@ def _as_reckoned(setting: Setting, number: int) -> Setting:
     context = setting.context
     return setting.within(replace(context, premises=tuple(
         replace(p, kind="reckoned") if p.kind == "value" and p.source == number else p for p in context.premises)))
-
-
-def _undecided(m: Matter) -> Decision:
-    return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
 
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.

@@ -6,12 +6,12 @@ answers "follows" for what the states or a proof have not shown, nor "does not f
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from derive.records import Standing, Verdict
+from derive.records import Standing
 from derive.states.poles import without_bound
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Decision, Matter, Rule
 from derive.steps import (
     antiderivatives,
     carrying,
@@ -68,11 +68,9 @@ from derive.verdicts.refuting import (
     off_in_open_case,
     off_its_course_next,
     refuted_in_open_case,
+    undecided,
 )
 from derive.verdicts.weighing import evidence
-
-Rule = Callable[[Matter], Decision | None]
-
 
 # --- rules --------------------------------------------------------------------------------------------------
 
@@ -134,10 +132,6 @@ def carried(m: Matter) -> Decision | None:
 def improper(m: Matter) -> Decision | None:
     """`T/4 = ∫_0^α dθ/√(2 g/l (cos θ - cos α))` below an approximation: numbers near the end of it show no break."""
     return undecided(m) if any(without_bound(t) for part in m.lowered.parts for t in part) else None
-
-
-def undecided(m: Matter) -> Decision | None:
-    return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
 
 
 # After a break: what follows from the writer's own lines, for a line that does not hold.

@@ -228,3 +228,8 @@ def broken_on_purpose(m: Matter) -> Context | None:
     if m.pair.sign not in probing.SIGNS:
         return None
     return probing.counterexample(m.lowered.parts, m.pair.sign, m.context, m.setting.states)
+
+
+def undecided(m: Matter) -> Decision:
+    """What neither follows nor is shown not to."""
+    return Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
