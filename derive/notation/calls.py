@@ -49,7 +49,7 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
     if isinstance(inner, raw.RawNumber) and inner.value.value == 0:
         return ["call", "product"]
     if isinstance(inner, raw.RawLetters) and (
-        inner.run.text.startswith("t") or item.ident in ("f", "U") or _stands_alone(item, bracket, inner, b)
+        inner.run.text.startswith("t") or item.ident in ("f", "U", "V") or _stands_alone(item, bracket, inner, b)
     ):
         return ["call", "product"]
     return ["product", "call"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Value, walk
-from derive.states.context import Context
+from derive.notation.tree import Claim, Name, Value, names_in, walk
+from derive.states.context import Context, tied_names
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
 
@@ -48,16 +48,20 @@ _COORDINATES = frozenset("xyzrsqθφ")
 
 
 def with_what_is_called(world: World, claim: Claim, context: Context) -> World:
-    """`U(x0) = …` below `U = A/x² - B/x`: whoever asks for U somewhere takes it for a function of x."""
+    """`U(x0) = …` below `U = A/x² - B/x`, `F(2R)/F(R)` below `F = G M m/r²`: whoever asks for U somewhere takes it for
+    a function of x; and who brings a V in as `V(x)` says so."""
     called = ((n.function.ident, n.args) for n in walk(claim) if isinstance(n, Value) and isinstance(n.function, Name))
     asked = [(f, args[0]) for f, args in called if len(args) == 1 and f not in world.fields
              and not world.is_changing(Var(f))]
-    given = _given(context) if asked else {}
+    given, tied = (_given(context), tied_names(context)) if asked else ({}, set())
     fields = dict(world.fields)
     for name, place in asked:
         own = {v.name for v in variables(*given.get(name, ())) if v.role == "value" and not world.is_changing(v)}
-        stem = place.ident.partition("_")[0] if isinstance(place, Name) else ""
-        along = ({stem} & own or _COORDINATES & own) - {TIME}
+        put_in = set(names_in(place))
+        letters = {n.partition("_")[0].lower() for n in put_in}
+        along = (own & put_in or {n for n in own if n.lower() in letters} or _COORDINATES & own) - {TIME}
+        if isinstance(place, Name) and place.ident in _COORDINATES and name not in tied:
+            along = {place.ident}
         if len(along) == 1:
             fields[name] = next(iter(along))
     return replace(world, fields=fields) if fields != world.fields else world

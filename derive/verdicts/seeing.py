@@ -72,28 +72,8 @@ def _with_courses(world: World, claim: Claim, context: Context) -> World:
     both = {pair for pair in along if given.issuperset(pair)}
     begun = {n for n in _begun(claim) if n not in world.definitions and n not in world.varying}
     new = ((asked & given) | begun) - world.fields.keys() | {n for pair in both for n in pair}
-    fields = {n: by for n, by in world.fields.items() if (n, by) not in both} | _places_asked_for(claim, world)
-    if fields.keys() > world.fields.keys():
-        world = replace(world, fields=fields)
+    fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
     return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)
-
-
-def _places_asked_for(claim: Claim, world: World) -> dict[str, str]:
-    """The name that `F(2R)/F(R)` puts other values in for, where `F = G M m/r²`: one that stands in them, or the one
-    of the same letter."""
-    found = {}
-    for n in walk(claim):
-        f = n.function if isinstance(n, Value) and len(n.args) == 1 else None
-        if not isinstance(n, Value) or not isinstance(f, Name) or f.ident in world.fields or f.ident not in (
-                world.definitions.keys() - world.moving - world.varying):
-            continue
-        own = {v.name for v in variables(world.definitions[f.ident]) if v.role == "value" and not (v.order or v.at)}
-        put_in = names_in(n.args[0])
-        letters = {name.partition("_")[0].lower() for name in put_in}
-        along = own.intersection(put_in) or {v for v in own if v.lower() in letters}
-        if len(along) == 1 and TIME not in along:
-            found[f.ident] = along.pop()
-    return found
 
 
 # What has a value at the start because it goes on to others.
