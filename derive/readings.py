@@ -7,7 +7,7 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 
 from derive.notation.names import Scope
@@ -71,18 +71,27 @@ def _brings_in_for_a_unit(reading: Reading, scope: Scope, numeric: bool) -> bool
     """`E = ½ m v² = 18 N` among values with units, with an N that nobody has met: what ends in a number and a unit is a
     value, though it be one that does not fit."""
     nodes = [n for s in reading.statements for n in walk(s)]
-    told = {n.sides[0].ident for n in nodes if gives_a_value(n)}  # type: ignore[attr-defined]
-    ends = [n.sides[-1] for n in nodes if isinstance(n, Relation) and set(n.signs) == {"="} and any(
-        is_a_value_with_unit(side) or (numeric and names_in(side) and all(map(scope.knows, names_in(side))))
+    equated = [n for n in nodes if isinstance(n, Relation) and set(n.signs) == {"="}]
+    before = [side for n in equated for side in n.sides[:-1]]
+    numeric = numeric or any(map(is_a_value_with_unit, before))
+    ends = [n.sides[-1] for n in equated if any(
+        is_a_value_with_unit(side) or (names_in(side) and all(map(scope.knows, names_in(side))))
         for side in n.sides[:-1])]
-    for choice in reading.choices if ends else ():
-        inside = [n for n in nodes if _within(n, choice.span)]
-        names = {n.ident for n in inside if isinstance(n, Name)}
-        mixed = any(isinstance(n, Unit) for n in inside)  # `20 m/s` as 20 masses a second
-        if choice.kind == "unit" and (mixed or any(not scope.knows(n) for n in names - told - {"g"})) and any(
-                names and set(names_in(end)) == names and _holds(end, choice.span) for end in ends):
-            return True
-    return False
+    known = {n.sides[0].ident for n in nodes if gives_a_value(n)} | {"g"}  # type: ignore[attr-defined]
+    return any(
+        _holds(end, choice.span) and _made_up(choice, end, nodes, numeric, lambda n: n in known or scope.knows(n))
+        for choice in reading.choices if choice.kind == "unit" for end in ends)
+
+
+def _made_up(choice: Choice, end: Expr, nodes: Sequence[object], numeric: bool, knows: Callable[[str], bool]) -> bool:
+    """Is a side a number and names in the place of a unit, some of which nobody has met? Those of `1.5 m/s` are none on
+    a page of plain numbers either; and `20 m/s` are no 20 masses a second."""
+    inside = [n for n in nodes if _within(n, choice.span)]
+    names = {n.ident for n in inside if isinstance(n, Name)}
+    new = {n for n in names if not knows(n)}
+    mixed = any(isinstance(n, Unit) for n in inside)
+    sure = numeric or (len(names) > 1 and new == names)
+    return bool(names) and sure and set(names_in(end)) == names and (mixed or bool(new))
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:

@@ -11,7 +11,7 @@ from difflib import get_close_matches
 
 import numpy as np
 
-from derive.notation.tree import Name, Num, Value
+from derive.notation.tree import Derivative, Name, Num, Value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.outright import with_names_written_out
@@ -59,9 +59,23 @@ def new_name(m: Matter) -> Decision | None:
         return None
     if has_no_value(m, found[1]):
         return Decision(Verdict(Standing.UNDECIDED, code="undecided.no_value"), m.setting)
+    if _tells_a_rate(m, found[0]):
+        return None
     code, name = "taken.shorthand" if m.setting.strict else "taken.definition", found[0].name
     verdict = Verdict(Standing.TAKEN, code=code, facts=(("name", name),), introduces=(name,))
     return Decision(verdict, m.setting.within(defining(m, found[0], m.context)))
+
+
+# What rates are called where the name says no more than that.
+_RATES = frozenset("vuVωwaαp")
+
+
+def _tells_a_rate(m: Matter, name: Var) -> bool:
+    """`θ' = Ω` with an Ω that nobody has met, in a working without givens: the rate is Ω and stays so, where it can."""
+    left, right = m.pair.left, m.pair.right
+    told = isinstance(left, Derivative) and not left.partial and right == Name(name.name)
+    return told and not m.setting.strict and name.name.partition("_")[0] not in _RATES and bool(
+        m.setting.states.any(m.context, m.premises(implied=False)).size)
 
 
 def _everyones(m: Matter) -> str:

@@ -120,6 +120,9 @@ def tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
     options = alternatives(statement.claim)
     if len(options) > 1:
         return decide_claim(statement.claim, setting, source, statement.word)
+    rate = of_a_rate(statement, setting, source)  # `try e^(λt): λ² + 4λ + 13 = 0`
+    if rate is not None:
+        return rate
     for pair in pairs(options[0]):
         m = matter(pair, setting, source)
         target = setting.regime.context if setting.regime else setting.context
