@@ -30,7 +30,7 @@ def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | 
         sign = "√" if function.kind == "root" else function.ident
         raise ReadError(function.span, f"an argument after this {sign}")
     if items[first].kind in ("function", "root"):
-        inner, end = b.operand(items, first)
+        inner, end = _root_and_more(items, at, first, b)
         return _signed(inner, negative, items[at + 1]), end, None
     if items[first].kind in ("group", "tuple"):
         bracket = items[first]
@@ -41,6 +41,26 @@ def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | 
     inner = b.grouped(items[first:end])
     b.chooser.came_to(place, inner)
     return _signed(inner, negative, items[at + 1]), end, None
+
+
+def _root_and_more(items: list[Item], at: int, first: int, b: Builder) -> tuple[Expr, int]:
+    """`cos √(k/m) t`: behind the bracket of a root the argument mostly goes on."""
+    inner, end = b.operand(items, first)
+    last = end
+    while last < len(items) and items[last].kind == "name":
+        last += 1
+    if _is_root(items[at]) or not _is_root(items[first]) or last == end or items[end - 1].kind != "group":
+        return inner, end
+    place = Span(items[at].span.start, items[last - 1].span.end)
+    taken = b.chooser.choose("argument", place, [last, end])
+    if taken == last:
+        inner = b.grouped(items[first:last])
+    b.chooser.came_to(place, inner)
+    return inner, taken
+
+
+def _is_root(item: Item) -> bool:
+    return item.kind == "root" or item.ident == "sqrt"
 
 
 def _signed(inner: Expr, negative: bool, minus: Item) -> Expr:

@@ -184,9 +184,10 @@ def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     out = list(lexemes)
     first, last = out[0] if out else None, out[-1] if out else None
     between = [x.text.lower() for x in out[1:-1]]
-    if scope.quick and first and last and len(out) in (2, 3) and first.kind == "run" and is_letter(first.text[0]) and (
-            len(canonical(first.text).partition("_")[0]) == 1 and last.text.lower() in _CONSTANT
-            and _STAYS.issuperset(between)):
+    named = first is not None and first.kind == "run" and is_letter(first.text[0]) and (
+        scope.knows(canonical(first.text)) or (scope.quick and len(canonical(first.text).partition("_")[0]) == 1))
+    if named and first and last and len(out) in (2, 3) and (
+            last.text.lower() in _CONSTANT and _STAYS.issuperset(between)):
         sign = Lexeme("rel", "=", out[1].span, True)
         return [first, sign, replace(last, text="const", places=last.places[:5])]
     for at in range(len(out) - 2, 0, -1):

@@ -238,6 +238,8 @@ def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
     chosen = len(about) > 1 and len(set.union(*about)) > 1  # `y' = 0, y'' = 0` is one moment
     if not case.premises or m.pair.sign != "=":
         return ()
+    if all(p.sign == "≠" and any(v.order and v.wrt == TIME for v in variables(p.term)) for p in case.premises):
+        return m.premises(implied=False)  # `m q'' + k q = 0 if q' ≠ 0`: nor does it end for a moment of rest
     of_a_thing = _value_of_a_thing(m, case)
     if of_a_thing is not None:
         return (of_a_thing,)

@@ -158,6 +158,7 @@ def of_a_rate(statement: Statement, setting: Setting, source: Source) -> Outcome
     squared = {n.base.ident for n in walk(claim)
                if isinstance(n, Power) and isinstance(n.base, Name) and n.exponent == Num(Fraction(2))}
     plain = len(names_in(claim)) == 1  # `r² + 2 r + 26 = 0`, if it comes out
+    squared |= {"λ"} & {*names_in(claim)}  # `(λ + ω)² = 0`
     rates = [n for n in squared - tied_names(context) if n == "λ" or spoken or (plain and n in ("r", "s"))]
     second = (v for p in context.premises for v in variables(p.term) if v.order == 2 and v.wrt == TIME)
     moving = {v.name for v in second if not v.at}

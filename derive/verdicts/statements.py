@@ -271,12 +271,13 @@ _PLACES = frozenset("xyzsrθφψ")
 
 
 def _is_any_place(claim: Claim | None, setting: Setting) -> bool:
-    """`two turns: φ = 4π` in a working without givens that has differentials of φ, and says no value of it but where it
+    """`two turns: φ = 4π` in a working that has differentials of φ, or T by φ, and says no value of it but where it
     looked before: there the next lines look."""
     named = claim.sides[0] if isinstance(claim, Relation) and set(claim.signs) == {"="} else None
     world = setting.context.world
-    if setting.strict or not isinstance(claim, Relation) or not isinstance(named, Name) or (
-            named.ident not in world.varying - world.moving) or named.ident.partition("_")[0] not in _PLACES:
+    run_through = {*world.fields.values()} if setting.strict else world.varying
+    if not isinstance(claim, Relation) or not isinstance(named, Name) or (
+            named.ident not in run_through - world.moving) or named.ident.partition("_")[0] not in _PLACES:
         return False
     if names_in(replace(claim, sides=claim.sides[1:], signs=())):
         return False
