@@ -46,7 +46,7 @@ from derive.verdicts.dying_out import in_the_long_run
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
 from derive.verdicts.introductions import introduced, of_a_rate, tried
-from derive.verdicts.limiting import gone_on_in_limit, limit_of
+from derive.verdicts.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
 from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
@@ -194,8 +194,9 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):
         return _at_a_place_told(statement, setting, source)
-    stage = part_of_a_solution(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
-        statement, setting, source, failing=False)
+    stage = (
+        value_of_a_limit(statement, setting, source) or part_of_a_solution(statement, setting, source)
+        or of_a_rate(statement, setting, source) or next_stage(statement, setting, source, failing=False))
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
@@ -204,7 +205,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return there
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
-            gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
+            gone_on_at_its_limit(statement, setting, source, _claim)
+            or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
