@@ -33,6 +33,7 @@ from derive.steps import regimes
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, var, variables
+from derive.terms.world import TIME
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
@@ -81,6 +82,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
+        verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
@@ -91,6 +93,19 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
     return tuple(replace(v, statement=typed) for v in verdicts), after
+
+
+def _lasting_course(
+    statement: Statement, setting: Setting, source: Source, verdicts: tuple[Verdict, ...]
+) -> Outcome | None:
+    """`after a long time x = A cos(Ω t - φ)` of an equation that nothing has solved yet is a trial course."""
+    claim = statement.claim
+    if statement.role not in ("at", "limit") or not isinstance(claim, Relation) or claim.signs not in (("=",), ("→",)):
+        return None
+    if TIME not in names_in(claim.sides[1]) or any(v.standing is not Standing.UNDECIDED for v in verdicts):
+        return None
+    stays = replace(claim, signs=("=",))
+    return _claim(replace(statement, role="claim", where=None, claim=stays), setting, source)
 
 
 def _is_unsupported(v: Verdict) -> bool:
