@@ -28,7 +28,7 @@ from derive.notation.tree import (
     names_in,
     walk,
 )
-from derive.notation.vocabulary import GIVING
+from derive.notation.vocabulary import GIVING, STARTS
 from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading
 
@@ -86,7 +86,8 @@ def _goes_on_to_nothing(claim: Claim) -> bool:
 # Which of several is spoken of, and what is said of it (common practice, no source).
 _WHICH = {"first": 0, "former": 0, "second": 1, "third": 2, "latter": -1, "last": -1}
 _SAID_OF_IT = frozenset((
-    "needs", "requires", "exists", "holds", "solution", "root", "one", "case", "is", "only", "possible", "means"))
+    "needs", "requires", "exists", "holds", "solution", "root", "one", "case", "is", "only", "possible", "means",
+    "mode", "gives", "yields"))
 
 
 def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading | None:
@@ -95,6 +96,8 @@ def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading |
         return None
     said = f"{reading.words} {reading.statements[0].word}".lower().replace(",", " ").replace(":", " ").split()
     which = next((_WHICH[a] for a, b in pairwise(said) if a in _WHICH and b in _SAID_OF_IT), None)
+    if which is None and _goes_through_them(above):
+        which = _WHICH.get(said[-1]) if said else None
     if which is None:
         return None
     several = next((
@@ -106,6 +109,13 @@ def _one_of_several(reading: Reading, above: Sequence[LineVerdict]) -> Reading |
     if first.where is not None or first.claim in several:
         return None
     return replace(reading, statements=(replace(first, role="suppose", where=several[which]), *rest))
+
+
+def _goes_through_them(above: Sequence[LineVerdict]) -> bool:
+    """Do alternatives stand next above, or what is said of one of them (`first: A = B`, then `second: A = -B`)?"""
+    last = above[-1].reading if above else None
+    return last is not None and any(
+        isinstance(s.claim, Either) or (s.role == "suppose" and s.where is not None) for s in last.statements)
 
 
 def _with_its_limit(reading: Reading) -> Reading:
@@ -188,7 +198,8 @@ def _sizes_met(reading: Reading, sizes: Collection[str], given: bool) -> int:
     claim = first.claim if first is not None and rest and first.role == "claim" and reading.words else None
     met = isinstance(claim, Relation) and _compares(claim) and all(
         isinstance(side, Name) and side.ident in sizes for side in claim.sides)
-    return int(met and isinstance(claim, Relation) and (given or claim.signs == ("≈",)))
+    told = met and not STARTS.search(reading.words.lower())  # `released from rest at d: A = d` is what comes of it
+    return int(told and isinstance(claim, Relation) and (given or claim.signs == ("≈",)))
 
 
 def _gives_what_stands_before(word: str) -> bool:

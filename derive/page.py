@@ -17,7 +17,6 @@ from derive.notation.quoting import with_its_brackets
 from derive.notation.reader import read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
-from derive.quantities.given_units import in_given_units
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first, takes_over, with_own_constant
@@ -32,6 +31,7 @@ from derive.records import (
     Unreadable,
     Verdict,
 )
+from derive.rereading import reread
 from derive.states.context import tied_names
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
@@ -50,8 +50,6 @@ _READINGS_DECIDED = 5
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
-# How a line fails whose numbers lack a unit.
-_OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
 # Letters typed for an angle that also mean something else.
 _LATIN = frozenset("abABt")
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
@@ -149,28 +147,11 @@ class Page:
                 best = page
                 break
         assert best is not None
-        return self._in_given_units(line, best) or best
+        return reread(self, line, best) or best
 
-    def _in_given_units(self, line: RawLine, found: Page) -> Page | None:
-        """The page after a line whose bare numbers are in the units their values were given in, where it holds so."""
-        reading, codes = found.lines[-1].reading, {v.code for v in found.lines[-1].verdicts}
-        if reading is None or not codes & _OF_NUMBERS:
-            return None
-        above = [s.claim for x in (*self.givens, *self.lines) if x.reading for s in x.reading.statements if s.claim]
-        found_units = [in_given_units(s.claim, above) for s in reading.statements]
-        if not any(found_units):
-            return None
-        taken = replace(
-            reading, choices=(*reading.choices, *(c for f in found_units if f for c in f[1])), statements=tuple(
-                replace(s, claim=f[0]) if f else s for s, f in zip(reading.statements, found_units, strict=True)))
-        page = _without_notes(self.as_read(line, taken))
-        bad = [sum(v.standing in (*_BAD, Standing.CARRIED) for v in p.lines[-1].verdicts) for p in (page, found)]
-        holds = any(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in page.lines[-1].verdicts)
-        return page if holds and bad[0] < bad[1] else None
-
-    def taken_up(self, reading: Reading) -> Reading:
-        """A reading with the cases that it says as cases."""
-        return taken_up(reading, self.lines, self._sizes(), self._untied, self.setting.strict)
+    def taken_up(self, reading: Reading, given: bool = False) -> Reading:
+        """A reading with the cases that it says as cases, on a page that has givens, or as it would be on one."""
+        return taken_up(reading, self.lines, self._sizes(), self._untied, given or self.setting.strict)
 
     def _sizes(self) -> set[str]:
         context = self.setting.context
@@ -329,13 +310,6 @@ class Page:
         unsure = {Standing.UNDECIDED, Standing.UNREADABLE} & standings
         unread = any(v.standing in _BAD for x in self.givens for v in x.verdicts)
         return "unsure" if unsure or unread or not self.lines else "unbroken"
-
-
-def _without_notes(page: Page) -> Page:
-    """What is read in the units given was not read as SI values."""
-    last = page.lines[-1]
-    said = tuple(replace(v, note="" if v.note == "note.plain_numbers" else v.note) for v in last.verdicts)
-    return replace(page, lines=(*page.lines[:-1], replace(last, verdicts=said)))
 
 
 def unread(line: RawLine, found: Unreadable) -> LineVerdict:

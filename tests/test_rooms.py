@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).parents[1] / "derive"
 ORDER = (
     "notation/tree", "records", "messages", "problems", "notation", "quantities", "text", "loading", "readings",
     "meanings", "case_heads", "terms", "guarding", "states", "proof", "steps", "verdicts", "case_ends", "forking",
-    "page", "opening", "check", "diagnosis", "report", "marking", "marking_commands", "cli",
+    "rereading", "page", "opening", "check", "diagnosis", "report", "marking", "marking_commands", "cli",
 )
 
 

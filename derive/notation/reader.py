@@ -42,7 +42,7 @@ from derive.notation.shorthand import (
     without_asides,
 )
 from derive.notation.statements import statements_of
-from derive.notation.telling import values_told
+from derive.notation.telling import roots_listed, values_told
 from derive.notation.times_told import with_times_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
@@ -133,6 +133,18 @@ def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, 
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
+    lexemes = _settled(text, body, scope)
+    try:
+        return _read_lexemes(text, lexemes, body, scope)
+    except ReadError:
+        listed = roots_listed(lexemes)
+        if listed is None:
+            raise
+    return _read_lexemes(text, listed, body, scope)
+
+
+def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
+    """The lexemes of a stretch, its shorthand written out."""
     lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
@@ -140,8 +152,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
     lexemes = with_ends_of_ranges(lexemes)
-    lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
-    return _read_lexemes(text, lexemes, body, scope)
+    return with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
 
 
 def _read_lexemes(text: str, lexemes: list[Lexeme], body: Span, scope: Scope) -> list[Reading]:

@@ -213,17 +213,28 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
 
 def _small_said(line: raw.RawLine) -> bool:
     """`for small angles, sin θ ≈ θ`: the smallness is said in words before the first statement."""
-    words = line.first.words.lower().split() if line.first is not None else []
-    return any(word in SMALL_WORDS for word in words)
+    said = _head_words(line)
+    return not SMALL_WORDS.isdisjoint(said) or _linear(said)
 
 
 _SWINGS = frozenset(words("angle angles oscillation oscillations swing swings amplitude amplitudes"))
+_LINEAR = frozenset(words("linearise linearize linearised linearized linearising linearizing linearisation"))
 
 
 def _swing_said(line: raw.RawLine) -> bool:
-    """`small angles: θ'' = -(g/L) θ`: which angles is left to the page."""
-    said = line.first.words.lower().replace(",", " ").replace(":", " ").split() if line.first is not None else []
-    return bool(_SWINGS.intersection(said))
+    """`small angles: θ'' = -(g/L) θ`, `small: …`, `linearised: …`: which angles is left to the page."""
+    said = _head_words(line)
+    return not _SWINGS.isdisjoint(said) or said[-1:] in [[w] for w in SMALL_WORDS] or _linear(said)
+
+
+def _linear(said: list[str]) -> bool:
+    """`linearise: …`, `to lowest order: …`, `linear approximation: …`."""
+    order = "order" in said and any(which in said for which in ("first", "lowest", "leading", "linear"))
+    return order or {"linear", "approximation"} <= {*said} or not _LINEAR.isdisjoint(said)
+
+
+def _head_words(line: raw.RawLine) -> list[str]:
+    return line.first.words.lower().replace(",", " ").replace(":", " ").split() if line.first is not None else []
 
 
 def _angles_of(claim: Claim) -> tuple[Expr, ...]:

@@ -1,12 +1,13 @@
 """Values told in a sentence: `Two crates m1 = 2 kg and m2 = 3 kg joined by a rope over a wheel of radius R = 0.1 m`.
 
 Where a line of a working without declarations is a sentence, words that no list knows are words all the same, and what
-it gives by an equals sign is read as it would be in a row of values.
+it gives by an equals sign is read as it would be in a row of values. A line may also list the values that one name has.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from derive.notation.letters import FUNCTIONS
 from derive.notation.names import Scope, canonical
@@ -67,3 +68,17 @@ def _is_word(lexeme: Lexeme, scope: Scope) -> bool:
     text = lexeme.text
     return lexeme.kind == "run" and text.isalpha() and len(text) > 1 and text not in FUNCTIONS and not (
         scope.knows(canonical(text))) and text.lower() not in (JOINING - {"and", "with", "where", "which", "that"})
+
+
+def roots_listed(lexemes: Sequence[Lexeme]) -> list[Lexeme] | None:
+    """`λ = -1, -2` and `ω² = k/m and 3k/m` with an `or` between what a name is; None where nothing is listed so."""
+    last = next((k for k in range(len(lexemes) - 1, -1, -1) if lexemes[k].kind == "rel"), None)
+    if last is None or lexemes[last].text != "=":
+        return None
+    out, depth, found = list(lexemes), 0, False
+    for at in range(last + 1, len(out)):
+        depth += (out[at].kind == "open") - (out[at].kind == "close")
+        if depth == 0 and (out[at].kind == "comma" or out[at].text == "and"):
+            out[at] = replace(out[at], kind="run", text="or", places=(out[at].span,) * 2)
+            found = True
+    return out if found else None

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from derive.notation.entries import Entry, is_relation, place
 from derive.notation.failures import ReadError, unknown_name
@@ -17,6 +18,7 @@ from derive.notation.pieces import Piece
 from derive.notation.scanning import Lexeme
 from derive.notation.segments import Segment, segments_of
 from derive.notation.tree import Span
+from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import MEANING_A_SIGN, OPENING
 from derive.notation.worded import known_by_words, with_worded_sides
 from derive.notation.words import entries_of
@@ -191,18 +193,26 @@ _SENTENCE = 4
 
 
 def _tells(segments: Sequence[Segment], scope: Scope) -> bool:
-    """Is a line a sentence: nothing related to anything in it, and more words than letters and numbers?"""
+    """Is a line a sentence: nothing related to anything in it, and more words than letters and amounts?"""
     entries = [e for s in segments for e in s.entries]
     if any(is_relation(e) or e.kind in ("runs", "small") for e in entries):
         return False
     wordy = [e for e in entries if e.kind in ("prose", "strange") or _is_long_word(e, scope)]
     others = [e for e in entries if e.lexeme.kind in ("run", "number") and not any(e is w for w in wordy)]
-    return len(wordy) >= _SENTENCE and len(wordy) > len(others)
+    measured = sum(e.lexeme.kind == "number" and _is_in_units(after) for e, after in pairwise(entries))
+    # `and`, `at right angles`
+    linking = sum(sum(e.lexeme.text.isalpha() for e in s.before) + (s.opening is not None) for s in segments[1:])
+    return len(wordy) + linking >= _SENTENCE and len(wordy) + linking > len(others) - measured
+
+
+def _is_in_units(entry: Entry) -> bool:
+    return entry.lexeme.kind == "unit" or unit_named(entry.lexeme.text) is not None
 
 
 def _is_long_word(entry: Entry, scope: Scope) -> bool:
     typed = entry.lexeme.text
-    return entry.lexeme.kind == "run" and len(typed) >= 4 and typed.isalpha() and not scope.knows(typed)
+    several = len(typed) > 3 or (len(typed) == 3 and not all(map(scope.knows, typed)))  # `gun` is no g u n
+    return entry.lexeme.kind == "run" and several and typed.isalpha() and not scope.knows(typed)
 
 
 def _all_words(segment: Segment) -> None:

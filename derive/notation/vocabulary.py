@@ -6,6 +6,8 @@ stands around it.
 
 from __future__ import annotations
 
+import re
+
 from derive.notation.word_lists import words
 
 # Words that join two statements; several in a row are one joint ("and so", "which gives").
@@ -81,5 +83,7 @@ PROSE = words("""
 """)
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
 MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")
+# Words that tell how a motion starts.
+STARTS = re.compile(r"\b(initial(ly)?|start(s|ing|ed)?|released?|let go|sets? off)\b")
 SMALL_WORDS = frozenset(("small", "tiny", "little"))
 RUNNING = frozenset(("runs", "goes", "varies", "ranges", "run", "going", "running"))

@@ -25,6 +25,7 @@ from derive.terms.calculus import derivative
 from derive.terms.tape import Tape
 from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
 from derive.terms.tidying import tidied
+from derive.terms.world import TIME
 from derive.terms.writing import written
 
 
@@ -357,7 +358,8 @@ def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
     """Is a constant of the proposal tied to others by the equations once it is put in?"""
     from derive.states.states import freedom
 
-    known = {u for q in m.context.premises for u in variables(q.term) if not u.order and not u.at and u.role == "value"}
+    said = (*(q.term for q in m.context.premises), *m.context.world.functions.values())  # the course of x beside y's
+    known = {u for u in variables(*said) if not u.order and not u.at and u.role == "value" and u.name != TIME}
     fixed = [u for u in known if not with_course.world.is_changing(u)]
     with_v = freedom(with_course, [*fixed, v], (), m.setting.states)
     without = freedom(with_course, fixed, (), m.setting.states)

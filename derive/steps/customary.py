@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.tree import Constant, Name, Num, Quotient, Relation, walk
+from derive.notation.tree import Constant, Name, Num, Quotient, Relation, names_in, walk
 from derive.records import Symbol
 from derive.states.context import Context, Premise
 from derive.states.elimination import linear
@@ -100,8 +100,10 @@ _PUTTING_IN = frozenset(("substituting", "inserting", "plugging"))
 
 
 def _worked_out(m: Matter) -> bool:
-    """Does the writer say that the number comes from those above?"""
-    return claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
+    """Does the writer say that the number comes from those above, or write out what of (`v = √(2 g h) = 15.3 m/s`)?"""
+    written_out = m.pair.head is not None and "g" in names_in(m.pair.left) and not isinstance(
+        m.pair.left, Name) and gravity.far_from_the_ground(m)
+    return written_out or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:

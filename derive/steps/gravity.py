@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+import numpy as np
+
 from derive.notation.tree import Name, Num, Product, Unit, walk
 from derive.quantities.unit_table import dimension
 from derive.records import Symbol
@@ -25,6 +27,8 @@ _G = Var("g")
 _ANYWHERE = (0.2, 60.0)
 # A tenth of that near the ground is a slip of a power of ten; no moon that tasks are set on has it.
 _A_TENTH = (0.97, 1.005)
+# Between what a pendulum of the first year finds g to be (common practice, no source).
+_MEASURED = (9.3, 10.3)
 _ROUNDED = 0.2
 
 
@@ -81,9 +85,18 @@ def nowhere(m: Matter) -> bool:
     """Would a value (`v = 34 m/s`, unit and all) have g be what it is on no moon and no planet?"""
     if not any(isinstance(n, Unit) for n in walk(m.pair.relation())):
         return False  # lengths may have been given in centimetres
-    context = m.context.adding(*m.premises(implied=False))
-    found = m.setting.states.any(context).columns.get(_G)
-    if found is None or not found.size:
-        return False
     (low, high), (least, most) = _ANYWHERE, _A_TENTH
-    return bool(((found < low) | (found > high) | ((found > least) & (found < most))).all())
+    found = _found_by(m)
+    return found is not None and bool(((found < low) | (found > high) | ((found > least) & (found < most))).all())
+
+
+def far_from_the_ground(m: Matter) -> bool:
+    """Would a value written out with its formula (`v = √(2 g h) = 19.9 m/s`) have another g than anybody measures?"""
+    found = _found_by(m)
+    return found is not None and bool(((found < _MEASURED[0]) | (found > _MEASURED[1])).all())
+
+
+def _found_by(m: Matter) -> np.ndarray | None:
+    """What g would have to be for the pair to hold, in the states there are; None where there are none."""
+    found = m.setting.states.any(m.context.adding(*m.premises(implied=False))).columns.get(_G)
+    return found if found is not None and found.size else None

@@ -21,6 +21,7 @@ from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
+from derive.steps.starting import works_out_a_start
 from derive.terms.kinship import piece_of
 from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
 from derive.terms.world import TIME
@@ -34,7 +35,7 @@ _SQUARE, _PRODUCT = "squares", "products"
 def law(m: Matter) -> Decision | None:
     """A balance of energies, momenta or moments, a link such as `v = r ω`: taken where the lines above do not
     already say something of its kind about the same names."""
-    if not open_to_starts(m) or claims_to_follow(m):
+    if not open_to_starts(m) or claims_to_follow(m) or works_out_a_start(m):
         return None
     premises = m.premises(implied=False, kind="start")
     if _names_a_rate(m):

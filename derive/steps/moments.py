@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Claim, Name, Relation, Unit, names_in, walk
+from derive.notation.tree import Name, Unit, walk
 from derive.quantities.unit_table import dimension
+from derive.readings import gives_a_value
 from derive.records import Dimension, Standing, Symbol, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.evidence import weigh
@@ -212,18 +213,12 @@ def _moves(v: Var, world: World) -> bool:
 _OF_THINGS = frozenset("kgμρG")
 
 
-def _is_told_in_numbers(where: Claim) -> bool:
-    """`x = 3 cm`"""
-    return isinstance(where, Relation) and isinstance(where.sides[0], Name) and not any(
-        map(names_in, where.sides[1:])) and any(isinstance(n, Unit) for n in walk(where))
-
-
 def _value_of_a_thing(m: Matter, case: Case) -> Premise | None:
     """`k = F/x = 400 N/m` from `F = 12 N at x = 3 cm`, which is what it is at any other place."""
     named = m.pair.head if m.pair.head is not None else m.pair.left
     value = m.lowered.parts[0][1]
     if m.setting.strict or not isinstance(named, Name) or named.ident not in _OF_THINGS or variables(value) or not (
-            case.where is not None and _is_told_in_numbers(case.where)):
+            gives_a_value(case.where) and any(isinstance(n, Unit) for n in walk(case.where))):
         return None
     return Premise(m.label, sub(var(Var(named.ident)), value), "=", True, False, m.number, "reckoned")
 

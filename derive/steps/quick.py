@@ -116,7 +116,7 @@ def _value_of_what_is_new(m: Matter) -> Decision | None:
     if not open_to_starts(m) or bare_number(m.pair.right) is None or not isinstance(head, Name):
         return None
     above = replace(m.context, premises=tuple(p for p in m.context.premises if p.source != m.number))
-    new = {v.name for v in variables(left)} - tied_names(above)
+    new = {v.name for v in variables(left)} - tied_names(above) - {"g"}  # which everybody knows
     if not new or freedom(m.context, [Var(head.ident)], (), m.setting.states) != 1:
         return None
     return started(m, "taken.value", m.premises(implied=False, kind="value"), head.ident)

@@ -30,14 +30,15 @@ def start_of_motion(m: Matter) -> Decision | None:
     context, states = m.context, m.setting.states
     own = variables(*(context.resolved(r) for r in m.residuals))
     constants = _of_courses(context)
-    if not constants & {v.name for v in own} or any(context.world.is_changing(v) or v.order or v.at for v in own):
+    if not constants & {v.name for v in own} or works_out_a_start(m) or any(
+            context.world.is_changing(v) or v.order or v.at for v in own):
         return None
     start = m.premises(implied=False, always=False, kind="instant")
     beside = sorted(
         {v for p in (*context.premises, *start) for v in variables(context.resolved(p.term))
          if v.role == "value" and not v.order and not v.at and not context.world.is_changing(v)
          and v.name not in constants}, key=lambda v: v.name)
-    fixed = [v for v in own if v.name in constants]
+    fixed = [*beside, *(v for v in own if v.name in constants)]  # `B = γ A` fixes B once γ and A are what they are
     # Among masses and stiffnesses of any sign hardly a state is found at which `ω D` is nothing and ω is not.
     sizes = [v for v in variables(*(p.term for p in context.premises)) if v.name not in constants]
     ground = sized(context, sizes) or context
@@ -47,6 +48,12 @@ def start_of_motion(m: Matter) -> Decision | None:
     verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", as_text(m.pair.relation())),))
     kept = context if states.any(context, start).size >= _SOME else ground
     return Decision(verdict, m.setting.within(kept.adding(*start)))
+
+
+def works_out_a_start(m: Matter) -> bool:
+    """`x(0) = A + B`: what speaks of the constants themselves says what the course is there, and may be wrong."""
+    spoken = m.at or _speaks_of_an_instant(m)
+    return bool(spoken) and not _of_courses(m.context).isdisjoint(names_in(m.pair.relation()))
 
 
 def _speaks_of_an_instant(m: Matter) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
+from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
@@ -40,7 +41,6 @@ from derive.verdicts.suppositions import (
     can_be,
     case_of,
     denied,
-    gives_a_number,
     gives_values,
     inside_case,
     is_at_an_end,
@@ -328,7 +328,7 @@ def _said_under_all(statement: Statement, setting: Setting, source: Source) -> O
     if not named or statement.claim is None:
         return supposed(statement, setting, source)
     others = tuple(w for w in statement.where.parts if w is not named[0])
-    if any(gives_a_number(w) and not _changes(w, setting) for w in others):
+    if any(gives_a_value(w) and not _changes(w, setting) for w in others):
         return supposed(statement, setting, source)  # `for a = 3 and t = 4: …`
     claim = Both((*others, statement.claim), span=statement.claim.span)
     return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)

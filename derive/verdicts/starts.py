@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from derive.notation.names import canonical
 from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Relation, Statement, names_in
-from derive.notation.vocabulary import PROSE
+from derive.notation.vocabulary import PROSE, STARTS
 from derive.records import Standing
 from derive.states.said import Source
 from derive.states.setting import Setting
@@ -16,7 +16,6 @@ from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import said_at_instant
 
-_STARTS = re.compile(r"\b(initial(ly)?|start(s|ing|ed)?|released?|let go|sets? off)\b")
 _AT_REST = re.compile(r"\b((from|at) rest|(no|without|zero) (speed|velocity)|released?|let go)\b")
 _WITH_SPEED = re.compile(r"\bwith (?:speed|velocity) (\w+)")
 _AT_FIRST = Relation((Name(TIME), Num(Fraction(0))), ("=",))
@@ -26,7 +25,7 @@ def at_its_start(statement: Statement, setting: Setting, source: Source) -> tupl
     """`starts from rest at x = d: C = d, D = 0` below `x = C cos ωt + D sin ωt`: x and x' at t = 0, and what they make
     of the constants. Where no course is known, a place says as much as its moment does."""
     words = source.typed.lower()
-    if statement.role not in ("at", "claim", "let", "suppose") or not _STARTS.search(words):
+    if statement.role not in ("at", "claim", "let", "suppose") or not STARTS.search(words):
         return statement, setting
     bare = statement.claim is None or statement.claim == statement.where
     claim = None if bare and statement.role == "at" else statement.claim

@@ -8,7 +8,8 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Both, Claim, Name, Relation, Unit, names_in, walk
+from derive.notation.tree import Both, Claim, Name, Relation, Unit, walk
+from derive.readings import gives_a_value
 from derive.states import yielding
 from derive.states.context import Premise
 from derive.states.evidence import Evidence
@@ -39,12 +40,7 @@ def gives_values(where: Claim | None) -> bool:
     """Several values in numbers, or one with its unit: `H = 4 m, b = 6 m`, and no case such as `m2 = 0`."""
     parts = where.parts if isinstance(where, Both) else (where,) if where is not None else ()
     with_unit = any(isinstance(n, Unit) for part in parts for n in walk(part))
-    return all(map(gives_a_number, parts)) and (len(parts) > 1 or with_unit)
-
-
-def gives_a_number(claim: Claim) -> bool:
-    return isinstance(claim, Relation) and isinstance(claim.sides[0], Name) and not names_in(
-        replace(claim, sides=claim.sides[-1:], signs=()))
+    return all(map(gives_a_value, parts)) and (len(parts) > 1 or with_unit)
 
 
 def is_at_an_end(where: Claim, setting: Setting, source: Source) -> bool:
