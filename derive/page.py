@@ -31,7 +31,7 @@ from derive.records import (
     Unreadable,
     Verdict,
 )
-from derive.rereading import reread
+from derive.rereading import rereadings
 from derive.states.context import tied_names
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
@@ -147,7 +147,16 @@ class Page:
                 best = page
                 break
         assert best is not None
-        return reread(self, line, best) or best
+        return self._read_otherwise(line, best) or best
+
+    def _read_otherwise(self, line: RawLine, found: Page) -> Page | None:
+        """The page after a line that did not hold, in another reading in which it does."""
+        headed = None if self.setting.strict else lambda reading: self.taken_up(reading, given=True)
+        for other in rereadings(found.lines[-1], (*self.givens, *self.lines), headed):
+            page = self.as_read(line, other.reading)
+            if other.stands(page.lines[-1].verdicts, found.lines[-1].verdicts):
+                return _without_notes(page) if other.in_units else page
+        return None
 
     def taken_up(self, reading: Reading, given: bool = False) -> Reading:
         """A reading with the cases that it says as cases, on a page that has givens, or as it would be on one."""
@@ -310,6 +319,13 @@ class Page:
         unsure = {Standing.UNDECIDED, Standing.UNREADABLE} & standings
         unread = any(v.standing in _BAD for x in self.givens for v in x.verdicts)
         return "unsure" if unsure or unread or not self.lines else "unbroken"
+
+
+def _without_notes(page: Page) -> Page:
+    """What is read in the units given was not read as SI values."""
+    last = page.lines[-1]
+    said = tuple(replace(v, note="" if v.note == "note.plain_numbers" else v.note) for v in last.verdicts)
+    return replace(page, lines=(*page.lines[:-1], replace(last, verdicts=said)))
 
 
 def unread(line: RawLine, found: Unreadable) -> LineVerdict:

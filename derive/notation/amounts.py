@@ -18,7 +18,7 @@ from derive.notation.letters import split
 from derive.notation.names import TIME
 from derive.notation.reckonings import reckoned
 from derive.notation.scanning import Lexeme
-from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit
+from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, walk
 from derive.notation.turns import turns_counted
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
 
@@ -193,7 +193,8 @@ def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Bu
     units, used = _unit_chain(row, at, b)
     if units is None or units.span is None or at + used < len(row):
         return 0
-    if not b.chooser.choose("unit", units.span, [True, False]):
+    known = any(map(b.scope.knows, (n.ident for n in walk(units) if isinstance(n, Unit))))  # `(2 + 3 t) m` of a mass m
+    if not b.chooser.choose("unit", units.span, [not known, known]):
         return 0
     items.append(Item("done", units.span, tight, units, UNIT_BRACKET))
     return used

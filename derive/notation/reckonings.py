@@ -1,4 +1,5 @@
-"""A row of figures behind which a unit may stand though no number does: `200 e^(0.3·4π) N`, `12 cos(30°) N`."""
+"""A row of figures, or of figures and the time, behind which a unit may stand though no number does: `12 cos(30°) N`,
+`200 e^(0.3·4π) N`, `(3 t² - 6 t) m/s`."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from dataclasses import fields, is_dataclass
 
 from derive.notation import raw
 from derive.notation.letters import FUNCTIONS
-from derive.notation.names import Scope
+from derive.notation.names import TIME, Scope
 from derive.notation.tree import Num, Span
 
 # What stands in a product of figures alone beside them: functions, e and π.
@@ -15,12 +16,14 @@ _OF_FIGURES = frozenset((*FUNCTIONS, "e", "π", "pi", "°", "deg"))
 
 
 def reckoned(parts: Sequence[raw.RawFactor | raw.RawJoined], scope: Scope) -> bool:
-    """Is there nothing but figures in a row, at the end of which a function is taken of one, or e raised to one?"""
+    """Is there nothing but figures and the time in a row, at the end of which a function is taken of them, or e raised
+    to them, or a bracket holds the time?"""
     last, before = _factor(parts[-1]), _factor(parts[-2]) if len(parts) > 1 else None
     taken = isinstance(last, raw.RawGroup) and isinstance(before, raw.RawLetters) and before.run.text in FUNCTIONS
     raised = isinstance(last, raw.RawPower) and isinstance(last.base, raw.RawLetters)
-    return (taken or raised) and all(
-        text in _OF_FIGURES and not scope.knows(text) for text in _letters_in(tuple(parts)))
+    timely = isinstance(last, raw.RawGroup) and TIME in _letters_in(last)
+    return (taken or raised or timely) and all(
+        text == TIME or (text in _OF_FIGURES and not scope.knows(text)) for text in _letters_in(tuple(parts)))
 
 
 def _factor(part: raw.RawFactor | raw.RawJoined) -> raw.RawFactor:

@@ -18,6 +18,7 @@ from derive.notation.vocabulary import JOINING
 # A sentence has at least so many words beside its values.
 _SENTENCE = 5
 _LONGEST_NAME = 3
+_SHARES = frozenset("%‰")
 _OF_UNITS = frozenset(("slash", "caret", "raised", "minus"))
 
 
@@ -71,7 +72,8 @@ def _is_word(lexeme: Lexeme, scope: Scope) -> bool:
 
 
 def roots_listed(lexemes: Sequence[Lexeme]) -> list[Lexeme] | None:
-    """`λ = -1, -2` and `ω² = k/m and 3k/m` with an `or` between what a name is; None where nothing is listed so."""
+    """`λ = -1, -2` and `ω² = k/m and 3k/m` with an `or` between what a name is; None where nothing is listed so. What
+    follows begins with a figure, and is no share of what stands before it (`loss = 9 J, 60 %`)."""
     last = next((k for k in range(len(lexemes) - 1, -1, -1) if lexemes[k].kind == "rel"), None)
     if last is None or lexemes[last].text != "=":
         return None
@@ -79,6 +81,9 @@ def roots_listed(lexemes: Sequence[Lexeme]) -> list[Lexeme] | None:
     for at in range(last + 1, len(out)):
         depth += (out[at].kind == "open") - (out[at].kind == "close")
         if depth == 0 and (out[at].kind == "comma" or out[at].text == "and"):
+            value = next((x for x in out[at + 1:] if x.kind not in ("minus", "plusminus")), None)
+            if value is None or value.kind not in ("number", "root", "fraction"):
+                return None
             out[at] = replace(out[at], kind="run", text="or", places=(out[at].span,) * 2)
             found = True
-    return out if found else None
+    return out if found and not any(x.text in _SHARES for x in out[last:]) else None

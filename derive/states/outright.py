@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, substitute, var, variables
 from derive.terms.world import TIME, World
+
+if TYPE_CHECKING:
+    from derive.states.context import Context
 
 
 def shorthand_out(t: Term, world: World, courses: bool = False) -> Term:
@@ -66,3 +71,10 @@ def explicit_in(t: Term, world: World) -> Var | None:
 def with_names_written_out(terms: list[Term], world: World) -> list[Term]:
     """Relations as typed, and with names for things written out: `E1 - W = E2` says how h and v go together."""
     return [*terms, *map(world.seen_through, terms)]
+
+
+def course_by_time(name: str, context: Context) -> Term | None:
+    """What a line gives outright by the time."""
+    known = context.world.functions.get(name)
+    given = (t for p in context.premises if p.sign == "=" for v, t in isolated(p.term) if v == Var(name))
+    return next((t for t in (known, *given) if t is not None and Var(TIME) in variables(t)), None)

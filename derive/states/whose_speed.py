@@ -1,4 +1,5 @@
-"""Whose speed a v is, where symbols are listed: beside one x in metres a v in m/s is dx/dt, unless a given says more.
+"""Whose speed a v is, where symbols are listed: beside one x in metres a v in m/s is dx/dt, unless a given says more,
+and an a in m/s² beside it is dv/dt.
 
 Only of x and s, which are measured the way that something goes: a v that falls beside a height y is none of its rates.
 """
@@ -30,11 +31,15 @@ class _Kind:
     said: str
 
 
-_KINDS = (
+_PLACES = (
     _Kind(frozenset("xs"), dimension(m=1), "v", dimension(m=1, s=-1), "v being the velocity"),
     _Kind(frozenset("θφ"), dimension(), "ω", dimension(s=-1), "ω being the angular velocity"),
 )
-_SAID = frozenset(kind.said for kind in _KINDS)
+_SPEEDS = (
+    _Kind(frozenset("v"), dimension(m=1, s=-1), "a", dimension(m=1, s=-2), "a being the acceleration"),
+    _Kind(frozenset("ω"), dimension(s=-1), "α", dimension(s=-2), "α being the angular acceleration"),
+)
+_SAID = frozenset(kind.said for kind in _PLACES)
 
 
 def with_speeds_declared(context: Context) -> Context:
@@ -78,14 +83,14 @@ def with_its_start(context: Context, claim: Claim, states: States) -> Context:
 
 
 def _open_places(context: Context) -> Iterator[tuple[_Kind, str]]:
-    """The one place of each kind that is declared, where no premise but a start speaks of it."""
+    """The one place of each kind that is declared, where no premise says how it changes."""
     world = context.world
-    for kind in _KINDS:
+    for kind in (*_PLACES, *_SPEEDS):
         known = [s for s in world.symbols.values() if s.declared and s.name in kind.places]
         if len(known) != 1 or known[0].dimension != kind.of_a_place or not _speed(known[0].name, kind, world):
             continue
-        spoken = {v.name for p in context.premises for v in variables(p.term) if not v.at}
-        if known[0].name not in spoken and (known[0].name not in tied_names(context) or known[0].of == TIME):
+        told = {v.name for p in context.premises for v in variables(p.term) if v.order and not v.at}
+        if known[0].name not in told and (known[0].name not in tied_names(context) or known[0].of == TIME):
             yield kind, known[0].name
 
 

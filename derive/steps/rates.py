@@ -13,6 +13,7 @@ import numpy as np
 from derive.states.context import Premise, given_by_time
 from derive.states.elimination import linear
 from derive.states.evidence import weigh
+from derive.states.outright import course_by_time
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps import speeds
@@ -20,7 +21,7 @@ from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import Tape
-from derive.terms.term import ZERO, Term, Var, add, postorder, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, add, neg, postorder, sub, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 
@@ -94,7 +95,7 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False
     if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
         return False  # a course of the place itself, tried or found
-    if speeds.gives_course(m) or (_rate_of_its_place(m) and not m.words):
+    if speeds.gives_course(m) or ((_rate_of_its_place(m) or _is_of_its_course(m, inside)) and not m.words):
         return True
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     return waves or _settled_by_the_custom(m, inside) or (
@@ -107,6 +108,20 @@ def _rate_of_its_place(m: Matter) -> bool:
     course = m.context.world.functions.get("v")
     rate = isinstance(left.value, Var) and left.value.name in _PLACES and left.value.order == 1
     return rate and course is not None and Var(TIME) in variables(right) and {*variables(right)} == {*variables(course)}
+
+
+def _is_of_its_course(m: Matter, inside: Matter) -> bool:
+    """`v = u + 2 a t` below `x = u t + ½ a t²`: by the time and what the course is made of, and the rate neither this
+    way nor that (`v = g t` of what falls is a speed below `y = h - ½ g t²`)."""
+    left, right = m.lowered.parts[0]
+    meant = {v.name for p in inside.context.premises if p.label in _RATES_SAID for v in variables(p.term) if v.order}
+    if left.op != "var" or left.value.name not in _RATES or Var(TIME) not in variables(right) or len(meant) != 1:
+        return False
+    course = course_by_time(meant.pop(), m.context)
+    if course is None or not {*variables(right)} <= {*variables(course)}:
+        return False
+    cloud = m.setting.states.of(inside.context, (left, right))
+    return bool(cloud.size) and not weigh(neg(left), right, "=", cloud).all_hold
 
 
 def _seen(m: Matter, moving: frozenset[str] | set[str], premises: list[Premise]) -> Matter:

@@ -9,6 +9,7 @@ from derive.notation.tree import Claim, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states import probing
 from derive.states.context import Context, Premise, given_by_time
+from derive.states.outright import course_by_time
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.states.sizes import all_positive, positive
@@ -16,7 +17,6 @@ from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps import carrying, numeric
 from derive.steps.kinematics import linked
-from derive.terms.isolation import isolated
 from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number
 from derive.terms.term import Term, Var, sub, substitute, var, variables
@@ -79,7 +79,7 @@ def _says_the_case(m: Matter) -> bool:
         return False
     context = m.context
     said = [context.resolved(p.term) for p in case.premises if p.sign == "="]
-    given = {v: _course_of(v.name, context) for t in said for v in variables(t)}
+    given = {v: course_by_time(v.name, context) for t in said for v in variables(t)}
     courses = {var(v): course for v, course in given.items() if course is not None}
     tied = {v for t in said for v in variables(substitute(t, courses))}
     own = {v for r in m.residuals for v in variables(context.resolved(r))}
@@ -118,7 +118,7 @@ def off_its_course_next(m: Matter) -> Decision | None:
 def _off_where_it_is(m: Matter) -> Decision | None:
     """`x = u²/a` next below `v = 0 gives t = u/a`: of an x that goes by time, what is made of constants is its value
     there."""
-    course = _course_of(m.pair.left.ident, m.context) if isinstance(m.pair.left, Name) else None
+    course = course_by_time(m.pair.left.ident, m.context) if isinstance(m.pair.left, Name) else None
     value = m.lowered.parts[0][1]
     if course is None or m.pair.sign != "=" or m.fresh or m.at or value.op == "var" or not {
             *variables(value)} <= _in_courses(m.context) - {Var(TIME)}:
@@ -142,7 +142,7 @@ def off_its_course(m: Matter, where: Claim | None) -> Decision | None:
             m.pair.sign != "=" or not isinstance(named, Name) or m.fresh):
         return None
     time, value = lower(where.sides[1], context.world), m.lowered.parts[0][1]
-    course = _course_of(named.ident, context)
+    course = course_by_time(named.ident, context)
     if course is None or not isinstance(time, Term) or not variables(time):
         return None
     there = substitute(course, {var(Var(TIME)): time})
@@ -161,16 +161,9 @@ def off_its_course(m: Matter, where: Claim | None) -> Decision | None:
     return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
-def _course_of(name: str, context: Context) -> Term | None:
-    """What a line gives outright by the time."""
-    known = context.world.functions.get(name)
-    given = (t for p in context.premises if p.sign == "=" for v, t in isolated(p.term) if v == Var(name))
-    return next((t for t in (known, *given) if t is not None and Var(TIME) in variables(t)), None)
-
-
 def _in_courses(context: Context) -> set[Var]:
     """What all courses are made of: g of y's in the time at which x is a range."""
-    courses = (_course_of(v.name, context) for v in given_by_time(context))
+    courses = (course_by_time(v.name, context) for v in given_by_time(context))
     return {v for course in courses if course is not None for v in variables(course)}
 
 
