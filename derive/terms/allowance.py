@@ -38,7 +38,8 @@ class Deadline(NamedTuple):
         return perf_counter() > self.wall and thread_time() > self.thread
 
 
-_until: ContextVar[Deadline] = ContextVar("_until", default=Deadline(inf, inf))
+_NEVER = Deadline(inf, inf)
+_until: ContextVar[Deadline] = ContextVar("_until", default=_NEVER)
 
 
 @contextmanager
