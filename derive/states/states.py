@@ -31,8 +31,7 @@ Found = TypeVar("Found")
 
 @dataclass(slots=True)
 class _Layout:
-    """A context's equations by the derivative they are wanted to. It holds on to the context, and so to its world:
-    what is looked up by the identity of a world must not outlive it."""
+    """A context's equations by the derivative they are wanted to."""
 
     context: Context
     ground: Ground
@@ -96,7 +95,7 @@ class States:
 
     def _layout(self, context: Context, extra: Sequence[Premise]) -> _Layout:
         """What `Context.system` begins with, laid out once for the many terms that are asked of one context."""
-        key = (context.premises, tuple(extra), context.instants, id(context.world))
+        key = (context.premises, tuple(extra), context.instants, context.world)
         laid = self.layouts.get(key)
         if laid is None:
             laid = _Layout(context, context.ground(extra))
