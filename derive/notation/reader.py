@@ -13,7 +13,9 @@ from derive.notation import raw
 from derive.notation.bracket_ends import with_bracket_ends
 from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
+from derive.notation.constancy import with_constancy
 from derive.notation.crosses import with_crosses
+from derive.notation.denial import with_denials
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
 from derive.notation.indices import with_indices
@@ -29,7 +31,6 @@ from derive.notation.shorthand import (
     components_named,
     with_arrows,
     with_commas,
-    with_constancy,
     with_ends_of_ranges,
     with_large,
     with_orders,
@@ -138,7 +139,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
-    lexemes = with_ends_of_ranges(lexemes)
+    lexemes = with_denials(with_ends_of_ranges(lexemes))
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from derive.notation import raw
 from derive.notation.building import Build
+from derive.notation.denial import UNLESS, denied
 from derive.notation.failures import ReadError
 from derive.notation.heads import headed, state_value
 from derive.notation.names import TIME, Scope
@@ -63,6 +64,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             pending += _bare_expressions(node, b, line, index)
             continue
         claim = _with_pending(b.claim(node), pending)
+        claim = denied(claim, node.span) if node.opening == UNLESS else claim
         pending = []
         if role in _CONDITIONS:
             opened = _condition(out, opened, role, claim, word, line, index)

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 
 from derive.states.context import Context, Premise
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KEPT
 from derive.states.states import States
 from derive.terms.term import Term, Var, mul, substitute, var, variables
 from derive.terms.tidying import multiplied_out
@@ -55,6 +55,8 @@ def with_rates_of(context: Context, new: frozenset[str]) -> Context:
     return replace(context, premises=tuple(map(seen, context.premises))) if new else context
 
 
+# What is made up of an energy of the motion and one of the place.
+_MADE_OF_SHARES = ("E", "H", "L")
 # What an equation of motion is solved for only by accident.
 _UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
 
@@ -64,7 +66,7 @@ def with_wholes_moving(context: Context) -> Context:
     world = context.world
     world = replace(world, moving=world.moving | _varied_in_time(context))
     for name, rest in world.definitions.items():
-        if world.is_changing(Var(name)) or name.partition("_")[0] in KEPT:
+        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not _is_share(name, world)):
             continue
         if world.is_declared(name):
             world = _with_field_of_fields(world, name, rest)
@@ -86,6 +88,14 @@ def with_wholes_moving(context: Context) -> Context:
     if world == context.world:
         return context
     return with_rates_of(context, world.moving - context.world.moving).knowing(world)
+
+
+def _is_share(name: str, world: World) -> bool:
+    """The K of `E = K + U`, by its letter a constant: beside what moves it is no energy that stays."""
+    return name.partition("_")[0] in CONSTANTS and any(
+        whole.partition("_")[0] in _MADE_OF_SHARES and Var(name) in (parts := variables(rest))
+        and any(v.name in world.moving and v.name != name for v in parts)
+        for whole, rest in world.definitions.items())
 
 
 def _varied_in_time(context: Context) -> set[str]:
