@@ -23,6 +23,7 @@ from derive.notation.letters import FUNCTIONS, split
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
+from derive.notation.parts import with_parts
 from derive.notation.printing import as_text
 from derive.notation.references import with_references
 from derive.notation.results import with_results_told
@@ -139,6 +140,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
+    lexemes = with_parts(lexemes, scope)
     lexemes = with_denials(with_ends_of_ranges(lexemes))
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)

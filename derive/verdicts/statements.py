@@ -42,6 +42,7 @@ from derive.verdicts.beside import (
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.complex_names import is_named_part
 from derive.verdicts.dying_out import in_the_long_run
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
@@ -85,8 +86,11 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:
+        if odd.code == "undecided.parts" and is_named_part(statement.claim):
+            return (Verdict(Standing.TAKEN, typed, code="taken.start"),), setting
         span = getattr(odd.node, "span", None)
-        verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
+        standing = Standing.UNDECIDED if odd.code.startswith("undecided.") else Standing.FAILS
+        verdicts = (Verdict(standing, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
         after = setting
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
