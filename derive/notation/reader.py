@@ -45,6 +45,7 @@ from derive.notation.shorthand import (
 )
 from derive.notation.statements import statements_of
 from derive.notation.telling import values_told
+from derive.notation.times_told import with_times_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.words import depths
@@ -135,7 +136,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
-    lexemes = with_commas(with_references(lexemes, scope))
+    lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
