@@ -43,12 +43,14 @@ from derive.notation.shorthand import (
     with_unit_vectors,
     without_asides,
 )
+from derive.notation.smallness_said import with_smallness
 from derive.notation.statements import statements_of
 from derive.notation.telling import values_told
 from derive.notation.times_told import with_times_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.words import depths
+from derive.notation.zeros_said import with_zeros
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
 
 MOST_READINGS = 16
@@ -141,7 +143,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
-    lexemes = with_parts(lexemes, scope)
+    lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)
     lexemes = with_denials(with_ends_of_ranges(lexemes))
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)

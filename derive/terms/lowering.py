@@ -15,7 +15,7 @@ from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
 from derive.terms.calculus import derivative
-from derive.terms.parts import Parts, angle, of_a_name, parts_of
+from derive.terms.parts import PARTS, is_open, of_a_name, parts_of
 from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
 from derive.terms.slopes import partial_by, slope_by, through_definitions, written_out
 from derive.terms.term import (
@@ -174,23 +174,16 @@ def _apply(low: Lowering, e: tree.Apply) -> Term:
         return power(arg, HALF)
     if e.function == "cbrt":
         return power(arg, num(Fraction(1, 3)))
-    if e.function in _OF_PARTS:
+    if e.function in PARTS:
         return _of_parts(low, e, arg)
     return fun(e.function, arg)
 
 
-_OF_PARTS: dict[str, Callable[[Parts], Term]] = {
-    "re": lambda z: z[0], "im": lambda z: z[1], "arg": angle, "conj": lambda z: sub(z[0], mul(IMAGINARY, z[1]))}
-
-
 def _of_parts(low: Lowering, e: tree.Apply, arg: Term) -> Term:
-    found = parts_of(arg, low.world)
-    world = low.world
-    without_course = arg.op == "var" and arg.value.name in world.moving and not (
-        arg.value.name in world.functions or arg.value.name in world.definitions)
-    if found is None or without_course:
+    found = parts_of(arg, low.world) if not is_open(arg, low.world) else None
+    if found is None:
         raise Meaningless("undecided.parts", e.arg)
-    return _OF_PARTS[e.function](found)
+    return PARTS[e.function](found)
 
 
 # --- vectors --------------------------------------------------------------------------------------------------

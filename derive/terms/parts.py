@@ -6,6 +6,8 @@ start, its greatest value, is asked of real numbers.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from derive.terms.term import (
     HALF,
     IMAGINARY,
@@ -109,3 +111,14 @@ def _power(base: Parts, exponent: Term) -> Parts | None:
         return out
     square = power(add(power(out[0], TWO), power(out[1], TWO)), MINUS_ONE)
     return mul(out[0], square), mul(neg(out[1]), square)
+
+
+def is_open(t: Term, world: World) -> bool:
+    """A complex z that moves and whose course nothing has told yet."""
+    name = t.value.name if t.op == "var" else ""
+    return name in world.moving and name not in world.functions and name not in world.definitions
+
+
+# What a line may ask for of a complex number.
+PARTS: dict[str, Callable[[Parts], Term]] = {
+    "re": lambda z: z[0], "im": lambda z: z[1], "arg": angle, "conj": lambda z: sub(z[0], mul(IMAGINARY, z[1]))}

@@ -43,6 +43,7 @@ from derive.steps import (
     stationary,
     staying,
     substituting,
+    swings,
     totals,
     ways,
 )
@@ -145,6 +146,7 @@ RULES: tuple[Rule, ...] = (
     antiderivatives.wrong_antiderivative,
     conditions.lost_at_an_edge,
     holds_at_states,
+    swings.about_a_place,
     one_wave.written_as_one,
     courses.general_solution,
     obeying.obeying,
