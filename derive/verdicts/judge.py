@@ -31,6 +31,8 @@ from derive.steps import (
     motion,
     numeric,
     obeying,
+    one_wave,
+    phases_named,
     proportion,
     quick,
     rates,
@@ -41,6 +43,7 @@ from derive.steps import (
     stationary,
     staying,
     substituting,
+    swings,
     totals,
     ways,
 )
@@ -53,6 +56,7 @@ from derive.verdicts.customs import (
     by_custom,
     by_custom_in_open_case,
     by_number_in_open_case,
+    by_phase_in_open_case,
     by_value_in_open_case,
 )
 from derive.verdicts.edges import bound_worked_out, extreme_of_a_bound
@@ -142,6 +146,8 @@ RULES: tuple[Rule, ...] = (
     antiderivatives.wrong_antiderivative,
     conditions.lost_at_an_edge,
     holds_at_states,
+    swings.about_a_place,
+    one_wave.written_as_one,
     courses.general_solution,
     obeying.obeying,
     staying.kept,
@@ -168,6 +174,8 @@ RULES: tuple[Rule, ...] = (
     extreme_of_a_bound,
     by_custom,
     by_custom_in_open_case,
+    phases_named.one_of_the_phases,
+    by_phase_in_open_case,
     time_at_open_instant,
     by_number_in_open_case,
     by_course_in_open_case,

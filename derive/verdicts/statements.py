@@ -43,10 +43,11 @@ from derive.verdicts.beside import (
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.complex_names import is_named_part
 from derive.verdicts.dying_out import in_the_long_run
 from derive.verdicts.extremes import named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
-from derive.verdicts.introductions import introduced, of_a_rate, tried
+from derive.verdicts.introductions import beside_a_place, introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
@@ -87,8 +88,11 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:
+        if odd.code == "undecided.parts" and is_named_part(statement.claim):
+            return (Verdict(Standing.TAKEN, typed, code="taken.start"),), setting
         span = getattr(odd.node, "span", None)
-        verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
+        standing = Standing.UNDECIDED if odd.code.startswith("undecided.") else Standing.FAILS
+        verdicts = (Verdict(standing, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
         after = setting
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
@@ -205,6 +209,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if is_tried_by_its_look(statement.claim, setting.context):
         return tried(statement, setting, source)
+    if beside_a_place(statement.claim, setting):
+        return introduced(statement, setting, source)
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):
@@ -324,6 +330,10 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    small = beside_a_place(statement.claim, setting)
+    if small:  # `small swings: x = x0 + s`
+        said, brought_in = introduced(statement, setting, source)
+        return said, regimes.opened(brought_in, replace(statement, claim=None, small=(Name(small),)))
     opened = _past_what_is_nothing(regimes.opened(setting, statement), source)
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
