@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 
-from derive.notation.names import Scope
+from derive.notation.names import TIME, Scope
 from derive.notation.tree import (
     Claim,
     Differential,
@@ -260,9 +260,10 @@ def _is_a_factor(choice: Choice, letters: set[str], nodes: Sequence[object]) -> 
 
 
 def _stands_after_a_name(span: Span | None, nodes: Sequence[object], raised: bool = False) -> bool:
-    """Is what stands next before a bracket a name (or one `raised`), and no number that could have its unit there?"""
+    """Is what stands next before a bracket a name (or one `raised`), and no number that could have its unit there, nor
+    the time (`0.2 cos(3 t) m`)?"""
     before = [
-        (n.span.end, isinstance(n, Name | Power)) for n in nodes
+        (n.span.end, isinstance(n, Name | Power) and n != Name(TIME)) for n in nodes
         if (isinstance(n, Name | Num) or (raised and isinstance(n, Power) and isinstance(n.base, Name)))
         and n.span is not None and span is not None and n.span.end <= span.start]
     return bool(before) and max(before)[1]

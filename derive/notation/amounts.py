@@ -16,7 +16,7 @@ from derive.notation.failures import ReadError
 from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
 from derive.notation.names import TIME
-from derive.notation.reckonings import reckoned
+from derive.notation.reckonings import of_the_time, reckoned
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, walk
 from derive.notation.turns import turns_counted
@@ -305,6 +305,8 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
             return [0]
         # `4 m/s` where m is declared and s is not
         return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
+    if goes_on and of_the_time(row[at + used:], b.scope) and all(_unheard_of(p, b) for p in row[at:at + used]):
+        return [used, 0]  # `x = 0.2 m cos(3 t)`
     # `√(2 g R)` below `g = G M/R²`
     brought_in = _rare(row[at]) and not is_time(row[at]) and not _unheard_of(row[at], b)
     named = not _unit_is_likely(row, at, short, number, b) if b.scope.quick else brought_in

@@ -22,7 +22,19 @@ def reckoned(parts: Sequence[raw.RawFactor | raw.RawJoined], scope: Scope) -> bo
     taken = isinstance(last, raw.RawGroup) and isinstance(before, raw.RawLetters) and before.run.text in FUNCTIONS
     raised = isinstance(last, raw.RawPower) and isinstance(last.base, raw.RawLetters)
     timely = isinstance(last, raw.RawGroup) and TIME in _letters_in(last)
-    return (taken or raised or timely) and all(
+    return (taken or raised or timely) and _in_figures(parts, scope)
+
+
+def of_the_time(parts: Sequence[raw.RawFactor | raw.RawJoined], scope: Scope) -> bool:
+    """`cos(3 t)`, `e^(-2 t)`: is it a function of the time, in figures?"""
+    first = _factor(parts[0])
+    first = first.base if isinstance(first, raw.RawPower) else first
+    function = isinstance(first, raw.RawLetters) and first.run.text in _OF_FIGURES
+    return function and TIME in _letters_in(tuple(parts)) and _in_figures(parts, scope)
+
+
+def _in_figures(parts: Sequence[raw.RawFactor | raw.RawJoined], scope: Scope) -> bool:
+    return all(
         text == TIME or (text in _OF_FIGURES and not scope.knows(text)) for text in _letters_in(tuple(parts)))
 
 

@@ -42,7 +42,7 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
     yield from _turning(m)
-    yield from _place_of_a_course(m)
+    yield from _sum_of_a_course(m)
     yield from _unchanging(m)
 
 
@@ -235,22 +235,31 @@ def settled_by_its_place(m: Matter, inside: Matter) -> bool:
     return bool(cloud.size) and not weigh(opposite, ZERO, "=", cloud).all_hold
 
 
-def _place_of_a_course(m: Matter) -> Iterator[Matter]:
-    """`x = u t + ½ a t²` below `v = u + a t`: a new place by all that gives the velocity is where that leads, from
-    wherever the line has it start."""
+# What is summed up over the time, and its rate.
+_SUMMED = ((_PLACES, "v"), (_ANGLES, "ω"), (frozenset("v"), "a"), (frozenset("ω"), "α"))
+
+
+def _sum_of_a_course(m: Matter) -> Iterator[Matter]:
+    """`x = u t + ½ a t² + C` below `v = u + a t`, `v = ½ k t²` below `a = k t`: a new place, or speed, by all that
+    gives its rate is where that leads, from wherever the line has it start."""
     world = m.context.world
-    place = m.fresh[0] if len(m.fresh) == 1 and m.fresh[0] in _PLACES | _ANGLES else ""
-    speed, places = ("ω", _ANGLES) if place in _ANGLES else ("v", _PLACES)
-    course = world.functions.get(speed, world.definitions.get(speed))
-    if not place or course is None or world.moving & places or len(m.residuals) != 1:
-        return
-    if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
-        return
-    key = instant_key(Var(TIME), ZERO)
-    moving = m.context.knowing(replace(world, moving=world.moving | {place, speed})).at_instant(key, ZERO)
-    start = Premise("its start", moving.placed(m.residuals[0], key), "=", False, False, m.number, "instant")
-    seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, _meaning(speed, place, m)])
-    yield replace(seen, fresh=())
+    for sums, rate in _SUMMED:
+        place = next((n for n in m.fresh if n in sums), "")
+        course = world.functions.get(rate, world.definitions.get(rate)) or course_by_time(rate, m.context)
+        added = [linear(r, Var(n)) for n in m.fresh if n != place for r in m.residuals]
+        if not place or course is None or world.moving & sums or len(m.residuals) != 1 or any(
+                split is None or variables(split[0]) for split in added):
+            continue
+        if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
+            continue
+        key = instant_key(Var(TIME), ZERO)
+        moving = m.context.knowing(replace(world, moving=world.moving | {place, rate})).at_instant(key, ZERO)
+        start = Premise("its start", moving.placed(m.residuals[0], key), "=", False, False, m.number, "instant")
+        meant = Premise(
+            (_RATES | _TURNS)[rate][1], sub(var(Var(rate)), var(Var(place, 1, TIME))), "=", True, False, m.number,
+            "custom")
+        seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, meant])
+        yield replace(seen, fresh=())
 
 
 def _unchanging(m: Matter) -> Iterator[Matter]:

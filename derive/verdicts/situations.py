@@ -140,16 +140,23 @@ def at_another_place(statement: Statement, setting: Setting, source: Source) -> 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
     claim, head = statement.claim, _which(source.words) | _amounts(source.words)
-    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+    if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
+            setting.regime is not None or not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context)):
         elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
         if elsewhere and _says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)
-            return _begun_in(_without(setting.context, [p]), claim, anew, source)
+            return _begun_in(_without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
     return None
+
+
+def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:
+    """What the line of an old relation says of the same quantity: with `up: a = -g sin α = -5 m/s²` goes its value."""
+    own = variables(m.lowered.parts[0][0])
+    return [p for p in context.premises if p is old or (
+        p.source == old.source and not set(own).isdisjoint(variables(p.term)))]
 
 
 def _which(said: str) -> set[str]:
