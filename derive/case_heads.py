@@ -18,6 +18,7 @@ from derive.notation.tree import (
     Either,
     Expr,
     Name,
+    Neg,
     Num,
     Power,
     Product,
@@ -214,7 +215,7 @@ def _compares(claim: Claim) -> bool:
     if set(claim.signs) <= {"=", "≈"} and all(isinstance(s, Name) for s in claim.sides):
         return True
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
-    plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
+    plain = all(isinstance(n, Name | Num | Neg | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])
     return claim.signs in _COMPARING and plain and named and len(names_in(claim)) == 2 and len(numbers) < 2
 
@@ -291,12 +292,22 @@ def _valued_otherwise(claim: Claim, above: Sequence[LineVerdict]) -> bool:
 
 
 def told_for_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:
-    """The names whose value stood at the head of a line above (`α = 45°: R = …`) and is another at the head of this one
-    (`α = 30°: R = …`): that is what it was there, and no value for the page."""
-    heads = [s.where for s in reading.statements if s.role == "suppose" and s.where is not None]
+    """The names whose value stood at the head of a line above (`a = 2 m/s², m = 60 kg: N = …`) and is another at the
+    head of this one (`a = 3 m/s²: N = …`, `a = -g: N = 0`): that is what it was there, and no value for the page."""
+    heads = [s.where for s in reading.statements if s.role == "suppose" and isinstance(s.where, Relation)]
+    told = [c for x in above for c in _told_at_head(x)]
     return {
-        head.sides[0].ident for head in heads  # type: ignore[union-attr]
-        if gives_a_value(head) and _valued_otherwise(head, [x for x in above if _has_a_head(x)])}
+        head.sides[0].ident for head in heads if head.signs == ("=",) and isinstance(head.sides[0], Name) and any(
+            c.sides[0] == head.sides[0] and c.sides[1:] != head.sides[1:] for c in told)}
+
+
+def _told_at_head(line: LineVerdict) -> list[Relation]:
+    """The values that stand before a colon."""
+    said = line.reading.statements if line.reading is not None else ()
+    colon = next((k for k, s in enumerate(said) if k and s.word.endswith(":")), 0)
+    told = [s.where if s.where is not None else s.claim for s in said[:colon or 1]] if colon or (
+        said and said[0].where is not None) else []
+    return [c for c in told if isinstance(c, Relation) and gives_a_value(c)]
 
 
 def told_in_a_case(reading: Reading, above: Sequence[LineVerdict]) -> set[str]:

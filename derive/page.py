@@ -37,6 +37,7 @@ from derive.states.said import Source, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
+from derive.states.yielding import unvalued
 from derive.steps.starting import starts_from_rest
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
@@ -173,7 +174,8 @@ class Page:
         setting = self.setting
         own = tuple(Var(n) for n in names_in(claim))
         known = tied_names(setting.context)
-        return all(v.name in known for v in own) and freedom(setting.context, own, (), setting.states) == len(own)
+        return all(v.name in known for v in own) and freedom(
+            unvalued(setting.context), own, (), setting.states) == len(own)
 
     def _constants(self) -> set[str]:
         """The names met so far that are known to hang on nothing that changes."""

@@ -120,14 +120,14 @@ def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decisi
 def _still_a_value(m: Matter, decision: Decision) -> Decision:
     """`T = 2.01 s` is right with the usual g, and it may be what g is going to be found from: that is left open."""
     value = quick.value_of_a_name(m) if customary.usual_g(decision) else None
-    return replace(decision, after=_as_reckoned(value.after, m.number)) if value is not None else decision
+    return replace(decision, after=_as_reckoned(value.after, m)) if value is not None else decision
 
 
-def _as_reckoned(setting: Setting, number: int) -> Setting:
-    """The values that a line has reckoned, marked as such: they go with what they come from."""
-    context = setting.context
+def _as_reckoned(setting: Setting, m: Matter) -> Setting:
+    """The value that a line has reckoned, marked as such: it goes with what it comes from."""
+    context, told = setting.context, {*m.context.premises}
     return setting.within(replace(context, premises=tuple(
-        replace(p, kind="reckoned") if p.kind == "value" and p.source == number else p for p in context.premises)))
+        replace(p, kind="reckoned") if p.kind == "value" and p not in told else p for p in context.premises)))
 
 
 # What is asked under a custom: only what shows that the line holds, or that its number is off.
