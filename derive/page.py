@@ -19,7 +19,7 @@ from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, S
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.given_units import in_given_units
 from derive.quantities.unit_table import dimension
-from derive.quantities.usual import UsualDimensions
+from derive.quantities.usual import UsualDimensions, holds_values
 from derive.readings import likeliest_first, takes_over, with_own_constant
 from derive.records import (
     Document,
@@ -266,7 +266,7 @@ class Page:
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual)),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
-            self.dimensions.adopt(statement.claim)
+            self.dimensions.adopt(statement.claim, values=bool(self.usual) and holds_values(statement.claim))
             if self.usual:
                 self.usual.adopt(statement.claim)
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):

@@ -108,7 +108,9 @@ def _marked_by_custom(whole: str) -> frozenset[str]:
 
 def _shown_to_be_indexed(whole: str, known: Collection[str]) -> frozenset[str]:
     """Those that head a relation, and whose index is nowhere by itself, nor beside a letter that has none."""
-    heads = {pair for pair in _INDEXED.findall(whole) if pair not in known and pair[1] not in known}
+    heads = {
+        pair for pair in _INDEXED.findall(whole)
+        if pair not in known and pair[1] not in known and pair not in ENERGIES}
     if not heads:
         return frozenset()
     runs = [run for run in _RUN.findall(whole) if not _is_a_word(run)]

@@ -119,7 +119,12 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 
 
 def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, tuple[Choice, ...]]]:
-    """`(m) a = m g sin θ`, where m is about."""
+    """`(m) a = m g sin θ`, where m is about; `x = cos ω t  (A)`."""
+    if len(line.label) == 1 and line.label in scope.symbols and (behind := line.text[line.body.end:].rstrip()).endswith(
+            f"({line.label})"):
+        span = Span(line.body.end + len(behind) - len(line.label) - 2, line.body.end + len(behind))
+        choice = Choice("bracket", line.text[span.start:span.end], "a factor", span)
+        return [(Span(line.body.start, span.end), line.reason, (choice,))]
     bracket = line.text[:line.body.start].rstrip()
     if not bracket.endswith(f"({line.label})") or len(line.label) != 1 or line.label not in scope.symbols:
         return []

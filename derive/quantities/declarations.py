@@ -72,8 +72,10 @@ def declared(rows: Iterable[tuple[int, str]]) -> Declarations:
         if count == MOST_ROWS:
             problems.append(problem("symbols.too_many", line, limit=str(MOST_ROWS)))
             break
-        if (sign := sign_of_all(text)) and symbols:
-            symbols = {n: replace(x, sign=sign) if takes_sign(x) else x for n, x in symbols.items()}
+        if (of_all := sign_of_all(text)) and symbols:
+            sign, apart = of_all
+            symbols = {
+                n: replace(x, sign=sign) if takes_sign(x) and n not in apart else x for n, x in symbols.items()}
             continue
         row = read_row(text, line)
         problems.extend(row.problems)
