@@ -5,6 +5,7 @@ The rest of the project calls these functions; nothing is raised at what a perso
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
@@ -45,6 +46,7 @@ from derive.notation.statements import statements_of
 from derive.notation.telling import values_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
+from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.words import depths
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
 
@@ -78,7 +80,19 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
         readings = told if isinstance(told, list) else []
     if readings:
         return readings[:MOST_READINGS]
+    if _only_tells(line.text[line.body.start:line.body.end]):
+        return [Reading((), line.text.strip(), (), line.reason, line.cites)]
     return failure or Unreadable(line.body, "a statement here")
+
+
+_RELATES_OR_RECKONS = re.compile(r"[=<>≤≥≈~∝≠→⇒≪≫+*/^√∫∂Σ\\]|\d\s*[-−]|[-−]\s*\d")
+_A_WORD = re.compile(r"[^\W\d_]{4,}")
+
+
+def _only_tells(typed: str) -> bool:
+    """`reactions at A and B`, `T for tension`: words and names, of which nothing is said."""
+    said = [w.lower().removesuffix("s") for w in _A_WORD.findall(typed)]
+    return _RELATES_OR_RECKONS.search(typed) is None and not PROSE.isdisjoint(said) and MEANING_A_SIGN.isdisjoint(said)
 
 
 def _read_told(line: RawLine, scope: Scope) -> list[Reading]:

@@ -21,12 +21,14 @@ from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
-from derive.terms.kinship import piece_of
-from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
+from derive.terms.kinship import Monomial, numbered, piece_of
+from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, var, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
 _SOMETHING = 1e-6
+
+_AS_TYPED = 1e-3  # numbers that differ by less were rounded
 
 _SQUARE, _PRODUCT = "squares", "products"
 
@@ -42,7 +44,8 @@ def law(m: Matter) -> Decision | None:
     # With numbers for its names a law settles the others: `u1 - u2 = v2 - v1` below `u1 = 4 m/s, …` says v1.
     valueless = unvalued(m.context)
     open_still = replace(m, setting=m.setting.within(valueless)) if valueless is not m.context else None
-    if not (_another_balance(m) or _stands_beside(m) or (open_still is not None and _stands_beside(open_still))):
+    if not (_another_balance(m) or _in_other_numbers(m) or _stands_beside(m) or (
+            open_still is not None and _stands_beside(open_still))):
         return None
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
 
@@ -59,6 +62,42 @@ def _another_balance(m: Matter) -> bool:
     if any(not kind or _is_of_kind(p, kind, own) for p in alike) and not _links(m, alike):
         return False
     return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
+
+
+def _in_other_numbers(m: Matter) -> bool:
+    """`19.6 - T = 2 a` beside `T - 7.35 = 3 a`: another balance of the same names, with numbers for all that is known.
+    A step from the one above has its numbers, but for a slip in one of them."""
+    here = _linear(m.residuals[0]) if len(m.residuals) == 1 else None
+    own = sorted({v for v in m.unknowns if v.role == "value"}, key=str)
+    if here is None or len(own) < 2 or len(here) < 3 or not any(
+            isinstance(n, Sum) for side in (m.pair.left, m.pair.right) for n in walk(side)):
+        return False
+    above = [p for p in m.context.premises if p.sign == "=" and p.kind not in ("range", "value")]
+    beside = [found for p in above if (found := _linear(p.term)) is not None and found.keys() & here.keys()]
+    if not beside or not {term for found in beside for term in found} >= {frozenset(((var(v), 1),)) for v in own}:
+        return False
+    if any(_steps_apart(here, found) < 2 for found in beside):
+        return False
+    states, premises = m.setting.states, m.premises(implied=False)
+    before = freedom(m.context, own, (), states)
+    return before > 0 and freedom(m.context, own, premises, states) == before - 1
+
+
+def _linear(t: Term) -> dict[Monomial, float] | None:
+    """The terms of an equation of names alone and a number, each with the number before it."""
+    found = numbered(t)
+    plain = found is not None and all(
+        not m or (len(m) == 1 and all(k == 1 and base.op == "var" for base, k in m)) for m in found)
+    return found if plain else None
+
+
+def _steps_apart(here: dict[Monomial, float], there: dict[Monomial, float]) -> int:
+    """How many terms two equations do not share, once one of them has been multiplied by a number."""
+    terms = here.keys() | there.keys()
+    scales = [here[m] / there[m] for m in here.keys() & there.keys() if there[m]]
+    return min((sum(
+        abs(here.get(m, 0.0) - s * there.get(m, 0.0)) > _AS_TYPED * abs(here.get(m, 0.0) or s * there.get(m, 0.0))
+        for m in terms) for s in scales), default=len(terms))
 
 
 def _is_of_kind(p: Premise, kind: str, own: set[str]) -> bool:

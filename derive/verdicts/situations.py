@@ -141,8 +141,12 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
     claim, head = statement.claim, _which(source.words) | _amounts(source.words)
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+            not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
+    other_end = _said_of_the_other_end(setting, source)
+    if other_end or not head:
+        anew = replace(setting, situation=source.number)
+        return _begun_in(_without(setting.context, other_end), claim, anew, source) if other_end else None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context)):
         elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
@@ -150,6 +154,20 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             anew = replace(setting, situation=source.number)
             return _begun_in(_without(setting.context, [p]), claim, anew, source)
     return None
+
+
+# The two ends of what may be, by the words that tell which is meant.
+_ENDS = (
+    (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
+     words("slowest minimum min least smallest lower lowest downward downwards down downhill")),)
+
+
+def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
+    """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
+    here = {*_spoken(source.words)}
+    other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
+    return [p for p in _relations(setting.context) if any(
+        other_words & {*_spoken(source.headed.get(p.source, ""))} for other_words in other)]
 
 
 def _which(said: str) -> set[str]:
