@@ -99,7 +99,10 @@ _PLACED = re.compile(
 def indexed_in(lines: Sequence[str], known: Collection[str] = (), declared: bool = False) -> frozenset[str]:
     """The letters with an index that are typed without an underscore: as the page shows, and, where nothing is
     declared, by custom."""
-    whole = _PLACED.sub(" ", "\n".join(lines[:_MOST_LINES]))
+    typed = "\n".join(lines[:_MOST_LINES])
+    places = "".join(sorted({found.strip()[-1] for found in _PLACED.findall(typed)}))
+    ways = rf"{_APART}[{places}]{{2}}(?!{_L})" if places else r"(?!)"  # AC, from the one to the other
+    whole = re.sub(ways, " ", _PLACED.sub(" ", typed))
     return _shown_to_be_indexed(whole, known) | (frozenset() if declared else _marked_by_custom(whole))
 
 

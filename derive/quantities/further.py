@@ -35,6 +35,19 @@ def sign_of_all(text: str) -> tuple[Signed, frozenset[str]] | None:
     return said, frozenset(canonical(n) for n in apart if n not in ("", "and"))
 
 
+_OF_NAMES = re.compile(
+    r"(?P<names>[^\W\d]\w*(?:\s*(?:,|\band\b)\s*[^\W\d]\w*)*)\s+(?:(?:are|is|all)\s+)*(?P<sign>[a-z-]+)\.?\Z")
+
+
+def sign_of_names(text: str) -> tuple[Signed, frozenset[str]] | None:
+    """`W, P, l positive`: said of names that stand above."""
+    found = _OF_NAMES.match(text.strip()[:_LONGEST])
+    sign = SIGNS.get(found["sign"]) if found is not None else None
+    if found is None or sign is None:
+        return None
+    return sign, frozenset(canonical(n) for n in re.split(r"\s*(?:,|\band\b)\s*", found["names"]))
+
+
 def takes_sign(symbol: Symbol) -> bool:
     return symbol.of is None and symbol.sign == "real" and not symbol.vector
 

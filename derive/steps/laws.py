@@ -21,8 +21,9 @@ from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
-from derive.terms.kinship import Monomial, numbered, piece_of
-from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, var, variables
+from derive.terms.kinship import piece_of
+from derive.terms.tape import Tape
+from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -74,7 +75,7 @@ def _in_other_numbers(m: Matter) -> bool:
         return False
     above = [p for p in m.context.premises if p.sign == "=" and p.kind not in ("range", "value")]
     beside = [found for p in above if (found := _linear(p.term)) is not None and found.keys() & here.keys()]
-    if not beside or not {term for found in beside for term in found} >= {frozenset(((var(v), 1),)) for v in own}:
+    if not beside or not {term for found in beside for term in found}.issuperset(own):
         return False
     if any(_steps_apart(here, found) < 2 for found in beside):
         return False
@@ -83,15 +84,28 @@ def _in_other_numbers(m: Matter) -> bool:
     return before > 0 and freedom(m.context, own, premises, states) == before - 1
 
 
-def _linear(t: Term) -> dict[Monomial, float] | None:
-    """The terms of an equation of names alone and a number, each with the number before it."""
-    found = numbered(t)
-    plain = found is not None and all(
-        not m or (len(m) == 1 and all(k == 1 and base.op == "var" for base, k in m)) for m in found)
-    return found if plain else None
+def _linear(t: Term) -> dict[Var | None, float] | None:
+    """The number before each name of an equation of names alone, and the number that stands by itself (None); with an
+    angle or a root in figures, which is a number as well."""
+    own = variables(t)
+    if not own or any(v.role != "value" or v.order or v.at for v in own):
+        return None
+
+    def at(*values: float) -> float:
+        env = {v: np.array([x]) for v, x in zip(own, values, strict=True)}
+        with np.errstate(all="ignore"):
+            return float(np.real(np.broadcast_to(Tape([t]).run(env)[0], 1)[0]))
+
+    alone = at(*(0.0 for _ in own))
+    found: dict[Var | None, float] = {v: at(*(float(u == v) for u in own)) - alone for v in own}
+    somewhere = [0.7 + 1.3 * k for k in range(len(own))]
+    straight = alone + sum(n * x for n, x in zip(found.values(), somewhere, strict=True))
+    if not np.isfinite(straight) or abs(at(*somewhere) - straight) > _SOMETHING * (1 + abs(straight)):
+        return None
+    return {**found, None: alone} if alone else found
 
 
-def _steps_apart(here: dict[Monomial, float], there: dict[Monomial, float]) -> int:
+def _steps_apart(here: dict[Var | None, float], there: dict[Var | None, float]) -> int:
     """How many terms two equations do not share, once one of them has been multiplied by a number."""
     terms = here.keys() | there.keys()
     scales = [here[m] / there[m] for m in here.keys() & there.keys() if there[m]]

@@ -143,10 +143,8 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
             not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
-    other_end = _said_of_the_other_end(setting, source)
-    if other_end or not head:
-        anew = replace(setting, situation=source.number)
-        return _begun_in(_without(setting.context, other_end), claim, anew, source) if other_end else None
+    if not head:
+        return None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context)):
         elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
@@ -160,6 +158,16 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
 _ENDS = (
     (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
      words("slowest minimum min least smallest lower lowest downward downwards down downhill")),)
+
+
+def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`slowest: v² = …` below `fastest: N cos β - μ N sin β = mg`: nothing of what was said of that one holds here."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    gone = _said_of_the_other_end(setting, source)
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
 
 
 def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:

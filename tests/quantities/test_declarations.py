@@ -316,6 +316,14 @@ def test_a_row_may_give_all_above_but_some_their_sign(row):
     assert [(s.name, s.sign) for s in found.symbols] == [("m", "positive"), ("v", "positive"), ("E", "real")]
 
 
+@pytest.mark.parametrize("row", ["m, v positive", "m and v are positive", "m, v all positive."])
+def test_a_row_may_give_names_above_their_sign(row):
+    found = declared([(1, "m, v, E : kg, m/s, J"), (2, row)])
+
+    assert not found.problems
+    assert [(s.name, s.sign) for s in found.symbols] == [("m", "positive"), ("v", "positive"), ("E", "real")]
+
+
 def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():
     found = declared((line, f"q_{line} : kg") for line in range(1, MOST_ROWS + 3))
 
