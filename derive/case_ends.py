@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.case_heads import opens_and_closes
-from derive.notation.tree import Value, names_in, walk
+from derive.notation.tree import Name, Relation, Sum, Value, names_in, walk
 from derive.readings import gives_a_value
 from derive.records import Reading, Standing, Verdict
 from derive.states.setting import Case, Setting
@@ -28,6 +28,10 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
     cases = setting.cases
     if any(v.standing in _BAD or (v.standing in _IN_PART and "case" in dict(v.facts)) for v in verdicts):
         return setting  # a number right in the case, a root of it; or a slip, after which it may be gone on with
+    beside = _looked_at_from_beside(reading, codes)
+    if beside in setting.context.world.fields.values():
+        # `x = x0 + s` below `V' = 0 → x = x0`: what follows is said of places beside that one.
+        return replace(setting, cases=tuple(c for c in cases if not _is_at_a_place(c, beside)))
     there = {"there", "here"} & {*reading.words.lower().replace(":", " ").split()}
     if not (opens or there or codes & {*_OF_THE_CASE}) and _speaks_of_what_changes(reading, setting):
         # A line may still come back to the moment (`x = m u²/(2 F)` below how x goes).
@@ -45,6 +49,22 @@ def gone_on_from(setting: Setting, reading: Reading, verdicts: Sequence[Verdict]
     here = [c for c in cases if c.line == number or any(p.source == number for p in c.premises)]
     cases = tuple(replace(c, left=True) if c.line and any(_is_another(c, h) for h in here) else c for c in cases)
     return setting if cases == setting.cases else replace(setting, cases=cases)
+
+
+def _looked_at_from_beside(reading: Reading, codes: set[str]) -> str:
+    """The x of `let x = x0 + s`, where s is new."""
+    claims = [s.claim for s in reading.statements if isinstance(s.claim, Relation) and s.claim.signs == ("=",)]
+    if not claims or "taken.definition" not in codes:
+        return ""
+    left, right = claims[0].sides
+    plain = isinstance(right, Sum) and len(right.terms) == 2 and any(isinstance(t, Name) for t in right.terms)
+    return left.ident if plain and isinstance(left, Name) else ""
+
+
+def _is_at_a_place(case: Case, name: str) -> bool:
+    told = {v.name for p in case.premises for v in variables(p.term)} | {
+        v.wrt for p in case.premises for v in variables(p.term)}
+    return case.key.startswith(f"{name}=") or name in told
 
 
 def _speaks_of(case: Case, reading: Reading) -> bool:

@@ -16,6 +16,7 @@ from derive.notation.tree import (
     Claim,
     Differential,
     Either,
+    Expr,
     Name,
     Num,
     Power,
@@ -153,7 +154,7 @@ def _with_heads_joined(
     compared = [
         c for c in heads
         if ((_compares(c) or _adds_up(c)) and (_compared(c) <= set(sizes) or untied(c)))
-        or (given and _is_a_product(c) and untied(c)) or (
+        or ((given or _names_a_rate(c)) and _is_a_product(c) and untied(c)) or (
             end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)
                      or _is_a_place(c, said[end:], above)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
@@ -220,10 +221,20 @@ def _adds_up(claim: Claim) -> bool:
 
 
 def _is_a_product(claim: Claim) -> bool:
-    """`I = m h²`, of quantities that nothing above ties."""
-    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(claim.sides[0], Name) and all(
-        isinstance(n, Name | Num | Product | Quotient | Power) for n in walk(claim.sides[1])) and (
-        len(names_in(claim.sides[1])) > 1)
+    """`I = m h²`, `Ω² = k/m`, of quantities that nothing above ties."""
+    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(_base(claim.sides[0]), Name) and all(
+        isinstance(n, Name | Num | Product | Quotient | Power) or (isinstance(n, Apply) and n.function == "sqrt")
+        for n in walk(claim.sides[1])) and len(names_in(claim.sides[1])) > 1
+
+
+def _names_a_rate(claim: Claim) -> bool:
+    """`Ω = √(k/m)`: at which rate something is driven, where without givens another letter might bring in a law."""
+    named = _base(claim.sides[0]) if isinstance(claim, Relation) else None
+    return isinstance(named, Name) and named.ident.partition("_")[0] in ("ω", "Ω")
+
+
+def _base(side: Expr) -> Expr:
+    return side.base if isinstance(side, Power) else side
 
 
 def _without(claim: Claim, sizes: Collection[str]) -> bool:

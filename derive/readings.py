@@ -350,11 +350,13 @@ def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], co
     measured = _units(reading) & _names(first)
     if measured & _ELECTRIC or (measured and all(v.code == "taken.case" for v in verdicts)):
         return False
-    if any(v.standing in _NOT_HOLDING or v.code in _SAY_NOTHING for v in verdicts):
+    if any(v.standing in _NOT_HOLDING for v in verdicts):
         return False
-    if _letters(reading) == _letters(first) or not any(v.introduces for v in verdicts):
+    says_nothing = any(v.code in _SAY_NOTHING for v in verdicts)
+    if not says_nothing and (_letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)):
         return True
-    return all(any(_confirms(v, c.span) for v in verdicts) for c in reading.choices if c not in first.choices)
+    further = [c for c in reading.choices if c not in first.choices]
+    return (bool(further) or not says_nothing) and all(any(_confirms(v, c.span) for v in verdicts) for c in further)
 
 
 def _confirms(verdict: Verdict, place: Span | None) -> bool:

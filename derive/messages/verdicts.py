@@ -210,6 +210,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "as alpha or theta.",
         "One letter stands for an angle in this line and for something else besides. Give the angle one of its own.",
     ),
+    "undecided.parts": (
+        "What the real part of “{term}” is cannot be told from what stands before it.",
+    ),
     "undecided.condition": (
         "The condition “{term}” could not be made sense of here. A person should look at this line.",
     ),

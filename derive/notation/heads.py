@@ -113,11 +113,22 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
     """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
     colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
     head = out[:colon]
-    named = bool(head) and (_name_is_number(head[0].claim, scope) or _rests_there(head[0].claim, out[colon:], scope))
+    named = bool(head) and (
+        _name_is_number(head[0].claim, scope) or _rests_there(head[0].claim, out[colon:], scope)
+        or _tells_a_moment(head[0].claim, out[colon:], scope))
     if not named or not all(s.role == "claim" and state_value(s.claim) for s in head):
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _tells_a_moment(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:
+    """`t = 5 s: N = N0/2`, `t = τ: v = u/2` of what goes with time."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or claim.sides[0] != Name(TIME):
+        return False
+    told = isinstance(claim.sides[1], Name) or not names_in(claim.sides[1])
+    first = said[0].claim.sides[0] if said and isinstance(said[0].claim, Relation) else None
+    return told and isinstance(first, Name) and scope.variable_of(first.ident) == TIME
 
 
 def _rests_there(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:

@@ -44,7 +44,8 @@ _LATIN_CAPITALS = {"Alpha": "A", "Beta": "B", "Epsilon": "E", "Zeta": "Z", "Eta"
                    "Mu": "M", "Nu": "N", "Rho": "P", "Tau": "T", "Chi": "X", "lamda": "lambda", "Lamda": "Lambda"}
 _FUNCTIONS = {"sqrt": "", "cbrt": "", "abs": "", "log10": r"\log_{10}", "sign": r"\operatorname{sign}",
               "arcsinh": r"\operatorname{arcsinh}", "arccosh": r"\operatorname{arccosh}",
-              "arctanh": r"\operatorname{arctanh}"}
+              "arctanh": r"\operatorname{arctanh}", "re": r"\operatorname{Re}", "im": r"\operatorname{Im}",
+              "conj": r"\operatorname{conj}"}
 _MARKS = {"\u20d7": r"\vec", "\u0302": r"\hat", "\u0304": r"\bar", "\u0303": r"\tilde", "\u0307": r"\dot",
           "\u0308": r"\ddot"}
 _ESCAPED = {"\\": r"\backslash ", "{": r"\{", "}": r"\}", "$": r"\$", "%": r"\%", "#": r"\#", "&": r"\&", "_": r"\_",

@@ -21,6 +21,7 @@ FUNCTIONS: dict[str, str] = {
     **{f: f for f in ("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh", "exp", "ln", "sqrt",
                       "cbrt", "abs", "sign", "log10", "arcsin", "arccos", "arctan", "arcsinh", "arccosh", "arctanh")},
     "cosec": "csc", "ctg": "cot", "tg": "tan", "log": "log", "lg": "log10", "sgn": "sign", "root": "sqrt",
+    "ℜ": "re", "ℑ": "im", "arg": "arg", "conj": "conj",
     "asin": "arcsin", "acos": "arccos", "atan": "arctan", "asinh": "arcsinh", "acosh": "arccosh", "atanh": "arctanh",
     "arsinh": "arcsinh", "arcosh": "arccosh", "artanh": "arctanh", "arcsinh": "arcsinh",
 }

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from xml.etree.ElementTree import Element, tostring
 
-from derive.notation.printing import OPEN, PRODUCT, SUM, VULGAR, decimal_text
+from derive.notation.printing import OPEN, PARTS, PRODUCT, SUM, VULGAR, decimal_text
 from derive.notation.tree import (
     Apply,
     Between,
@@ -244,7 +244,8 @@ def _apply(function: str, arg: object) -> Element:
         return _branch("mroot", _element(arg), _leaf("mn", "3"))
     if function == "abs":
         return _bracketed(_element(arg), "|", "|")
-    head = _branch("msub", _leaf("mi", "log"), _leaf("mn", "10")) if function == "log10" else _leaf("mi", function)
+    named = _leaf("mi", PARTS.get(function, function))
+    head = _branch("msub", _leaf("mi", "log"), _leaf("mn", "10")) if function == "log10" else named
     return _branch("mrow", head, _leaf("mo", _APPLIED), _bracketed(_element(arg)))
 
 

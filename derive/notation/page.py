@@ -59,6 +59,7 @@ PARTS: tuple[Part, ...] = (
     Part("Functions", (
         Row("of an angle", ("y = sin θ", "y = sin(θ)", "y = sin ωt", "y = sin²θ", "y = sin θ cos θ", "θ = tan⁻¹(y/x)")),
         Row("others", ("y = ln(v/u)", "y = exp(-k t)", "y = tanh(k t)", "y = arctan x", "y = |v|")),
+        Row("of complex numbers", ("x = Re(A e^(iωt))", "b = Im A", "x = real part of y", "φ = arg A")),
         Row("of your own", ("U(R + h) = 0", "y'(0) = u", "v(t) = u"), "for names declared as functions, such as U(r)"),
     )),
     Part("Derivatives and integrals", (

@@ -46,6 +46,7 @@ VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Frac
           Fraction(1, 5): "⅕", Fraction(1, 6): "⅙", Fraction(5, 6): "⅚", Fraction(1, 8): "⅛", Fraction(3, 8): "⅜",
           Fraction(5, 8): "⅝", Fraction(7, 8): "⅞", Fraction(2, 5): "⅖", Fraction(3, 5): "⅗", Fraction(4, 5): "⅘"}
 HATS = {"x": "x\u0302", "y": "y\u0302", "z": "z\u0302", "r": "r\u0302", "θ": "θ\u0302"}
+PARTS = {"re": "Re", "im": "Im"}
 RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 # Functions whose power is written on the name: sin² θ.
 _POWER_ON_NAME = frozenset(("sin", "cos", "tan", "cot", "sec", "csc", "sinh", "cosh", "tanh"))
@@ -327,7 +328,7 @@ def _apply(function: str, arg: object) -> tuple[str, int]:
         return (f"|{inner}|" if "|" not in inner else f"abs({inner})"), ATOM
     if function == "sqrt":
         return f"√({inner})", FACTOR
-    return f"{function}({inner})", FACTOR
+    return f"{PARTS.get(function, function)}({inner})", FACTOR
 
 
 # --- calculus -----------------------------------------------------------------------------------------------------

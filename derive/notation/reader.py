@@ -14,7 +14,9 @@ from derive.notation import raw
 from derive.notation.bracket_ends import with_bracket_ends
 from derive.notation.building import Build
 from derive.notation.choices import Chooser, Taken, ways
+from derive.notation.constancy import with_constancy
 from derive.notation.crosses import with_crosses
+from derive.notation.denial import with_denials
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
 from derive.notation.indices import with_indices
@@ -22,6 +24,7 @@ from derive.notation.letters import FUNCTIONS, split
 from derive.notation.mathematics import mathematics
 from derive.notation.names import Scope, canonical
 from derive.notation.parsing import parse_claim, parse_expression, parse_line
+from derive.notation.parts import with_parts
 from derive.notation.printing import as_text
 from derive.notation.references import with_references
 from derive.notation.results import with_results_told
@@ -30,7 +33,6 @@ from derive.notation.shorthand import (
     components_named,
     with_arrows,
     with_commas,
-    with_constancy,
     with_ends_of_ranges,
     with_large,
     with_orders,
@@ -42,12 +44,15 @@ from derive.notation.shorthand import (
     with_unit_vectors,
     without_asides,
 )
+from derive.notation.smallness_said import with_smallness
 from derive.notation.statements import statements_of
 from derive.notation.telling import values_told
+from derive.notation.times_told import with_times_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
 from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.words import depths
+from derive.notation.zeros_said import with_zeros
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
 
 MOST_READINGS = 16
@@ -152,12 +157,13 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
     lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
-    lexemes = with_commas(with_references(lexemes, scope))
+    lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_results_told(lexemes, scope)
     lexemes = with_orders(
         without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
-    lexemes = with_ends_of_ranges(lexemes)
+    lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)
+    lexemes = with_denials(with_ends_of_ranges(lexemes))
     lexemes = with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
     return _read_lexemes(text, lexemes, body, scope)
 

@@ -32,6 +32,7 @@ _LONGEST_RUN = 200
 
 # Kinds of lexemes that what is added, multiplied or compared can end with.
 ENDS_OPERAND = frozenset(("number", "run", "close", "raised", "lowered", "unit", "primes"))
+ENDS_CLAUSE = frozenset(("comma", "semicolon", "colon", "join", "stop"))
 
 
 @dataclass(frozen=True, slots=True)

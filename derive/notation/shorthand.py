@@ -13,9 +13,9 @@ from fractions import Fraction
 from itertools import pairwise, takewhile
 
 from derive.notation.amounts import unit_run
-from derive.notation.letters import FUNCTIONS, is_letter, split
+from derive.notation.letters import FUNCTIONS
 from derive.notation.names import ARROW, Scope, canonical
-from derive.notation.scanning import ENDS_OPERAND, Lexeme
+from derive.notation.scanning import ENDS_CLAUSE, ENDS_OPERAND, Lexeme
 from derive.notation.tree import Num, Span
 from derive.notation.unit_names import unit_named
 from derive.notation.vocabulary import JOINING, OPENING, PROSE
@@ -156,7 +156,7 @@ def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         place = name.span
         runs = [name, Lexeme("arrow", "→", place, True), Lexeme("run", "∞", place, True, None, (place,))]
         wordy = after is not None and len(after.text) > 1 and after.text.lower() in PROSE | JOINING
-        goes_on = after is not None and after.kind not in _ENDS and not wordy
+        goes_on = after is not None and after.kind not in ENDS_CLAUSE and not wordy
         out[at - 1:at + 2] = [out[at - 1], *runs, *([Lexeme("comma", ",", place)] if goes_on else [])]
     return out
 
@@ -180,34 +180,6 @@ def with_places_first(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return [*lexemes[1:last + 1], colon, lexemes[0], *lexemes[last + 1:]]
 
 
-_STAYS = frozenset(("is", "stays", "remains"))
-_CONSTANT = frozenset(("constant", "const", "conserved"))
-_ENDS = frozenset(("comma", "semicolon", "colon", "join", "stop"))
-
-
-def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`E is conserved`, `m r² θ' stays constant`: said of what is known by name, an equation like any other; and of a
-    letter that is not, where no more is said (`P constant`)."""
-    out = list(lexemes)
-    first, last = out[0] if out else None, out[-1] if out else None
-    between = [x.text.lower() for x in out[1:-1]]
-    named = first is not None and first.kind == "run" and is_letter(first.text[0]) and (
-        scope.knows(canonical(first.text)) or (scope.quick and len(canonical(first.text).partition("_")[0]) == 1))
-    if named and first and last and len(out) in (2, 3) and (
-            last.text.lower() in _CONSTANT and _STAYS.issuperset(between)):
-        sign = Lexeme("rel", "=", out[1].span, True)
-        return [first, sign, replace(last, text="const", places=last.places[:5])]
-    for at in range(len(out) - 2, 0, -1):
-        verb, what = out[at], out[at + 1]
-        if verb.text.lower() not in _STAYS or what.text.lower() not in _CONSTANT or scope.knows(verb.text):
-            continue
-        after = out[at + 2] if at + 2 < len(out) else None
-        ends = after is None or after.kind in _ENDS or after.text.lower() in JOINING
-        if ends and _is_called(out[:at], scope):
-            out[at:at + 2] = [Lexeme("rel", "=", verb.span, True), replace(what, text="const", places=what.places[:5])]
-    return out
-
-
 _OR_MORE = {("at", "least"): "≥", ("or", "more"): "≥", ("at", "most"): "≤", ("or", "less"): "≤"}
 
 
@@ -219,19 +191,6 @@ def with_ends_of_ranges(lexemes: list[Lexeme]) -> list[Lexeme]:
         return lexemes
     sign = replace(lexemes[equals[-1]], text=_OR_MORE[last])
     return [*lexemes[:equals[-1]], sign, *lexemes[equals[-1] + 1:-2]]
-
-
-def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
-    """Does mathematics of known names stand there by itself, or a name of several words? `the acceleration a is
-    constant` is a sentence."""
-    said = list(takewhile(lambda x: x.kind not in _ENDS and x.text.lower() not in JOINING, reversed(before)))[::-1]
-    runs = [x for x in said if x.kind == "run" and x.text.lower() not in ("the", "its", "this")]
-    if scope.knows(canonical("_".join(x.text for x in runs))):
-        return True
-    if not runs or any(x.text.lower() in PROSE and not scope.knows(canonical(x.text)) for x in runs):
-        return False
-    pieces = [p for x in runs for p in split(x.text, scope)]
-    return all(p.kind != "unknown" and (p.kind != "name" or scope.knows(p.ident)) for p in pieces)
 
 
 def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
@@ -251,7 +210,7 @@ def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
             return without_asides(inside, scope)
         after = out[end + 1] if end + 1 < len(out) else None
         apart = start and out[start].spaced and out[start - 1].kind in ENDS_OPERAND
-        if apart and (after is None or after.kind in _ENDS) and _states(inside):
+        if apart and (after is None or after.kind in ENDS_CLAUSE) and _states(inside):
             comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
             out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]
         elif after is not None and apart and _is_word(out[start - 1], scope) and _states(inside):

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from derive.notation import raw
 from derive.notation.building import Build
+from derive.notation.denial import UNLESS, denied
 from derive.notation.failures import ReadError
 from derive.notation.heads import headed, state_value
 from derive.notation.names import TIME, Scope
@@ -28,6 +29,7 @@ from derive.notation.tree import (
     Role,
     Span,
     Statement,
+    Sum,
     Unit,
     Value,
     names_in,
@@ -63,6 +65,7 @@ def statements_of(line: raw.RawLine, b: Build, works: bool) -> tuple[Statement, 
             pending += _bare_expressions(node, b, line, index)
             continue
         claim = _with_pending(b.claim(node), pending)
+        claim = denied(claim, node.span) if node.opening == UNLESS else claim
         pending = []
         if role in _CONDITIONS:
             opened = _condition(out, opened, role, claim, word, line, index)
@@ -191,7 +194,8 @@ def _statement(node: raw.RawStatement, claim: Claim, role: str, word: str, opene
     settled: Role = role  # type: ignore[assignment]
     where: Claim | None = None
     small: tuple[Expr, ...] = ()
-    if role == "let" and node.opening not in ("let", "define", "denote", "call") and not _introduces(claim, scope):
+    if role == "let" and node.opening not in ("let", "define", "denote", "call") and not (
+            _introduces(claim, scope) or _shifts(claim, scope)):
         settled = "suppose"
     if role == "claim":
         settled = _unopened(claim, word, out, line, index, scope)
@@ -256,6 +260,15 @@ def _introduces(claim: Claim, scope: Scope) -> bool:
     if isinstance(left, Power):
         left = left.base
     return isinstance(left, Name) and scope.is_new(left.ident) and left.ident not in names_in(claim.sides[1])
+
+
+def _shifts(claim: Claim, scope: Scope) -> bool:
+    """`put x = x0 + s`: what is about, told by a new name for what is beside a place."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name):
+        return False
+    terms = claim.sides[1].terms if isinstance(claim.sides[1], Sum) else ()
+    new = [n for n in names_in(claim.sides[1]) if scope.is_new(n)]
+    return len(terms) == 2 and not scope.is_new(claim.sides[0].ident) and len(new) == 1 and Name(new[0]) in terms
 
 
 def _another_course(claim: Claim, out: list[Statement]) -> bool:

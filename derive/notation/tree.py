@@ -111,7 +111,7 @@ class Power:
 @dataclass(frozen=True, slots=True)
 class Apply:
     """A known function of one argument: sin cos tan cot sec csc arcsin arccos arctan sinh cosh
-    tanh arcsinh arccosh arctanh exp ln log10 sqrt cbrt abs sign. `e^x` stays a Power of Constant e."""
+    tanh arcsinh arccosh arctanh exp ln log10 sqrt cbrt abs sign re im conj arg. `e^x` stays a Power of Constant e."""
 
     function: str
     arg: Expr

@@ -22,7 +22,7 @@ from derive.records import Dimension
 _HIGHEST_POWER = 1000
 
 _SECONDS: Exponents = {2: Fraction(1)}
-_ROOTS = {"sqrt": Fraction(1, 2), "cbrt": Fraction(1, 3), "abs": Fraction(1)}
+_ROOTS = {"sqrt": Fraction(1, 2), "cbrt": Fraction(1, 3), **dict.fromkeys(("abs", "re", "im", "conj"), Fraction(1))}
 
 
 def leaves_first(*roots: object) -> list[object]:
@@ -279,7 +279,7 @@ def _apply(a: Appraisal, node: tree.Apply) -> Measure:
     inner = a.at[id(node.arg)]
     if node.function in _ROOTS:
         return Measure(scaled(inner.exponents, _ROOTS[node.function]), inner.plain)
-    if node.function == "sign":
+    if node.function in ("sign", "arg"):
         return PURE
     if node.function in ("ln", "log10"):
         reduced = a.equations.reduced(inner.exponents)

@@ -33,7 +33,7 @@ from derive.terms.isolation import isolated
 from derive.terms.prior import Prior
 from derive.terms.sweeping import swept
 from derive.terms.term import ONE, ZERO, Term, Var, neg, sub, substitute, var, variables
-from derive.terms.world import TIME, World
+from derive.terms.world import TIME, World, whole_of
 
 # Several instants for an equation that holds at all times: enough to separate the usual sums of two
 # or three sines, cosines and exponentials.
@@ -373,7 +373,7 @@ def tied_names(context: Context) -> set[str]:
         names.update(v.name for v in variables(course))
     names.update(
         v.name for key, time in context.instants if time is not None and key in places for v in variables(time))
-    return names
+    return names | {*map(whole_of, names)} if context.world.parted else names
 
 
 def _given_to(t: Term, world: World) -> set[str]:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
 
 from derive.states.context import Context, Premise
-from derive.states.sizes import CONSERVED, CONSTANT_SIZES, KEPT
+from derive.states.elimination import linear
+from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KEPT
 from derive.states.states import States
-from derive.terms.term import Term, Var, mul, substitute, var, variables
+from derive.terms.term import ONE, Term, Var, mul, substitute, var, variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import DT, TIME, World
 
@@ -55,6 +57,21 @@ def with_rates_of(context: Context, new: frozenset[str]) -> Context:
     return replace(context, premises=tuple(map(seen, context.premises))) if new else context
 
 
+def _gone_along(parts: Sequence[Var], world: World) -> set[str]:
+    """The places that a name goes along with, by what it is made of."""
+    return {v.name for v in parts if v.name in world.fields.values()} or {
+        world.fields[v.name] for v in parts if v.name in world.fields}
+
+
+def _is_shift(name: str, rest: Term, world: World) -> bool:
+    """The s of `x = a + s`, where U goes along x: measured as x is, from elsewhere, and no function of it."""
+    places = [v for v in variables(rest) if v.name in world.fields.values() and not v.order]
+    split = linear(rest, places[0]) if len(places) == 1 else None
+    return split is not None and split[0] is ONE and name not in world.fields
+
+
+# What is made up of an energy of the motion and one of the place.
+_MADE_OF_SHARES = ("E", "H", "L")
 # What an equation of motion is solved for only by accident.
 _UNCHANGING = frozenset(("m", "M", "g", "G", "k", "ρ", "μ"))
 
@@ -64,7 +81,7 @@ def with_wholes_moving(context: Context) -> Context:
     world = context.world
     world = replace(world, moving=world.moving | _varied_in_time(context))
     for name, rest in world.definitions.items():
-        if world.is_changing(Var(name)) or name.partition("_")[0] in KEPT:
+        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not _is_share(name, world)):
             continue
         if world.is_declared(name):
             world = _with_field_of_fields(world, name, rest)
@@ -80,12 +97,19 @@ def with_wholes_moving(context: Context) -> Context:
             world = replace(world, moving=world.moving | {name})
         elif any(v.name in world.varying and v.name not in world.fields for v in parts):
             world = replace(world, varying=world.varying | {name})
-        elif Var(TIME) not in parts and (along := {v.name for v in parts if v.name in world.fields.values()} or {
-                world.fields[v.name] for v in parts if v.name in world.fields}):
+        elif Var(TIME) not in parts and not _is_shift(name, rest, world) and (along := _gone_along(parts, world)):
             world = replace(world, fields={**world.fields, name: min(along)})
     if world == context.world:
         return context
     return with_rates_of(context, world.moving - context.world.moving).knowing(world)
+
+
+def _is_share(name: str, world: World) -> bool:
+    """The K of `E = K + U`, by its letter a constant: beside what moves it is no energy that stays."""
+    return name.partition("_")[0] in CONSTANTS and any(
+        whole.partition("_")[0] in _MADE_OF_SHARES and Var(name) in (parts := variables(rest))
+        and any(v.name in world.moving and v.name != name for v in parts)
+        for whole, rest in world.definitions.items())
 
 
 def _varied_in_time(context: Context) -> set[str]:

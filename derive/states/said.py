@@ -11,7 +11,7 @@ from derive.states import moving
 from derive.states.context import Context, tied_names
 from derive.states.setting import Matter, Setting
 from derive.terms.claims import Pair, lower_pair
-from derive.terms.world import TIME
+from derive.terms.world import TIME, imaginary_name, real_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +64,8 @@ def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matt
         known |= tied_names(setting.regime.context)
     names = names_in(pair.relation())
     still = not (setting.context.world.moving or setting.context.world.functions)
+    parted = setting.context.world.parted
+    names = tuple(part for n in names for part in ((real_name(n), imaginary_name(n)) if n in parted else (n,)))
     new = tuple(n for n in names if n not in known and (n != TIME or still))  # without motion t is a name like others
     return Matter(setting, pair, lowered, source.label, source.number, source.reason, source.cites,
                   f"{source.words} {word}".strip(), new)

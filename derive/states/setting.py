@@ -76,11 +76,12 @@ class Regime:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """What has been said of a limit: where, the quantity, and what it goes to."""
+    """What has been said of a limit: where, the quantity, what it goes to, and the number of the line."""
 
     where: Claim | None
     quantity: Term
     value: Term
+    source: int = 0
 
     def under(self, where: Claim | None) -> bool:
         """Is it a limit taken where another one is?"""

@@ -357,7 +357,9 @@ def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
     """Is a constant of the proposal tied to others by the equations once it is put in?"""
     from derive.states.states import freedom
 
-    known = {u for q in m.context.premises for u in variables(q.term) if not u.order and not u.at and u.role == "value"}
+    told = [q.term for q in m.context.premises]
+    told += m.context.world.functions.values()  # `x2 = B cos ω t` beside the trial of x1: B goes with its A
+    known = {u for t in told for u in variables(t) if not u.order and not u.at and u.role == "value"}
     fixed = [u for u in known if not with_course.world.is_changing(u)]
     with_v = freedom(with_course, [*fixed, v], (), m.setting.states)
     without = freedom(with_course, fixed, (), m.setting.states)

@@ -189,9 +189,9 @@ def _adopting(decision: Decision, parts: Sequence[Part], where: Claim | None, so
             premise = Premise(source.label, sub(left, right), "=", True)
             setting = setting.within(setting.context.adding(premise))
         elif world.changes(left):
-            new.append(Limit(where, left, right))
+            new.append(Limit(where, left, right, source.number))
         else:
-            ends.append(Limit(where, left, right))
+            ends.append(Limit(where, left, right, source.number))
     return replace(decision, after=replace(setting, limits=(*setting.limits, *new), ends=(*setting.ends, *ends)))
 
 

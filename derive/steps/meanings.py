@@ -11,7 +11,7 @@ from derive.states.setting import Decision, Matter
 from derive.states.sizes import CONSTANT_SIZES, CONSTANTS
 from derive.states.states import freedom
 from derive.steps.defining import defined_by, with_definition
-from derive.terms.term import MINUS_ONE, TWO, Var, add, mul, power, var, variables
+from derive.terms.term import MINUS_ONE, TWO, Var, add, mul, postorder, power, substitute, var, variables
 from derive.terms.world import TIME
 
 
@@ -46,7 +46,8 @@ _DIRECTIONS = (("x", "y", "z"), ("r", "θ"), ("r", "φ"), ("t", "n"))
 
 
 def with_components(m: Matter) -> tuple[Matter, Var] | None:
-    """The matter with v² = v_r² + v_θ² for a new v whose components are about, and v."""
+    """The matter with v² = v_r² + v_θ² for a new v whose components are about, and v; `|v|` is v."""
+    m = _without_bars(m)
     found = defined_by(m, set(m.fresh)) if m.fresh else None
     if found is None or "_" in found[0].name:
         return None
@@ -61,6 +62,15 @@ def with_components(m: Matter) -> tuple[Matter, Var] | None:
     symbols = {**m.context.world.symbols, name.name: Symbol(name.name, sign="nonnegative", declared=False)}
     context = m.context.knowing(replace(m.context.world, symbols=symbols)).adding(meant)
     return replace(m, setting=m.setting.within(context), fresh=tuple(n for n in m.fresh if n != name.name)), name
+
+
+def _without_bars(m: Matter) -> Matter:
+    bars = {t: t.args[0] for part in m.lowered.parts for side in part for t in postorder(side)
+            if t.op == "fun" and t.value == "abs" and t.args[0].op == "var" and t.args[0].value.name in m.fresh}
+    if not bars:
+        return m
+    parts = tuple((substitute(a, bars), substitute(b, bars)) for a, b in m.lowered.parts)
+    return replace(m, lowered=replace(m.lowered, parts=parts))
 
 
 def density_along(m: Matter) -> Decision | None:

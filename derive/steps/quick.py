@@ -51,7 +51,9 @@ def value_of_a_name(m: Matter) -> Decision | None:
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
-    opened = _opened_here(m)
+    opened = _opened_here(m) or _moment_told(m)
+    if opened is not None and _is_settled_in(opened, v, m):
+        return None
     if opened is not None and m.context.world.is_changing(v):
         return _told_in_the_case(m, opened)
     context = without_size(_without_zero(v, m.context), v.name)
@@ -68,6 +70,19 @@ def value_of_a_name(m: Matter) -> Decision | None:
 def _opened_here(m: Matter) -> Case | None:
     case = m.setting.cases[-1] if m.setting.cases else None
     return case if case is not None and case.premises and case.premises[-1].source == m.number else None
+
+
+def _moment_told(m: Matter) -> Case | None:
+    """`t = 5 s` above `v = 17 m/s`, as values are listed line by line."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    told = case is not None and not case.left and case.where is None and bool(case.premises)
+    return case if told and variables(case.premises[0].term) == (Var(TIME),) else None  # type: ignore[union-attr]
+
+
+def _is_settled_in(case: Case, v: Var, m: Matter) -> bool:
+    """Does a case that is gone on with leave one value for it (`a = 2.7 m/s²` below `t = 5 s, v = 17 m/s`)?"""
+    inside = case.loosening(m.context).adding(*case.premises)
+    return freedom(inside, [v], (), m.setting.states) == 0 and bool(m.setting.states.any(inside).size)
 
 
 def _told_in_the_case(m: Matter, case: Case) -> Decision:

@@ -19,7 +19,7 @@ from derive.states.setting import Matter, Setting, Trial
 from derive.states.sizes import sized
 from derive.terms.claims import Pair
 from derive.terms.term import IMAGINARY, ONE, ZERO, Term, Var, postorder, sub, var, variables
-from derive.terms.world import TIME, World
+from derive.terms.world import TIME, World, whole_of
 
 _SOME = 4
 _NOTHING = 1e-6
@@ -73,7 +73,7 @@ def complex_constants(context: Context, names: Set[str] | None = None) -> Contex
     said = {n for n, s in world.symbols.items() if s.declared and (names is None or s.sign != "real" or s.bounds)}
     if names is None:
         names = {v.name for f in world.functions.values() for v in variables(f)} - {TIME}
-    undeclared = frozenset(names) - said
+    undeclared = frozenset(n for n in names if whole_of(n) == n) - said  # a part of one is real
     if not undeclared - world.free_complex:
         return None
     return context.knowing(replace(world, free_complex=world.free_complex | undeclared))

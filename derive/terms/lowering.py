@@ -15,6 +15,7 @@ from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
 from derive.terms.calculus import derivative
+from derive.terms.parts import PARTS, is_open, of_a_name, parts_of
 from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
 from derive.terms.slopes import partial_by, slope_by, through_definitions, written_out
 from derive.terms.term import (
@@ -93,7 +94,7 @@ def _name(low: Lowering, e: Name) -> Lowered:
     symbol = low.world.symbols.get(e.ident)
     if symbol is not None and symbol.vector:
         return tuple(var(Var(f"{e.ident}_{axis}")) for axis in "xyz")
-    return var(Var(e.ident))
+    return var(Var(e.ident)) if e.ident not in low.world.parted else of_a_name(e.ident)
 
 
 def _constant(_: Lowering, e: tree.Constant) -> Term:
@@ -173,7 +174,16 @@ def _apply(low: Lowering, e: tree.Apply) -> Term:
         return power(arg, HALF)
     if e.function == "cbrt":
         return power(arg, num(Fraction(1, 3)))
+    if e.function in PARTS:
+        return _of_parts(low, e, arg)
     return fun(e.function, arg)
+
+
+def _of_parts(low: Lowering, e: tree.Apply, arg: Term) -> Term:
+    found = parts_of(arg, low.world) if not is_open(arg, low.world) else None
+    if found is None:
+        raise Meaningless("undecided.parts", e.arg)
+    return PARTS[e.function](found)
 
 
 # --- vectors --------------------------------------------------------------------------------------------------

@@ -18,6 +18,23 @@ TIME = "t"
 # Letters of what stays as it is while other things move: masses, moments of inertia, stiffnesses, gravity.
 STAYING = frozenset("mMIJkgGρμ")
 DT = Var(TIME, role="differential")
+# A complex name's two parts are names themselves, which nobody can type.
+_REAL, _IMAGINARY = "Re ", "Im "
+
+
+def real_name(name: str) -> str:
+    return _REAL + name
+
+
+def imaginary_name(name: str) -> str:
+    return _IMAGINARY + name
+
+
+def whole_of(name: str) -> str:
+    """The name that another is a part of, if it is one; else itself."""
+    return name.removeprefix(_REAL).removeprefix(_IMAGINARY)
+
+
 # A shorthand may stand for others in its turn, and two for each other.
 _DEEPEST_SHORTHAND = 8
 
@@ -30,6 +47,7 @@ class World:
     fields:     name -> the variable it is a function of (not time).
     definitions: name -> term, for names introduced as shorthand (`let L = …`), seen through by derivatives.
     squares: name -> what its square was given by (`y² = R² - z²`), seen through by integrals.
+    parted: complex names that are computed with by their two real parts (`x = Re(X e^(i ω t))`).
     constants: names brought in as constants of integration, free until something fixes them.
     rates: slopes of fields that a premise gives outright (`dm = λ dx`).
     primitives: an indefinite or opaque integral's own unknown -> (integrand, its variable).
@@ -47,6 +65,7 @@ class World:
     primitives: dict[Var, tuple[Term, Var]] = field(default_factory=dict)
     rates: dict[Var, Term] = field(default_factory=dict)
     free_complex: frozenset[str] = frozenset()
+    parted: frozenset[str] = frozenset()
     constants: frozenset[str] = frozenset()
     formal: bool = False
     resolved: dict[object, Term] = field(default_factory=dict, init=False, repr=False, compare=False)

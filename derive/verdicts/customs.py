@@ -18,6 +18,7 @@ from derive.steps import (
     misfits,
     motion,
     numeric,
+    phases_named,
     quick,
     rates,
     valued,
@@ -47,6 +48,11 @@ def by_number_in_open_case(m: Matter) -> Decision | None:
     rules = (numeric.right_to_its_figures, numeric.from_rounded_values, quick.side_of_a_root)
     found = next((d for rule in rules if (d := in_open_case_by(m, rule)) is not None), None)
     return found or number_at_open_instant(m)
+
+
+def by_phase_in_open_case(m: Matter) -> Decision | None:
+    """`δ = π/2` next below `Ω = √(k/m): X = F0/(b Ω)`."""
+    return in_open_case_by(m, phases_named.one_of_the_phases)
 
 
 def by_course_in_open_case(m: Matter) -> Decision | None:

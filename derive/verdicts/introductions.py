@@ -8,7 +8,20 @@ from fractions import Fraction
 import numpy as np
 
 from derive.notation.printing import as_text
-from derive.notation.tree import Constant, Name, Num, Power, Product, Relation, Statement, is_zero, names_in, walk
+from derive.notation.tree import (
+    Claim,
+    Constant,
+    Name,
+    Num,
+    Power,
+    Product,
+    Relation,
+    Statement,
+    Sum,
+    is_zero,
+    names_in,
+    walk,
+)
 from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
@@ -73,6 +86,19 @@ def _is_a_course(statement: Statement, setting: Setting, source: Source) -> bool
         return False
     course = explicit(left.value, right, context)
     return course is not None and Var(TIME) in variables(course)
+
+
+def beside_a_place(claim: Claim | None, setting: Setting) -> str:
+    """The s of `x = x0 + s` where something goes along x and s is new: measured from x0. '' for any other claim."""
+    if not isinstance(claim, Relation) or claim.signs != ("=",):
+        return ""
+    left, right = claim.sides
+    if not isinstance(left, Name) or not isinstance(right, Sum) or len(right.terms) != 2 or (
+            left.ident not in setting.context.world.fields.values()):
+        return ""
+    tied = tied_names(setting.context)
+    new = [n for n in names_in(right) if n not in tied]
+    return new[0] if len(new) == 1 and Name(new[0]) in right.terms else ""
 
 
 def _turned_about(m: Matter, loose: set[str]) -> tuple[Matter, tuple[Var, Term]] | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from derive.notation.printing import as_text
 from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, given_by_time, tied_names
@@ -16,10 +17,11 @@ from derive.steps.running import Run, run_of, written_out
 from derive.steps.scaling import scaled
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
 from derive.verdicts.dying_out import IN_THE_LONG_RUN, settles
+from derive.verdicts.judge import judge
 from derive.verdicts.spoken import spoken_limit
 
 
@@ -202,6 +204,81 @@ def gone_on_in_limit(statement: Statement, setting: Setting, source: Source, rol
     ends = (*setting.ends, *(Limit(where, *sides) for sides in drawn if sides is not None))
     context = context.adding(*(p for p in new if p.kind == "value"))
     return verdicts, replace(setting.within(context), cases=after.cases, ends=ends)
+
+
+def value_of_a_limit(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`x = 100 m` below `t → ∞: x = m u/c` and the values that go into it: what was said of x last is where it goes.
+    Where one of these is not told, the number tells it."""
+    claim = statement.claim
+    if statement.where is not None or not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or any(
+            c.isdigit() for c in source.words):
+        return None
+    said = _said_last(claim, setting)
+    if said is None or lower(claim.sides[0], setting.context.world) is not said.quantity or names_in(claim.sides[-1]):
+        return None
+    verdicts = []
+    for pair in pairs(claim):
+        m = matter(pair, setting, source)
+        there = tuple((substitute(a, {said.quantity: said.value}), b) for a, b in m.lowered.parts)
+        decision = judge(replace(m, lowered=replace(m.lowered, parts=there)))
+        if decision.verdict.strength == "unsupported" and not names_in(pair.right):
+            told = (
+                Premise(source.label, sub(said.value, b), "=", False, source=source.number, kind="value")
+                for _, b in there)
+            taken = Verdict(Standing.TAKEN, code="taken.put_in", facts=(("values", as_text(claim)),))
+            decision = Decision(taken, setting.within(setting.context.adding(*told)))
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    return tuple(verdicts), setting
+
+
+def gone_on_at_its_limit(statement: Statement, setting: Setting, source: Source, role: Role) -> Outcome | None:
+    """`c = m g/v` below `t → ∞: v = m g/c` and `v = 50 m/s`: v is still what it goes to."""
+    claim = statement.claim
+    said = _said_last(claim, setting) if statement.where is None else None
+    if said is None or claim is None or not (_in_the_long_run(said, setting) or _is_valued(said, setting)):
+        return None
+    moves = {v.name for v in variables(said.quantity)}
+    kept = (p for p in setting.context.premises if moves.isdisjoint(v.name for v in variables(p.term)))
+    reached = Premise(claimed(said.where), sub(said.quantity, said.value), "=")
+    world = setting.context.world
+    world = replace(
+        world, moving=world.moving - moves, functions={k: t for k, t in world.functions.items() if k not in moves},
+        definitions={k: t for k, t in world.definitions.items() if k not in moves})
+    inside = replace(setting.context, premises=(*kept, reached), world=world)
+    verdicts, after = role(statement, replace(setting.within(inside), limits=(), ends=()), source)
+    if not verdicts or verdicts[0].standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
+        return None
+    if any(v.standing is Standing.UNDECIDED for v in verdicts):
+        return None
+    setting = replace(setting, broken=after.broken)
+    told = (p for k, pair in zip(verdicts, pairs(claim), strict=False) if k.code == "taken.value"
+            for p in matter(pair, setting, source).premises(implied=False, kind="value"))
+    return verdicts, setting.within(setting.context.adding(*told))
+
+
+def _in_the_long_run(said: Limit, setting: Setting) -> bool:
+    run = run_of(said.where, setting.context)
+    return run is not None and run.variable.name == TIME
+
+
+def _is_valued(said: Limit, setting: Setting) -> bool:
+    """Has a number been told of it since?"""
+    told = [{*variables(p.term)} for p in setting.context.premises if p.source > said.source]
+    return {*variables(said.quantity)} in told or {*variables(said.value)} in told
+
+
+def _said_last(claim: Claim | None, setting: Setting) -> Limit | None:
+    """The limit of what a claim names, where only values have been told since, and none of what runs."""
+    named = {var(Var(n)) for n in names_in(claim)} if isinstance(claim, Relation) else set()
+    said = [x for x in (*setting.ends, *setting.limits) if x.quantity in named and x.value is not INFINITY]
+    last = max(said, key=lambda x: x.source, default=None)
+    run = run_of(last.where, setting.context) if last is not None else None
+    if last is None or run is None or any(c.opened > last.source for c in setting.cases):
+        return None
+    since = [p for p in setting.context.premises if p.source > last.source]
+    told = all(p.kind in ("value", "start") and run.variable not in variables(p.term) for p in since)
+    return last if told else None
 
 
 def never_comes(where: Claim | None, setting: Setting) -> bool:

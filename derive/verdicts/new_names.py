@@ -1,4 +1,4 @@
-"""What kind of quantity a name is that a working without declarations brings in: a vector, a complex number."""
+"""What kind of quantity a name is that a working without declarations brings in: a vector or not."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from derive.notation.tree import (
     Claim,
-    Constant,
     Cross,
     Derivative,
     Expr,
@@ -82,14 +81,3 @@ def _bearers(side: Expr, is_new: Callable[[str], bool]) -> Iterator[str]:
             directed = [n for n in new if n.split("_")[0] in _DIRECTED]
             if len(directed) == 1 or len(new) == 1:
                 yield (directed or new)[0]
-
-
-def with_new_complex_names(world: World, claim: Claim, tied: set[str]) -> World:
-    """`Z = R + i ω L`: a name that is first met equal to a complex number is one."""
-    for pair in pairs(alternatives(claim)[0]):
-        if pair.sign != "=" or not isinstance(pair.left, Name) or pair.left.ident in tied | world.free_complex:
-            continue
-        if not any(isinstance(n, Constant) and n.ident == "i" for n in walk(pair.right)):
-            continue
-        world = replace(world, free_complex=world.free_complex | {pair.left.ident})
-    return world

@@ -27,6 +27,8 @@ def at_value_reached(statement: Statement, setting: Setting, source: Source) -> 
             continue
         names = sorted(n for n in world.moving if _goes_as(n, setting.context.resolved(course), setting))
         if names:
+            if isinstance(other, Name):  # `v = 34 m/s` alone: nothing is said of that moment yet
+                return supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
             where = Relation((Name(names[0]), number), ("=",), span=number.span)
             return said_at_instant(replace(statement, role="at", where=where), setting, source)
     return None

@@ -16,7 +16,8 @@ from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.speeds import with_its_rate
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
-from derive.verdicts.new_names import with_new_complex_names, with_new_vectors
+from derive.verdicts.complex_names import with_new_complex_names, with_parted
+from derive.verdicts.new_names import with_new_vectors
 
 
 def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
@@ -24,6 +25,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
     def learn(context: Context) -> Context:
         if setting.strict and statement.role == "claim" and statement.claim is not None:
             context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
+        for part in (statement.claim, statement.where):
+            context = with_parted(context, part, tied_names(context)) if part is not None else context
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:

@@ -30,6 +30,7 @@ from derive.terms.term import Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.dying_out import dies_out
 from derive.verdicts.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
+from derive.verdicts.turns_told import turned
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
@@ -99,7 +100,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _place_by_its_name(said, claim, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (_stopping, _turning, _settled, _resting, _at_rest, _balanced):
+    for heard_as in (turned, _stopping, _turning, _settled, _resting, _at_rest, _balanced):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled

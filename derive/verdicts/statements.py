@@ -33,6 +33,7 @@ from derive.steps import regimes
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, var, variables
+from derive.terms.world import TIME
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
@@ -43,11 +44,12 @@ from derive.verdicts.beside import (
 )
 from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.complex_names import is_named_part
 from derive.verdicts.dying_out import in_the_long_run
 from derive.verdicts.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
-from derive.verdicts.introductions import introduced, of_a_rate, tried
-from derive.verdicts.limiting import gone_on_in_limit, limit_of
+from derive.verdicts.introductions import beside_a_place, introduced, of_a_rate, tried
+from derive.verdicts.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
 from derive.verdicts.multiples import of_a_multiple
 from derive.verdicts.nearby import near_a_place
 from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
@@ -83,16 +85,33 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
+        verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
             verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
     except Meaningless as odd:
+        if odd.code == "undecided.parts" and is_named_part(statement.claim):
+            return (Verdict(Standing.TAKEN, typed, code="taken.start"),), setting
         span = getattr(odd.node, "span", None)
-        verdicts = (Verdict(Standing.FAILS, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
+        standing = Standing.UNDECIDED if odd.code.startswith("undecided.") else Standing.FAILS
+        verdicts = (Verdict(standing, code=odd.code, span=span, facts=(("term", as_text(odd.node)),)),)
         after = setting
     except (TooLarge, OverflowError, RecursionError, np.linalg.LinAlgError):
         verdicts, after = (Verdict(Standing.UNDECIDED, code="undecided.budget"),), setting
     return tuple(replace(v, statement=typed) for v in verdicts), after
+
+
+def _lasting_course(
+    statement: Statement, setting: Setting, source: Source, verdicts: tuple[Verdict, ...]
+) -> Outcome | None:
+    """`after a long time x = A cos(Ω t - φ)` of an equation that nothing has solved yet is a trial course."""
+    claim = statement.claim
+    if statement.role not in ("at", "limit") or not isinstance(claim, Relation) or claim.signs not in (("=",), ("→",)):
+        return None
+    if TIME not in names_in(claim.sides[1]) or any(v.standing is not Standing.UNDECIDED for v in verdicts):
+        return None
+    stays = replace(claim, signs=("=",))
+    return _claim(replace(statement, role="claim", where=None, claim=stays), setting, source)
 
 
 def _is_unsupported(v: Verdict) -> bool:
@@ -199,12 +218,15 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (), setting
     if is_tried_by_its_look(statement.claim, setting.context):
         return tried(statement, setting, source)
+    if beside_a_place(statement.claim, setting):
+        return introduced(statement, setting, source)
     if _tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
     if _is_any_place(statement.claim, setting):
         return _at_a_place_told(statement, setting, source)
-    stage = part_of_a_solution(statement, setting, source) or of_a_rate(statement, setting, source) or next_stage(
-        statement, setting, source, failing=False)
+    stage = (
+        value_of_a_limit(statement, setting, source) or part_of_a_solution(statement, setting, source)
+        or of_a_rate(statement, setting, source) or next_stage(statement, setting, source, failing=False))
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
@@ -213,7 +235,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return there
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
-            gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
+            gone_on_at_its_limit(statement, setting, source, _claim)
+            or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source) or number_of_a_case_above(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
@@ -318,6 +341,10 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
 
 
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    small = beside_a_place(statement.claim, setting)
+    if small:  # `small swings: x = x0 + s`
+        said, brought_in = introduced(statement, setting, source)
+        return said, regimes.opened(brought_in, replace(statement, claim=None, small=(Name(small),)))
     opened = _past_what_is_nothing(regimes.opened(setting, statement), source)
     if statement.claim is None or _only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()

@@ -43,6 +43,8 @@ FUNCTIONS = (
     ("y = sin⁻¹ x", "y = (arcsin x)"),
     ("y = tan^{-1}(a/b)", "y = (arctan (/ a b))"),
     ("y = arctan x", "y = (arctan x)"),
+    ("y = Re(x)", "y = (re x)"),
+    ("y = real part of x", "y = (re x)"),
     ("y = arctan(y/x)", "y = (arctan (/ y x))"),
     ("y = asin(x)", "y = (arcsin x)"),
     ("y = g asinθ", "y = (* g a (sin θ))"),
