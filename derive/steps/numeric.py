@@ -31,7 +31,7 @@ from derive.terms.numbers import (
     spread,
     with_decimals_named,
 )
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, sub, variables
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
@@ -93,7 +93,7 @@ def _slack(
     turned: bool = False,
 ) -> NDArray[np.float64]:
     by = list(written)
-    _, slopes = Tape([left, right]).jacobian({**cloud.columns, **written}, by)
+    _, slopes = taped(left, right).jacobian({**cloud.columns, **written}, by)
     gap = np.abs(slopes[0] - slopes[1])
     half = np.array([halves[v] for v in by])
     shares = np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None]
@@ -265,7 +265,7 @@ def agrees_with_rounded_givens(m: Matter) -> Decision | None:
     cloud = m.setting.states.of(m.context, (left, right)) if by else None
     if cloud is None or not cloud.size or any(v not in cloud.columns for v in by):
         return None
-    values, slopes = Tape([left, right]).jacobian(cloud.columns, by)
+    values, slopes = taped(left, right).jacobian(cloud.columns, by)
     if any(np.iscomplexobj(a) or spread(np.broadcast_to(a, cloud.size)) > 1e-9 for a in values):
         return None
     half = np.array([halves[v] for v in by])[:, None]
