@@ -8,6 +8,7 @@ from itertools import dropwhile
 
 from derive.notation.entries import Entry
 from derive.notation.joined import ENERGIES
+from derive.notation.letters import split
 from derive.notation.names import Scope, canonical
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Span
@@ -22,6 +23,8 @@ _BEFORE_IT = frozenset(("we", "one", "you", "get", "gets", "find", "finds", "hav
 def with_worded_sides(entries: list[Entry], first: int, last: int, scope: Scope) -> list[Entry]:
     """The entries with the words before the first relation sign, and all of them behind the last, as one name."""
     named, ended = _named_in_words(entries[:first], scope), _only_words(entries[last + 1:])
+    if ended is None and scope.quick and first == 1 and last == 1:
+        ended = _one_word(entries[2:], scope)
     before = [named] if named is not None else entries[:first]
     after = [ended] if ended is not None else entries[last + 1:]
     return [*before, *entries[first:last + 1], *after]
@@ -64,6 +67,22 @@ def _only_words(side: list[Entry]) -> Entry | None:
     told = _told(side)
     wordy = len(told) > 1 and told[-1] is side[-1] and all(map(_is_word, told))
     return _one_name(told) if wordy and len(told) <= _MOST_WORDS else None
+
+
+# What a quantity is said to be, and no quantity.
+_SAID_OF_ONE = frozenset((
+    "const", "constant", "conserved", "zero", "same", "fixed", "given", "unknown", "infinity", "maximum", "minimum",
+    "maximal", "minimal", "equal", "small", "large", "positive", "negative", "real", "nothing", "half", "twice"))
+
+
+def _one_word(side: list[Entry], scope: Scope) -> Entry | None:
+    """`m = mass, d = draught` on a page without declarations: what a letter stands for."""
+    (word,) = side if len(side) == 1 else (None,)
+    if word is None or word.lexeme.kind != "run" or word.depth or len(word.lexeme.text) < 4:
+        return None
+    text = word.lexeme.text
+    wordy = word.kind in _WORDY or split(text, scope)[0].kind == "unknown"
+    return _one_name([word]) if wordy and text.isalpha() and text.lower() not in _SAID_OF_ONE else None
 
 
 def _is_word(entry: Entry) -> bool:

@@ -159,6 +159,30 @@ def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:
         p.source == old.source and not set(own).isdisjoint(variables(p.term)))]
 
 
+# The two ends of what may be, by the words that tell which is meant.
+_ENDS = (
+    (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
+     words("slowest minimum min least smallest lower lowest downward downwards down downhill")),)
+
+
+def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`slowest: v² = …` below `fastest: N cos β - μ N sin β = mg`: nothing of what was said of that one holds here."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    gone = _said_of_the_other_end(setting, source)
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
+
+
+def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
+    """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
+    here = {*_spoken(source.words)}
+    other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
+    return [p for p in _relations(setting.context) if any(
+        other_words & {*_spoken(source.headed.get(p.source, ""))} for other_words in other)]
+
+
 def _which(said: str) -> set[str]:
     """The words of a head that say which situation is meant."""
     return {w for w in _content(_spoken(said)) if w in _WHICH or not (

@@ -17,7 +17,7 @@ from derive.states.said import Source, matter
 from derive.states.setting import Case, Setting
 from derive.states.sizes import CONSTANT_SIZES, sized
 from derive.terms.claims import alternatives, lower_pair, pairs
-from derive.terms.term import ZERO, Var, sub, substitute, var, variables
+from derive.terms.term import TWO, ZERO, Var, add, power, sub, substitute, var, variables
 from derive.verdicts.branching import product_of
 from derive.verdicts.open_cases import inside_open_case
 from derive.verdicts.weighing import evidence
@@ -55,9 +55,13 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     premises = []
     names: set[str] = set()
     options = [[(p, lower_pair(p, setting.context.world)) for p in pairs(o)] for o in alternatives(where)]
-    if len(options) > 1:
-        whole = product_of([[lowered for _, lowered in option] for option in options])
-        premises.append(Premise(as_text(where), whole, "=", False, False, source.number))
+    signs = {pair.sign for option in options for pair, _ in option}
+    if len(options) > 1 and signs in ({"="}, {"≠"}):
+        # One of several is nothing where their product is, and is something where the sum of their squares is.
+        each = [[lowered for _, lowered in option] for option in options]
+        whole = product_of(each) if signs == {"="} else add(*(
+            power(sub(a, b), TWO) for option in each for lowered in option for a, b in lowered.parts))
+        premises.append(Premise(as_text(where), whole, "=" if signs == {"="} else "≠", False, False, source.number))
         names |= {v.name for v in variables(whole)}
     for pair, lowered in options[0] if len(options) == 1 else ():
         for a, b in lowered.parts:
