@@ -75,10 +75,14 @@ _SAID_OF_ONE = frozenset((
     "maximal", "minimal", "equal", "small", "large", "positive", "negative", "real", "nothing", "half", "twice"))
 
 
+_SHORTEST, _LONGEST = 4, 20  # letters of a word
+
+
 def _one_word(side: list[Entry], scope: Scope) -> Entry | None:
     """`m = mass, d = draught` on a page without declarations: what a letter stands for."""
     (word,) = side if len(side) == 1 else (None,)
-    if word is None or word.lexeme.kind != "run" or word.depth or len(word.lexeme.text) < 4:
+    if word is None or word.lexeme.kind != "run" or word.depth or not (
+            _SHORTEST <= len(word.lexeme.text) <= _LONGEST):
         return None
     text = word.lexeme.text
     wordy = word.kind in _WORDY or split(text, scope)[0].kind == "unknown"
