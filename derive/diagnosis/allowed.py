@@ -18,7 +18,7 @@ from derive.states.elimination import linear
 from derive.terms.declared import prior_of
 from derive.terms.functions import Array
 from derive.terms.prior import Prior, draw
-from derive.terms.tape import Tape
+from derive.terms.tape import Tape, taped
 from derive.terms.term import Term, Var, postorder, sub, var, variables
 
 # Enough that a bound which one value in eight keeps to leaves some to look at.
@@ -39,7 +39,7 @@ class Allowed:
         self._found = _found([sub(var(Var(result)), term), *equations], set(names))
         reached = {*names, *(name for name, _ in self._found)}
         self._bounds = [
-            (p.sign, Tape([t])) for p, t in _said_of_names(later or context)
+            (p.sign, taped(t)) for p, t in _said_of_names(later or context)
             if p.sign in "<>≤≥" and p.kind not in ("range", "custom") and _names(t) <= reached]
 
     def samples(self, count: int, seed: int) -> tuple[Mapping[str, float], ...]:
@@ -135,7 +135,7 @@ def _found(equations: Sequence[Term], known: set[str]) -> list[Tie]:
 def _solved(t: Term, name: str) -> Tape | None:
     """Slope and rest of an equation that is linear in a name."""
     split = linear(t, Var(name))
-    return None if split is None else Tape(split)
+    return None if split is None else taped(*split)
 
 
 def _root(tape: Tape, values: Mapping[str, Array], count: int) -> Array:

@@ -18,7 +18,7 @@ from derive.states.context import Context
 from derive.states.projection import Cloud
 from derive.terms.calculus import derivative
 from derive.terms.functions import Array
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, var, variables
 
 STEP = 1e-4  # of the time in which the quickest quantity changes by itself
@@ -103,6 +103,6 @@ def _rates(v: Var, order: int, cloud: Cloud, context: Context) -> list[Array] | 
         rate = context.resolved(derivative(rate, context.world.along_time))
         if not all(u in cloud.columns for u in variables(rate)):
             return None
-        (found,) = Tape([rate]).run(cloud.columns)
+        (found,) = taped(rate).run(cloud.columns)
         out.append(np.broadcast_to(np.asarray(found), cloud.size))
     return out

@@ -16,7 +16,7 @@ from derive.quantities.dimension_words import in_words
 from derive.records import ESTABLISHED, Check, LineVerdict, Standing, Verdict
 from derive.states.context import Context
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import World
 
@@ -86,7 +86,7 @@ def _valued(world: World) -> Callable[[Expr, Mapping[str, float]], float | None]
         if term is None or any(v.order or v.at or v.name not in values for v in variables(term)):
             return None
         with np.errstate(all="ignore"):
-            (found,) = Tape([term]).run({v: np.array([values[v.name]]) for v in variables(term)})
+            (found,) = taped(term).run({v: np.array([values[v.name]]) for v in variables(term)})
         number = complex(np.ravel(np.asarray(found))[0])
         return number.real if abs(number.imag) <= 1e-12 * abs(number) else None
 

@@ -31,7 +31,7 @@ from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.expansion import expanded
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, sub, variables
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.customs import by_custom_in_open_case
@@ -353,7 +353,7 @@ class Trial:
             if not all(v in cloud.columns and wanted(v) for v in variables(term)):
                 return None
             with np.errstate(all="ignore"):
-                (values,) = Tape([term]).run(cloud.columns)
+                (values,) = taped(term).run(cloud.columns)
             return np.broadcast_to(np.asarray(values), cloud.size).astype(complex)
         except TOO_MUCH:
             return None

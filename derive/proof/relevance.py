@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from derive.proof.records import Premise
 from derive.states.projection import Cloud
 from derive.states.states import typical
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, variables
 
 _STATES = 2
@@ -53,7 +53,7 @@ def _slopes(terms: Sequence[Term], by: Sequence[object], cloud: Cloud) -> NDArra
     """(states, terms, unknowns): each slope by shares of the unknowns, brought to length one."""
     pick = typical(cloud, by, _STATES)  # type: ignore[arg-type]
     env = {v: a[pick] for v, a in cloud.columns.items()}
-    _, rows = Tape(terms).jacobian(env, by)  # type: ignore[arg-type]
+    _, rows = taped(*terms).jacobian(env, by)  # type: ignore[arg-type]
     sizes = np.array([np.maximum(np.abs(env[v]), 1e-3) for v in by])  # type: ignore[index]
     slopes = np.array([np.broadcast_to(r, sizes.shape) * sizes for r in rows]).transpose(2, 0, 1)
     lengths = np.linalg.norm(slopes, axis=2, keepdims=True)

@@ -12,7 +12,7 @@ from derive.states.projection import Projector, System
 from derive.terms.functions import Array
 from derive.terms.isolation import powers
 from derive.terms.prior import PriorOf
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, variables
 
 # A direction counts as new when at least this much of a column is left after what is already spanned.
@@ -74,7 +74,7 @@ def _at_sight(equation: Term, unknown: Var, env: Mapping[Var, Array]) -> Array |
     value: Array | None = None
     with np.errstate(all="ignore"):
         if split is not None:
-            factor, rest = Tape(split).run(dict(env))
+            factor, rest = taped(*split).run(dict(env))
             value = -rest / factor
         else:
             power = next((p for p in powers(equation) if p.unknown == unknown), None)

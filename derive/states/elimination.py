@@ -64,13 +64,15 @@ def reduced(equations: tuple[Term, ...], positive: tuple[Term, ...], prior_of: P
     found: list[tuple[Var, Term]] = []
     real = not any(sign_of.unreal(t) for t in (*left, *beyond))
     uses = _uses(left)
+    barren: set[Term] = set()  # what gives no unknown, which does not change while it stays as it is
     k = 0
     while real and k < len(left) and len(left) <= _MOST_EQUATIONS:
         look()
         # Written without its fractions only where it gives nothing as it stands: which unknown it gives matters.
-        choice = _given(left[k], uses, prior_of, sign_of) or _given(
+        choice = None if left[k] in barren else _given(left[k], uses, prior_of, sign_of) or _given(
             _without_shared(left[k], sign_of, below=True), uses, prior_of, sign_of)
         if choice is None:
+            barren.add(left[k])
             k += 1
             continue
         v, value = choice

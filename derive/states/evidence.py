@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from derive.states.projection import MET, Cloud
 from derive.terms.functions import Array
-from derive.terms.tape import Tape
+from derive.terms.tape import Tape, taped
 from derive.terms.term import Term, Var
 
 # Relative to the size of the parts. States are met to 1e-10 and better; a wrong line is off by 1e-4 and
@@ -99,7 +99,7 @@ def weigh(
     """Evaluate both sides at every state. `slack` is an absolute tolerance, per state or one for all."""
     env = {**cloud.columns, **(more or {})}
     n = cloud.size
-    tape = Tape([left, right])
+    tape = taped(left, right)
     lv, rv = (np.broadcast_to(np.asarray(a), n) for a in tape.run(env))
     ls, rs = (np.broadcast_to(np.asarray(a), n) for a in tape.magnitudes(env))
     with np.errstate(all="ignore"):

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from copy import deepcopy
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,7 @@ from derive.states.roots import begin_at_roots
 from derive.terms.functions import Array
 from derive.terms.isolation import Power, from_logarithms, isolated, powers
 from derive.terms.prior import PriorOf, draw
-from derive.terms.tape import Tape
+from derive.terms.tape import Tape, taped
 from derive.terms.term import Term, Var, postorder, variables
 
 POINTS = 40
@@ -42,7 +42,8 @@ def sample(
 @dataclass(frozen=True, slots=True)
 class Search:
     """States of a core sought, and completed by what the core's unknowns give. Made ready once: a few states are
-    asked for, and then more; each time from a copy of `rng`, so that what was asked before makes no difference."""
+    asked for, and then more; each time from the same place of `rng`, so that what was asked before makes no
+    difference."""
 
     system: System
     core: System
@@ -52,6 +53,7 @@ class Search:
     prior_of: PriorOf
     impossible: bool
     rng: np.random.Generator
+    begin: Mapping[str, Any]
 
     @staticmethod
     def of(system: System, prior_of: PriorOf, rng: np.random.Generator) -> Search:
@@ -60,9 +62,10 @@ class Search:
         core = System(simpler.equations, simpler.positive)
         if not simpler.impossible:
             core = without_identities(core, prior_of, rng)
-        completing = Tape([t for _, t in simpler.given])
+        completing = taped(*(t for _, t in simpler.given))
         return Search(
-            system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible, rng)
+            system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible, rng,
+            rng.bit_generator.state)
 
     def states(
         self, wanted: int = POINTS, start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (),
@@ -73,7 +76,8 @@ class Search:
         unknowns = tuple(dict.fromkeys((*mentioned, *also, *(start or {}))))
         if self.impossible:
             return Cloud({v: np.zeros(0) for v in unknowns}, 0, np.inf)
-        rng = deepcopy(self.rng)
+        rng = self.rng
+        rng.bit_generator.state = self.begin
         found: list[Cloud] = []
         have, closest = 0, np.inf
         for turn in range(rounds):
@@ -136,7 +140,7 @@ def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generat
     unknowns = variables(*system.equations, *system.positive)
     env = {v: draw(prior_of(v), 6 if not system.positive else 24, rng) for v in unknowns}
     env = _positive_ones(env, system) or {Var("", role="dummy"): np.zeros(6)}
-    tape = Tape(system.equations)
+    tape = taped(*system.equations)
     values, sizes = tape.run(env), tape.magnitudes(env)
     kept = []
     for e, value, size in zip(system.equations, values, sizes, strict=True):
@@ -153,7 +157,7 @@ def _positive_ones(env: dict[Var, NDArray[np.float64]], system: System) -> dict[
     if not env or not system.positive:
         return env
     with np.errstate(all="ignore"):
-        found = [np.broadcast_to(np.real(a), 24) > 0 for a in Tape(system.positive).run(env)]
+        found = [np.broadcast_to(np.real(a), 24) > 0 for a in taped(*system.positive).run(env)]
     fine = np.logical_and.reduce(found)
     return {v: a[fine][:6] for v, a in env.items()} if fine.sum() >= 3 else env
 
@@ -195,7 +199,7 @@ def apart(system: System, cloud: Cloud) -> NDArray[np.bool_]:
     if not system.nonzero or not cloud.size:
         return np.ones(cloud.size, dtype=bool)
     with np.errstate(all="ignore"):
-        sizes = [np.broadcast_to(np.abs(value), cloud.size) for value in Tape(system.nonzero).run(cloud.env())]
+        sizes = [np.broadcast_to(np.abs(value), cloud.size) for value in taped(*system.nonzero).run(cloud.env())]
     least = np.min(sizes, axis=0)
     well = least > _WELL_AWAY
     return well if well.any() else least > (0.0 if _holds_tiny_numbers(system) else _VANISHED)
@@ -237,7 +241,7 @@ def _assign_isolated(
     for unknown, rest in (*isolated(equation), *from_logarithms(equation)):
         if unknown in given or unknown not in env or (uses and uses[unknown] > 1):
             continue
-        value = Tape([rest]).run(env)[0]
+        value = taped(rest).run(env)[0]
         prior = prior_of(unknown)
         with np.errstate(all="ignore"):
             ok = np.isfinite(value)
@@ -272,7 +276,7 @@ def root_of(power: Power, env: Mapping[Var, Array]) -> Array | None:
     """The value of an unknown in one term as a whole power, of an even one the root on its own side of 0; nan where
     there is none, None where values are complex."""
     own, e = env[power.unknown], power.exponent
-    by, *others = Tape([power.term, *power.rest]).run({**env, power.unknown: np.ones_like(own)})
+    by, *others = taped(power.term, *power.rest).run({**env, power.unknown: np.ones_like(own)})
     with np.errstate(all="ignore"):
         value = -sum(others, np.zeros_like(own)) / by
         if np.iscomplexobj(value):
@@ -301,7 +305,7 @@ def _determined(system: System, env: dict[Var, Array], prior_of: PriorOf, given:
 
 def _newton_value(equation: Term, unknown: Var, env: dict[Var, Array]) -> Array | None:
     """Where an equation is linear in an unknown, the value that satisfies it in every state."""
-    tape = Tape([equation])
+    tape = taped(equation)
     with np.errstate(all="ignore"):
         values, slopes = tape.jacobian(env, [unknown])
         value = env[unknown] - values[0] / slopes[0][0]

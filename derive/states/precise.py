@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from derive.terms.calculus import partial
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, div, neg, postorder, substitute, var, variables
 
 # Far out (x = 1e24) a kinetic energy mc²(γ - 1) loses 48 figures; twice that and some are kept.
@@ -178,7 +178,7 @@ def _linear(
             by = partial(t, v)
             if by is ZERO or v in variables(by):
                 continue
-            size = np.abs(np.ravel(Tape([by]).run(dict(env))[0])[0])
+            size = np.abs(np.ravel(taped(by).run(dict(env))[0])[0])
             if np.isfinite(size) and size > 1e-9:
                 return k, v, neg(div(substitute(t, {var(v): ZERO}), by))
     return None
@@ -188,7 +188,7 @@ def _independent(equations: Sequence[Term], dependent: Sequence[Var], env: Mappi
     """As many equations as there are dependent unknowns, their slopes by these independent at the state."""
     if not equations:
         return []
-    _, slopes = Tape(equations).jacobian(dict(env), list(dependent))
+    _, slopes = taped(*equations).jacobian(dict(env), list(dependent))
     basis: list[NDArray[Any]] = []
     out: list[Term] = []
     for t, slope in zip(equations, slopes, strict=True):

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from derive.states.coordinates import Coordinates
 from derive.terms.functions import Array
 from derive.terms.prior import PriorOf
-from derive.terms.tape import Inside, Tape
+from derive.terms.tape import Inside, taped
 from derive.terms.term import IMAGINARY, Term, Var, postorder, variables
 
 # Relative to the size of the parts before they cancel: an equation counts as met below this. Converged
@@ -86,7 +86,7 @@ class Projector:
         self.place = {v: k for k, v in enumerate(self.free)}
         priors = [prior_of(v) for v in self.free]
         self.coordinates = Coordinates(priors)
-        self.tape = Tape([*system.equations, *system.positive])
+        self.tape = taped(*system.equations, *system.positive)
         self.count = len(system.equations)
         self.complex = np.array([p.complex for p in priors], dtype=bool)
         self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)

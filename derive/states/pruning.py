@@ -27,16 +27,21 @@ def pruned(system: System, wanted: Sequence[Term], prior_of: PriorOf) -> System:
     for e in left:
         for v in variables(e):
             uses[v] = uses.get(v, 0) + 1
-    while True:
+    # Where one is left out more may be, and none that was idle is needed again: which goes first makes no difference.
+    before = 0
+    while before != len(left):
         look()
-        idle = next((e for e in left if _defines_unused(e, uses, needed)), None)
-        if idle is None:
-            met = needed.union(variables(*left))
-            nonzero = tuple(t for t in system.nonzero if met.issuperset(variables(t)))
-            return System(tuple(left), system.positive, nonzero)
-        left.remove(idle)
-        for v in variables(idle):
-            uses[v] -= 1
+        before, kept = len(left), []
+        for e in left:
+            if not _defines_unused(e, uses, needed):
+                kept.append(e)
+                continue
+            for v in variables(e):
+                uses[v] -= 1
+        left = kept
+    met = needed.union(variables(*left))
+    nonzero = tuple(t for t in system.nonzero if met.issuperset(variables(t)))
+    return System(tuple(left), system.positive, nonzero)
 
 
 def _defines_unused(equation: Term, uses: dict[Var, int], needed: set[Var]) -> bool:

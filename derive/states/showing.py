@@ -32,7 +32,7 @@ from derive.states.sizes import CONSTANT_SIZES, sized
 from derive.terms.calculus import partial
 from derive.terms.functions import Array
 from derive.terms.numbers import spread
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, neg, var, variables
 from derive.terms.world import World
 from derive.terms.writing import written_var
@@ -215,7 +215,7 @@ def _settled(claim: _Claim) -> tuple[frozenset[Var], bool]:
         return frozenset(), False
     fixed = frozenset(v for v, a in cloud.columns.items() if spread(np.abs(a)) <= _SETTLED)
     with np.errstate(all="ignore"):
-        sides = [np.abs(np.broadcast_to(a, cloud.size)) for a in Tape([claim.left, claim.right]).run(cloud.columns)]
+        sides = [np.abs(np.broadcast_to(a, cloud.size)) for a in taped(claim.left, claim.right).run(cloud.columns)]
     found_out = [v for v in claim.own if v in fixed and not _is_given(v, claim.setting.context)]
     return fixed, bool(found_out) or all(spread(a) <= _SETTLED for a in sides)
 
@@ -255,7 +255,7 @@ def _as_state(
     env: Mapping[Var, Array], k: int, claim: _Claim, settled: bool, hidden: frozenset[Var]
 ) -> State:
     at: dict[Var, Array] = {v: a.reshape(-1)[k : k + 1] for v, a in env.items()}
-    lv, rv = Tape([claim.left, claim.right]).run(at)
+    lv, rv = taped(claim.left, claim.right).run(at)
     others = [v for v in env if v not in claim.own and v not in hidden]
     told = [v for v in (*claim.own, *others) if v in at and _worth_showing(v, claim)]
     priors = (claim.setting.context.prior(v) for v in told)

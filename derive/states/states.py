@@ -31,8 +31,7 @@ Found = TypeVar("Found")
 
 @dataclass(slots=True)
 class _Layout:
-    """A context's equations by the derivative they are wanted to. It holds on to the context, and so to its world:
-    what is looked up by the identity of a world must not outlive it."""
+    """A context's equations by the derivative they are wanted to."""
 
     context: Context
     ground: Ground
@@ -61,6 +60,7 @@ class States:
     layouts: the equations of the contexts last asked for.
     links: what ties the values of evenly changing quantities (see kinematics), by the context it was found in.
     searches: the last ones made ready: where a few states are found, more are often asked for next.
+    bound: what the last unknowns asked for were bound by.
     """
 
     kept: dict[tuple[System, tuple[int, int], str, tuple[object, ...]], Cloud] = field(default_factory=dict)
@@ -68,6 +68,7 @@ class States:
     layouts: dict[object, _Layout] = field(default_factory=dict)
     links: dict[object, tuple[Premise, ...]] = field(default_factory=dict)
     searches: dict[tuple[System, str, tuple[object, ...]], Search] = field(default_factory=dict)
+    bound: dict[tuple[System, str, tuple[object, ...]], Projector] = field(default_factory=dict)
 
     def of(
         self, context: Context, terms: Sequence[Term] = (), extra: Sequence[Premise] = (), count: int = 40,
@@ -94,12 +95,23 @@ class States:
 
     def _layout(self, context: Context, extra: Sequence[Premise]) -> _Layout:
         """What `Context.system` begins with, laid out once for the many terms that are asked of one context."""
-        key = (context.premises, tuple(extra), context.instants, id(context.world))
+        key = (context.premises, tuple(extra), context.instants, context.world)
         laid = self.layouts.get(key)
         if laid is None:
             laid = _Layout(context, context.ground(extra))
             _put(self.layouts, key, laid, _LAYOUTS)
         return laid
+
+    def relations(self, context: Context, wanted: Sequence[Term], extra: Sequence[Premise]) -> Projector:
+        """The equations that some terms are bound by, but for those that hold by themselves, in numbers."""
+        system, priors = self._layout(context, extra).asked_for(wanted)
+        key = (system, context.seed, priors)
+        found = self.bound.get(key)
+        if found is None:
+            telling = without_identities(system, context.prior, context.generator())
+            found = Projector(telling, context.prior)
+            _put(self.bound, key, found, _LAYOUTS)
+        return found
 
     def any(self, context: Context, extra: Sequence[Premise] = ()) -> Cloud:
         """A few states, to see whether there are any: cheaper than `of` where there are none."""
@@ -164,8 +176,8 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     cloud = states.of(context, wanted, extra)
     if not cloud.size:
         return -1
-    system = without_identities(context.system(wanted, extra), context.prior, context.generator())
-    projector = Projector(system, context.prior)
+    projector = states.relations(context, wanted, extra)
+    system = projector.system
     bound = [projector.free.index(v) for v in unknowns if v in projector.free]
     if not bound or not system.equations:
         return len(unknowns)

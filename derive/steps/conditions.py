@@ -29,7 +29,7 @@ from derive.steps.trials import not_at_rest
 from derive.terms.calculus import partial
 from derive.terms.declared import closed_ends
 from derive.terms.functions import Array
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ONE, ZERO, Term, Var, add, neg, postorder, sub, substitute, var, variables
 from derive.terms.world import TIME
 
@@ -275,7 +275,7 @@ def separating(
     told = cloud.columns.keys()  # nothing is known there of what no equation ties to the line
     candidates = [
         c for c in dict.fromkeys(_candidates(terms, m)) if told >= set(variables(c)) and not within_integral(c)][:400]
-    values = Tape(candidates).run(cloud.columns)
+    values = taped(*candidates).run(cloud.columns)
     signed: Condition | None = None
     for term, value in zip(candidates, values, strict=True):
         value = np.broadcast_to(np.asarray(value), cloud.size)

@@ -22,7 +22,7 @@ from derive.steps.motion import integrated, with_constants
 from derive.steps.proposals import Proposal, proposal
 from derive.steps.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
 from derive.terms.tidying import tidied
 from derive.terms.writing import written
@@ -309,7 +309,7 @@ def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
     if not cloud.size:
         return 0
     env = {v: a[:4] for v, a in cloud.columns.items()}
-    _, slopes = Tape(rows).jacobian(env, p.free)
+    _, slopes = taped(*rows).jacobian(env, p.free)
     ranks = []
     for k in range(min(4, cloud.size)):
         jac = np.array([np.broadcast_to(s, (len(p.free), len(next(iter(env.values())))))[:, k] for s in slopes])
@@ -327,7 +327,7 @@ def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
     running = Var(with_course.world.variable_of(p.v.name))
     columns = {running: np.linspace(0.3, 1.7, cloud.size), **cloud.columns}
     told = [t for t in terms if all(v in columns for v in variables(t))]
-    sizes = [np.broadcast_to(np.abs(a), cloud.size) for a in Tape(told).run(columns)] if told else []
+    sizes = [np.broadcast_to(np.abs(a), cloud.size) for a in taped(*told).run(columns)] if told else []
     return any(bool((a < 1e-6).all()) for a in sizes)
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from derive.states.context import Context
 from derive.states.projection import Cloud
 from derive.terms.functions import Array
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, postorder, variables
 
 
@@ -39,7 +39,7 @@ def can_vanish(parts: Sequence[tuple[Term, Term]], context: Context, cloud: Clou
 
 def _signs(terms: Sequence[Term], cloud: Cloud) -> list[Array | None]:
     """The sign of each term state by state; None for one that is complex."""
-    values = Tape(terms).run(cloud.columns) if terms else []
+    values = taped(*terms).run(cloud.columns) if terms else []
     with np.errstate(all="ignore"):
         return [np.broadcast_to(np.sign(v), cloud.size) if np.isrealobj(v) else None for v in values]
 

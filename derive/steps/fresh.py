@@ -37,7 +37,7 @@ from derive.steps.outset import of_what_moves
 from derive.steps.principles import is_lagranges_equation
 from derive.terms.isolation import isolated
 from derive.terms.kinship import own_law
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import TWO, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
 
@@ -101,7 +101,7 @@ def has_no_value(m: Matter, t: Term) -> bool:
     cloud = m.setting.states.of(m.context, [t])
     if not cloud.size:
         return False
-    tape, env = Tape([t]), dict(cloud.columns)
+    tape, env = taped(t), dict(cloud.columns)
     return not bool((np.isfinite(tape.run(env)[0]) & np.isfinite(tape.magnitudes(env)[0])).any())
 
 

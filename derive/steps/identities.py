@@ -21,7 +21,7 @@ from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps.laws import is_kinetic_energy
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, fun, postorder, sub, substitute, variables
 
 # Beside values of about one; where a square vanishes, states are met to its root.
@@ -104,7 +104,7 @@ def _all_vanish(pieces: list[Term], m: Matter, claimed: tuple[Premise, ...], cou
 
 
 def _sizes(terms: list[Term], cloud: Cloud) -> NDArray[np.float64]:
-    values = Tape(terms).run(cloud.columns)
+    values = taped(*terms).run(cloud.columns)
     sizes = np.array([np.broadcast_to(np.abs(a), cloud.size) for a in values]).reshape(len(terms), cloud.size)
     return np.where(np.isnan(sizes), np.inf, sizes)  # cos(π τ/τ) where τ is nothing
 

@@ -31,7 +31,7 @@ from derive.terms.numbers import (
     spread,
     with_decimals_named,
 )
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, sub, variables
 
 # A last digit may be rounded either way when the value sits between two: allow a twentieth beyond half.
@@ -87,7 +87,7 @@ def _slack(
     left: Term, right: Term, cloud: Cloud, written: dict[Var, NDArray[np.float64]], halves: dict[Var, float]
 ) -> NDArray[np.float64]:
     by = list(written)
-    _, slopes = Tape([left, right]).jacobian({**cloud.columns, **written}, by)
+    _, slopes = taped(left, right).jacobian({**cloud.columns, **written}, by)
     gap = np.abs(slopes[0] - slopes[1])
     half = np.array([halves[v] for v in by])
     total: NDArray[np.float64] = np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
@@ -258,7 +258,7 @@ def agrees_with_rounded_givens(m: Matter) -> Decision | None:
     cloud = m.setting.states.of(m.context, (left, right)) if by else None
     if cloud is None or not cloud.size or any(v not in cloud.columns for v in by):
         return None
-    values, slopes = Tape([left, right]).jacobian(cloud.columns, by)
+    values, slopes = taped(left, right).jacobian(cloud.columns, by)
     if any(np.iscomplexobj(a) or spread(np.broadcast_to(a, cloud.size)) > 1e-9 for a in values):
         return None
     half = np.array([halves[v] for v in by])[:, None]

@@ -18,7 +18,7 @@ from derive.states.setting import Decision, Matter
 from derive.steps.given_courses import as_function
 from derive.steps.motion import with_constants, zero_everywhere
 from derive.terms.calculus import derivative
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ONE, TWO, ZERO, Term, Var, add, mul, neg, postorder, power, substitute, variables
 from derive.terms.world import TIME, World
 
@@ -64,7 +64,7 @@ def _independent(rates: Sequence[Term], free: Sequence[Var], m: Matter) -> int:
     cloud = m.setting.states.of(m.context, rates)
     if not cloud.size:
         return 0
-    _, slopes = Tape(rates).jacobian({v: a[:1] for v, a in cloud.columns.items()}, free)
+    _, slopes = taped(*rates).jacobian({v: a[:1] for v, a in cloud.columns.items()}, free)
     jacobian = np.array([np.broadcast_to(s, (len(free), 1))[:, 0] for s in slopes])
     return int(np.linalg.matrix_rank(jacobian)) if np.isfinite(jacobian).all() else 0
 

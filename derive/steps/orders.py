@@ -18,7 +18,7 @@ from derive.states.context import Context
 from derive.states.dependence import HELD, weights
 from derive.states.projection import Cloud, Projector
 from derive.states.states import States
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, variables
 
 # Halvings from a tenth: far enough to see the power, not so far that rounding hides a fourth-order gap.
@@ -46,7 +46,7 @@ def shrinking(
         if cloud is None:
             return None
         lv, rv, *each = (
-            np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right, *terms]).run(cloud.columns))
+            np.broadcast_to(np.real(a), cloud.size) for a in taped(left, right, *terms).run(cloud.columns))
         apart.append(np.abs(each))
         with np.errstate(all="ignore"):
             size = np.maximum(np.abs(lv), np.abs(rv))
@@ -72,7 +72,7 @@ def power_of_gap(left: Term, right: Term, clouds: Sequence[Cloud]) -> float:
     """The power at which the gap between two sides shrinks over states that are known (see `shrunk`)."""
     gaps = []
     for cloud in clouds:
-        lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in Tape([left, right]).run(cloud.columns))
+        lv, rv = (np.broadcast_to(np.real(a), cloud.size) for a in taped(left, right).run(cloud.columns))
         with np.errstate(all="ignore"):
             gaps.append(np.abs(lv - rv) / np.maximum(np.abs(lv), np.abs(rv)))
     relative = np.array(gaps)

@@ -13,7 +13,7 @@ import numpy as np
 
 from derive.states.setting import Matter
 from derive.terms.kinship import Monomial, monomials
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, mul, num, power
 
 # Fewer states than this beside the terms tell nothing.
@@ -33,7 +33,7 @@ def said_with_other_numbers(m: Matter) -> bool:
     if cloud.size < len(terms) + _SPARE:
         return False
     with np.errstate(all="ignore"):
-        rows = np.stack([np.broadcast_to(np.asarray(a), cloud.size) for a in Tape(terms).run(cloud.columns)], axis=1)
+        rows = np.stack([np.broadcast_to(np.asarray(a), cloud.size) for a in taped(*terms).run(cloud.columns)], axis=1)
         rows = rows / np.linalg.norm(rows, axis=1, keepdims=True)
     rows = rows[np.isfinite(rows).all(axis=1)]
     if np.iscomplexobj(rows) or len(rows) < len(terms) + _SPARE:

@@ -18,7 +18,7 @@ from derive.states.setting import Decision, Matter
 from derive.steps.customary import with_sizes
 from derive.steps.holding import worked_out_first
 from derive.terms.functions import Array
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, mul, sub, var, variables
 from derive.terms.world import TIME
 
@@ -97,7 +97,7 @@ def _slopes(
 ) -> NDArray[np.float64]:
     """|d ln(left/right) / d ln v| for every varied name at every state, along the solution set."""
     unknowns = [*dependent, *varied]
-    values, gradients = Tape([left, right, *system.equations]).jacobian(dict(cloud.columns), unknowns)
+    values, gradients = taped(left, right, *system.equations).jacobian(dict(cloud.columns), unknowns)
     rows = [np.broadcast_to(g, (len(unknowns), cloud.size)) for g in gradients]
     out = np.full((len(varied), cloud.size), np.nan)
     with np.errstate(all="ignore"):

@@ -25,7 +25,7 @@ from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.fresh import CLAIMING
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.numbers import bare_number
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import MINUS_ONE, Term, Var, mul, num, sub, var, variables
 from derive.terms.world import TIME
 
@@ -162,7 +162,7 @@ def side_of_a_root(m: Matter) -> Decision | None:
     roots = _apart(np.sort(values))
     if not 1 < len(roots) <= _MOST_ROOTS:
         return None
-    number = float(np.median(Tape([written]).run(here.columns)[0]))
+    number = float(np.median(taped(written).run(here.columns)[0]))
     chosen = context.adding(*_beside(v, roots, number))
     return right_to_its_figures(replace(m, setting=m.setting.within(chosen)))
 

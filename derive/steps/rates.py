@@ -19,7 +19,7 @@ from derive.steps import speeds
 from derive.steps.misfits import changes_otherwise
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, add, postorder, sub, var, variables
 from derive.terms.world import TIME
 from derive.terms.writing import is_negative
@@ -84,7 +84,7 @@ def _multiple(t: Term, of: Term, m: Matter) -> float | None:
     if not cloud.size:
         return None
     with np.errstate(all="ignore"):
-        times = np.unique(np.round(np.divide(*Tape([t, of]).run(dict(cloud.columns))), _DECIMALS))
+        times = np.unique(np.round(np.divide(*taped(t, of).run(dict(cloud.columns))), _DECIMALS))
     return float(times[0]) if len(times) == 1 and np.isrealobj(times) and np.isfinite(times[0]) else None
 
 

@@ -28,7 +28,7 @@ from derive.steps.defining import with_definition
 from derive.steps.numeric import in_figures
 from derive.terms.claims import without_limits
 from derive.terms.lowering import INFINITY
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import HALF, ZERO, Term, Var, integral, mul, num, substitute, var, variables
 from derive.terms.writing import written
 
@@ -108,7 +108,7 @@ def _wholes(body: Term, along: Var, right: Term) -> Iterator[tuple[Term, str]]:
 def _times(whole: Term, right: Term, cloud: Cloud) -> str | None:
     """How many times as much as the other a term is, where that is one number at all states."""
     with np.errstate(all="ignore"):
-        a, b = Tape([whole, right]).run(dict(cloud.columns))
+        a, b = taped(whole, right).run(dict(cloud.columns))
         ratio = np.broadcast_to(np.asarray(a / b), cloud.size)
     if not np.isfinite(ratio).all() or not ratio[0] or np.ptp(ratio) > _EVEN * abs(ratio[0]):
         return None

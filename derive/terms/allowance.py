@@ -3,7 +3,7 @@
 Every stage has bounds of its own that an ordinary line never meets; a line made to hurt may still pass under all
 of them a thousand times. Whoever opens an allowance says how many seconds of computing may be spent inside it,
 and the loops that all work goes through look at it. Time of the thread, not of the wall: a busy machine must not
-change an answer.
+change an answer. But no thread has worked longer than the wall shows, and that is told without asking the system.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from math import inf
-from time import thread_time
+from time import perf_counter, thread_time
+from typing import NamedTuple
 
 
 class TooLarge(Exception):
@@ -23,13 +24,29 @@ class Spent(TooLarge):
     """The allowance is used up: whatever else was to be tried here is too much."""
 
 
-_until: ContextVar[float] = ContextVar("_until", default=inf)
+class Deadline(NamedTuple):
+    """When some seconds of computing are over: not before the wall shows the first, then as the thread's time says."""
+
+    wall: float
+    thread: float
+
+    @staticmethod
+    def in_seconds(seconds: float) -> Deadline:
+        return Deadline(perf_counter() + seconds, thread_time() + seconds)
+
+    def is_past(self) -> bool:
+        return perf_counter() > self.wall and thread_time() > self.thread
+
+
+_NEVER = Deadline(inf, inf)
+_until: ContextVar[Deadline] = ContextVar("_until", default=_NEVER)
 
 
 @contextmanager
 def allowance(seconds: float) -> Iterator[None]:
     """Let what is done inside take so many seconds; never longer than what is open around it allows."""
-    before = _until.set(min(_until.get(), thread_time() + seconds))
+    around, own = _until.get(), Deadline.in_seconds(seconds)
+    before = _until.set(own if own.thread < around.thread else around)
     try:
         yield
     finally:
@@ -44,5 +61,4 @@ def look() -> None:
 
 def spent() -> bool:
     """Is the allowance used up already?"""
-    until = _until.get()
-    return until is not inf and thread_time() > until
+    return _until.get().is_past()

@@ -6,8 +6,9 @@ differ only in what a variable's own derivative is.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from derive.terms.term import (
     MINUS_ONE,
@@ -28,6 +29,7 @@ from derive.terms.term import (
     sub,
     substitute,
     var,
+    variables,
 )
 
 # name -> derivative by the argument (standard table of derivatives)
@@ -60,16 +62,22 @@ def derivative(root: Term, of: Callable[[Var], Term]) -> Term:
 
     For an integral with variable limits this is Leibniz's rule.
     """
+    return _derivative(root, tuple(map(of, variables(root))))
+
+
+@lru_cache(maxsize=4096)  # three of four are asked for again: of the premises, line after line
+def _derivative(root: Term, slopes: tuple[Term, ...]) -> Term:
+    of = dict(zip(variables(root), slopes, strict=True))
     done: dict[int, Term] = {}
     for t in postorder(root):
         done[id(t)] = _one(t, [done[id(a)] for a in t.args], of)
     return done[id(root)]
 
 
-def _one(t: Term, inner: list[Term], of: Callable[[Var], Term]) -> Term:
+def _one(t: Term, inner: list[Term], of: Mapping[Var, Term]) -> Term:
     if t.op == "var":
         assert isinstance(t.value, Var)
-        return ZERO if t.value.role == "dummy" else of(t.value)
+        return ZERO if t.value.role == "dummy" else of[t.value]
     if t.op == "add":
         return add(*inner)
     if t.op == "mul":

@@ -12,7 +12,7 @@ from derive.notation.tree import Expr, Name, Num, Relation, names_in
 from derive.records import Signed, Symbol
 from derive.terms.lowering import lower
 from derive.terms.prior import Prior
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var
 from derive.terms.world import TIME, World
 
@@ -78,7 +78,7 @@ def plain_value(e: Expr) -> float | None:
     term = lower(e, World())
     if not isinstance(term, Term):
         return None
-    value = Tape([term]).run({})[0]
+    value = taped(term).run({})[0]
     return float(value) if np.isrealobj(value) else None
 
 

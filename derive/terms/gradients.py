@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 Gradient = dict[Var, Array]
 
+# The weight of a root, and of what it is a sum of: known by being this very number, and not multiplied by.
+_WHOLE = 1.0
+
 
 @dataclass(frozen=True, slots=True)
 class _Pass:
@@ -51,7 +54,7 @@ class Gradients:
         if way is None:
             way = self._ways[root, by] = self._way(root, by)
         found: Gradient = {}
-        weights: dict[int, Any] = {root: 1.0}
+        weights: dict[int, Any] = {root: _WHOLE}
         for step in way:
             weight, op = weights.pop(step.place), step.term.op
             if op == "var":
@@ -67,7 +70,7 @@ class Gradients:
                 parts = self._of_integral(step, weight, values, env, inside)
             else:
                 x = step.args[0]
-                parts = [(x, weight * FUNCTIONS[step.term.value][1](values[x], values[step.place]))]
+                parts = [(x, _times(weight, FUNCTIONS[step.term.value][1](values[x], values[step.place])))]
             for j, part in parts:
                 before = weights.get(j)
                 weights[j] = part if before is None else before + part
@@ -107,22 +110,26 @@ class Gradients:
                 yield self.tape.places[v], weight * np.sum(slope * here.weights, axis=0)
 
 
+def _times(weight: Any, slope: Any) -> Any:
+    return slope if weight is _WHOLE else weight * slope
+
+
 def _of_product(step: _Pass, weight: Any, values: Sequence[Array]) -> list[tuple[int, Any]]:
     """Each factor with the product of the others: those before it from the left, those after from the right."""
     args = step.args
     if len(args) == 2:  # most are
         one, other = args
         both = ((one, other, step.leading[0]), (other, one, step.leading[1]))
-        return [(j, weight * values[k]) for j, k, leads in both if leads]
+        return [(j, _times(weight, values[k])) for j, k, leads in both if leads]
     before = [weight]
     for j in args[:-1]:
-        before.append(before[-1] * values[j])
+        before.append(_times(before[-1], values[j]))
     found: list[tuple[int, Any]] = []
     after: Any = None
     for k in range(len(args) - 1, -1, -1):
         j = args[k]
         if step.leading[k]:
-            found.append((j, before[k] if after is None else before[k] * after))
+            found.append((j, before[k] if after is None else _times(before[k], after)))
         after = values[j] if after is None else after * values[j]
     return found
 
@@ -132,11 +139,11 @@ def _of_power(step: _Pass, weight: Any, values: Sequence[Array]) -> Iterator[tup
     if step.leading[0]:
         if exponent.op == "num":
             factor, lowered, one_less = _lowered(exponent)
-            yield base, weight * (factor * power_of(lowered, values[base], one_less))
+            yield base, _times(weight, factor * power_of(lowered, values[base], one_less))
         else:
-            yield base, weight * (values[e] * y / values[base])
+            yield base, _times(weight, values[e] * y / values[base])
     if step.leading[1]:
-        yield e, weight * (y * np.log(values[base]))
+        yield e, _times(weight, y * np.log(values[base]))
 
 
 @lru_cache(maxsize=256)

@@ -70,6 +70,11 @@ class World:
     formal: bool = False
     resolved: dict[object, Term] = field(default_factory=dict, init=False, repr=False, compare=False)
 
+    def __hash__(self) -> int:
+        """By what can be hashed of it: worlds are made anew all the time, and the layout of a context is found again
+        by an equal one."""
+        return hash((self.moving, self.varying, self.constants, self.formal))
+
     # --- learning from what is typed
 
     def seeing(self, node: object) -> World:

@@ -11,7 +11,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Matter
 from derive.terms.calculus import partial
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, variables
 
 
@@ -54,6 +54,6 @@ def _where_roots_meet(m: Matter, context: Context, extra: Sequence[Premise], clo
 
 def _nearly_nothing(t: Term, cloud: Cloud) -> bool:
     env = dict(cloud.columns)
-    tape = Tape([t])
+    tape = taped(t)
     with np.errstate(all="ignore"):
         return bool((np.abs(tape.run(env)[0]) <= _NEARLY * np.abs(tape.magnitudes(env)[0])).all())

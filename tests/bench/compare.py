@@ -224,6 +224,7 @@ def main() -> None:
     script = Script(options.limit)
     chosen = list(workings(options.every, options.only))
     gc.freeze()  # the tables of the bench itself weigh on nobody's line
+    gc.set_threshold(50_000, 20, 50)  # as the command line does
     thence: dict[str, list[Answer]] = defaultdict(list)
     plain: dict[str, list[Answer]] = defaultdict(list)
     # All lines through the one and then through the other: by turns each finds the processor cold from waiting.

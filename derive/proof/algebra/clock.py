@@ -6,7 +6,7 @@ thread is only the last guard, for the rare step that is much slower than the us
 
 from __future__ import annotations
 
-from time import thread_time
+from derive.terms.allowance import Deadline
 
 # Measured over the step corpus on a slow core: a step takes a tenth of a millisecond, a proof that succeeds at
 # most 640 of them. The guard is far enough away that a slow or busy machine does not meet it first.
@@ -23,9 +23,9 @@ class Clock:
 
     def __init__(self, seconds: float) -> None:
         self.left = int(seconds * _STEPS_A_SECOND)
-        self.until = thread_time() + seconds * _GUARD
+        self.until = Deadline.in_seconds(seconds * _GUARD)
 
     def check(self) -> None:
         self.left -= 1
-        if self.left < 0 or thread_time() > self.until:
+        if self.left < 0 or self.until.is_past():
             raise OutOfTime

@@ -7,8 +7,11 @@ to be handed to sympy.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from derive.proof.algebra.polynomials import (
     ONE,
+    Key,
     Poly,
     TooLarge,
     add,
@@ -22,6 +25,7 @@ from derive.proof.algebra.polynomials import (
     gcd,
     indices,
     is_constant,
+    key_of,
     monomial_content,
     monomial_items,
     mul,
@@ -30,19 +34,23 @@ from derive.proof.algebra.polynomials import (
     square_root,
 )
 
-Factored = list[tuple[Poly, int]]
+Factored = tuple[tuple[Poly, int], ...]
 
 _SMALL_ENOUGH = 40  # terms handed to the general method; above it costs more than a proof is worth
 
 
 def factors(p: Poly) -> tuple[int, Factored]:
-    """(whole number, [(factor, exponent)]) with p their product; factors primitive, not constant."""
-    if is_constant(p):
-        return p.get(0, 0), []
+    """(whole number, (factor, exponent) …) with p their product; factors primitive, not constant."""
+    return (p.get(0, 0), ()) if is_constant(p) else _factors(key_of(p))
+
+
+@lru_cache(maxsize=1024)  # two of three are asked for again: attempts at a proof go over the same ground
+def _factors(key: Key) -> tuple[int, Factored]:
+    p = dict(key)
     number = content(p)
     p = primitive(p)
     low = monomial_content(p)
-    found: Factored = [(atom(i), e) for i, e in monomial_items(low)]
+    found = [(atom(i), e) for i, e in monomial_items(low)]
     p = {m - low: c for m, c in p.items()} if low else p
     if not is_constant(p):
         try:
@@ -54,14 +62,14 @@ def factors(p: Poly) -> tuple[int, Factored]:
     for f, e in found:
         if content(f) < 0 and e % 2:
             sign = -sign
-    return number * sign, [(primitive(f), e) for f, e in found]
+    return number * sign, tuple((primitive(f), e) for f, e in found)
 
 
-def _collected(pieces: list[Poly]) -> Factored:
-    counts: dict[tuple[tuple[int, int], ...], tuple[Poly, int]] = {}
+def _collected(pieces: list[Poly]) -> list[tuple[Poly, int]]:
+    counts: dict[Key, tuple[Poly, int]] = {}
     for piece in pieces:
         f = primitive(piece)
-        key = tuple(sorted(f.items()))
+        key = key_of(f)
         counts[key] = (f, counts.get(key, (f, 0))[1] + 1)
     return list(counts.values())
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from derive.proof.algebra import quotients as qs
 from derive.proof.algebra.lattice import Vector
-from derive.proof.algebra.polynomials import Poly, add, divides, mul, power
-from derive.proof.algebra.quotients import Key, Quotient
+from derive.proof.algebra.polynomials import Key, Poly, add, divides, mul, power
+from derive.proof.algebra.quotients import Quotient
 from derive.terms.term import Term, num
 from derive.terms.term import add as plus_terms
 from derive.terms.term import mul as times_terms

@@ -13,6 +13,7 @@ from math import gcd as whole_gcd
 from math import isqrt
 
 Poly = dict[int, int]
+Key = tuple[tuple[int, int], ...]  # what a polynomial is looked up by
 
 WIDTH = 12
 _FIELD = (1 << WIDTH) - 1
@@ -32,6 +33,10 @@ def constant(value: int) -> Poly:
 
 def atom(index: int, exponent: int = 1) -> Poly:
     return {exponent << (WIDTH * index): 1}
+
+
+def key_of(p: Poly) -> Key:
+    return tuple(sorted(p.items()))
 
 
 def exponent_of(monomial: int, index: int) -> int:

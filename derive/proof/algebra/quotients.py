@@ -10,12 +10,14 @@ from derive.proof.algebra.factors import factors
 from derive.proof.algebra.polynomials import (
     ONE,
     WIDTH,
+    Key,
     Poly,
     TooLarge,
     add,
     content,
     exact_quotient,
     exponent_of,
+    key_of,
     monomial_content,
     monomial_items,
     mul,
@@ -25,11 +27,6 @@ from derive.proof.algebra.polynomials import (
 )
 
 _MAX_BITS = 20_000  # of a coefficient raised to a power
-Key = tuple[tuple[int, int], ...]
-
-
-def key_of(p: Poly) -> Key:
-    return tuple(sorted(p.items()))
 
 
 @dataclass(frozen=True, slots=True)

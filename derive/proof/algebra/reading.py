@@ -17,7 +17,7 @@ from derive.proof.algebra.functions import function, integral_term
 from derive.proof.algebra.lattice import basis
 from derive.proof.algebra.pieces import whole_term
 from derive.proof.algebra.plan import Plan, Unread
-from derive.proof.algebra.polynomials import Poly, TooLarge, atom, content, monomial_items, primitive
+from derive.proof.algebra.polynomials import Key, Poly, TooLarge, atom, content, key_of, monomial_items, primitive
 from derive.proof.algebra.powers import powered_term
 from derive.proof.algebra.quotients import Quotient
 from derive.proof.records import Reading, ReadingKind
@@ -57,8 +57,8 @@ class Reader:
         self.readings: dict[tuple[ReadingKind, Term], Reading] = {}
         self._done: dict[Term, Quotient] = {}
         self.kernels: dict[object, Term] = {}
-        self._known: dict[qs.Key, Sign] = {}
-        self._weighed: dict[qs.Key, Sign] = {}
+        self._known: dict[Key, Sign] = {}
+        self._weighed: dict[Key, Sign] = {}
 
     def read(self, t: Term) -> Quotient:
         self.clock.check()
@@ -118,7 +118,7 @@ class Reader:
 
     def poly_sign(self, p: Poly) -> Sign:
         """By the signs of the atoms, or because it is a multiple of something known."""
-        key = qs.key_of(p)
+        key = key_of(p)
         found = self._weighed.get(key)
         if found is None:
             found = self._weighed[key] = self._weigh(p)
@@ -127,7 +127,7 @@ class Reader:
     def _weigh(self, p: Poly) -> Sign:
         s = of_polynomial([(c, monomial_items(m)) for m, c in p.items()], self.signs)
         if s in (REAL, ANY) and p:
-            known = self._known.get(qs.key_of(primitive(p)))
+            known = self._known.get(key_of(primitive(p)))
             if known is not None:
                 return s & (known if content(p) > 0 else negated(known))
             s &= of_number([(c, [(self.atoms[i], e) for i, e in monomial_items(m)]) for m, c in p.items()])
@@ -140,7 +140,7 @@ class Reader:
         for p, e in q.denominators():
             s = product(s, powered(self.poly_sign(p), e))
         if q.num:
-            self._known[qs.key_of(primitive(q.num))] = s if content(q.num) > 0 else negated(s)
+            self._known[key_of(primitive(q.num))] = s if content(q.num) > 0 else negated(s)
             self._weighed.clear()
 
     def sign(self, t: Term) -> Sign:

@@ -17,6 +17,7 @@ from derive.proof.algebra.factors import factors
 from derive.proof.algebra.polynomials import (
     ONE,
     WIDTH,
+    Key,
     Poly,
     TooLarge,
     add,
@@ -27,6 +28,7 @@ from derive.proof.algebra.polynomials import (
     indices,
     initial,
     is_constant,
+    key_of,
     mul,
     power,
     primitive,
@@ -34,7 +36,6 @@ from derive.proof.algebra.polynomials import (
     scale,
     union,
 )
-from derive.proof.algebra.quotients import Key, key_of
 from derive.proof.algebra.reading import Reader
 from derive.proof.records import Source
 from derive.terms.signs import is_nonzero
