@@ -244,13 +244,16 @@ def _sum_of_a_course(m: Matter) -> Iterator[Matter]:
     gives its rate is where that leads, from wherever the line has it start."""
     world = m.context.world
     for sums, rate in _SUMMED:
-        place = next((n for n in m.fresh if n in sums), "")
+        places = [n for n in m.fresh if n in sums]
+        added = [n for n in m.fresh if n not in places and _is_added(n, m)]  # `… + C`
+        place = places[0] if len(places) == 1 and len(added) < 2 and len(m.fresh) == 1 + len(added) else ""
         course = world.functions.get(rate, world.definitions.get(rate)) or course_by_time(rate, m.context)
-        added = [linear(r, Var(n)) for n in m.fresh if n != place for r in m.residuals]
-        if not place or course is None or world.moving & sums or len(m.residuals) != 1 or any(
-                split is None or variables(split[0]) for split in added):
+        if not place or course is None or world.moving & sums or len(m.residuals) != 1:
             continue
-        if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
+        # A constant that a line above has fixed may be left out.
+        left_out = [v for v in variables(course) if v not in m.unknowns]
+        if Var(TIME) not in m.unknowns or Var(TIME) not in variables(course) or (
+                left_out and freedom(m.context, left_out, (), m.setting.states) != 0):
             continue
         key = instant_key(Var(TIME), ZERO)
         moving = m.context.knowing(replace(world, moving=world.moving | {place, rate})).at_instant(key, ZERO)
@@ -260,6 +263,12 @@ def _sum_of_a_course(m: Matter) -> Iterator[Matter]:
             "custom")
         seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, meant])
         yield replace(seen, fresh=())
+
+
+def _is_added(name: str, m: Matter) -> bool:
+    """Is a name a constant of integration of the line, by itself among its terms?"""
+    split = linear(m.residuals[0], Var(name)) if len(m.residuals) == 1 else None
+    return split is not None and split[0].op == "num"
 
 
 def _unchanging(m: Matter) -> Iterator[Matter]:
