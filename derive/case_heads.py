@@ -202,6 +202,10 @@ def _compares(claim: Claim) -> bool:
         return False
     if set(claim.signs) <= {"=", "≈"} and all(isinstance(s, Name) for s in claim.sides):
         return True
+    *several, last = claim.sides  # `α = β = 30°`
+    if set(claim.signs) == {"="} and len(several) > 1 and all(isinstance(s, Name) for s in several) and (
+            not names_in(last)):
+        return True
     numbers = [n for n in walk(claim) if isinstance(n, Num)]
     plain = all(isinstance(n, Name | Num | Product | Quotient | Relation) or _of_an_angle(n) for n in walk(claim))
     named = isinstance(claim.sides[0], Name) or _of_an_angle(claim.sides[0])

@@ -8,7 +8,7 @@ from dataclasses import replace
 from derive.guarding import guarded
 from derive.notation.joined import components_in, indexed_in, products_in
 from derive.notation.names import canonical
-from derive.notation.primed import primed_in
+from derive.notation.primed import primed_among, primed_in
 from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
 from derive.notation.vectors import vectors_in
 from derive.page import Page, given_up, last_side, unread
@@ -41,13 +41,13 @@ from derive.verdicts.premises import given_premises, with_ranges
 def opened(document: Document, proofs: bool = True) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known."""
     symbols = _saying_something(document.symbols)
-    beside = _vectors_given(document) if symbols else _told_by_their_look(document)
+    beside = (*_vectors_given(document), *_others_of_a_kind(document)) if symbols else _told_by_their_look(document)
     world = World().declaring((*symbols, *beside, *_charge(document)))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
     declared = bool(document.symbols)
     page = Page(
-        document, with_ranges(setting, document.symbols), Dimensions(document.symbols, declared),
+        document, with_ranges(setting, document.symbols), Dimensions((*document.symbols, *beside), declared),
         None if declared else UsualDimensions(), problems=document.problems,
         apart=frozenset() if declared else products_in(_typed(document)),
         indexed=indexed_in(_typed(document), {s.name for s in (*symbols, *beside)}, declared))
@@ -77,6 +77,17 @@ def _vectors_given(document: Document) -> tuple[Symbol, ...]:
     declared = {s.name for s in document.symbols}
     found = vectors_in(x.text for x in document.given if not x.remark)
     return tuple(Symbol(n, vector=True, declared=False) for n in found if n not in declared)
+
+
+def _others_of_a_kind(document: Document) -> tuple[Symbol, ...]:
+    """`P' = 8 P` where nothing moves: the same quantities as those that are declared, of another or later."""
+    if any(s.of or s.name == TIME for s in document.symbols):
+        return ()
+    given = [x.text for x in document.given]
+    plain = {s.name: s for s in document.symbols if not s.vector}
+    return tuple(
+        replace(plain[n], name=f"{n}'", bounds=(), typical=None, declared=False)
+        for n in primed_among(_typed(document), given, plain) if f"{n}'" not in plain)
 
 
 _GIVES_E = re.compile(r"(?:^|[,;:])\s*e\s*=")

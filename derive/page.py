@@ -19,7 +19,7 @@ from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, S
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.given_units import in_given_units
 from derive.quantities.unit_table import dimension
-from derive.quantities.usual import UsualDimensions
+from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
 from derive.readings import likeliest_first, takes_over, with_own_constant
 from derive.records import (
     Document,
@@ -54,6 +54,7 @@ _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
 # Letters typed for an angle that also mean something else.
 _LATIN = frozenset("abABt")
+_RIGHT = (Standing.FOLLOWS, Standing.APPROXIMATES)
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
@@ -256,9 +257,10 @@ class Page:
                 statement.claim is not None and self.dimensions.without_amplitude(statement.claim)):
             mismatch = None
         if mismatch is None and statement.claim is not None and self.usual and any(
-            v.code in _BROUGHT_IN for v in verdicts
-        ):
+                v.code in _BROUGHT_IN for v in verdicts):
             mismatch = self.usual.misfit(statement.claim)
+        if mismatch is None and self.usual and verdicts and all(v.standing in _RIGHT for v in verdicts):
+            mismatch = impossible_unit(statement.claim, self.dimensions)
         # A page of plain numbers may give its results units.
         of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
             self.usual and mismatch.expected == dimension())
@@ -266,7 +268,7 @@ class Page:
             return replace(self, setting=_as_own(self.setting, setting)), (
                 _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual)),)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
-            self.dimensions.adopt(statement.claim)
+            self.dimensions.adopt(statement.claim, values=bool(self.usual) and holds_values(statement.claim))
             if self.usual:
                 self.usual.adopt(statement.claim)
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):

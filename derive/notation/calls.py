@@ -6,6 +6,7 @@ import re
 
 from derive.notation import raw
 from derive.notation.items import Builder, Item, powered
+from derive.notation.names import TIME
 from derive.notation.tree import Derivative, Expr, Name, Span, Value
 
 
@@ -36,8 +37,11 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
         return ["call"] if function or (bracket.tight and not scope.knows(item.ident)) else []
     if not bracket.tight:
         return ["call", "product"] if function and _short(bracket) else []
-    if function and scope.quick and _holds_a_rate(b.line[bracket.span.start:bracket.span.end]):
-        return ["product", "call"]  # v(m v' + m g) is no v of anything
+    typed = b.line[bracket.span.start:bracket.span.end]
+    timely = scope.variable_of(item.ident) == TIME and not (_short(bracket) or _OF_TIME.search(typed))
+    if function and scope.quick and (_holds_a_rate(typed) or timely):
+        # v(m v' + m g) is no v of anything, nor is v(g h + ½ v²) one of a time
+        return ["product", "call"] if not timely else []
     inner = _sole(bracket)
     if function or isinstance(item.expr, Derivative):  # `v'(0) = 0` is no rate times nothing
         nothing = isinstance(inner, raw.RawNumber) and inner.value.value == 0
@@ -56,6 +60,7 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
 
 
 # A prime, a dot or a quotient of differentials: no place that a function is taken at.
+_OF_TIME = re.compile(r"[tTτ]|^\(\d")
 _RATE = re.compile(r"[^\W\d]['\u2032\u2019]|/\s*d[^\W\d]|[\u0307\u0308]")
 
 

@@ -84,14 +84,25 @@ _INDEXED = re.compile(
     rf"(?:^|[,;:(=]|\b(?:and|so|hence|gives|with|where|let|speed|velocity|at)\b)\s*([{_STEMS}][A-Zfi])"
     r"\s*[=≥≤<>≈→](?!>)", re.MULTILINE)
 _BESIDE = re.compile(rf"{_APART}[{_STEMS}]([A-Zfi])(?!{_L})")
+_SPEEDS = frozenset("uvV")
 # Of these a single name is made; `F R = I α` beside `a = α R` is no force R.
 _LENGTHS_AND_MASSES = frozenset("RLMA")
+
+
+# `at B`, `ball A hits ball B`, `A to B:`, `B:` at the head of a line: a letter for a place or a body, and no quantity.
+_PLACED = re.compile(
+    r"(?:\b(?:at|to|from|of|about|between|and|for|on|past|through|point|points|mass|block|crate|ball|body|bodies|boat|barge"
+    r"|buoy|particle|particles|object|position|end|car|truck|trolley|sphere|disc|disk|hits|reaches|passes)\s+|^\s*)"
+    r"[A-Z](?![\w'’′²³₀-₉])(?!\s*[=+\-−*/^<>≤≥≈·(])", re.MULTILINE)
 
 
 def indexed_in(lines: Sequence[str], known: Collection[str] = (), declared: bool = False) -> frozenset[str]:
     """The letters with an index that are typed without an underscore: as the page shows, and, where nothing is
     declared, by custom."""
-    whole = "\n".join(lines[:_MOST_LINES])
+    typed = "\n".join(lines[:_MOST_LINES])
+    places = "".join(sorted({found.strip()[-1] for found in _PLACED.findall(typed)}))
+    ways = rf"{_APART}[{places}]{{2}}(?!{_L})" if places else r"(?!)"  # AC, from the one to the other
+    whole = re.sub(ways, " ", _PLACED.sub(" ", typed))
     return _shown_to_be_indexed(whole, known) | (frozenset() if declared else _marked_by_custom(whole))
 
 
@@ -108,7 +119,9 @@ def _marked_by_custom(whole: str) -> frozenset[str]:
 
 def _shown_to_be_indexed(whole: str, known: Collection[str]) -> frozenset[str]:
     """Those that head a relation, and whose index is nowhere by itself, nor beside a letter that has none."""
-    heads = {pair for pair in _INDEXED.findall(whole) if pair not in known and pair[1] not in known}
+    heads = {
+        pair for pair in _INDEXED.findall(whole)
+        if pair not in known and pair[1] not in known and pair not in ENERGIES}
     if not heads:
         return frozenset()
     runs = [run for run in _RUN.findall(whole) if not _is_a_word(run)]
@@ -118,10 +131,10 @@ def _shown_to_be_indexed(whole: str, known: Collection[str]) -> frozenset[str]:
     headed = [
         stems[i] for i in {pair[1] for pair in heads}
         if stems[i] <= set(_STEMS) and (len(stems[i]) == 1 or i not in _LENGTHS_AND_MASSES - {"A"})]
-    # `mA vA + mB vB` beside `vB = 0`: what has the same letters before it is such an index too.
+    # `mA vA + mB vB` beside `vB = 0`: what has the same letters before it is such an index too, or those of speeds.
     return frozenset(
         stem + i for i, own in stems.items() for stem in own
-        if own and i not in known and any(own <= other for other in headed))
+        if own and i not in known and any(own <= other or own | other <= _SPEEDS for other in headed))
 
 
 def _is_a_word(run: str) -> bool:

@@ -5,6 +5,7 @@ The rest of the project calls these functions; nothing is raised at what a perso
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
@@ -49,6 +50,7 @@ from derive.notation.telling import values_told
 from derive.notation.times_told import with_times_told
 from derive.notation.tokens import line_tokens
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
+from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.words import depths
 from derive.notation.zeros_said import with_zeros
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
@@ -83,7 +85,19 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
         readings = told if isinstance(told, list) else []
     if readings:
         return readings[:MOST_READINGS]
+    if _only_tells(line.text[line.body.start:line.body.end]):
+        return [Reading((), line.text.strip(), (), line.reason, line.cites)]
     return failure or Unreadable(line.body, "a statement here")
+
+
+_RELATES_OR_RECKONS = re.compile(r"[=<>≤≥≈~∝≠→⇒≪≫+*/^√∫∂Σ\\]|\d\s*[-−]|[-−]\s*\d")
+_A_WORD = re.compile(r"[^\W\d_]{4,}")
+
+
+def _only_tells(typed: str) -> bool:
+    """`reactions at A and B`, `T for tension`: words and names, of which nothing is said."""
+    said = [w.lower().removesuffix("s") for w in _A_WORD.findall(typed)]
+    return _RELATES_OR_RECKONS.search(typed) is None and not PROSE.isdisjoint(said) and MEANING_A_SIGN.isdisjoint(said)
 
 
 def _read_told(line: RawLine, scope: Scope) -> list[Reading]:
@@ -124,7 +138,12 @@ def _bodies(line: RawLine) -> list[tuple[Span, str, tuple[Choice, ...]]]:
 
 
 def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, tuple[Choice, ...]]]:
-    """`(m) a = m g sin θ`, where m is about."""
+    """`(m) a = m g sin θ`, where m is about; `x = cos ω t  (A)`."""
+    if len(line.label) == 1 and line.label in scope.symbols and (behind := line.text[line.body.end:].rstrip()).endswith(
+            f"({line.label})"):
+        span = Span(line.body.end + len(behind) - len(line.label) - 2, line.body.end + len(behind))
+        choice = Choice("bracket", line.text[span.start:span.end], "a factor", span)
+        return [(Span(line.body.start, span.end), line.reason, (choice,))]
     bracket = line.text[:line.body.start].rstrip()
     if not bracket.endswith(f"({line.label})") or len(line.label) != 1 or line.label not in scope.symbols:
         return []

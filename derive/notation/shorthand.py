@@ -161,13 +161,20 @@ def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     return out
 
 
+_WHERE = frozenset(("there", "here", "then", "now"))
+
+
 def with_places_first(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`v at bottom = √(2 g h)`: at the bottom: v = √(2 g h)."""
-    if len(lexemes) < 5 or lexemes[1].text != "at" or not _is_letter(lexemes[0], scope):
+    """`v at bottom = √(2 g h)`, `v at B = …`, `U there = …`: at the bottom: v = √(2 g h)."""
+    alone = len(lexemes) > 3 and lexemes[1].text in _WHERE
+    placed = alone or (len(lexemes) > 4 and lexemes[1].text == "at")
+    if not placed or not _is_letter(lexemes[0], scope):
         return lexemes
-    last = 3 if lexemes[2].text == "the" else 2
+    last = 1 if alone else 3 if lexemes[2].text == "the" else 2
     place, sign = lexemes[last], lexemes[last + 1]
-    if sign.text != "=" or place.text.lower() not in PROSE or len(place.text) < 3 or scope.knows(canonical(place.text)):
+    called = place.text.lower() in PROSE and len(place.text) > 2
+    lettered = len(place.text) == 1 and place.text.isascii() and place.text.isupper()
+    if sign.text != "=" or not (alone or called or lettered) or scope.knows(canonical(place.text)):
         return lexemes
     colon = Lexeme("colon", ":", Span(sign.span.start, sign.span.start))
     return [*lexemes[1:last + 1], colon, lexemes[0], *lexemes[last + 1:]]

@@ -74,6 +74,13 @@ PROSE = words("""
     agrees agreed sensible reasonable turns revolution revolutions lap laps bounce bounces step steps impact
     compression stretch landing launch support supports gate rises falls lands tips topples
     ans sol soln approx resp fig figure
+    resistance resistances substance standing stand stands retardation retarding retarded metal detail details
+    retain retains explosion explode explodes exploding exploded expands expansion experience experiences experiment
+    explain explains exposed expelled expels section sections sector sinks sinking single rising raising losing
+    closing passing pressing crossing cosmic logs tangent tank tanker instantaneous graphical rhombus machine
+    machines machinery reaching pitching catching stretching launching attaching touching absorb absorbs absorbed
+    absorbing uphill downhill periapsis apoapsis sun sea arm cog tie ties bend bow gas rectangle wires compressing
+    releasing
     ice icy oil oily wet dry mud rim hub lid box van bus tow jib bob
     man men woman boy girl child dog car cart tip
     cosine sine max maximised minimised maximized minimized greatest smallest largest biggest highest lowest

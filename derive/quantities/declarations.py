@@ -16,7 +16,7 @@ from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.reader import read_claim
 from derive.notation.tree import Both, Claim, Name, Neg, Num, Product, Relation, Span, Unit, names_in, rebuilt
 from derive.problems import problem
-from derive.quantities.further import SIGNS, sign_of_all, takes_sign, with_more
+from derive.quantities.further import SIGNS, sign_of_all, sign_of_names, takes_sign, with_more
 from derive.quantities.table_rows import NAME, NUMBER, SIGN, folded, pieces_of, taken_apart, wordy
 from derive.quantities.table_rows import Declared as TypedRow
 from derive.quantities.table_rows import Related as TypedRelation
@@ -72,8 +72,14 @@ def declared(rows: Iterable[tuple[int, str]]) -> Declarations:
         if count == MOST_ROWS:
             problems.append(problem("symbols.too_many", line, limit=str(MOST_ROWS)))
             break
-        if (sign := sign_of_all(text)) and symbols:
-            symbols = {n: replace(x, sign=sign) if takes_sign(x) else x for n, x in symbols.items()}
+        if (of_all := sign_of_all(text)) and symbols:
+            sign, apart = of_all
+            symbols = {
+                n: replace(x, sign=sign) if takes_sign(x) and n not in apart else x for n, x in symbols.items()}
+            continue
+        if (of_names := sign_of_names(text)) and of_names[1] <= symbols.keys():
+            sign, named = of_names
+            symbols = {n: replace(x, sign=sign) if n in named else x for n, x in symbols.items()}
             continue
         row = read_row(text, line)
         problems.extend(row.problems)

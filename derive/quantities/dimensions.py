@@ -127,11 +127,11 @@ class Dimensions:
         left, right = claim.sides
         return isinstance(left, Name) and not isinstance(right, Num) and self.of(right) == dimension()
 
-    def adopt(self, claim: Claim) -> bool:
+    def adopt(self, claim: Claim, values: bool = False) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
-        because it does not fit what is known."""
-        values = not self._declared and any(
-            _adds_number(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim))
+        because it does not fit what is known. values: its numbers are those of quantities."""
+        values = values or (not self._declared and any(
+            _adds_number(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import islice, product
 
-from derive.notation.tree import Apply, Claim, Expr, Name, Num, Power, Quotient, Relation, Unit, names_in, walk
-from derive.quantities.dimensions import Dimensions, Mismatch
+from derive.notation.tree import Apply, Claim, Expr, Name, Num, Power, Quotient, Relation, Sum, Unit, names_in, walk
+from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
@@ -64,8 +64,32 @@ _FORMULA_NUMBER = 12
 
 def could_be(name: str, kind: Dimension) -> bool:
     """May a name stand for this kind of quantity, as its letter is used? Of letters used for anything: yes."""
-    kinds = _POSSIBLE.get(name.partition("_")[0])
+    kinds = _POSSIBLE.get(name.partition("_")[0].rstrip("'"))
     return kinds is None or kind in kinds
+
+
+def impossible_unit(claim: Claim | None, known: Dimensions) -> Mismatch | None:
+    """`a = 2.45 m/s³`, worked out from plain numbers: a unit of nothing that the letter stands for."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or claim.signs[-1] not in ("=", "≈"):
+        return None
+    if known.of(claim.sides[0]) not in (None, _PLAIN):
+        return None  # `t = V/A = 3 mm` of how thick something is
+    value, kinds = claim.sides[-1], _POSSIBLE.get(claim.sides[0].ident.partition("_")[0])
+    found = Dimensions(declared=False).of(value) if kinds and is_a_value_with_unit(value) else None
+    return Mismatch(value, "term", found, kinds[0]) if kinds and found is not None and found not in kinds else None
+
+
+def holds_values(claim: Claim) -> bool:
+    """`F = 3 a`, `P = 500 v`: no plain number makes the one of the other, so that it is the value of something."""
+    stems = sorted(_stems(claim))
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or len(stems) != 2 or not _POSSIBLE.keys() >= {*stems}:
+        return False
+    if not any(isinstance(n, Num) and n.value != 1 for n in walk(claim)) or any(
+            isinstance(n, Unit | Sum) for n in walk(claim)):
+        return False
+    return not any(
+        Dimensions([Symbol(n, dimension=d) for n, d in zip(stems, kinds, strict=True)], declared=False)
+        .examine_strictly(claim) is None for kinds in product(*(_POSSIBLE[n] for n in stems)))
 
 
 class UsualDimensions:

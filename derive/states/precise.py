@@ -37,6 +37,7 @@ _FUNCTIONS: dict[str, Callable[[Any], Any]] = {
     "arctanh": mpmath.atanh, "exp": mpmath.exp, "ln": mpmath.log, "log10": mpmath.log10, "sqrt": mpmath.sqrt,
     "cbrt": lambda x: mpmath.sign(x) * mpmath.cbrt(abs(x)), "abs": abs, "sign": mpmath.sign,
 }
+_OF_ANYTHING = frozenset(("arctan", "ln", "sqrt", "cbrt", "abs", "sign"))  # however large that is
 
 
 class Beyond(Exception):
@@ -69,7 +70,7 @@ def _one(t: Term, args: list[Any], env: Mapping[Var, Any]) -> Any:
         out = _power(*args)
     elif t.op == "fun" and t.value == "pi":
         return +mpmath.pi
-    elif t.op == "fun" and args and abs(args[0]) < _LONGEST:
+    elif t.op == "fun" and args and (abs(args[0]) < _LONGEST or t.value in _OF_ANYTHING):
         out = _FUNCTIONS[str(t.value)](args[0])
     else:
         raise Beyond

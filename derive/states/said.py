@@ -58,7 +58,8 @@ def matter(pair: Pair, setting: Setting, source: Source, word: str = "") -> Matt
     lowered = lower_pair(pair, setting.context.world)
     for key, time in lowered.instants:
         setting = everywhere(setting, lambda c, k=key, t=time: c.at_instant(k, t))
-    known = set(setting.context.world.symbols) | tied_names(setting.context)
+    symbols = setting.context.world.symbols
+    known = {n for n, s in symbols.items() if s.declared or not n.endswith("'")} | tied_names(setting.context)
     if setting.regime is not None:
         known |= tied_names(setting.regime.context)
     names = names_in(pair.relation())

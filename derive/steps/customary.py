@@ -156,9 +156,9 @@ def _spoken_of(m: Matter) -> set[Var]:
 _AMOUNTS = frozenset(["F", "W", "P", "N", "S", "f", "b", "c", "η", "σ", "q", "Q", "h", "H", "D"])
 
 
-def with_amounts(m: Matter) -> Matter | None:
+def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
     """`v = √(F/b)`, `dt = -m dv/(F + b v²)`: no force is nothing, nor is what drags, where the line divides by it. In a
-    bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well."""
+    bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well, and elsewhere where that is asked for."""
     if _tells_its_names(m) or m.lowered.primitives:
         return None
     inside = with_sizes(m) or m
@@ -172,7 +172,7 @@ def with_amounts(m: Matter) -> Matter | None:
     if context is None or not m.setting.states.any(context).size:
         return None
     inside = replace(inside, setting=inside.setting.within(context))
-    return next(_acute_angles(inside), inside) if m.pair.sign in _BOUNDS else inside
+    return next(_acute_angles(inside), inside) if acute or m.pair.sign in _BOUNDS else inside
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:

@@ -16,7 +16,8 @@ from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps.defining import with_definition
 from derive.steps.quick import claims_to_follow
-from derive.terms.term import ZERO, Term, Var, variables
+from derive.steps.twins import is_given, stem_and_mark
+from derive.terms.term import MINUS_ONE, ZERO, Term, Var, variables
 from derive.terms.world import TIME
 
 
@@ -25,7 +26,7 @@ def put_in(m: Matter) -> Decision | None:
     plain = m.pair.sign in ("=", "≈") and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
     if not plain or not m.setting.strict or m.setting.hopeful or claims_to_follow(m):
         return None
-    changed = _changed(*m.lowered.parts[0])
+    changed = _changed(*m.lowered.parts[0]) or _compared(m)
     v = changed or next(_named(*m.lowered.parts[0]), None)
     if v is None or v.name == TIME or (not changed and (m.context.world.is_changing(v) or _is_asked_for(v, m))):
         return None
@@ -45,6 +46,18 @@ def _changed(left: Term, right: Term) -> Var | None:
     differential = next((v for v in own if v.role == "differential"), None)
     share = left.op == "mul" and len(own) == 2 and not variables(right) and len({v.name for v in own}) == 1
     return differential if share else None
+
+
+def _compared(m: Matter) -> Var | None:
+    """The r_2 of `r2 = 4 r1`, `r2/r1 = 4`: how two of a kind compare that the task speaks of."""
+    (left, right), own = m.lowered.parts[0], m.unknowns
+    stem = stem_and_mark(own[0].name)[0] if len(own) == 2 else ""
+    if not stem or stem != stem_and_mark(own[1].name)[0] or any(v.order or v.at for v in own):
+        return None
+    shares = [t for t in (left, right) if t.op == "mul"]
+    plain = len(shares) == 1 and all(f.op in ("num", "var") or f.args[1] is MINUS_ONE for f in shares[0].args)
+    new = next((v for v in own if v in variables(left) and stem_and_mark(v.name)[1]), None)
+    return new if plain and not is_given(stem, m.context) else None
 
 
 def _contexts(m: Matter) -> Iterator[Context]:

@@ -22,6 +22,7 @@ from derive.states.sizes import CONSTANT_SIZES, CONSTANTS, KEPT, KIND, all_posit
 from derive.states.states import freedom
 from derive.steps.defining import angle_of, defined_by, defining, something_moves, with_definition, works_out
 from derive.steps.deviations import deviation
+from derive.steps.drawing import says_drawn
 from derive.steps.meanings import density_along, meaning_of_a_course
 from derive.steps.misfits import (
     COORDINATES,
@@ -40,11 +41,6 @@ from derive.terms.kinship import own_law
 from derive.terms.tape import taped
 from derive.terms.term import TWO, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
-
-# Joining words that claim a line follows from what stands above it.
-CLAIMING = (
-    "so", "hence", "thus", "therefore", "then", "⇒", "=>", "∴", "gives", "means", "i.e.", "i.e", "ie", "implies",
-    "yields")
 
 _START = 1e-3  # a double root is met to half its figures only
 
@@ -296,7 +292,7 @@ LAWS = frozenset((
 def _nothing_above_says(m: Matter, own: set[str]) -> bool:
     """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
     words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
-    if words & set(CLAIMING) or m.cites or _bounded_above(m, own):
+    if says_drawn(m.words) or m.cites or _bounded_above(m, own):
         return False
     loose = _unrelated(m)
     above = [

@@ -22,11 +22,14 @@ from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
+from derive.terms.tape import Tape
 from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
 _SOMETHING = 1e-6
+
+_AS_TYPED = 1e-3  # numbers that differ by less were rounded
 
 _SQUARE, _PRODUCT = "squares", "products"
 
@@ -42,7 +45,8 @@ def law(m: Matter) -> Decision | None:
     # With numbers for its names a law settles the others: `u1 - u2 = v2 - v1` below `u1 = 4 m/s, …` says v1.
     valueless = unvalued(m.context)
     open_still = replace(m, setting=m.setting.within(valueless)) if valueless is not m.context else None
-    if not (_another_balance(m) or _stands_beside(m) or (open_still is not None and _stands_beside(open_still))):
+    if not (_another_balance(m) or _in_other_numbers(m) or _stands_beside(m) or (
+            open_still is not None and _stands_beside(open_still))):
         return None
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
 
@@ -59,6 +63,55 @@ def _another_balance(m: Matter) -> bool:
     if any(not kind or _is_of_kind(p, kind, own) for p in alike) and not _links(m, alike):
         return False
     return bool(kind or _links(m, alike)) and not said_with_other_numbers(m)
+
+
+def _in_other_numbers(m: Matter) -> bool:
+    """`19.6 - T = 2 a` beside `T - 7.35 = 3 a`: another balance of the same names, with numbers for all that is known.
+    A step from the one above has its numbers, but for a slip in one of them."""
+    here = _linear(m.residuals[0]) if len(m.residuals) == 1 else None
+    own = sorted({v for v in m.unknowns if v.role == "value"}, key=str)
+    if here is None or len(own) < 2 or len(here) < 3 or not any(
+            isinstance(n, Sum) for side in (m.pair.left, m.pair.right) for n in walk(side)):
+        return False
+    above = [p for p in m.context.premises if p.sign == "=" and p.kind not in ("range", "value")]
+    beside = [found for p in above if (found := _linear(p.term)) is not None and found.keys() & here.keys()]
+    if not beside or not {term for found in beside for term in found}.issuperset(own):
+        return False
+    if any(_steps_apart(here, found) < 2 for found in beside):
+        return False
+    states, premises = m.setting.states, m.premises(implied=False)
+    before = freedom(m.context, own, (), states)
+    return before > 0 and freedom(m.context, own, premises, states) == before - 1
+
+
+def _linear(t: Term) -> dict[Var | None, float] | None:
+    """The number before each name of an equation of names alone, and the number that stands by itself (None); with an
+    angle or a root in figures, which is a number as well."""
+    own = variables(t)
+    if not own or any(v.role != "value" or v.order or v.at for v in own):
+        return None
+
+    def at(*values: float) -> float:
+        env = {v: np.array([x]) for v, x in zip(own, values, strict=True)}
+        with np.errstate(all="ignore"):
+            return float(np.real(np.broadcast_to(Tape([t]).run(env)[0], 1)[0]))
+
+    alone = at(*(0.0 for _ in own))
+    found: dict[Var | None, float] = {v: at(*(float(u == v) for u in own)) - alone for v in own}
+    somewhere = [0.7 + 1.3 * k for k in range(len(own))]
+    straight = alone + sum(n * x for n, x in zip(found.values(), somewhere, strict=True))
+    if not np.isfinite(straight) or abs(at(*somewhere) - straight) > _SOMETHING * (1 + abs(straight)):
+        return None
+    return {**found, None: alone} if alone else found
+
+
+def _steps_apart(here: dict[Var | None, float], there: dict[Var | None, float]) -> int:
+    """How many terms two equations do not share, once one of them has been multiplied by a number."""
+    terms = here.keys() | there.keys()
+    scales = [here[m] / there[m] for m in here.keys() & there.keys() if there[m]]
+    return min((sum(
+        abs(here.get(m, 0.0) - s * there.get(m, 0.0)) > _AS_TYPED * abs(here.get(m, 0.0) or s * there.get(m, 0.0))
+        for m in terms) for s in scales), default=len(terms))
 
 
 def _is_of_kind(p: Premise, kind: str, own: set[str]) -> bool:

@@ -23,7 +23,7 @@ from derive.states.sizes import KIND, all_positive, sized
 from derive.states.states import freedom
 from derive.steps.closing_in import POINTS, come_together, is_infinite
 from derive.steps.holding import charts, swept
-from derive.steps.running import Run, as_root, run_of, written_out
+from derive.steps.running import Run, as_root, by_its_function, run_of, written_out
 from derive.terms.calculus import derivative
 from derive.terms.claims import Pair, lower_pair, pairs
 from derive.terms.isolation import isolated
@@ -202,7 +202,7 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     """The gap between the sides along states in which the variable is farther and farther out."""
     plain = context.resolved(part[0])
     left, right = written_out(plain, run, context), written_out(context.resolved(part[1]), run, context)
-    root = left if is_negative(right) else as_root(left, run, context)
+    root = by_its_function(left if is_negative(right) else as_root(left, run, context), run, context)
     rooted = _by_free_names(root, right, run, context, setting) if root is not plain else None
     outright = rooted or _by_what_is_free(root, right, run, context, setting)
     if outright is not None:

@@ -58,8 +58,13 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
     written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
     if not cloud.columns.keys() | written.keys() >= set(variables(left, right)):
         return None  # said of an instant: the trees speak of the general one
-    slack = _slack(left, right, cloud, written, rounded.halves)
+    slack = _slack(left, right, cloud, written, rounded.halves, turned=_only_turns(m))
     return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _only_turns(m: Matter) -> bool:
+    """`5 cm = 0.05 m`: one number in two units, which is rounded once."""
+    return all(bare_number(side) is not None for side in (m.pair.left, m.pair.right))
 
 
 def _with_decimals_open(m: Matter, context: Context) -> tuple[tuple[Term, Term], Rounded] | None:
@@ -84,13 +89,15 @@ def _given_values(m: Matter) -> set[float]:
 
 
 def _slack(
-    left: Term, right: Term, cloud: Cloud, written: dict[Var, NDArray[np.float64]], halves: dict[Var, float]
+    left: Term, right: Term, cloud: Cloud, written: dict[Var, NDArray[np.float64]], halves: dict[Var, float],
+    turned: bool = False,
 ) -> NDArray[np.float64]:
     by = list(written)
     _, slopes = taped(left, right).jacobian({**cloud.columns, **written}, by)
     gap = np.abs(slopes[0] - slopes[1])
     half = np.array([halves[v] for v in by])
-    total: NDArray[np.float64] = np.sum(np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None], axis=0)
+    shares = np.broadcast_to(gap, (len(by), cloud.size)) * half[:, None]
+    total: NDArray[np.float64] = np.max(shares, axis=0) if turned and len(by) else np.sum(shares, axis=0)
     return _LENIENCE * total
 
 

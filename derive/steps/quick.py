@@ -22,7 +22,7 @@ from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import KIND, all_positive, sized, without_size
 from derive.states.states import freedom
 from derive.steps.defining import something_moves, with_definition, works_out
-from derive.steps.fresh import CLAIMING
+from derive.steps.drawing import says_drawn
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.numbers import bare_number
 from derive.terms.tape import taped
@@ -247,7 +247,7 @@ def open_to_starts(m: Matter) -> bool:
 
 def claims_to_follow(m: Matter) -> bool:
     """Does the writer say that the line comes from those above?"""
-    return bool(m.cites) or any(w in CLAIMING for w in m.words.lower().replace(",", " ").split())
+    return bool(m.cites) or says_drawn(m.words)
 
 
 def started(m: Matter, code: str, premises: tuple[Premise, ...], name: str = "") -> Decision | None:

@@ -3,6 +3,7 @@ a quantity by there."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +11,7 @@ import mpmath
 
 from derive.notation.tree import Claim, Relation
 from derive.states.context import Context, Premise
+from derive.states.elimination import linear
 from derive.states.precise import Values, values
 from derive.terms.calculus import partial
 from derive.terms.claims import pairs
@@ -24,6 +26,7 @@ from derive.terms.term import (
     Var,
     add,
     div,
+    fun,
     neg,
     postorder,
     power,
@@ -32,6 +35,7 @@ from derive.terms.term import (
     variables,
 )
 
+_FUNCTION = "\u2220"  # the unknown that stands for a function of an angle
 _EXPRESSION = "\u2192"  # the unknown that stands for an expression that runs (`m1/m2 → ∞`)
 
 
@@ -146,6 +150,43 @@ def as_root(t: Term, run: Run, context: Context) -> Term:
         return t
     square = _square_of(v, run, context)
     return power(square, HALF) if square is not None else t
+
+
+_INVERSE = {"sin": "arcsin", "cos": "arccos", "tan": "arctan"}
+_RIGHT_ANGLE = math.pi / 2 + 1e-9
+
+
+def by_its_function(t: Term, run: Run, context: Context) -> Term:
+    """`θ → π/2` as v → ∞ where a line gives tan θ by v: the acute angle that has this tangent."""
+    change: dict[Term, Term] = {}
+    for v in variables(t):
+        found = _by_function(v, context) if v != run.variable and _is_acute(v, context) else None
+        if found is not None and run.variable in variables(found[1]):
+            name, value = found
+            t = substitute(t, {fun(name, var(v)): value})
+            change[var(v)] = fun(_INVERSE[name], value)
+    return substitute(t, change) if change else t
+
+
+def _is_acute(v: Var, context: Context) -> bool:
+    """Is a constant an acute angle, as declared or, where nobody has said what it is, as everybody takes it?"""
+    if v.role != "value" or v.order or v.at or context.world.is_changing(v):
+        return False
+    symbol, prior = context.world.symbols.get(v.name), context.prior(v)
+    return symbol is None or not symbol.declared or (prior.lower >= 0 and prior.upper <= _RIGHT_ANGLE)
+
+
+def _by_function(v: Var, context: Context) -> tuple[str, Term] | None:
+    """The function of an angle that a line gives, and what it gives it by."""
+    for p in reversed(context.premises):
+        turned = [f for f in postorder(p.term) if f.op == "fun" and f.value in _INVERSE and f.args == (var(v),)]
+        if p.sign != "=" or len(set(turned)) != 1:
+            continue
+        unknown = Var(_FUNCTION)
+        split = linear(substitute(p.term, {turned[0]: var(unknown)}), unknown)
+        if split is not None and v not in variables(*split):
+            return str(turned[0].value), neg(div(split[1], split[0]))
+    return None
 
 
 def _course(p: Premise, v: Var, run: Run, context: Context) -> Term | None:

@@ -22,11 +22,13 @@ from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter, Setting
 from derive.states.showing import shown_state
 from derive.states.states import freedom
+from derive.states.yielding import is_value
 from derive.steps.customary import with_sizes
 from derive.steps.orders import degree, shrinking, small_with, terms_written
 from derive.steps.regimes import with_small
 from derive.terms.expansion import expanded, without_zeros
 from derive.terms.lowering import lower
+from derive.terms.numbers import bare_number
 from derive.terms.term import (
     ONE,
     ZERO,
@@ -223,6 +225,22 @@ def _to_the_order(p: Premise, small: Sequence[str], order: int) -> Premise | Non
         return p
     kept = without_zeros(kept)
     return None if kept is ZERO else replace(p, term=kept)
+
+
+def at_nothing(m: Matter) -> Matter | None:
+    """`v = 19.8 m/s` below `for small u: v ≈ √(2 g h)`: a number is told for what is small being nothing, as long as no
+    line gives that a value."""
+    regime, (left, *_) = m.setting.regime, m.lowered.parts[0]
+    told = bare_number(m.pair.right) is not None and isinstance(left.value, Var)
+    if regime is None or not told or len(m.lowered.parts) != 1 or m.pair.sign not in ("=", "≈"):
+        return None
+    small, world = {v.name for v in regime.small}, m.context.world
+    spoken_of = any(small & {v.name for v in variables(p.term)} for p in m.context.premises if is_value(p))
+    if spoken_of or small & {v.name for v in m.unknowns} or any(map(world.is_changing, regime.small)):
+        return None
+    gone = (Premise("", var(v), "=", always=False, source=m.number) for v in regime.small)
+    inner = replace(m, setting=replace(m.setting, context=regime.context.adding(*gone), regime=None))
+    return with_sizes(inner) or inner
 
 
 def in_regime(m: Matter, judge: Callable[[Matter], Decision]) -> Decision | None:

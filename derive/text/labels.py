@@ -7,7 +7,7 @@ labelled lines, as in `(1) + (2): …`, all begin like one.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 _LABEL = r"(?:[A-Za-z]?\d{1,3}[a-z]?'?|[A-Za-zα-ωΓΔΘΛΣΦΨΩ]|[ivx]{1,5}|\*{1,3}|†)"
@@ -27,6 +27,7 @@ _WORKED_WITH = re.compile(
 )
 _GOES_ON = re.compile(r"\s*(?:[=+]|- )")
 _RELATION = re.compile(r"\s*(?:[=<>≤≥≈~∝≠]|!=)")
+_RELATED = re.compile(r"[=<>≤≥≈~∝≠]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,42 @@ def trailing_label(text: str, start: int, before: Collection[str]) -> tuple[str,
     if found["dashes"] and len(found["dashes"]) < 3 and found["label"] in before:
         return None
     return found["label"], found.start()
+
+
+# How lines are lettered or numbered in the margin on the right.
+_ORDERS: tuple[tuple[str, ...], ...] = (
+    (*"ABCDEFGHIJ",), (*"abcdefghij",), ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii"), (
+        "I", "II", "III", "IV", "V", "VI", "VII", "VIII"))
+_LETTERED = re.compile(r"(?<=\S)\s+\((?P<label>[A-Ja-j]|[ivx]{1,4}|[IVX]{1,4})\)\Z")
+
+
+def letters_in_order(rows: Iterable[str]) -> frozenset[str]:
+    """The letters and Roman numbers that lines end with one after the other, `m u = m v + M w (A)` and
+    `w - v = e u (B)` below it: nobody multiplies so."""
+    said = (row.rstrip() for row in rows)
+    ends = [found["label"] for row in said if _RELATED.search(row) and (
+        found := _LETTERED.search(row, max(0, len(row) - _FAR_RIGHT)))]
+    runs = [order[:_run_of(ends, order)] for order in _ORDERS]
+    return frozenset(label for run in runs if len(run) > 1 for label in run)
+
+
+def _run_of(ends: Collection[str], order: tuple[str, ...]) -> int:
+    """How many of an order stand at ends of lines, each after the one before it."""
+    count = 0
+    for label in ends:
+        count += count < len(order) and label == order[count]
+    return count
+
+
+def trailing_letter(text: str, start: int, before: Collection[str], letters: Collection[str]) -> tuple[str, int] | None:
+    """A letter in brackets behind a line, one of those that stand there in order or the first of them set far right,
+    and where the line ends without it."""
+    text = text.rstrip()
+    found = _LETTERED.search(text, max(start, len(text) - _FAR_RIGHT))
+    if found is None or found["label"] in before:
+        return None
+    far = len(found[0]) - len(found[0].lstrip()) > 1 and found["label"] in ("A", "i")
+    return (found["label"], found.start()) if found["label"] in letters or far else None
 
 
 _TRAILING_WORK = re.compile(

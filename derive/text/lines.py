@@ -13,7 +13,14 @@ from dataclasses import replace
 from derive.notation.tree import Span
 from derive.quantities.units import UnreadUnit, parse_unit_text
 from derive.records import RawLine
-from derive.text.labels import cited, leading_label, trailing_label, trailing_work
+from derive.text.labels import (
+    cited,
+    leading_label,
+    letters_in_order,
+    trailing_label,
+    trailing_letter,
+    trailing_work,
+)
 from derive.text.rows import Row
 
 # `--` and the em dash open a reason where they stand apart; an en dash is typed for a minus sign.
@@ -52,23 +59,25 @@ _OPERATOR = tuple("=<>≤≥≈~∝≠+-−±*·×/^_∫")
 
 def read_rows(rows: Iterable[Row]) -> tuple[RawLine, ...]:
     """The rows of one section as lines. Cited labels are found later, when all labels are known."""
+    rows = tuple(rows)
+    letters = letters_in_order(row.text for row in rows if len(row.text) <= _LONGEST_LOOKED_INTO)
     lines: list[RawLine] = []
     labels: dict[str, None] = {}
     for row in rows:
-        line = read_row(row, labels)
+        line = read_row(row, labels, letters)
         lines.append(line)
         if line.label:
             labels[line.label] = None
     return tuple(lines)
 
 
-def read_row(row: Row, before: Collection[str] = ()) -> RawLine:
-    """One row as a line; `before` are the labels above it."""
-    line = _line(row, before)
+def read_row(row: Row, before: Collection[str] = (), letters: Collection[str] = ()) -> RawLine:
+    """One row as a line; `before` are the labels above it, `letters` those that lines of the section end with."""
+    line = _line(row, before, letters)
     return replace(line, text=row.typed) if row.typed else line
 
 
-def _line(row: Row, before: Collection[str]) -> RawLine:
+def _line(row: Row, before: Collection[str], letters: Collection[str]) -> RawLine:
     text = row.text
     if len(text) > _LONGEST_LOOKED_INTO:
         return RawLine(row.number, text, body=Span(row.start, len(text)))
@@ -77,7 +86,7 @@ def _line(row: Row, before: Collection[str]) -> RawLine:
     found = leading_label(text, row.start, tuple(before))
     start, end, label = found.start, len(text), found.label
     reason = ""
-    right = None if label else trailing_label(text, start, before)
+    right = None if label else trailing_label(text, start, before) or trailing_letter(text, start, before, letters)
     if right:
         label, end = right
     dashed = _DASHED.search(text, start, end) or _POINTED.search(text, start, end)

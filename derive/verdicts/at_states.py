@@ -70,9 +70,11 @@ def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
 
 
 def amounts_granted(decision: Decision, m: Matter) -> Decision:
-    """No condition is asked that only says that a force, a mass or a drag is there."""
-    inside = customary.with_amounts(m) if decision.verdict.standing is Standing.FOLLOWS_IF else None
-    granted = holds_at_states(inside) if inside is not None else None
-    if inside is None or granted is None or granted.verdict.standing is not Standing.FOLLOWS:
-        return decision
-    return customary.said(granted, inside)
+    """No condition is asked that only says that a force, a mass or a drag is there, or that an angle is acute
+    (`P = W/(cos α + μ sin α)`)."""
+    for acute in (False, True) if decision.verdict.standing is Standing.FOLLOWS_IF else ():
+        inside = customary.with_amounts(m, acute)
+        granted = holds_at_states(inside) if inside is not None else None
+        if inside is not None and granted is not None and granted.verdict.standing is Standing.FOLLOWS:
+            return customary.said(granted, inside)
+    return decision

@@ -14,7 +14,8 @@ from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
-from derive.steps.fresh import CLAIMING, LAWS
+from derive.steps.drawing import CLAIMING
+from derive.steps.fresh import LAWS
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposed
@@ -74,6 +75,26 @@ def _of_another_value(statement: Statement, claim: Claim, setting: Setting, sour
                for p in setting.context.premises)
     case = replace(case_of(claim, setting, source), line=source.number) if told else None
     return case if case is not None and can_be(case, setting) else None
+
+
+_MOST_CASES = 4
+
+
+def number_of_a_case_above(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`x = 20.0 m` at the end of a page that has solved for the x of the lowest point before it went on to another: a
+    value is said of the case above in which it is right."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or names_in(claim.sides[-1]) or (
+            is_zero(claim.sides[-1]) or not {*claim.signs} <= {"=", "≈"}):
+        return None
+    for case in [c for c in reversed(setting.cases) if c.premises and c.line != source.number][:_MOST_CASES]:
+        context = case.loosening(setting.context).adding(*case.premises)
+        if not setting.states.any(context).size:
+            continue
+        found, _ = decide_claim(claim, replace(setting.within(context), cases=()), source, statement.word)
+        if all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in found):
+            return tuple(replace(v, facts=(*v.facts, ("case", case.words))) for v in found), setting
+    return None
 
 
 # What a case is called by in which a rate, a force or a friction is nothing (common practice, no source).

@@ -223,8 +223,8 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     T = 2.6 P` below `after half a turn φ = π`, `with u² = 5 g L: T = 6 m g` below `at the bottom θ = 0: T = …`."""
     same = {p.term for p in case.premises}
     other = next((
-        c for c in reversed(m.setting.cases)
-        if c is not case and not (c.premises and same == {p.term for p in c.premises})), None)
+        c for c in reversed(m.setting.cases) if c is not case and not (c.premises and same == {
+            p.term for p in c.premises}) and (c.key or _may_be_both(c, there))), None)
     numbers = gives_values(case.where) and other is not None and not other.left
     here = other is not None and other.line == m.number  # `v0 = 0: cos θ = 2/3, θ = 48°` below `leaves when N = 0: …`
     if other is None or tell_times(case, other) or (
@@ -234,15 +234,17 @@ def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | N
     if other.key:
         inside = at_instant(inside, other.key)
     else:
-        both = other.loosening(there.context).adding(*other.premises)
-        if not there.states.any(both).size:
-            return None
-        inside = replace(m, setting=there.within(both))
+        inside = replace(m, setting=there.within(other.loosening(there.context).adding(*other.premises)))
         after = replace(after, cases=tuple(case.inside(other) if c is case else c for c in after.cases))
     found = holds_at_states(inside) or right_to_its_figures(inside) or by_custom(inside)
     if found is not None and found.verdict.standing in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return Decision(found.verdict, after)
     return replace(judge(inside), after=m.setting) if here or not (other.line or other.key) else None
+
+
+def _may_be_both(other: Case, there: Setting) -> bool:
+    """May another case be so as well? `c = 2/5` is not `c = 1` too, of which the line above spoke."""
+    return bool(there.states.any(other.loosening(there.context).adding(*other.premises)).size)
 
 
 def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:

@@ -45,6 +45,7 @@ from derive.steps import (
     substituting,
     swings,
     totals,
+    twins,
     ways,
 )
 from derive.steps.kinematics import linked
@@ -63,9 +64,12 @@ from derive.verdicts.edges import bound_worked_out, extreme_of_a_bound
 from derive.verdicts.ground import refuted_by_usual_g
 from derive.verdicts.meant import by_components, by_its_place
 from derive.verdicts.moments_found import time_at_open_instant
+from derive.verdicts.multiples import told_in_words
 from derive.verdicts.open_cases import (
     follows_in_open_case_if,
     holds_in_open_case,
+    in_open_case_by,
+    inside_open_case,
 )
 from derive.verdicts.refuting import (
     fails,
@@ -122,6 +126,36 @@ def by_flight(m: Matter) -> Decision | None:
     return replace(decision, after=m.setting.within(defining.defining(m, meant.name, m.context)))
 
 
+def by_twins(m: Matter) -> Decision | None:
+    """`T2/T1 = (r2/r1)^(3/2)` is decided by what the lines above say of T and r, for each of the two."""
+    inside = inside_open_case(m)
+    if inside is None:
+        return _by_twins(m)
+    off = _by_twins(inside)
+    failing = off is not None and off.verdict.standing is Standing.FAILS
+    return _failed(off, m) if failing and off is not None else in_open_case_by(m, _by_twins)
+
+
+def _by_twins(m: Matter) -> Decision | None:
+    seen, failing = told_in_words(m), None
+    for inside, both in twins.views(seen):
+        decision = holds_at_states(inside) or numeric.right_to_its_figures(inside)
+        if decision is not None and seen is m:
+            exact = decision.verdict.standing is Standing.FOLLOWS
+            known = m.setting.within(m.context.adding(*m.premises(implied=False)) if exact else both)
+            return replace(decision, after=replace(known, rounded=decision.after.rounded))
+        if decision is not None:
+            return replace(decision, after=m.setting)
+        off = evidence(inside)[0][0]
+        failing = failing or (fails(inside) if off.fails.any() and not off.holds.any() else None)
+    told = seen is not m or (not m.reason and twins.only_drawn(m.words))
+    return _failed(failing, m) if failing is not None and told else None
+
+
+def _failed(decision: Decision, m: Matter) -> Decision:
+    return replace(decision, after=replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
 def by_values_put_in(m: Matter) -> Decision | None:
     """`v = a t = 4·5` where nobody has given t: taken for the values of the task, if it holds with the others."""
     view = substituting.with_values_put_in(m, lambda inside: any(rule(inside) is not None for rule in PUT_IN))
@@ -172,6 +206,7 @@ RULES: tuple[Rule, ...] = (
     by_its_place,
     by_components,
     extreme_of_a_bound,
+    by_twins,
     by_custom,
     by_custom_in_open_case,
     phases_named.one_of_the_phases,
@@ -262,7 +297,16 @@ def judge(m: Matter) -> Decision:
     to_order = smallness.right_to_its_order(m) or _extreme_to_its_order(m)
     if to_order is not None:
         return _unless_carried(_lost_at_rest_in_regime(m) or to_order, m)
-    return _in_regime(m) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+    return _number_in_regime(m) or _in_regime(m) or _first((undecided,) if m.setting.hopeful else AFTERWARDS, m)
+
+
+def _number_in_regime(m: Matter) -> Decision | None:
+    """A number that an approximation fixes, right to its figures or off."""
+    inside = smallness.at_nothing(m)
+    decision = (numeric.right_to_its_figures(inside) or numeric.wrong_number(inside)) if inside is not None else None
+    if decision is None:
+        return None
+    return replace(decision, after=replace(m.setting, rounded=decision.after.rounded, broken=decision.after.broken))
 
 
 def _in_regime(m: Matter) -> Decision | None:

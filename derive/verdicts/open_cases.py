@@ -13,7 +13,8 @@ from derive.states.evidence import weigh
 from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import ANGLES, KIND
-from derive.steps import conditions, customary, fresh, numeric
+from derive.steps import conditions, customary, numeric
+from derive.steps.drawing import CLAIMING
 from derive.steps.moments import known_ever_after
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables
@@ -22,7 +23,7 @@ from derive.verdicts.weighing import evidence
 
 _FEW = 8  # states, where they are hard to come to
 # `so v = …`, `in that case v = …`.
-_GOING_ON = frozenset((*fresh.CLAIMING, "case"))
+_GOING_ON = frozenset((*CLAIMING, "case"))
 
 _START = instant_key(Var(TIME), ZERO)
 

@@ -14,7 +14,7 @@ from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.states.sizes import all_positive
 from derive.terms.lowering import INFINITY, lower
-from derive.terms.term import ZERO, Term, Var, mul, neg, variables
+from derive.terms.term import ZERO, Term, Var, div, fun, mul, neg, postorder, substitute, variables
 from derive.terms.tidying import reciprocal
 from derive.verdicts.suppositions import case_of, inside_case
 
@@ -36,7 +36,7 @@ def beyond_all_bounds(statement: Statement, setting: Setting, source: Source) ->
     case = case_of(where, setting.within(others), source)
     context = inside_case(where, setting.within(others), source).context
     context = all_positive(context, variables(whole)) or context
-    inverse = reciprocal(whole)
+    inverse = reciprocal(_by_sines(whole))
     cloud = setting.states.of(context, (inverse,))
     found = weigh(inverse, ZERO, "=", cloud) if cloud.size else None
     if found is None or found.silent:
@@ -50,6 +50,12 @@ def beyond_all_bounds(statement: Statement, setting: Setting, source: Source) ->
         return None
     failed = Verdict(Standing.FAILS, strength="contradicts", code="fails.finite", facts=facts, span=claim.span)
     return (failed,), setting
+
+
+def _by_sines(t: Term) -> Term:
+    """A term with each tangent as sine over cosine: it has a pole where that is nothing."""
+    tangents = [f for f in postorder(t) if f.op == "fun" and f.value == "tan"]
+    return substitute(t, {f: div(fun("sin", *f.args), fun("cos", *f.args)) for f in tangents}) if tangents else t
 
 
 def _worked_out(quantity: Term, context: Context) -> Term:

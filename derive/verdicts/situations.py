@@ -141,7 +141,9 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
     claim, head = statement.claim, _which(source.words) | _amounts(source.words)
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+            not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+        return None
+    if not head:
         return None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context)):
@@ -150,6 +152,30 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             anew = replace(setting, situation=source.number)
             return _begun_in(_without(setting.context, [p]), claim, anew, source)
     return None
+
+
+# The two ends of what may be, by the words that tell which is meant.
+_ENDS = (
+    (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
+     words("slowest minimum min least smallest lower lowest downward downwards down downhill")),)
+
+
+def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`slowest: v² = …` below `fastest: N cos β - μ N sin β = mg`: nothing of what was said of that one holds here."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    gone = _said_of_the_other_end(setting, source)
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
+
+
+def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
+    """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
+    here = {*_spoken(source.words)}
+    other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
+    return [p for p in _relations(setting.context) if any(
+        other_words & {*_spoken(source.headed.get(p.source, ""))} for other_words in other)]
 
 
 def _which(said: str) -> set[str]:

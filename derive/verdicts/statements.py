@@ -37,6 +37,7 @@ from derive.terms.world import TIME
 from derive.verdicts.beside import (
     at_its_own_moment,
     back_at_the_moment,
+    number_of_a_case_above,
     place_told_by_both,
     put_beside,
     with_a_new_value,
@@ -45,7 +46,7 @@ from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claiming import decide_claim
 from derive.verdicts.complex_names import is_named_part
 from derive.verdicts.dying_out import in_the_long_run
-from derive.verdicts.extremes import named, of_an_extreme
+from derive.verdicts.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.extremes_told import extreme_told
 from derive.verdicts.introductions import beside_a_place, introduced, of_a_rate, tried
 from derive.verdicts.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
@@ -59,6 +60,7 @@ from derive.verdicts.seeing import seeing
 from derive.verdicts.situations import (
     announces,
     at_another_place,
+    at_the_other_end,
     begun_anew,
     headed_otherwise,
     next_stage,
@@ -132,6 +134,8 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return statement
     if names_a_case(source.words) and isinstance(claim, Relation) and set(claim.signs) <= set("<>≤≥"):
         return replace(statement, role="suppose", claim=None, where=claim)
+    if claim is not None and statement.word.strip().lower() == "where" and _tells_an_extreme(source.words):
+        return replace(statement, role="at", where=claim)  # `fastest where k x = m g`
     first = statement.word.strip() != ","
     if claim is not None and first and is_of_a_moment(source.words, claim, setting):
         return replace(statement, role="at", where=claim)
@@ -149,6 +153,11 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="limit", where=anew[0], claim=anew[1])
     far = spoken_limit(source.words, claim, setting) if statement.where is None and _may_be_limit(claim) else None
     return statement if far is None else replace(statement, role="limit", where=far)
+
+
+def _tells_an_extreme(words: str) -> bool:
+    said = {*words.lower().replace(",", " ").replace(":", " ").split()}
+    return any(not its.isdisjoint(said) for its in EXTREMES.values())
 
 
 _NEAR = frozenset(("near", "around", "about", "close"))
@@ -228,9 +237,10 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (
             gone_on_at_its_limit(statement, setting, source, _claim)
             or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
-            or at_value_reached(statement, setting, source)
+            or at_value_reached(statement, setting, source) or number_of_a_case_above(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
+            or at_the_other_end(statement, setting, source)
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
@@ -239,7 +249,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return there
     if any(v.code == "taken.start" for v in verdicts):
         anew = announces(statement, setting, source)
-        return (with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
+        return (at_the_other_end(statement, setting, source)
+                or with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
                 or (verdicts, replace(after, situation=source.number) if anew else after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)

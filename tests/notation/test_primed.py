@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.primed import primed_in
+from derive.notation.primed import primed_among, primed_in
 
 
 @pytest.mark.parametrize(("lines", "names"), [
@@ -18,6 +18,24 @@ def test_a_prime_on_a_page_that_says_nothing_of_time_names_another_value(
     lines: list[str], names: tuple[str, ...]
 ) -> None:
     assert primed_in(lines) == names
+
+
+def test_what_is_so_many_times_its_own_plain_name_is_no_rate_even_of_a_place() -> None:
+    assert primed_in(["F = G M m/r^2", "r' = 3 r so F' = F/9"]) == ("r'", "F'")
+    assert primed_in(["x' = 3 x, y' = 2 y", "x = a e^(3 t)"]) == ()
+
+
+@pytest.mark.parametrize(("lines", "names"), [
+    (["if v doubles P' = 8 P"], ("P",)),
+    (["P'/P = (v'/v)^3"], ("P", "v")),
+    (["P = F v"], ()),
+    (["a = v'"], ()),
+    (["v' = 2 v", "s = v t"], ()),
+])
+def test_declared_names_stand_with_a_prime_for_others_of_their_kind_where_they_are_compared(
+    lines: list[str], names: tuple[str, ...]
+) -> None:
+    assert primed_among(lines, ["P = k v^3"], ["P", "v", "k"]) == names
 
 
 @pytest.mark.parametrize("lines", [

@@ -297,13 +297,31 @@ def test_a_row_may_say_more_of_several_names_above():
         ("m", "positive", 0), ("R", "positive", 0), ("β", "positive", 2), ("μ", "positive", 0), ("q", "positive", 0)]
 
 
-@pytest.mark.parametrize("row", ["all positive", "All are positive.", "all of them positive", "all constants positive"])
+@pytest.mark.parametrize("row", ["all positive", "All are positive.", "all of them positive", "all constants positive",
+                                 "all > 0"])
 def test_a_row_may_give_all_above_their_sign_but_not_what_moves(row):
     found = declared([(1, "m, k : kg, N/m"), (2, "x(t) : m"), (3, row), (4, "u : m/s")])
 
     assert not found.problems
     assert [(s.name, s.sign) for s in found.symbols] == [
         ("m", "positive"), ("k", "positive"), ("x", "real"), ("u", "real")]
+
+
+@pytest.mark.parametrize("row", [
+    "all positive except E", "all but E positive", "All are positive, except for E.", "everything > 0 but E"])
+def test_a_row_may_give_all_above_but_some_their_sign(row):
+    found = declared([(1, "m, v, E : kg, m/s, J"), (2, row)])
+
+    assert not found.problems
+    assert [(s.name, s.sign) for s in found.symbols] == [("m", "positive"), ("v", "positive"), ("E", "real")]
+
+
+@pytest.mark.parametrize("row", ["m, v positive", "m and v are positive", "m, v all positive."])
+def test_a_row_may_give_names_above_their_sign(row):
+    found = declared([(1, "m, v, E : kg, m/s, J"), (2, row)])
+
+    assert not found.problems
+    assert [(s.name, s.sign) for s in found.symbols] == [("m", "positive"), ("v", "positive"), ("E", "real")]
 
 
 def test_rows_beyond_the_limit_are_reported_and_not_silently_dropped():

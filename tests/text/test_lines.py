@@ -241,3 +241,15 @@ def test_what_stands_at_the_head_of_a_sheet_is_a_remark(typed: str) -> None:
 @pytest.mark.parametrize(("typed", "label"), [("ii) a = F/m", "ii"), ("iv) a = F/m", "iv"), ("v) a = F/m", "v")])
 def test_roman_numbers_before_a_bracket_are_labels(typed: str, label: str) -> None:
     assert (line(typed).label, body(line(typed))) == (label, "a = F/m")
+
+
+@pytest.mark.parametrize(("typed", "labels"), [
+    (["m u = m v + M w (A)", "w - v = e u (B)"], ["A", "B"]),
+    (["T - m g = m a   (i)", "M g - T = M a   (ii)"], ["i", "ii"]),
+    (["m u = m v   (A)", "v = u"], ["A", ""]),
+    (["x = 2 (A)", "y = 3 x"], ["", ""]),
+    (["F = k (b)", "G = k (a)"], ["", ""]),
+    (["the first crate (A)", "the second crate (B)"], ["", ""]),
+])
+def test_letters_in_order_behind_lines_are_their_labels(typed: list[str], labels: list[str]) -> None:
+    assert [x.label for x in read_rows([Row(k, text) for k, text in enumerate(typed, start=1)])] == labels
