@@ -228,9 +228,11 @@ def _is_a_product(claim: Claim) -> bool:
 
 
 def _names_a_rate(claim: Claim) -> bool:
-    """`Ω = √(k/m)`: at which rate something is driven, where without givens another letter might bring in a law."""
+    """`Ω = √(k/m)`, `u² = g R`: at which rate something is driven, or how fast it starts, where without givens another
+    letter might bring in a law."""
     named = _base(claim.sides[0]) if isinstance(claim, Relation) else None
-    return isinstance(named, Name) and named.ident.partition("_")[0] in ("ω", "Ω")
+    return isinstance(named, Name) and (
+        named.ident in ("u", "V", "v_0", "u_0") or named.ident.partition("_")[0] in ("ω", "Ω"))
 
 
 def _base(side: Expr) -> Expr:

@@ -224,18 +224,28 @@ def _place_of_a_course(m: Matter) -> Iterator[Matter]:
     """`x = u t + ½ a t²` below `v = u + a t`: a new place by all that gives the velocity is where that leads, from
     wherever the line has it start."""
     world = m.context.world
-    place = m.fresh[0] if len(m.fresh) == 1 and m.fresh[0] in _PLACES | _ANGLES else ""
-    speed, places = ("ω", _ANGLES) if place in _ANGLES else ("v", _PLACES)
+    places = [n for n in m.fresh if n in _PLACES | _ANGLES]
+    added = [n for n in m.fresh if n not in places and _is_added(n, m)]  # `… + C`
+    place = places[0] if len(places) == 1 and len(added) < 2 and len(m.fresh) == 1 + len(added) else ""
+    speed, alike = ("ω", _ANGLES) if place in _ANGLES else ("v", _PLACES)
     course = world.functions.get(speed, world.definitions.get(speed))
-    if not place or course is None or world.moving & places or len(m.residuals) != 1:
+    if not place or course is None or world.moving & alike or len(m.residuals) != 1:
         return
-    if not {Var(TIME), *variables(course)} <= set(m.unknowns) or Var(TIME) not in variables(course):
+    left_out = [v for v in variables(course) if v not in m.unknowns]  # a constant that a line above has fixed may be
+    if Var(TIME) not in m.unknowns or Var(TIME) not in variables(course) or (
+            left_out and freedom(m.context, left_out, (), m.setting.states) != 0):
         return
     key = instant_key(Var(TIME), ZERO)
     moving = m.context.knowing(replace(world, moving=world.moving | {place, speed})).at_instant(key, ZERO)
     start = Premise("its start", moving.placed(m.residuals[0], key), "=", False, False, m.number, "instant")
     seen = _seen(replace(m, setting=m.setting.within(moving)), set(), [start, _meaning(speed, place, m)])
     yield replace(seen, fresh=())
+
+
+def _is_added(name: str, m: Matter) -> bool:
+    """Is a name a constant of integration of the line, by itself among its terms?"""
+    split = linear(m.residuals[0], Var(name)) if len(m.residuals) == 1 else None
+    return split is not None and split[0].op == "num"
 
 
 def _unchanging(m: Matter) -> Iterator[Matter]:

@@ -62,6 +62,9 @@ def run_of(where: Claim | None, context: Context) -> Run | None:
     if not isinstance(what, Term) or not isinstance(end, Term):
         return None
     whole = None
+    if what.op == "pow" and what.args[0].op == "var" and what.args[1] is TWO and end is not INFINITY and pair.sign in (
+            "→", "="):
+        what, end = what.args[0], power(end, HALF)  # `u² → 2 g R`, of a u that is taken for positive
     if what.op != "var":
         what, whole = var(Var(_EXPRESSION)), what
     v = what.value

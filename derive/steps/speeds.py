@@ -76,6 +76,11 @@ def views(m: Matter) -> Iterator[Matter]:
         if timely and s.rate in m.fresh and Var(s.name) in (given := given_by_time(context)):
             inside = _seen(m, s, {s.rate, *(v.name for v in given)})
             yield replace(inside, fresh=tuple(n for n in m.fresh if n != s.rate))
+        elif timely and s.name in m.fresh and not any(v.order or v.role == "differential" for v in here) and Var(
+                s.rate) in (given := given_by_time(context)) and m.lowered.parts[0][0] is var(Var(s.name)):
+            # `v = 6 t - t² + C` below `a = 6 - 2 t`
+            inside = _seen(m, s, {s.name, *(v.name for v in given)})
+            yield replace(inside, fresh=tuple(n for n in m.fresh if n != s.name))
         elif any(v.order for v in here):
             continue
         elif begun and s.name in context.world.moving and s.rate in context.world.definitions:

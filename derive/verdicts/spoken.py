@@ -84,7 +84,7 @@ def _singles_out(claim: Relation, setting: Setting) -> bool:
 
 def _is_where_two_meet(claim: Relation, setting: Setting) -> bool:
     """`it lands where y = x tan β` of x and y by the time: what changes stands on both sides, and both go their way."""
-    known = tied_names(setting.context)
+    known = tied_names(setting.context) | setting.context.world.symbols.keys()  # β, which only the slope speaks of
     changing = {v.name for v in given_by_time(setting.context)} | setting.context.world.moving
     sides = [set(names_in(replace(claim, sides=(side,), signs=()))) for side in claim.sides]
     plain = not any(isinstance(n, Sum | Derivative | Value) for n in walk(claim))

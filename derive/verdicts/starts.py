@@ -10,6 +10,7 @@ from derive.notation.names import canonical
 from derive.notation.tree import Both, Claim, Derivative, Expr, Name, Num, Relation, Statement, names_in
 from derive.notation.vocabulary import PROSE
 from derive.records import Standing
+from derive.states.context import given_by_time
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.terms.term import Var, variables
@@ -62,10 +63,19 @@ def _subject(side: Expr) -> str:
     return body.ident if isinstance(body, Name) else ""
 
 
+def _speeds(setting: Setting) -> list[str]:
+    """The one speed whose course is known, for `starts from rest so C = 0` below `v = 6 t - t² + C`."""
+    known = {v.name for v in given_by_time(setting.context)} | setting.context.world.functions.keys()
+    found = sorted(n for n in known if n in ("v", "ω"))
+    return found if len(found) == 1 else []
+
+
 def _rates(told: list[Relation], words: str, setting: Setting) -> list[Relation]:
     """What the words say of the speed of the one thing that swings, unless its rate is told beside them."""
     context = setting.context
     swings = {v.name for p in context.premises for v in variables(p.term) if v.order > 1 and v.wrt == TIME}
+    if not swings and not told and _AT_REST.search(words):
+        return [Relation((Name(n), Num(Fraction(0))), ("=",)) for n in _speeds(setting)]
     places = {_subject(r.sides[0]) for r in told} or (swings & context.world.functions.keys())
     if len(places) != 1 or not places <= swings or any(isinstance(r.sides[0], Derivative) for r in told):
         return []
