@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from functools import reduce
 
 from derive.states.context import Context, Premise
 from derive.states.elimination import cancels, linear
@@ -90,12 +89,8 @@ def _rates(quantity: Term, variable: str, context: Context, setting: Setting) ->
     more where it is x_max says nothing of any other moment.)"""
     along = context.world.along(variable)
     context = replace(context, premises=tuple(p for p in context.premises if p.kind != "meaning"))
-    most = _DEGREE if quantity.op == "var" else 1
-    last = reduce(lambda rate, _: derivative(rate, along), range(most + 1), quantity)
-    cloud = setting.states.of(context, (last,))
-    if weigh(last, ZERO, "=", cloud).fails.any():
-        return None  # where a rate is nothing at all times, so are all that come of it
     rates = [quantity]
+    most = _DEGREE if quantity.op == "var" else 1
     for _ in range(most + 1):
         rates.append(derivative(rates[-1], along))
         cloud = setting.states.of(context, (rates[-1],))

@@ -22,7 +22,7 @@ from derive.states.yielding import unvalued
 from derive.steps.other_numbers import said_with_other_numbers
 from derive.steps.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.terms.kinship import piece_of
-from derive.terms.tape import Tape
+from derive.terms.tape import taped
 from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
 from derive.terms.world import TIME
 
@@ -94,7 +94,7 @@ def _linear(t: Term) -> dict[Var | None, float] | None:
     def at(*values: float) -> float:
         env = {v: np.array([x]) for v, x in zip(own, values, strict=True)}
         with np.errstate(all="ignore"):
-            return float(np.real(np.broadcast_to(Tape([t]).run(env)[0], 1)[0]))
+            return float(np.real(np.broadcast_to(taped(t).run(env)[0], 1)[0]))
 
     alone = at(*(0.0 for _ in own))
     found: dict[Var | None, float] = {v: at(*(float(u == v) for u in own)) - alone for v in own}

@@ -6,7 +6,20 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.names import canonical
-from derive.notation.tree import Constant, Expr, Name, Num, Product, Quotient, Relation, Statement, Unit, is_zero, walk
+from derive.notation.tree import (
+    Constant,
+    Expr,
+    Name,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Statement,
+    Unit,
+    is_zero,
+    walk,
+)
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
@@ -35,9 +48,12 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
     where = statement.where if statement.where is not None else statement.claim
     said = source.words.lower().replace(",", " ").replace(":", " ").split()
     extreme = next((name for name, its in EXTREMES.items() if not its.isdisjoint(said)), "")
-    if not extreme or not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):
+    if not extreme or not isinstance(where, Relation) or where.signs != ("=",):
         return None
-    along = Var(where.sides[0].ident)
+    run = where.sides[0].base if isinstance(where.sides[0], Power) else where.sides[0]  # `largest for Ω² = …`
+    if not isinstance(run, Name):
+        return None
+    along = Var(run.ident)
     given = _given_by(along, source, setting.context)
     if given is None or setting.context.world.is_changing(along):
         return None
