@@ -15,6 +15,7 @@ from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
 from derive.steps.defining import with_definition
+from derive.steps.gravity import near_the_ground
 from derive.steps.quick import claims_to_follow
 from derive.steps.twins import is_given, stem_and_mark
 from derive.terms.term import MINUS_ONE, ZERO, Term, Var, variables
@@ -32,6 +33,8 @@ def put_in(m: Matter) -> Decision | None:
         return None
     if not all(freedom(c, [v], (), m.setting.states) == 1 for c in _contexts(m)):
         return None  # `α = π/6` below `at the best angle dR/dα = 0` says what comes out
+    if next(near_the_ground(m), None) is not None:
+        return None  # `T = 3 s` below `l = 1 m`, of which g is all that is missing
     premises = m.premises(implied=False, kind="value")
     if not m.setting.states.any(m.context, premises).size:
         return None
@@ -76,8 +79,11 @@ def _named(left: Term, right: Term) -> Iterator[Var]:
 
 
 def _is_asked_for(v: Var, m: Matter) -> bool:
-    """Does some line, or the goal, say what the letter is in terms of others?"""
-    return any(_gives(v, p) for p in (*m.context.premises, *m.setting.goal)) or v.name in m.context.world.definitions
+    """Does some line, or the goal, say what the letter is in terms of others? (Of `F = m a`, given, any of the three
+    may be the one.)"""
+    said = [p for p in m.context.premises if p.kind != "given"]
+    given = any(_gives(v, p) for p in m.context.premises if p.kind == "given")
+    return (v.name in m.context.world.definitions and not given) or any(_gives(v, p) for p in (*said, *m.setting.goal))
 
 
 def _gives(v: Var, p: Premise) -> bool:
