@@ -33,6 +33,7 @@ from derive.records import (
 )
 from derive.rereading import rereadings
 from derive.states.context import tied_names
+from derive.states.renewed import constant_renewed
 from derive.states.said import Source, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES, constant_sizes
@@ -243,6 +244,10 @@ class Page:
         return node == Constant("e") or (logarithm and "e" not in tied_names(self.setting.context))
 
     def _decided(self, statement: Statement, source: Source, typed: str) -> tuple[Page, tuple[Verdict, ...]]:
+        again = constant_renewed(self.setting.context, statement.claim)
+        for known in (self.dimensions, self.usual) if again else ():
+            if known is not None:
+                known.renew(again)
         mismatch = self._mismatch(statement)
         verdicts, setting = decide(statement, self.setting, source)
         if mismatch is not None and all(v.code == "taken.trial" for v in verdicts) and (

@@ -81,6 +81,11 @@ class Dimensions:
             if symbol.of == "t":
                 self._known.setdefault("t", of_dimension(dimension(s=1)))
 
+    def renew(self, name: str) -> None:
+        """From here on a name stands for something else."""
+        self._known.pop(name, None)
+        self._equations = self._equations.with_name_free(name)
+
     def copy(self) -> Dimensions:
         """One that can learn without this one changing."""
         other = Dimensions(declared=self._declared)

@@ -91,6 +91,15 @@ class Equations:
             self._solved[unknown] = value
         return True
 
+    def with_name_free(self, name: str) -> Equations:
+        """The same where a name stands for another unknown than it did."""
+        old = f"{name}'"
+        while any(old == key or old in row for key, row in self._solved.items()):
+            old += "'"
+        return Equations({
+            old if key == name else key: {old if k == name else k: power for k, power in row.items()}
+            for key, row in self._solved.items()})
+
     def without_anonymous(self) -> Equations:
         """The same for later lines, which cannot mention an unknown that had no name."""
         return Equations({name: row for name, row in self._solved.items() if not name.startswith("#")})

@@ -106,6 +106,10 @@ class UsualDimensions:
         other._dimensions, other._met, other._believed = self._dimensions.copy(), self._met, self._believed
         return other
 
+    def renew(self, name: str) -> None:
+        """From here on a name stands for something else."""
+        self._dimensions.renew(name)
+
     def adopt(self, claim: Claim) -> None:
         """Take an accepted line into account: it bears out what its letters stand for, or ends all belief in it."""
         self._believed = self._believed and is_formula(claim) and (
