@@ -15,11 +15,11 @@ from derive.notation.clock_letters import is_time, time_comes_back, time_goes_on
 from derive.notation.failures import ReadError
 from derive.notation.items import QUANTITY, UNIT_BRACKET, Builder, Item
 from derive.notation.letters import split
-from derive.notation.names import TIME
 from derive.notation.reckonings import of_the_time, reckoned
 from derive.notation.scanning import Lexeme
 from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, walk
 from derive.notation.turns import turns_counted
+from derive.notation.unit_letters import LENGTHS, RARELY_UNITS, declared_all, is_energy_like, rare, unheard_of
 from derive.notation.unit_names import READY, UNITS, compound_named, run_together, unit_named
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
@@ -203,10 +203,10 @@ def _unit_of_components(row: Row, at: int, tight: bool, items: list[Item], b: Bu
 def _ends_a_reckoning(row: Row, at: int, b: Builder) -> bool:
     """`200 e^(0.3·4π) N`, `4 ln(2) m/s`: the last letters behind figures."""
     last, rest = row[at], row[at + 1:]
-    if not isinstance(last, raw.RawLetters) or not last.run.spaced or _declared_all(last, b):
+    if not isinstance(last, raw.RawLetters) or not last.run.spaced or declared_all(last, b):
         return False
-    alone = all(isinstance(p, raw.RawJoined) and p.sign == "/" for p in rest) or _is_energy_like(last)
-    return alone and not (_rare(last) and not rest) and reckoned(row[:at], b.scope)
+    alone = all(isinstance(p, raw.RawJoined) and p.sign == "/" for p in rest) or is_energy_like(last)
+    return alone and not (rare(last) and not rest) and reckoned(row[:at], b.scope)
 
 
 def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: list[Item], b: Builder) -> int:
@@ -216,7 +216,7 @@ def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: lis
     joined = row[at + used - 1] if at + used == len(row) and not items else None
     if not isinstance(joined, raw.RawJoined) or joined.sign != "/" or joined.negative:
         return 0
-    unit, known = _unit_factor(joined.factor, b), _declared_all(joined, b)
+    unit, known = _unit_factor(joined.factor, b), declared_all(joined, b)
     if unit is None or beside.span.start <= figures.span.end:
         return 0
     decimal = figures.value.last_digit is not None
@@ -294,36 +294,31 @@ def _chain_options(row: Row, at: int, used: int, number: raw.RawNumber,
     if number.value.value.denominator != 1 and number.value.last_digit is None:
         return [0] if goes_on else [0, used]  # ½ m is half of m
     # `5 m/s t`: the unit ends where a name that is known follows
-    short = next((n for n in range(1, used) if _declared_all(row[at + n], b)), used)
+    short = next((n for n in range(1, used) if declared_all(row[at + n], b)), used)
     lengths = list(dict.fromkeys((short, used)))
     if _looks_like_a_unit(row[at], number) and not goes_on:
-        return [*reversed(lengths), 0] if _declared_all(row[at], b) else lengths
-    if _declared_all(row[at], b):
+        return [*reversed(lengths), 0] if declared_all(row[at], b) else lengths
+    if declared_all(row[at], b):
         # `2 m g r`: a unit in the middle of a product of declared names is no reading that anybody means
-        several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not _is_energy_like(row[at])
+        several = used > 1 and not _divides_or_is_raised(row[at:at + used]) and not is_energy_like(row[at])
         if goes_on or several:
             return [0]
         # `4 m/s` where m is declared and s is not
-        return [used, 0] if any(_unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
-    if goes_on and of_the_time(row[at + used:], b.scope) and all(_unheard_of(p, b) for p in row[at:at + used]):
+        return [used, 0] if any(unheard_of(part, b) for part in row[at + 1:at + used]) else [0, used]
+    if goes_on and of_the_time(row[at + used:], b.scope) and all(unheard_of(p, b) for p in row[at:at + used]):
         return [used, 0]  # `x = 0.2 m cos(3 t)`
     # `√(2 g R)` below `g = G M/R²`
-    brought_in = _rare(row[at]) and not is_time(row[at]) and not _unheard_of(row[at], b)
+    brought_in = rare(row[at]) and not is_time(row[at]) and not unheard_of(row[at], b)
     named = not _unit_is_likely(row, at, short, number, b) if b.scope.quick else brought_in
     time = b.scope.quick and is_time(row[at])
     if named or (time and (
-            time_comes_back(b.line) or (not _unheard_of(row[at], b) and time_goes_on(row[at], number, b.line)))):
+            time_comes_back(b.line) or (not unheard_of(row[at], b) and time_goes_on(row[at], number, b.line)))):
         return [0] if goes_on else [0, *lengths]
     return [*lengths, 0]
 
 
 def _divides_or_is_raised(parts: Row) -> bool:
     return any(isinstance(p, raw.RawPower) or (isinstance(p, raw.RawJoined) and p.sign == "/") for p in parts)
-
-
-def _is_energy_like(part: raw.RawFactor | raw.RawJoined) -> bool:
-    """N, J and W are the units that are multiplied by others: `5 N m`."""
-    return isinstance(part, raw.RawLetters) and part.run.text in ("N", "J", "W")
 
 
 def _looks_like_a_unit(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumber) -> bool:
@@ -336,42 +331,6 @@ def _looks_like_a_unit(part: raw.RawFactor | raw.RawJoined, number: raw.RawNumbe
         spelled = len(part.run.text) > 2 and part.run.text not in UNITS and unit_run(part.run) is not None
         return part.run.spaced and spelled
     return part.run.spaced or number.value.last_digit is not None
-
-
-def _declared_all(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
-    """Is every name in it one that somebody declared?"""
-    factor = part.factor if isinstance(part, raw.RawJoined) else part
-    while isinstance(factor, raw.RawPower):
-        factor = factor.base
-    if not isinstance(factor, raw.RawLetters):
-        return False
-    if factor.run.text == TIME and (b.scope.functions or any(s.of == TIME for s in b.scope.symbols.values())):
-        return True  # where something moves, t is the time before it is a tonne
-    pieces = split(factor.run.text, b.scope)
-    symbols = [b.scope.symbols.get(p.ident) for p in pieces if p.kind == "name"]
-    return bool(symbols) and all(s is not None and s.declared for s in symbols)
-
-
-def _unheard_of(part: raw.RawFactor | raw.RawJoined, b: Builder) -> bool:
-    """Is it a letter that nobody has used as a name?"""
-    factor = part.factor if isinstance(part, raw.RawJoined) else part
-    while isinstance(factor, raw.RawPower):
-        factor = factor.base
-    return isinstance(factor, raw.RawLetters) and not any(
-        b.scope.knows(p.ident) for p in split(factor.run.text, b.scope) if p.kind == "name")
-
-
-# Letters of litres, days and masses of atoms; and all one-letter units that in a mechanics course are far more often
-# names.
-_LENGTHS = frozenset(("l", "L", "d", "u"))
-_RARELY_UNITS = frozenset(("g", "h", "t", "d", "u", "l", "L", "C", "V", "F", "T", "A", "K", "H", "S"))
-
-
-def _rare(part: raw.RawFactor | raw.RawJoined) -> bool:
-    factor = part.factor if isinstance(part, raw.RawJoined) else part
-    while isinstance(factor, raw.RawPower):
-        factor = factor.base
-    return isinstance(factor, raw.RawLetters) and factor.run.text in _RARELY_UNITS
 
 
 def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber, b: Builder) -> bool:
@@ -388,14 +347,14 @@ def _unit_is_likely(row: Row, at: int, used: int, number: raw.RawNumber, b: Buil
     decimal = number.value.last_digit is not None
     if not ends_row and not divided:
         return False
-    if divided and not decimal and all(_rare(p) for p in parts):
+    if divided and not decimal and all(rare(p) for p in parts):
         return False  # 2h/g is no number of hours per gram
     if divided or isinstance(first, raw.RawGroup):
         return True
-    met = word in _LENGTHS and not _unheard_of(parts[0], b)  # `x = 0.33 L` below `x = L/3`
-    if (word in _RARELY_UNITS and not decimal) or met or len(word) > 1:
+    met = word in LENGTHS and not unheard_of(parts[0], b)  # `x = 0.33 L` below `x = L/3`
+    if (word in RARELY_UNITS and not decimal) or met or len(word) > 1:
         return False
     spaced = number.span.end < parts[0].span.start
-    if _is_energy_like(parts[0]) and spaced and used > 1:
+    if is_energy_like(parts[0]) and spaced and used > 1:
         return True
     return ((spaced or decimal) and used == 1) or decimal

@@ -14,6 +14,7 @@ from typing import Any
 from derive.notation import tree
 from derive.notation.tree import Expr, Name, names_in, walk
 from derive.quantities.units import unit
+from derive.terms.axes import Vector, dot_terms, polar_axes
 from derive.terms.calculus import derivative
 from derive.terms.parts import PARTS, is_open, of_a_name, parts_of
 from derive.terms.placing import depends_on, in_terms_of, instant_key, taken_at
@@ -44,7 +45,6 @@ from derive.terms.term import (
 )
 from derive.terms.world import TIME, World
 
-Vector = tuple[Term, ...]
 Lowered = Term | Vector
 INFINITY = fun("inf")
 
@@ -157,7 +157,7 @@ def _power(low: Lowering, e: tree.Power) -> Term:
     base, exponent = low.any(e.base), low.scalar(e.exponent)
     if not isinstance(base, Term):
         if exponent is TWO:
-            return _dot_terms(base, base)
+            return dot_terms(base, base)
         raise Meaningless("fails.vector_power", e)
     if isinstance(e.base, tree.Constant) and e.base.ident == "e":
         return fun("exp", exponent)
@@ -168,7 +168,7 @@ def _apply(low: Lowering, e: tree.Apply) -> Term:
     arg = low.any(e.arg)
     if not isinstance(arg, Term):
         if e.function == "abs":
-            return power(_dot_terms(arg, arg), HALF)
+            return power(dot_terms(arg, arg), HALF)
         raise Meaningless("fails.vector_scalar", e.arg)
     if e.function == "sqrt":
         return power(arg, HALF)
@@ -192,32 +192,22 @@ def _of_parts(low: Lowering, e: tree.Apply, arg: Term) -> Term:
 def _vector(low: Lowering, e: tree.Vector) -> Vector:
     parts = [low.scalar(c) for c in e.components]
     if e.frame == "polar":
-        radial, across = _polar_axes()
+        radial, across = polar_axes()
         return tuple(add(mul(parts[0], r), mul(parts[1], a)) for r, a in zip(radial, across, strict=True))
     return tuple(parts + [ZERO] * (3 - len(parts)))
-
-
-def _polar_axes() -> tuple[Vector, Vector]:
-    angle = var(Var("θ"))
-    c, s = fun("cos", angle), fun("sin", angle)
-    return (c, s, ZERO), (neg(s), c, ZERO)
 
 
 def _unit_vector(_: Lowering, e: tree.UnitVector) -> Vector:
     if e.axis in "xyz":
         return tuple(ONE if axis == e.axis else ZERO for axis in "xyz")
-    return _polar_axes()[0 if e.axis == "r" else 1]
-
-
-def _dot_terms(a: Vector, b: Vector) -> Term:
-    return add(*(mul(x, y) for x, y in zip(a, b, strict=True)))
+    return polar_axes()[0 if e.axis == "r" else 1]
 
 
 def _dot(low: Lowering, e: tree.Dot) -> Lowered:
     a, b = low.any(e.left), low.any(e.right)
     if isinstance(a, Term) or isinstance(b, Term):
         return _product(low, tree.Product((e.left, e.right), span=e.span))
-    return _dot_terms(a, b)
+    return dot_terms(a, b)
 
 
 def _cross(low: Lowering, e: tree.Cross) -> Lowered:
@@ -233,7 +223,7 @@ def _component(low: Lowering, e: tree.Component) -> Term:
     whole = low.any(e.vector)
     if isinstance(whole, Term):
         raise Meaningless("fails.vector_scalar", e)
-    return _dot_terms(whole, _unit_vector(low, tree.UnitVector(e.axis)))
+    return dot_terms(whole, _unit_vector(low, tree.UnitVector(e.axis)))
 
 
 # --- derivatives ------------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
 from derive.steps.drawing import CLAIMING
-from derive.steps.fresh import LAWS
+from derive.steps.unsaid import LAWS
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases import supposed

@@ -8,7 +8,7 @@ from derive.notation.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
 from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
-from derive.states.context import Premise, tied_names
+from derive.states.context import tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
@@ -16,15 +16,16 @@ from derive.steps import limits, moments, smallness, trials, valued
 from derive.steps.defining import defined_by, defining
 from derive.steps.numeric import right_to_its_figures
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.term import ZERO, Term, Var, sub, var
+from derive.terms.term import ZERO, Term, Var
 from derive.terms.world import TIME
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.claiming import decide_claim
-from derive.verdicts.customs import by_custom, by_value_in_open_case
+from derive.verdicts.customs import by_custom
 from derive.verdicts.instants import instant_of, runs_along, with_its_place, with_its_time
 from derive.verdicts.judge import judge
 from derive.verdicts.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.moments_found import one_of_the_moments
+from derive.verdicts.named_then import value_then
 from derive.verdicts.open_cases import (
     at_instant,
     granted_there,
@@ -36,7 +37,7 @@ from derive.verdicts.open_cases import (
     without_what_is_apart,
 )
 from derive.verdicts.places_told import law_of_a_place
-from derive.verdicts.refuting import fails, off_its_course
+from derive.verdicts.refuting import off_its_course
 from derive.verdicts.suppositions import (
     can_be,
     case_of,
@@ -340,32 +341,6 @@ def _changes(where: Claim, setting: Setting) -> bool:
     return any(setting.context.world.is_changing(Var(n)) for n in names_in(where))
 
 
-def _value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:
-    """`at t = t1: v1 = …` says what v is then, where the lines above tell."""
-    there = replace(m, setting=setting.opening(case))
-    told = by_value_in_open_case(there)
-    if told is not None:
-        return replace(told, after=replace(told.after, cases=setting.cases))
-    meant = valued.as_value_there(there)
-    stem, _, index = meant[1].name.partition("_") if meant is not None else ("", "", "")
-    placed_by = setting.context.world.fields.get(case.key.partition("=")[0]) == stem
-    if meant is None or setting.hopeful or index in ("max", "min") or (index == "0" and not placed_by):
-        return None  # the first and the extreme are of other moments; x0 may be where F, which goes along x, is nothing
-    placed = at_instant(replace(meant[0], setting=setting), case.key)
-    own = [v for v in placed.unknowns if v.role == "value"]
-    given = [v for v in own if not v.at]
-    free = freedom(setting.context, given, (), setting.states)
-    settled = own == given or 0 <= free == freedom(setting.context, own, (), setting.states)
-    found = fails(placed) if settled else None
-    if found is None:
-        return None
-    # The lines below go on with the name for what it names.
-    c, name = found.after.context, meant[1]
-    value = c.placed(c.resolved(var(Var(name.name.partition("_")[0]))), case.key)
-    known = Premise(m.label, sub(var(name), value), always=False, source=m.number, kind="definition")
-    return replace(found, after=found.after.within(c.adding(known)))
-
-
 def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
     decision = in_case(m, case) or one_of_the_moments(m, case)
@@ -379,7 +354,7 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
         return decision
     world = setting.context.world
     if not any(world.is_changing(v) or v.name in world.fields.values() for v in m.unknowns):
-        told = _value_then(m, case, setting)
+        told = value_then(m, case, setting)
         if told is not None:
             return told
         found = judge(m)
