@@ -51,7 +51,7 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
         whole = place(rest)
         words = line[whole.start:whole.end]
         return Tokens((Piece.make("SEPARATOR", words, whole, Joint("", words)),), head)
-    colons = [any(e.lexeme.kind == "colon" for e in s.before) for s in cut[1:]] + [False]
+    colons = _before_colons(cut)
     segments: list[Segment] = []
     for segment, colon in zip(cut, colons, strict=True):
         small = _small_without_colon(segment)
@@ -79,6 +79,18 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
     if pending:
         tokens.append(_separator(pending, line))
     return Tokens(tuple(tokens), head)
+
+
+def _before_colons(segments: Sequence[Segment]) -> list[bool]:
+    """Which segments stand before a colon: next before it, or before others there that are words (`r1, r2 on an
+    ellipse: …`)."""
+    out = [False] * len(segments)
+    for at in range(len(segments) - 2, -1, -1):
+        following = segments[at + 1]
+        wordy = any(e.kind in ("prose", "strange") for e in following.entries) and not any(
+            map(is_relation, following.entries))
+        out[at] = any(e.lexeme.kind == "colon" for e in following.before) or (wordy and out[at + 1])
+    return out
 
 
 def _tried_below(segments: list[Segment]) -> list[Segment]:

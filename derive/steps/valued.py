@@ -15,7 +15,7 @@ from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
 from derive.states.states import freedom
 from derive.steps.defining import defined_by
-from derive.terms.term import ZERO, Term, Var, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 
@@ -55,6 +55,7 @@ def as_value_there(m: Matter) -> Valued | None:
 _WHERE = frozenset("xyzsrhθφψtvωaNT")
 # Letters for how far or how high it is in the end (common practice, no source).
 _PLACES_CALLED = {"H": "yz", "h": "yz", "D": "xs", "d": "xs", "R": "x", "L": "xs", "S": "s", "X": "x", "Y": "y"}
+_THERE = Var("#there")
 # What comes of it there is another thing (`bounces at x = d: v_1 = e √(…)`).
 _AFTERWARDS = words("after afterwards bounces bounce rebounds rebound leaves loses lost half sticks collides")
 
@@ -65,8 +66,8 @@ def _settled_there(v: Var, by: Term, case: Case, m: Matter) -> bool:
     given = [u for u in variables(by) if u.role == "value" and not u.order and not u.at]
     there = m.context.resolved(var(v))
     there = m.context.placed(there, case.key) if case.key else there
-    wanted = [u for u in variables(there) if u not in given]
-    if (not case.key and not case.premises) or len(given) < 2 or len(given) < len(variables(by)) or not wanted:
+    if (not case.key and not case.premises) or len(given) < 2 or len(given) < len(variables(by)) or (
+            set(given) >= {*variables(there)}):
         return False
     told = {u.name for p in case.premises for u in variables(p.term)}
     somewhere = case.key or any(n.partition("_")[0] in _WHERE for n in told)  # and no other body, `sphere: β = 2/5`
@@ -76,9 +77,12 @@ def _settled_there(v: Var, by: Term, case: Case, m: Matter) -> bool:
     if not _AFTERWARDS.isdisjoint(m.words.lower().replace(",", " ").split()):
         return False
 
+    whole = Premise("", sub(var(_THERE), there), "=", False)  # of `y = h + u t - ½ g t²` all of it, not its time alone
+
     def settled(known: list[Var], premises: Sequence[Premise]) -> bool:
-        free = freedom(m.context, known, premises, m.setting.states)
-        return 0 < free == freedom(m.context, [*known, *wanted], premises, m.setting.states)
+        said = (*premises, whole)
+        free = freedom(m.context, known, said, m.setting.states)
+        return 0 < free == freedom(m.context, [*known, _THERE], said, m.setting.states)
 
     return settled(given, case.premises) and (bool(case.key) or not settled(given, ())) and not any(
         settled([u for u in given if u != one], case.premises) for one in given)

@@ -72,7 +72,10 @@ def follows(m: Matter, context: Context, cloud: Cloud) -> Decision:
 def amounts_granted(decision: Decision, m: Matter) -> Decision:
     """No condition is asked that only says that a force, a mass or a drag is there, or that an angle is acute
     (`P = W/(cos α + μ sin α)`)."""
-    for acute in (False, True) if decision.verdict.standing is Standing.FOLLOWS_IF else ():
+    if decision.verdict.standing is not Standing.FOLLOWS_IF:
+        return decision
+    of_an_angle = any(name in decision.verdict.condition for name in ("sin ", "cos ", "tan ", "sin(", "cos(", "tan("))
+    for acute in (False, True) if of_an_angle else (False,):
         inside = customary.with_amounts(m, acute)
         granted = holds_at_states(inside) if inside is not None else None
         if inside is not None and granted is not None and granted.verdict.standing is Standing.FOLLOWS:

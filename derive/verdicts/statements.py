@@ -68,6 +68,7 @@ from derive.verdicts.situations import (
     with_more_terms,
 )
 from derive.verdicts.small_changes import as_differentials
+from derive.verdicts.small_there import near_what_it_was_there
 from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
 from derive.verdicts.starts import at_its_start
 from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
@@ -236,6 +237,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_at_its_limit(statement, setting, source, _claim)
+            or near_what_it_was_there(statement.claim, setting, source)
             or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source) or number_of_a_case_above(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
@@ -249,7 +251,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return there
     if any(v.code == "taken.start" for v in verdicts):
         anew = announces(statement, setting, source)
-        return (at_the_other_end(statement, setting, source)
+        old = not any(v.introduces for v in verdicts)
+        return ((at_the_other_end(statement, setting, source) if old else None)
                 or with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
                 or (verdicts, replace(after, situation=source.number) if anew else after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
@@ -357,7 +360,8 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
         limit, kept = limit_of(replace(statement, where=_vanishing(statement)), setting, source)
         if all(v.code == "follows.limit" for v in limit):
             return limit, kept
-    return verdicts, after
+    there = near_what_it_was_there(statement.claim, opened, source) if any(map(_is_unsupported, verdicts)) else None
+    return there or (verdicts, after)
 
 
 def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
