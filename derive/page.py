@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
 from derive.case_heads import taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
@@ -105,9 +106,11 @@ class Page:
             freer = read_line(line, replace(scope, free=True))
             if not isinstance(freer, Unreadable):
                 found = freer
-        if isinstance(found, Unreadable) or "const" in self.setting.context.world.symbols:
+        if isinstance(found, Unreadable):
             return found
-        return [with_own_constant(reading, line.number) for reading in found]
+        found = [with_functions_apart(reading, self.lines) for reading in found] if scope.quick else found
+        declared = "const" in self.setting.context.world.symbols
+        return found if declared else [with_own_constant(reading, line.number) for reading in found]
 
     # --- deciding
 

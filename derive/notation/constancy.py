@@ -47,13 +47,17 @@ def _of_one_name(part: list[Lexeme], scope: Scope, spoken: Sequence[str], opens:
 
 
 def _parted(lexemes: Sequence[Lexeme]) -> list[list[Lexeme]]:
-    """The parts of a line between its commas and the like, each of which stands by itself."""
+    """The parts of a line between its commas, joining words and the like, each of which stands by itself."""
     parts: list[list[Lexeme]] = []
     for x in lexemes:
-        if x.kind in ENDS_CLAUSE or not parts or parts[-1][-1].kind in ENDS_CLAUSE:
+        if _ends(x) or not parts or _ends(parts[-1][-1]):
             parts.append([])
         parts[-1].append(x)
     return parts
+
+
+def _ends(x: Lexeme) -> bool:
+    return x.kind in ENDS_CLAUSE or x.text.lower() in JOINING
 
 
 def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from derive.notation.failures import ReadError
 from derive.notation.items import Item
-from derive.notation.tree import UnitVector
+from derive.notation.tree import Num, Product, Unit, UnitVector
 
 OPERANDS = frozenset(("number", "name", "constant", "done", "group", "tuple", "function", "root"))
 _BRACKETS = frozenset(("group", "tuple"))
+_OF_ANGLES = frozenset(("°", "rad"))
 _PLAIN = OPERANDS - {"function", "root"}
 
 
@@ -40,6 +41,12 @@ def argument_end(items: list[Item], at: int) -> int:
         if end > first and isinstance(items[end].expr, UnitVector):
             break
         end += 1
-        if items[end - 1].kind in _BRACKETS:
+        if items[end - 1].kind in _BRACKETS or _is_an_angle(items[end - 1]):
             break
     return end
+
+
+def _is_an_angle(item: Item) -> bool:
+    """`T sin 30° L`: an angle in degrees is the whole of what the sine is taken of."""
+    parts = item.expr.factors if isinstance(item.expr, Product) else ()
+    return len(parts) == 2 and isinstance(parts[0], Num) and isinstance(parts[1], Unit) and parts[1].ident in _OF_ANGLES

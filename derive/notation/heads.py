@@ -113,6 +113,9 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
     """`t = 0, v = 0: C = …` without an "at": the first condition names the instant, the rest is said of it."""
     colon = next((k for k, s in enumerate(out) if k and s.word.endswith(":")), 0)
     head = out[:colon]
+    if _stays_there(head, scope):
+        there = Both(tuple(s.claim for s in head if s.claim is not None), span=head[0].span)
+        return [replace(s, role="suppose", where=there) if s.role == "claim" else s for s in out[colon:]]
     named = bool(head) and (
         _name_is_number(head[0].claim, scope) or _rests_there(head[0].claim, out[colon:], scope)
         or _tells_a_moment(head[0].claim, out[colon:], scope))
@@ -120,6 +123,16 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
         return out
     where = head[0].claim
     return [replace(s, role="at", where=where) if s.role == "claim" else s for s in out[1:]]
+
+
+def _stays_there(head: list[Statement], scope: Scope) -> bool:
+    """`r = r0, r'' = 0: …`: what moves is at a place, and a rate of it is nothing there."""
+    claims = [s.claim for s in head if s.role == "claim" and isinstance(s.claim, Relation)]
+    if len(claims) < 2 or len(claims) < len(head) or not _value_of_what_changes(claims[0], scope):
+        return False
+    rates = [c.sides[0] for c in claims[1:] if c.signs == ("=",) and is_zero(c.sides[1])]
+    return len(rates) == len(claims) - 1 and all(
+        isinstance(r, Derivative) and r.body == claims[0].sides[0] for r in rates)
 
 
 def _tells_a_moment(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:

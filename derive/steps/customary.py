@@ -355,8 +355,10 @@ _LAGRANGE = "Lagrange's equation"
 
 
 def _lagrange(m: Matter) -> Iterator[Matter]:
-    """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L."""
-    rates = {v.name for v in m.unknowns if v.order in (1, 2)}
+    """`m x'' = -k x` below `L = ½ m x'² - ½ k x²`: the equation of motion of each coordinate of L. So `p = const` of a
+    p that is short for `m r² θ'`."""
+    hidden = (m.context.world.seen_through(r) for r in m.residuals)
+    rates = {v.name for v in variables(*m.residuals, *hidden) if v.order in (1, 2)}
     for name in lagrangians(m.context) if rates else ():
         laws = laws_of(name, m.context)
         if not rates & laws.keys():

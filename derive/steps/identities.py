@@ -16,11 +16,13 @@ from numpy.typing import NDArray
 from derive.notation.tree import Derivative, Expr, Integral, Name, names_in, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Premise
+from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.steps.laws import is_kinetic_energy
+from derive.steps.unsaid import LAWS
 from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, fun, postorder, sub, substitute, variables
 
@@ -71,10 +73,15 @@ def _tiny_told(pieces: Sequence[Term], m: Matter) -> bool:
 
 
 def _gives_a_new_name(m: Matter) -> bool:
-    """`x = y^(10^9)`: whatever its right side is, a name may be given to it."""
+    """`x = y^(10^9)`: whatever its right side is, a name may be given to it. So may one to what is left in a balance of
+    what is known that words name, nothing as it may be: `vertical: V + T sin 30° = W` below `T = 2 W`."""
     if len(m.lowered.parts) != 1:
         return False
     left, right = m.lowered.parts[0]
+    balanced = not LAWS.isdisjoint(m.words.lower().replace(",", " ").replace(":", " ").split())
+    split = linear(sub(left, right), Var(m.fresh[0])) if balanced and len(m.fresh) == 1 else None
+    if split is not None and len(m.unknowns) > 2:
+        return split[0].op == "num"
     return left.op == "var" and left.value.name in m.fresh and left.value not in variables(right)
 
 

@@ -12,13 +12,14 @@ from dataclasses import replace
 from derive.notation.tree import Name
 from derive.proof.support import proof_of
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise, given_by_time, tied_names
+from derive.states.context import Context, Premise, given_by_time
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
 from derive.states.sizes import CONSERVED
 from derive.steps.given_courses import as_function
 from derive.steps.keeping import goes_on
+from derive.steps.left_open import free_constants, untied
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
@@ -32,9 +33,19 @@ _DEEPEST = 3
 
 
 def integrated(m: Matter) -> Decision | None:
-    """The pair's derivative holds, and either it holds at an instant or a constant takes up the difference."""
+    """The pair's derivative holds, and either it holds at an instant or a constant takes up the difference. Of a name
+    that is short for something (`p = const` below `let p = m r² θ'`), what it is short for may show that."""
     if m.pair.sign not in ("=", "≈"):
         return None
+    found = _integrated(m)
+    if found is not None or not (isinstance(m.pair.right, Name) and m.pair.right.ident.startswith("const_")):
+        return found
+    world = m.context.world
+    seen = tuple((world.seen_through(a), world.seen_through(b)) for a, b in m.lowered.parts)
+    return _integrated(replace(m, lowered=replace(m.lowered, parts=seen))) if seen != m.lowered.parts else None
+
+
+def _integrated(m: Matter) -> Decision | None:
     world = replace(m.context.world, primitives={**m.context.world.primitives, **dict(m.lowered.primitives)})
     context = m.context.knowing(world)
     residuals = [with_integrals_seen(context.resolved(r), world) for r in m.residuals]
@@ -85,7 +96,7 @@ def _integral(
     m: Matter, context: Context, residuals: Sequence[Term], slopes: Sequence[Term], by_itself: bool
 ) -> Decision | None:
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
-    constants = _free_constants(residuals, context)
+    constants = free_constants(residuals, context)
     named = constants[0].name if [var(v) for v in constants] == [m.lowered.parts[0][0]] else ""
     if named in m.fresh and named.partition("_")[0] not in CONSERVED:
         return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
@@ -95,6 +106,8 @@ def _integral(
         verdict = replace(decision.verdict, facts=(("name", names),), introduces=tuple(v.name for v in constants))
         after = decision.after.within(with_constants(decision.after.context, constants))
         return Decision(verdict, after)
+    if untied(residuals, context):
+        return None  # `p² = m k r0³ (r0 - l)` says what r0 is
     if by_itself:  # any start would do, and one that is known has been asked
         return None if m.setting.strict or context.instants else _from_its_start(m, context, slopes)
     return _constant_missing(m, context, residuals)
@@ -148,17 +161,6 @@ def zero_everywhere(t: Term, m: Matter, context: Context, deeper: bool = True, d
     if not zero_everywhere(slope(t, context.world), m, context, True, depth + 1):
         return False
     return any(zero_everywhere(context.placed(t, key), m, context, False) for key, _ in context.instants)
-
-
-def _free_constants(residuals: Sequence[Term], context: Context) -> list[Var]:
-    """Names in the pair that nothing before it ties down, so that they can be constants of integration."""
-    tied = tied_names(context)
-    own = dict.fromkeys(v for r in residuals for v in variables(r))
-    world = context.world
-    return [
-        v for v in own
-        if v.role == "value" and not v.order and not v.at and v.name not in tied and not world.is_changing(v)
-    ]
 
 
 def _held(
