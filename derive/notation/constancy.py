@@ -12,6 +12,7 @@ from derive.notation.scanning import ENDS_CLAUSE, Lexeme
 from derive.notation.vocabulary import JOINING, PROSE
 
 _STAYS = frozenset(("is", "stays", "remains"))
+_DRAWING = frozenset(("so", "hence", "thus", "therefore", "then", "and"))  # and not `with P constant`
 _CONSTANT = frozenset(("constant", "const", "conserved"))
 
 
@@ -57,7 +58,7 @@ def _parted(lexemes: Sequence[Lexeme]) -> list[list[Lexeme]]:
 
 
 def _ends(x: Lexeme) -> bool:
-    return x.kind in ENDS_CLAUSE or x.text.lower() in JOINING
+    return x.kind in ENDS_CLAUSE or x.text.lower() in _DRAWING
 
 
 def _is_called(before: Sequence[Lexeme], scope: Scope) -> bool:
