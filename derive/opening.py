@@ -38,8 +38,9 @@ from derive.terms.world import STAYING, TIME, World
 from derive.verdicts.premises import given_premises, with_ranges
 
 
-def opened(document: Document, proofs: bool = True) -> Page:
-    """The page before its first line: symbols declared, givens read and taken, the goal known."""
+def opened(document: Document, proofs: bool = True, letters: bool = True) -> Page:
+    """The page before its first line: symbols declared, givens read and taken, the goal known. letters: a v beside an x
+    is its velocity, though no given says so."""
     symbols = _saying_something(document.symbols)
     beside = (*_vectors_given(document), *_others_of_a_kind(document)) if symbols else _told_by_their_look(document)
     world = World().declaring((*symbols, *beside, *_charge(document)))
@@ -52,7 +53,8 @@ def opened(document: Document, proofs: bool = True) -> Page:
         apart=frozenset() if declared else products_in(_typed(document)),
         indexed=indexed_in(_typed(document), {s.name for s in (*symbols, *beside)}, declared))
     page = _held_to_givens(_with_givens(page))
-    for step in (_knowing_what_moves, _knowing_whose_speed, _checked_givens, _knowing_goal):
+    known = (_knowing_whose_speed,) if letters else ()
+    for step in (_knowing_what_moves, *known, _checked_givens, _knowing_goal):
         page = guarded(lambda p=page, s=step: s(p), lambda _, p=page: p, 0)  # type: ignore[misc]
     return page
 

@@ -149,7 +149,8 @@ class Reheard:
 
     def _begun(self, change: Change) -> Page:
         kept = tuple(g for k, g in enumerate(self.document.given) if Source("given", k) not in change.without)
-        page = opened(replace(self.document, given=kept, show=(), working=(), solution=()), proofs=False)
+        bare = replace(self.document, given=kept, show=(), working=(), solution=())
+        page = opened(bare, proofs=False, letters=not change.without)  # these would say what the given did
         setting = replace(page.setting.asking(), strict=True)
         for claim in change.instead:
             _, setting = given_premises(Reading((Statement("claim", claim),)), setting, Label("instead", 0))
