@@ -96,6 +96,11 @@ def far_from_the_ground(m: Matter) -> bool:
     return found is not None and bool(((found < _MEASURED[0]) | (found > _MEASURED[1])).all())
 
 
+def is_drawn_at_a_head(m: Matter) -> bool:
+    """Does a colon, and no word, stand before the pair (`l = 0.5 m: T = 1.42 s`)?"""
+    return m.words.strip() == ":"
+
+
 def _found_by(m: Matter) -> np.ndarray | None:
     """What g would have to be for the pair to hold, in the states there are; None where there are none."""
     found = m.setting.states.any(m.context.adding(*m.premises(implied=False))).columns.get(_G)

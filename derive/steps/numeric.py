@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.printing import RAISED, as_text
-from derive.notation.tree import Relation, Unit, names_in, walk
+from derive.notation.tree import Num, Relation, Unit, names_in, walk
 from derive.proof.support import proof_of_closeness, with_proof
 from derive.records import Standing, Verdict
 from derive.states.consistency import comes_to_nothing, consistent
@@ -18,6 +18,7 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
+from derive.states.yielding import is_value
 from derive.steps.motion import with_integrals_seen
 from derive.terms.calculus import derivative
 from derive.terms.claims import pairs
@@ -144,7 +145,7 @@ def _with_proof(decision: Decision, m: Matter, context: Context) -> Decision:
 
 
 def _right_in(m: Matter, context: Context) -> Decision | None:
-    if m.fresh:
+    if m.fresh or _is_meant_exactly(m, context):
         return None
     found = with_allowance(m, context)
     if found is None or not found[0].all_hold:
@@ -158,6 +159,13 @@ def _right_in(m: Matter, context: Context) -> Decision | None:
     if _is_off(written, m, float(np.max(slack))):
         return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *written)))
     return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *written)))
+
+
+def _is_meant_exactly(m: Matter, context: Context) -> bool:
+    """`1 = l²/(12 a²)`: a whole number beside letters, on a page on which no value has been told."""
+    sides = (m.pair.left, m.pair.right)
+    whole = any(isinstance(side, Num) and side.last_digit is None and side.value.denominator == 1 for side in sides)
+    return whole and any(map(names_in, sides)) and not any(map(is_value, context.premises))
 
 
 def _is_off(written: tuple[Premise, ...], m: Matter, slack: float) -> bool:

@@ -21,6 +21,7 @@ from derive.states.context import Context, Premise, tied_names
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import KIND, all_positive, sized, without_size
 from derive.states.states import freedom
+from derive.steps import gravity
 from derive.steps.defining import something_moves, with_definition, works_out
 from derive.steps.drawing import says_drawn
 from derive.steps.numeric import right_to_its_figures
@@ -47,6 +48,8 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if found is None:
         return _value_of_a_ratio(m) or _value_of_what_is_new(m)
     v, _ = found
+    if gravity.is_drawn_at_a_head(m) and gravity.far_from_the_ground(m):
+        return None  # `l = 0.5 m: T = 1.85 s`, where only g is left to tell
     if v.name == TIME and something_moves(m.context):
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")

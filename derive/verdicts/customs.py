@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from derive.records import Standing, Symbol
 from derive.states.setting import Decision, Matter, Rule, Setting
 from derive.steps import (
@@ -33,6 +35,7 @@ from derive.verdicts.open_cases import (
     number_at_open_instant,
 )
 from derive.verdicts.refuting import fails, refuted_in_open_case, refuted_there, undecided
+from derive.verdicts.weighing import evidence
 
 
 def by_custom_in_open_case(m: Matter) -> Decision | None:
@@ -104,8 +107,23 @@ def by_custom(m: Matter) -> Decision | None:
     found = next((_still_a_value(m, customary.said(d, inside)) for d, inside in rounded if d is not None), broken)
     if found is not None:
         return found
+    if with_condition is not None and _fails_everywhere(m):
+        return None  # no start that `z(0) = -y0` leaves open could bear it out
     # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself.
     return (quick.bound_of_a_name(m) if with_condition is not None else None) or with_condition
+
+
+_NOTHING = 1e-9
+
+
+def _fails_everywhere(m: Matter) -> bool:
+    """Does a pair fail in every state in which its sides are something?"""
+    found, cloud = evidence(m)
+    for e in found if cloud.size and m.pair.sign == "=" else ():
+        something = np.abs(e.left) + np.abs(e.right) > _NOTHING
+        if something.any() and e.fails[something].all():
+            return True
+    return False
 
 
 def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decision | None:

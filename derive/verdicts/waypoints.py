@@ -80,6 +80,8 @@ def at_place_by_its_name(
         where = Relation(sides, ("=",), span=claim.span)
         found = said_at_instant(replace(statement, role="at", where=where), setting, source)
         if all(v.standing in _HOLDING for v in found[0]):
+            if _any_would_do(claim, where, statement, setting, source):
+                continue
             facts = (("case", as_text(where)),)
             there = tuple(
                 replace(v, code="follows.in_case", facts=facts) if v.code == "follows.plain" else v for v in found[0])
@@ -90,6 +92,19 @@ def at_place_by_its_name(
             refuted = found
     settled = coordinates and _says_no_place(claim, coordinates, setting.context)
     return conditional or (refuted if settled else None)
+
+
+# A share that nobody comes to by a slip.
+_ODD = Num(Fraction(137, 100))
+
+
+def _any_would_do(
+    claim: Relation, where: Relation, statement: Statement, setting: Setting, source: Source
+) -> bool:
+    """Does another multiple hold there as well, since only states have been met in which all of it is nothing?"""
+    other = replace(claim, sides=(claim.sides[0], Product((_ODD, claim.sides[-1]))), signs=claim.signs[:1])
+    found, _ = said_at_instant(replace(statement, role="at", where=where, claim=other), setting, source)
+    return all(v.standing in _HOLDING for v in found)
 
 
 def _with_its_value(claim: Relation, setting: Setting, source: Source) -> Setting:
