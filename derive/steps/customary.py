@@ -104,7 +104,8 @@ def _worked_out(m: Matter) -> bool:
     draw it from a value at the head (`l = 0.5 m: T = 1.42 s`)?"""
     written_out = m.pair.head is not None and "g" in names_in(m.pair.left) and not isinstance(m.pair.left, Name)
     drawn = written_out or gravity.is_drawn_at_a_head(m)
-    return (drawn and gravity.far_from_the_ground(m)) or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
+    told = drawn and gravity.far_from_the_ground(m)
+    return told or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:

@@ -12,6 +12,7 @@ import numpy as np
 
 from derive.records import Standing, Symbol
 from derive.states.setting import Decision, Matter, Rule, Setting
+from derive.states.states import freedom
 from derive.steps import (
     conditions,
     courses,
@@ -25,7 +26,7 @@ from derive.steps import (
     rates,
     valued,
 )
-from derive.terms.term import variables
+from derive.terms.term import Var, variables
 from derive.verdicts.at_states import holds_at_states
 from derive.verdicts.ground import side_near_the_ground
 from derive.verdicts.open_cases import (
@@ -117,7 +118,14 @@ _NOTHING = 1e-9
 
 
 def _fails_everywhere(m: Matter) -> bool:
-    """Does a pair fail in every state in which its sides are something?"""
+    """Does a pair fail in every state in which its sides are something, where the page says what its left side is?"""
+    left, right = m.lowered.parts[0]
+    if not isinstance(left.value, Var) or left.value.order or len(m.lowered.parts) > 1:
+        return False
+    given = [v for v in variables(m.context.resolved(right)) if v.role == "value"]
+    free = freedom(m.context, given, (), m.setting.states)
+    if not 0 <= free == freedom(m.context, [*given, left.value], (), m.setting.states):
+        return False
     found, cloud = evidence(m)
     for e in found if cloud.size and m.pair.sign == "=" else ():
         something = np.abs(e.left) + np.abs(e.right) > _NOTHING
