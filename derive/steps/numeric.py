@@ -164,8 +164,8 @@ def _right_in(m: Matter, context: Context) -> Decision | None:
 def _is_meant_exactly(m: Matter, context: Context) -> bool:
     """`1 = l²/(12 a²)`: a whole number beside letters, on a page on which no value has been told."""
     sides = (m.pair.left, m.pair.right)
-    whole = any(
-        isinstance(side, Num) and side.last_digit is None and side.value.denominator == 1 and side.value for side in sides)
+    numbers = [side for side in sides if isinstance(side, Num) and side.last_digit is None and side.value]
+    whole = any(n.value.denominator == 1 for n in numbers)
     return whole and any(map(names_in, sides)) and not any(map(is_value, context.premises))
 
 
