@@ -27,6 +27,7 @@ from derive.terms.term import variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME
 from derive.verdicts.claiming import decide_claim
+from derive.verdicts.told_anew import told_anew
 from derive.verdicts.waypoints import places_in
 
 _ANNOUNCING = words("""
@@ -64,6 +65,9 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     claim, said = statement.claim, f"{source.words} {statement.word}"
     if claim is None or setting.strict or setting.regime is not None:
         return None
+    told = told_anew(statement, setting, source)
+    if told is not None:
+        return told
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
         drawn = not _DRAWING.isdisjoint(_spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
