@@ -14,7 +14,7 @@ _NAME = r"(?:^|[,;:=]|\b(?:and|so|with|where|let)\b|[)\]](?=\s))\s*([^\W\d_](?:_
 _TUPLE = r"\([^()=,]+,[^()=]+\)"
 # Before the components a number, and names that stand apart from them: `p = m (x', y')`, and not `U = f(x, y)`.
 _TIMES = r"-?(?:\d+(?:\.\d+)?\s*)?(?:[^\W\d_](?:_?\w{1,2})?\s+){0,2}"
-_GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;]*[^=,;+*/·-]\s*=\s*)?{_TIMES}{_TUPLE}(?!\s*[·*/^²])")
+_GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;:]*[^=,;:+*/·-]\s*=\s*)?{_TIMES}{_TUPLE}(?!\s*[·*/^²])")
 # `F = 3i + 4j`: a sum with i and j in it by themselves, as terms.
 _SUMMED = re.compile(rf"{_NAME}\s*=(?=[^=,;]*(?<![^\W\d_])i(?!\w))(?=[^=,;]*(?<![^\W\d_])j(?!\w))[^=,;()]*[+-]")
 _CROSSED = re.compile(rf"{_NAME}\s*×\s*([^\W\d_](?:_?\w{{1,3}})?)\s*=\s*(?:{_TUPLE}|-?[^=]*[îĵẑx̂])")
