@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Name, Relation, Value, names_in, rebuilt, walk
 from derive.records import LineVerdict, Reading
 

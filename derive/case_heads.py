@@ -9,7 +9,8 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from derive.notation.heads import ARROWS
+from derive.notation.lists.vocabulary import GIVING, STARTS
+from derive.notation.sentences.heads import ARROWS
 from derive.notation.tree import (
     Apply,
     Both,
@@ -30,7 +31,6 @@ from derive.notation.tree import (
     names_in,
     walk,
 )
-from derive.notation.vocabulary import GIVING, STARTS
 from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading
 

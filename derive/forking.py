@@ -13,8 +13,8 @@ from derive.records import LineVerdict, Reading
 from derive.states.said import Source
 from derive.states.setting import Setting
 from derive.states.yielding import forgetting, without_values_of
+from derive.verdicts.claims.suppositions import can_be, case_of
 from derive.verdicts.statements import names_a_case
-from derive.verdicts.suppositions import can_be, case_of
 
 
 def condition_of(reading: Reading) -> Claim | None:

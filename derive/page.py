@@ -13,8 +13,8 @@ from derive.forking import condition_of, excluded, found_a_course, without_value
 from derive.guarding import guarded
 from derive.meanings import meanings_first
 from derive.notation.names import Scope
-from derive.notation.printing import as_text
-from derive.notation.quoting import with_its_brackets
+from derive.notation.printed.printing import as_text
+from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.reader import read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, Statement, names_in, relations, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
@@ -40,7 +40,7 @@ from derive.states.setting import Setting
 from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
 from derive.states.yielding import unvalued
-from derive.steps.starting import starts_from_rest
+from derive.steps.changing.starting import starts_from_rest
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
 from derive.verdicts.goal import judge_goal

@@ -14,6 +14,17 @@ ORDER = (
     "forking", "rereading", "page", "opening", "check", "diagnosis", "report", "marking", "marking_commands", "cli",
 )
 
+# The same within a room that has rooms of its own. A module on its floor stands where it is named, or at `*`.
+WITHIN = {
+    "notation": (
+        "tree", "lists", "names", "failures", "depth", "lexemes", "tokens", "grammar", "grouping", "sentences",
+        "respelling", "printed", "*"),
+    "steps": (
+        "changing", "numbers", "letters", "brought_in", "customs", "limiting", "integrals", "small", "compared",
+        "extremes", "cases", "breaks", "*"),
+    "verdicts": ("pairs", "claims", "in_words", "cases", "*"),
+}
+
 
 def _room(module: str) -> str:
     parts = module.split(".")[1:]
@@ -62,3 +73,26 @@ def test_no_two_modules_need_each_other() -> None:
             del left[m]
 
     assert left == {}
+
+
+def test_a_room_within_a_room_looks_only_at_those_before_it() -> None:
+    def place(module: str) -> tuple[str, int]:
+        room, within = module.split(".")[1:3]
+        return room, WITHIN[room].index(within if within in WITHIN[room] else "*")
+
+    inner = {m for m in MODULES if len(m.split(".")) > 2 and m.split(".")[1] in WITHIN}
+    wrong = [
+        (m, other) for m in sorted(inner) for other, _ in needs()[m]
+        if other in inner and place(other)[0] == place(m)[0] and place(other) > place(m)
+    ]
+
+    assert wrong == []
+
+
+def test_every_room_within_a_room_has_its_place() -> None:
+    rooms = {(p.parent.parent.name, p.parent.name) for p in PACKAGE.glob("*/*/__init__.py")}
+
+    assert {(room, within) for room, within in rooms if room in WITHIN} == {
+        (room, within) for room, order in WITHIN.items() for within in order
+        if (PACKAGE / room / within / "__init__.py").exists()}
+    assert {room for room, _ in rooms} - set(WITHIN) == {"proof"}

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from derive.states.context import Context
 from derive.states.evidence import weigh
 from derive.states.projection import Cloud
-from derive.steps import motion
-from derive.steps.given_courses import explicit
+from derive.steps.changing import motion
+from derive.steps.changing.given_courses import explicit
 from derive.terms.functions import Array
 from derive.terms.prior import draw
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables

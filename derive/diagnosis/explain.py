@@ -19,7 +19,7 @@ from derive.diagnosis.reasons import Said, explained, read_reason, remarks_on_ri
 from derive.diagnosis.search import NOTHING, Slip, find_slip
 from derive.diagnosis.stage import Stage, stage_of
 from derive.diagnosis.trial import TOO_MUCH, Trial
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Expr, Name, Num, Relation, Span, Statement, relations
 from derive.opening import opened

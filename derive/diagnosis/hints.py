@@ -15,7 +15,7 @@ from derive.diagnosis.kinds_terms import EXPRESSIONS
 from derive.diagnosis.pieces import rounded
 from derive.diagnosis.search import Slip
 from derive.diagnosis.sites import span_of
-from derive.notation.quoting import with_its_brackets
+from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.tree import Apply, Derivative, Differential, Integral, Name, Span, walk
 from derive.terms.numbers import bare_number
 

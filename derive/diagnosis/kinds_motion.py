@@ -21,7 +21,7 @@ from derive.diagnosis.pieces import (
     total,
 )
 from derive.diagnosis.sites import Site
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import (
     Apply,
     Between,

@@ -17,14 +17,16 @@ from derive.states.context import Context, tied_names
 from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
-from derive.steps import customary, motion, orders, regimes
-from derive.steps.kinematics import linked
-from derive.steps.oscillation import with_meaning
+from derive.steps.changing import motion
+from derive.steps.changing.kinematics import linked
+from derive.steps.changing.oscillation import with_meaning
+from derive.steps.customs import customary
+from derive.steps.small import orders, regimes
 from derive.terms.claims import LoweredPair, alternatives, lower_pair, pairs
 from derive.terms.term import sub, variables
 from derive.terms.world import TIME
-from derive.verdicts.instants import instant_of
-from derive.verdicts.suppositions import inside_case
+from derive.verdicts.cases.instants import instant_of
+from derive.verdicts.claims.suppositions import inside_case
 
 # A place follows from an acceleration by two integrations; more are rare in a first course.
 DEEPEST = 2

@@ -9,7 +9,7 @@ import numpy as np
 
 from derive.diagnosis.allowed import Allowed
 from derive.diagnosis.sanity import Observation, Result, look_at, solved_for
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Expr
 from derive.page import Page
 from derive.quantities.dimension_words import in_words

@@ -16,8 +16,8 @@ from derive.quantities.dimensions import Dimensions
 from derive.records import Standing
 from derive.states.said import Source, matter
 from derive.states.setting import Setting
-from derive.steps.ends import later_ends
-from derive.steps.restated import value_spoken_of
+from derive.steps.brought_in.restated import value_spoken_of
+from derive.steps.integrals.ends import later_ends
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.term import Var
 from derive.verdicts.seeing import seeing

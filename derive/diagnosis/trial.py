@@ -25,7 +25,10 @@ from derive.states.evidence import Evidence, weigh
 from derive.states.projection import Cloud
 from derive.states.said import Source, matter
 from derive.states.setting import Decision, Matter, Setting
-from derive.steps import conditions, courses, motion, numeric, orders, smallness, staying
+from derive.steps.cases import conditions
+from derive.steps.changing import courses, motion, staying
+from derive.steps.numbers import numeric
+from derive.steps.small import orders, smallness
 from derive.terms.allowance import TooLarge
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.expansion import expanded
@@ -33,12 +36,12 @@ from derive.terms.lowering import Meaningless, lower
 from derive.terms.numbers import with_decimals_named
 from derive.terms.tape import taped
 from derive.terms.term import ZERO, Term, Var, sub, variables
-from derive.verdicts.at_states import holds_at_states
-from derive.verdicts.customs import by_custom_in_open_case
-from derive.verdicts.judge import by_constant_rates, by_meaning
-from derive.verdicts.open_cases import holds_in_open_case
+from derive.verdicts.pairs.at_states import holds_at_states
+from derive.verdicts.pairs.customs import by_custom_in_open_case
+from derive.verdicts.pairs.judge import by_constant_rates, by_meaning
+from derive.verdicts.pairs.open_cases import holds_in_open_case
+from derive.verdicts.pairs.weighing import evidence
 from derive.verdicts.statements import decide
-from derive.verdicts.weighing import evidence
 
 TIGHT = 12  # states at which a given bound is met
 ROUNDED = 0.02

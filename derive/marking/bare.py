@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from derive.page import Page
 from derive.records import RawLine, Reading
-from derive.steps.drawing import CLAIMING
+from derive.steps.letters.drawing import CLAIMING
 
 # Stands for the labels that a reason cites; no label looks like it.
 _MARK = "cited"

@@ -27,7 +27,7 @@ def page_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
     """The page as HTML."""
     lines = [
         {"place": x.place, "shown": visible(x.text.strip()), "standing": x.standing, "sentence": x.sentence,
-         "mathematics": Markup(x.mathml)}  # noqa: S704  built as elements by derive.notation.mathml, never as text
+         "mathematics": Markup(x.mathml)}  # noqa: S704  built as elements by derive.notation.printed.mathml, never as text
         for x in marked.lines
     ]
     return template("page.html").render(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from derive.marking.pieces import Piece
 from derive.marking.sameness import TOO_MUCH, Ground
 from derive.marking.scheme import Scheme
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Apply, Derivative, Expr, Name, Relation, walk
 from derive.terms.term import variables
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from derive.marking.records import VERSION, Marked, as_text, from_text
 from derive.marking.writing import sweep, write_whole
-from derive.notation.grammar_files import grammar_text
+from derive.notation.grammar.grammar_files import grammar_text
 
 FOLDER = ".marked"
 _PACKAGE = Path(__file__).resolve().parent.parent

@@ -15,7 +15,7 @@ from derive.records import LineVerdict, Standing, Verdict
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.term import ZERO, Term
 from derive.terms.world import World
-from derive.verdicts.branching import product_of
+from derive.verdicts.claims.branching import product_of
 
 # A chain with more sides than this is compared step by step only.
 _LONGEST_CHAIN = 8

@@ -12,9 +12,9 @@ from markupsafe import Markup
 
 from derive.marking.feedback import template
 from derive.messages import sentence
-from derive.notation.latex import as_latex, escaped
-from derive.notation.mathml import as_mathml
-from derive.notation.printing import as_text
+from derive.notation.printed.latex import as_latex, escaped
+from derive.notation.printed.mathml import as_mathml
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Name, Statement
 from derive.opening import opened
 from derive.records import Document, LineVerdict, RawLine, Symbol
@@ -116,10 +116,10 @@ def sheet_html(sheet: HandOut) -> str:
     def shown(f: Formula) -> dict[str, object]:
         mathml = " ".join(as_mathml(s) for s in f.statements if s.claim is not None)
         return {"label": f.label, "note": visible(f.note), "text": visible(f.text),
-                "mathematics": Markup(mathml)}  # noqa: S704  built as elements by derive.notation.mathml
+                "mathematics": Markup(mathml)}  # noqa: S704  built as elements by derive.notation.printed.mathml
 
     def named(s: Symbol) -> dict[str, object]:
-        name = Markup(as_mathml(Name(s.name)))  # noqa: S704  built as elements by derive.notation.mathml
+        name = Markup(as_mathml(Name(s.name)))  # noqa: S704  built as elements by derive.notation.printed.mathml
         return {"name": name, "of": s.of or "", "unit": visible(unit_shown(s.unit)), "words": visible(symbol_words(s))}
 
     return template("sheet.html").render(

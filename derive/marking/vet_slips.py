@@ -15,7 +15,7 @@ from derive.diagnosis.edits import Edit, slips
 from derive.diagnosis.opening import trial_of
 from derive.diagnosis.trial import TOO_MUCH
 from derive.marking.vet import Subject
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Claim, Statement
 from derive.opening import opened
 from derive.page import Page

@@ -18,8 +18,8 @@ from derive.marking.judging import Judged, Judging
 from derive.marking.records import Marked, MarkedLine, PointResult, Slip
 from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
-from derive.notation.mathml import as_mathml
-from derive.notation.printing import as_text
+from derive.notation.printed.mathml import as_mathml
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Claim, Name, rebuilt, walk
 from derive.problems import problem
 from derive.records import UNSURE, Document, LineVerdict, Problem, Standing, Verdict

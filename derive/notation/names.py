@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from derive.notation.lists.word_lists import words
 from derive.notation.tree import Expr
-from derive.notation.word_lists import words
 from derive.records import Symbol
 
 # The variable of every motion; it need not be declared.

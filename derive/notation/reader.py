@@ -10,26 +10,24 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
-from derive.notation import raw
-from derive.notation.bracket_ends import with_bracket_ends
-from derive.notation.building import Build
-from derive.notation.choices import Chooser, Taken, ways
-from derive.notation.constancy import with_constancy
-from derive.notation.crosses import with_crosses
-from derive.notation.denial import with_denials
 from derive.notation.depth import too_deep
 from derive.notation.failures import ReadError
-from derive.notation.indices import with_indices
-from derive.notation.letters import FUNCTIONS, split
-from derive.notation.mathematics import mathematics
+from derive.notation.grammar import raw
+from derive.notation.grammar.parsing import parse_claim, parse_expression, parse_line
+from derive.notation.grouping.building import Build
+from derive.notation.grouping.choices import Chooser, Taken, ways
+from derive.notation.lexemes.letters import FUNCTIONS, split
+from derive.notation.lexemes.scanning import Lexeme, ScanError, scan
+from derive.notation.lists.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.names import Scope, canonical
-from derive.notation.parsing import parse_claim, parse_expression, parse_line
-from derive.notation.parts import with_parts
-from derive.notation.printing import as_text
-from derive.notation.references import with_references
-from derive.notation.results import with_results_told
-from derive.notation.scanning import Lexeme, ScanError, scan
-from derive.notation.shorthand import (
+from derive.notation.printed.printing import as_text
+from derive.notation.respelling.bracket_ends import with_bracket_ends
+from derive.notation.respelling.constancy import with_constancy
+from derive.notation.respelling.crosses import with_crosses
+from derive.notation.respelling.indices import with_indices
+from derive.notation.respelling.parts import with_parts
+from derive.notation.respelling.results import with_results_told
+from derive.notation.respelling.shorthand import (
     components_named,
     with_arrows,
     with_commas,
@@ -44,15 +42,17 @@ from derive.notation.shorthand import (
     with_unit_vectors,
     without_asides,
 )
-from derive.notation.smallness_said import with_smallness
-from derive.notation.statements import statements_of
-from derive.notation.telling import roots_listed, values_told
-from derive.notation.times_told import with_times_told
-from derive.notation.tokens import line_tokens
+from derive.notation.respelling.smallness_said import with_smallness
+from derive.notation.respelling.telling import roots_listed, values_told
+from derive.notation.respelling.times_told import with_times_told
+from derive.notation.respelling.zeros_said import with_zeros
+from derive.notation.sentences.denial import with_denials
+from derive.notation.sentences.statements import statements_of
+from derive.notation.tokens.lexer import line_tokens
+from derive.notation.tokens.mathematics import mathematics
+from derive.notation.tokens.references import with_references
+from derive.notation.tokens.words import depths
 from derive.notation.tree import Both, Claim, Expr, Span, Statement
-from derive.notation.vocabulary import MEANING_A_SIGN, PROSE
-from derive.notation.words import depths
-from derive.notation.zeros_said import with_zeros
 from derive.records import Choice, RawLine, Reading, Symbol, Unreadable
 
 MOST_READINGS = 16

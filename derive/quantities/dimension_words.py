@@ -5,7 +5,7 @@ For showing only; nothing is decided here.
 
 from __future__ import annotations
 
-from derive.notation.printing import RAISED
+from derive.notation.printed.printing import RAISED
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Claim, Expr, Num, Power, Product, Quotient, Relation, Unit, names_in, rebuilt, walk
 from derive.quantities.units import unit
 from derive.records import Choice

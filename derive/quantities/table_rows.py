@@ -10,8 +10,8 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from derive.notation.cleaning import clean
-from derive.notation.letters import FUNCTIONS
+from derive.notation.lexemes.cleaning import clean
+from derive.notation.lexemes.letters import FUNCTIONS
 from derive.notation.names import GREEK
 from derive.quantities.units import UnreadUnit, parse_unit_text
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 
-from derive.notation.printing import RAISED
+from derive.notation.printed.printing import RAISED
 from derive.records import Quantity
 
 _SAME = 1e-6  # states are found by iteration: a value this close to a short one is meant to be that one

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
-from derive.notation.quoting import with_its_brackets
+from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.tree import Derivative, Name, Relation, Span, relations, walk
 from derive.records import Check, LineVerdict, Standing, Verdict
 

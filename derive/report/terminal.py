@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.text import Text
 
 from derive.messages import sentence
-from derive.notation.quoting import with_its_brackets
+from derive.notation.printed.quoting import with_its_brackets
 from derive.records import Check, LineVerdict, Span, Standing, State, Verdict
 from derive.report.account import Remark, account, closing, headline, sorted_values
 from derive.report.cells import folded, glyphs_of, paragraph, visible, width_of

@@ -10,9 +10,9 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+from derive.notation.lists.word_lists import words
 from derive.notation.names import canonical
 from derive.notation.tree import Span
-from derive.notation.word_lists import words
 from derive.problems import problem
 from derive.records import Problem
 from derive.text.rows import Row

@@ -17,7 +17,7 @@ from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless
 from derive.terms.numbers import bare_number, last_digit_of_result
 from derive.terms.term import sub, variables
-from derive.verdicts.claiming import decide_claim
+from derive.verdicts.claims.claiming import decide_claim
 
 
 def judge_goal(readings: Sequence[Reading], setting: Setting, lines: Sequence[LineVerdict]) -> tuple[Verdict, ...]:

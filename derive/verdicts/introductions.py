@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import (
     Claim,
     Constant,
@@ -26,16 +26,17 @@ from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter, moved_on
 from derive.states.setting import Decision, Matter, Setting
-from derive.steps import defining, fresh
-from derive.steps.given_courses import explicit
-from derive.steps.trials import complex_constants, moves, tried_out, with_sizes
+from derive.steps.brought_in import fresh
+from derive.steps.changing.given_courses import explicit
+from derive.steps.changing.trials import complex_constants, moves, tried_out, with_sizes
+from derive.steps.letters import defining
 from derive.terms.calculus import derivative
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import IMAGINARY, ONE, ZERO, Term, Var, div, neg, postorder, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases import supposing
-from derive.verdicts.claiming import decide_claim
-from derive.verdicts.judge import judge
+from derive.verdicts.cases.where import supposing
+from derive.verdicts.claims.claiming import decide_claim
+from derive.verdicts.pairs.judge import judge
 
 _SWINGING = frozenset(("harmonic", "oscillates", "oscillation", "oscillations", "frequency", "shm"))
 # An imaginary part less than this is what an iteration left of a real number.

@@ -11,15 +11,15 @@ from derive.states.elimination import linear
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Setting
 from derive.states.states import freedom
-from derive.steps.equations import equations_of
-from derive.steps.given_courses import explicit
-from derive.steps.misfits import put_into
-from derive.steps.motion import with_constants
+from derive.steps.changing.equations import equations_of
+from derive.steps.changing.given_courses import explicit
+from derive.steps.changing.misfits import put_into
+from derive.steps.changing.motion import with_constants
 from derive.terms.claims import pairs
 from derive.terms.lowering import lower
 from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.claiming import decide_claim
+from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.introductions import tried
 
 # Of the equation as it is, and of the one that nothing drives.

@@ -11,14 +11,17 @@ from derive.states.context import Premise
 from derive.states.moving import with_wholes_moving
 from derive.states.said import Source, matter
 from derive.states.setting import Matter, Setting
-from derive.steps import defining, limits, proportion, stationary
-from derive.steps.given_courses import as_function
+from derive.steps.changing.given_courses import as_function
+from derive.steps.compared import proportion
+from derive.steps.extremes import stationary
+from derive.steps.letters import defining
+from derive.steps.limiting import limits
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless
 from derive.terms.term import sub
-from derive.verdicts.branching import product_of
-from derive.verdicts.cases import said_at_instant
-from derive.verdicts.instants import instant_of
+from derive.verdicts.cases.instants import instant_of
+from derive.verdicts.cases.where import said_at_instant
+from derive.verdicts.claims.branching import product_of
 
 
 def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[tuple[Verdict, ...], Setting]:

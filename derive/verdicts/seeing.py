@@ -14,7 +14,7 @@ from derive.states.restless import with_restless
 from derive.states.said import everywhere
 from derive.states.setting import Setting
 from derive.states.whose_speed import with_its_start, with_place_by_time
-from derive.steps.speeds import with_its_rate
+from derive.steps.letters.speeds import with_its_rate
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World
 from derive.verdicts.complex_names import with_new_complex_names, with_parted

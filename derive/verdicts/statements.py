@@ -12,7 +12,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import (
     Claim,
     Derivative,
@@ -29,12 +29,12 @@ from derive.records import Standing, Verdict
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.states.states import freedom
-from derive.steps import regimes
+from derive.steps.small import regimes
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import Term, Var, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.beside import (
+from derive.verdicts.cases.beside import (
     at_its_own_moment,
     back_at_the_moment,
     number_of_a_case_above,
@@ -42,22 +42,12 @@ from derive.verdicts.beside import (
     put_beside,
     with_a_new_value,
 )
-from derive.verdicts.cases import gone_on_with, said_at_instant, supposed
-from derive.verdicts.claiming import decide_claim
-from derive.verdicts.complex_names import is_named_part
-from derive.verdicts.dying_out import in_the_long_run
-from derive.verdicts.extremes import EXTREMES, named, of_an_extreme
-from derive.verdicts.extremes_told import extreme_told
-from derive.verdicts.introductions import beside_a_place, introduced, of_a_rate, tried
-from derive.verdicts.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
-from derive.verdicts.multiples import of_a_multiple
-from derive.verdicts.nearby import near_a_place
-from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
-from derive.verdicts.poles import beyond_all_bounds
-from derive.verdicts.reached import at_value_reached, moment_told
-from derive.verdicts.reckoned import with_its_number_apart
-from derive.verdicts.seeing import seeing
-from derive.verdicts.situations import (
+from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
+from derive.verdicts.cases.extremes_told import extreme_told
+from derive.verdicts.cases.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
+from derive.verdicts.cases.poles import beyond_all_bounds
+from derive.verdicts.cases.reached import at_value_reached, moment_told
+from derive.verdicts.cases.situations import (
     announces,
     at_another_place,
     at_the_other_end,
@@ -67,11 +57,27 @@ from derive.verdicts.situations import (
     told_beside,
     with_more_terms,
 )
-from derive.verdicts.small_changes import as_differentials
-from derive.verdicts.small_there import near_what_it_was_there
-from derive.verdicts.spoken import is_of_a_moment, is_of_top_speed, moment_of_stopping, spoken_case, spoken_limit
-from derive.verdicts.starts import at_its_start
-from derive.verdicts.waypoints import at_place_by_its_name, names_a_place
+from derive.verdicts.cases.starts import at_its_start
+from derive.verdicts.cases.waypoints import at_place_by_its_name, names_a_place
+from derive.verdicts.cases.where import gone_on_with, said_at_instant, supposed
+from derive.verdicts.claims.claiming import decide_claim
+from derive.verdicts.claims.reckoned import with_its_number_apart
+from derive.verdicts.complex_names import is_named_part
+from derive.verdicts.in_words.dying_out import in_the_long_run
+from derive.verdicts.in_words.small_changes import as_differentials
+from derive.verdicts.in_words.spoken import (
+    is_of_a_moment,
+    is_of_top_speed,
+    moment_of_stopping,
+    spoken_case,
+    spoken_limit,
+)
+from derive.verdicts.introductions import beside_a_place, introduced, of_a_rate, tried
+from derive.verdicts.pairs.multiples import of_a_multiple
+from derive.verdicts.pairs.nearby import near_a_place
+from derive.verdicts.pairs.small_there import near_what_it_was_there
+from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
+from derive.verdicts.seeing import seeing
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation import tree as n
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.records import Check, Document, LineVerdict, RawLine, Standing, Symbol
 
 Change = Callable[[n.Relation], n.Relation]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.joined import components_in, indexed_in, products_in
+from derive.notation.lexemes.joined import components_in, indexed_in, products_in
 
 
 @pytest.mark.parametrize(("lines", "names"), [

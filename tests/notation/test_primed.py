@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.primed import primed_among, primed_in
+from derive.notation.lexemes.primed import primed_among, primed_in
 
 
 @pytest.mark.parametrize(("lines", "names"), [

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from derive.notation import tree as n
-from derive.notation.latex import as_latex
-from derive.notation.mathml import as_mathml
-from derive.notation.printing import as_text
+from derive.notation.printed.latex import as_latex
+from derive.notation.printed.mathml import as_mathml
+from derive.notation.printed.printing import as_text
 from derive.notation.reader import read_expression
 from tests.notation.trees import declared, dump, read
 from tests.sampling import WHOLE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from derive.notation.quoting import with_its_brackets
+from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.tree import Span
 
 

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from derive.notation import tree as n
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.reader import read_claim, read_expression, read_line
 from derive.records import Reading, Unreadable
 from tests.notation.trees import QUICK, declared, line

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from derive.notation.names import Scope
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.reader import read_line
 from derive.records import RawLine, Span, Symbol, Unreadable
 

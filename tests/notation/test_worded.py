@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from derive.notation.names import Scope
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from tests.notation.trees import QUICK, declared, read, refused
 
 DECLARED = declared("m g h v c k", free=True)

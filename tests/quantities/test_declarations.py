@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Span
 from derive.quantities.declarations import MOST_ROWS, Declarations, declared, read_row
 from derive.quantities.table_rows import taken_apart

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import constants
 
-from derive.notation.unit_names import UNITS as READER_UNITS
+from derive.notation.lists.unit_names import UNITS as READER_UNITS
 from derive.quantities.dimension_words import base_units, in_words, usual_unit
 from derive.quantities.unit_table import PREFIXES, UNITS, dimension
 from derive.quantities.units import UnreadUnit, known_unit, nearest_unit, parse_unit_text, unit

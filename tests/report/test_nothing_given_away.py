@@ -12,7 +12,7 @@ import pytest
 from rich.console import Console
 
 from derive.check import check_document
-from derive.notation.printing import as_text
+from derive.notation.printed.printing import as_text
 from derive.opening import opened
 from derive.records import Check, Document, MarkPoint, RawLine, Reading, Standing, State
 from derive.report.discretion import HelpGrade, told

@@ -1,0 +1,1 @@
+"""Lists of words and units, sorted by what they do. No behaviour beyond looking up."""

@@ -1,0 +1,1 @@
+"""Trees printed: as plain text that reads back, as LaTeX, as MathML."""

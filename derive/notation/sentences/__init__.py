@@ -1,0 +1,1 @@
+"""Trees to statements: which opening word says what of which relation."""

@@ -1,0 +1,1 @@
+"""Lexemes to the tokens of the grammar: which runs of letters are words, and where a statement ends."""

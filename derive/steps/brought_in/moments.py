@@ -1,0 +1,245 @@
+"""Moments and cases that a working with givens goes on with: `stops: v = 0`, `x = D` there, `contact: N ≥ 0`.
+
+Nothing gives such a line and nothing has to: the writer says which moment is meant, or what has to be for contact.
+Without givens these are values and bounds brought in on the way (see quick.py).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.printed.printing import as_text
+from derive.notation.tree import Name, Unit, walk
+from derive.quantities.unit_table import dimension
+from derive.readings import gives_a_value
+from derive.records import Dimension, Standing, Symbol, Verdict
+from derive.states.context import Premise, tied_names
+from derive.states.evidence import weigh
+from derive.states.setting import Case, Decision, Matter
+from derive.states.sizes import CONSERVED, FORCES
+from derive.states.states import freedom
+from derive.states.yielding import loosened
+from derive.steps.brought_in.quick import claims_to_follow
+from derive.steps.letters.defining import something_moves
+from derive.terms.term import ZERO, Term, Var, neg, sub, var, variables
+from derive.terms.world import TIME, World
+
+
+def moment(m: Matter) -> Decision | None:
+    """`v = 0`, `at rest: θ' = 0`, `N = 0` of what moves: opens the case, where it can be. Without givens only a rate of
+    which a line above says what it is, `terminal: v' = 0`: taken at all times it would bring everything to rest."""
+    if not _may_name_a_moment(m, m.setting.strict or _rate_is_given(m)):
+        return None
+    left, right = m.lowered.parts[0]
+    v = _moving_name(m, left) if right is ZERO else _moving_name(m, right) if left is ZERO else None
+    if v is None or (v.order and _may_be_kept(v.name, m)):
+        return None
+    premises = m.premises(implied=False, always=False)
+    for loose in (frozenset[str](), frozenset((v.name,))):
+        if m.setting.states.any(loosened(m.context, loose), premises).size:
+            case = Case(as_text(m.pair.relation()), premises=premises, loose=loose, line=m.number)
+            return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+    return None
+
+
+def time_named(m: Matter) -> Decision | None:
+    """`time to half speed: t = (m/b) ln 2` of what moves, `half: z = H ln 2` of what changes with z: which moment or
+    place is meant, where nothing above settles it."""
+    plain = m.pair.sign == "=" and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
+    if not plain or m.setting.hopeful or claims_to_follow(m):
+        return None
+    world, (left, right) = m.context.world, m.lowered.parts[0]
+    time, own = left.value, variables(right)
+    runs = (time == Var(TIME) and something_moves(m.context)) or (
+        isinstance(time, Var) and not (time.order or time.at) and time.name in world.fields.values()
+        and time.name not in world.moving and bool(m.words.strip(" :,")))
+    if not runs or not own or time in own or any(
+            v.at or v.order or v.role != "value" or world.is_changing(v) or v.name in m.fresh or (
+                v.name in world.fields.values()) for v in own):
+        return None
+    states = m.setting.states
+    if freedom(m.context, [*own, time], (), states) <= freedom(m.context, own, (), states):
+        return None
+    premises = m.premises(implied=False, always=False)
+    if not states.any(m.context, premises).size:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises, line=m.number)
+    return Decision(
+        Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
+def moment_of_a_decay(m: Matter) -> Decision | None:
+    """`e^(-c t) = 1/10` below `v = u e^(-c t)`: it is so at one time, and not for good."""
+    left, right = m.lowered.parts[0]
+    decays = left.op == "fun" and left.value == "exp" and right.op == "num" and Var(TIME) in variables(left)
+    if not decays or not _may_name_a_moment(m, something_moves(m.context)):
+        return None
+    own = variables(left)
+    if any(v.at or v.order or m.context.world.is_changing(v) for v in own if v.name != TIME) or freedom(
+            m.context, own, (), m.setting.states) != len(own):
+        return None
+    where = m.pair.relation()
+    case = Case(as_text(where), premises=m.premises(implied=False, always=False), line=m.number, where=where)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
+def _rate_is_given(m: Matter) -> bool:
+    """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
+    rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]
+    return bool(rates) and rates[0].wrt == TIME and any(
+        v == rates[0] for p in m.context.premises if p.sign == "=" and p.always and not p.implied
+        for v in variables(p.term))
+
+
+def _may_be_kept(name: str, m: Matter) -> bool:
+    """`E' = 0`, `L' = 0` of what is made of others: says that it is conserved, and may be wrong. What is given by the
+    time (`y = u t - ½ g t²`) is not."""
+    made_of = m.context.world.definitions.get(name, ZERO)
+    return name.partition("_")[0] in CONSERVED or (made_of is not ZERO and Var(TIME) not in variables(made_of))
+
+
+def value_then(m: Matter) -> Decision | None:
+    """`v = 0`, then `x = D`: what nothing has spoken of yet is a name for the value that something has then."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.premises or case.left or not _may_name_a_moment(m, m.setting.strict):
+        return None
+    for side, other in (m.lowered.parts[0], m.lowered.parts[0][::-1]):
+        name = other.value
+        if not isinstance(name, Var) or name.order or name.at or name.name in tied_names(m.context):
+            continue
+        if _moving_name(m, side) is None or _moves(name, m.context.world):
+            continue
+        premises = (*case.premises, *m.premises(implied=False, always=False))
+        if m.setting.states.any(case.loosening(m.context), premises).size:
+            cases = (*m.setting.cases[:-1], replace(case, premises=premises))
+            return Decision(Verdict(Standing.TAKEN, code="taken.case"), replace(m.setting, cases=cases))
+    return None
+
+
+# What only pushes, pulls or holds back: a force by its dimension.
+_FORCE = dimension(kg=1, m=1, s=-2)
+_CALLED_FORCES = FORCES | {"f"}
+
+
+def bound_of_a_force(m: Matter) -> Decision | None:
+    """`contact: N ≥ 0`, `no slip: f ≤ μ N`, `just lost: N = 0`: what has to be for contact, a taut
+    rope, rolling, or when that ends. Nothing gives it, and the writer goes on with the case in which it holds."""
+    if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1 or (
+            "under" in m.words.split()):  # said of a case, it is a claim
+        return None
+    small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
+    pulls = small is ZERO and _is_force(large, m)
+    if m.pair.sign == "=" and ((pulls and _may_be_nothing(large, m)) or _about_to_slip(m)):
+        return _opened(m)
+    holds_back = _is_force(small, m) and _is_friction(large, m)
+    if m.pair.sign not in ("<", ">", "≤", "≥") or not (pulls or holds_back):
+        return None
+    left, right = map(m.context.resolved, m.lowered.parts[0])
+    mixed = weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed
+    return _opened(m) if mixed else None
+
+
+def _is_friction(t: Term, m: Matter) -> bool:
+    """`μ N`: the most that holds back."""
+    return t.op == "mul" and len(t.args) == 2 and any(_is_force(f, m) for f in t.args) and any(
+        _is_coefficient(f, m) for f in t.args)
+
+
+# What is said where a friction is at its most (common practice, no source).
+_AT_ITS_MOST = frozenset((
+    "limit", "limiting", "just", "about", "verge", "edge", "critical", "threshold", "impending", "slip", "slips",
+    "slide", "slides", "sliding", "slipping", "starts", "begins"))
+
+
+def _about_to_slip(m: Matter) -> bool:
+    """`about to slip: f = μ N`, `sliding down: f = -μ N`, where it may be."""
+    force, most = m.lowered.parts[0]
+    holds_back = _is_force(force, m) and (_is_friction(most, m) or _is_friction(neg(most), m))
+    said = _AT_ITS_MOST.intersection(m.words.lower().replace(":", " ").replace(",", " ").split())
+    return holds_back and bool(said) and bool(
+        m.setting.states.any(m.context, m.premises(implied=False, always=False)).size)
+
+
+def _may_be_nothing(force: Term, m: Matter) -> bool:
+    """`just lost: N = 0` of a force that is said to be no less."""
+    premises = m.premises(implied=False, always=False)
+    bounded = any(p.term is force or p.term is neg(force) for p in m.context.premises if p.sign in ("≥", "≤"))
+    return bounded and bool(m.setting.states.any(m.context, premises).size)
+
+
+def _opened(m: Matter) -> Decision:
+    case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
+def _is_force(t: Term, m: Matter) -> bool:
+    """Declared as one, or declared without a unit and called as forces are."""
+    symbol = _symbol(t, m)
+    called = symbol is not None and symbol.name.partition("_")[0] in _CALLED_FORCES
+    return symbol is not None and (symbol.dimension == _FORCE or (symbol.dimension is None and called))
+
+
+def _is_coefficient(t: Term, m: Matter) -> bool:
+    symbol = _symbol(t, m)
+    called = symbol is not None and symbol.name.partition("_")[0] == "μ"
+    return symbol is not None and symbol.declared and (
+        symbol.dimension == Dimension() or (symbol.dimension is None and called))
+
+
+def _symbol(t: Term, m: Matter) -> Symbol | None:
+    """The declaration of a name: N_min is one as N is."""
+    if not isinstance(t.value, Var):
+        return None
+    stem, _, index = t.value.name.rpartition("_")
+    return m.context.world.symbols.get(stem if index in ("max", "min") else t.value.name)
+
+
+def _may_name_a_moment(m: Matter, allowed: bool) -> bool:
+    plain = m.pair.sign == "=" and len(m.lowered.parts) == 1 and not m.lowered.primitives and not m.at
+    return plain and allowed and not m.setting.hopeful and not claims_to_follow(m)
+
+
+def _moving_name(m: Matter, t: Term) -> Var | None:
+    v = t.value
+    return v if isinstance(v, Var) and v.role == "value" and _moves(v, m.context.world) else None
+
+
+def _moves(v: Var, world: World) -> bool:
+    """Does a quantity change along the motion, or is it what others change along?"""
+    return world.is_changing(v) or (not v.at and v.name in world.fields.values())
+
+
+# What belongs to a thing or a place, and is the same in all that is done with it (common practice, no source).
+_OF_THINGS = frozenset("kgμρG")
+
+
+def _value_of_a_thing(m: Matter, case: Case) -> Premise | None:
+    """`k = F/x = 400 N/m` from `F = 12 N at x = 3 cm`, which is what it is at any other place."""
+    named = m.pair.head if m.pair.head is not None else m.pair.left
+    value = m.lowered.parts[0][1]
+    if m.setting.strict or not isinstance(named, Name) or named.ident not in _OF_THINGS or variables(value) or not (
+            gives_a_value(case.where) and any(isinstance(n, Unit) for n in walk(case.where))):
+        return None
+    return Premise(m.label, sub(var(Var(named.ident)), value), "=", True, False, m.number, "reckoned")
+
+
+def known_ever_after(m: Matter, case: Case) -> tuple[Premise, ...]:
+    """`D = m v0/k`, drawn of the moment at which v = 0: what never changes is the same at any other. (`for φ = 0`
+    inside `a = 0` is a choice, which another line makes otherwise; a bound says only when there is such a moment.)"""
+    world = m.context.world
+    of_a_moment = all(any(_moves(v, world) for v in variables(p.term)) for p in case.premises)
+    about = [{v.name for v in variables(p.term)} for p in case.premises if all(
+        _moves(v, world) for v in variables(p.term))]
+    chosen = len(about) > 1 and len(set.union(*about)) > 1  # `y' = 0, y'' = 0` is one moment
+    if not case.premises or m.pair.sign != "=":
+        return ()
+    if all(p.sign == "≠" and any(v.order and v.wrt == TIME for v in variables(p.term)) for p in case.premises):
+        return m.premises(implied=False)  # `m q'' + k q = 0 if q' ≠ 0`: nor does it end for a moment of rest
+    of_a_thing = _value_of_a_thing(m, case)
+    if of_a_thing is not None:
+        return (of_a_thing,)
+    if not of_a_moment or chosen:
+        return ()
+    if any(_moves(v, world) for v in m.unknowns):
+        return ()
+    return m.premises(implied=False)  # nothing outside the moment implies it

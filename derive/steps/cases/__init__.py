@@ -1,0 +1,1 @@
+"""Lost and extra cases: under which condition a line holds."""

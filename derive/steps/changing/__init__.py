@@ -1,0 +1,1 @@
+"""How things change: rates, equations of motion, their courses, and what of them stays."""

@@ -1,0 +1,1 @@
+"""Quantities compared: proportions, one replaced by a multiple, two of a kind."""

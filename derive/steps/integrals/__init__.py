@@ -1,0 +1,1 @@
+"""Integrals: worked out in a bracket, between named ends, over a whole element or a whole way."""

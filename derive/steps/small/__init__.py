@@ -1,0 +1,1 @@
+"""Approximations: what is small, to which order, and small swings."""

@@ -1,0 +1,400 @@
+"""Another situation, that words announce in a working without givens: `with friction: N sin θ + μ N cos θ = m v²/R`.
+
+What the lines above say of the first one (no friction, no gravity, nobody on the ladder) would forbid it. All is kept
+of them but the one relation that it stands in place of, or else only the values. In the next stage of a motion (`in the
+water: m dv/dt = -c v`) nothing is kept of how things moved in the one before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from derive.notation.lists.vocabulary import JOINING, OPENING, PROSE
+from derive.notation.lists.word_lists import words
+from derive.notation.names import canonical
+from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
+from derive.quantities.units import known_unit
+from derive.records import Standing, Verdict
+from derive.states.context import Context, Premise, tied_names
+from derive.states.said import Outcome, Source, matter
+from derive.states.setting import Matter, Setting
+from derive.states.sizes import all_positive
+from derive.states.yielding import is_value
+from derive.terms.claims import alternatives, pairs
+from derive.terms.term import variables
+from derive.terms.tidying import multiplied_out
+from derive.terms.world import TIME
+from derive.verdicts.cases.told_anew import told_anew
+from derive.verdicts.cases.waypoints import places_in
+from derive.verdicts.claims.claiming import decide_claim
+
+_ANNOUNCING = words("""
+    with without including adding now instead if case part second third other another next suppose again considering
+    allowing neglecting ignoring neglect ignore only
+""")
+_SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
+_LATER = words("""
+    in into inside on onto under below beneath through during while after afterwards later then next now once phase
+    second coming going falling
+""")
+# Where or when else things move otherwise.
+_STAGES = words("""
+    water air mud sand oil sea river harbour ice snow grass deck ground rough smooth surface patch stretch section phase
+    stage part way down up back landing impact collision braking brakes braked ascent descent fall engine motor cable
+""")
+# Known words that tell which of two situations is meant; the other known ones say what a relation is (`momentum`,
+# `vertical`, `squared`), and so does the beginning of one (`horiz`).
+_WHICH = _STAGES | words("""
+    upward upwards downward downwards uphill downhill taut slack elastic inelastic pull push lift lower slide slides
+    sliding slip slips slipping roll rolls rolling float floats floating launch bounce falls rises open closed light
+    heavy slow parallel wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship ferry tug
+""")
+_KNOWN = PROSE | JOINING | frozenset(OPENING)
+_BOUNDS = ("<", "≤", ">", "≥")
+_MOST_TRIED = 6  # relations left out, one at a time
+_LITTLE = words("a an the of and in for is are be we there it at on to")
+_DRAWING = frozenset(JOINING) - {"with", "and", "but"}
+
+
+def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
+    """A relation that fails where it stands, taken as the first of another situation; None where nothing tells of one:
+    words that announce it, or name what it brings in (`load P at the end: …`), or a sentence of its own above, and a
+    name that nobody has met, or that what is announced is only supposed."""
+    claim, said = statement.claim, f"{source.words} {statement.word}"
+    if claim is None or setting.strict or setting.regime is not None:
+        return None
+    told = told_anew(statement, setting, source)
+    if told is not None:
+        return told
+    every = list(pairs(alternatives(claim)[0]))
+    if all(pair.sign in _BOUNDS for pair in every):
+        drawn = not _DRAWING.isdisjoint(_spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
+        return _bounded_elsewhere(claim, setting, source) if not drawn else None
+    if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
+        return None
+    if verdicts[0].standing is Standing.TAKEN and all(
+            v.code == "fails.number" for v in verdicts if v.standing is Standing.FAILS):
+        return None  # `with b = 0.8: s = v²/(2 b) = 5 m` is reckoned wrong in any situation
+    beyond = _beyond_its_bound(claim, setting, source)
+    if beyond is not None:
+        return beyond
+    matters = [matter(pair, setting, source) for pair in every]
+    met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
+    brought = {canonical(w) for w in source.words.split()}.intersection(*(m.fresh for m in matters[:1]))
+    if not (_announced(said) or met or brought or len(_content(_spoken(source.heading))) > 1):
+        return (_given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
+                or _goes_on(claim, matters[0], setting, source))
+    fresh = {n for m in matters for n in m.fresh} | met
+    known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
+    if not (fresh or _only_supposed(said)) or len(known) < 2:
+        return None
+    contexts = (*_with_one_less(matters[0], setting), _with_values_only(setting.context))
+    anew = replace(setting, situation=source.number)
+    return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
+
+
+def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`to escape E ≥ 0: …` below `circular: m v²/r = G M m/r²`: what goes round does not escape, as the words say."""
+    if not _content(_spoken(source.words)):
+        return None
+    anew = replace(setting, situation=source.number)
+    for p in reversed(_relations(setting.context)):
+        found = _begun_in(_without(setting.context, [p]), claim, anew, source) if p.source in source.headed else None
+        if found is not None:
+            return found
+    return None
+
+
+def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`wet road: μ = 0.4` below `μ ≥ a/g = 0.80`, which was only said: what it needed to be there it is not here."""
+    name = claim.sides[0] if isinstance(claim, Relation) and len(claim.sides) == 2 else None
+    if not isinstance(claim, Relation) or not isinstance(name, Name) or names_in(claim.sides[1]) or not (
+            _content(_spoken(source.words))):
+        return None
+    bounds = [p for p in setting.context.premises
+              if p.sign in _BOUNDS and p.kind == "start" and name.ident in {v.name for v in variables(p.term)}]
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, bounds), claim, anew, source) if bounds else None
+
+
+_SPEEDS = {"v", "ω"}
+
+
+def at_another_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`at the top: T + m g = m v²/R` below `at the bottom: T - m g = m u²/R`: by one letter another force."""
+    claim, here = statement.claim, places_in(f"{source.words} {statement.word}")
+    if not here or not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict:
+        return None
+    own, m = set(names_in(claim)), matter(next(pairs(claim)), setting, source)
+    for p in reversed(_relations(setting.context)):
+        there = places_in(source.headed.get(p.source, ""))
+        # `at the side: N = m v²/R` below `N = m g + m v²/R`, said of the bottom without a word
+        spoken_of = {v.name for v in variables(p.term)}
+        force = isinstance(m.pair.left, Name) and m.pair.left.ident not in _SPEEDS
+        silent = p.source not in source.headed and force and _SPEEDS & own & spoken_of and _takes_its_place(m, p)
+        if (silent or (there and there.isdisjoint(here))) and own & spoken_of:
+            found = _begun_in(_without(setting.context, [p]), claim, replace(setting, situation=source.number), source)
+            if found is not None:
+                return found
+    return None
+
+
+def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
+    claim, head = statement.claim, _which(source.words) | _amounts(source.words)
+    if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
+            setting.regime is not None or not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+        return None
+    m = matter(next(pairs(claim)), setting, source)
+    for p in reversed(_relations(setting.context)):
+        elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
+        if elsewhere and _says_the_same_of(m, p):
+            anew = replace(setting, situation=source.number)
+            return _begun_in(_without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+    return None
+
+
+def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:
+    """What the line of an old relation says of the same quantity: with `up: a = -g sin α = -5 m/s²` goes its value."""
+    own = variables(m.lowered.parts[0][0])
+    return [p for p in context.premises if p is old or (
+        p.source == old.source and not set(own).isdisjoint(variables(p.term)))]
+
+
+# The two ends of what may be, by the words that tell which is meant.
+_ENDS = (
+    (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
+     words("slowest minimum min least smallest lower lowest downward downwards down downhill")),)
+
+
+def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`slowest: v² = …` below `fastest: N cos β - μ N sin β = mg`: nothing of what was said of that one holds here."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    gone = _said_of_the_other_end(setting, source)
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
+
+
+def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
+    """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
+    here = {*_spoken(source.words)}
+    other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
+    return [p for p in _relations(setting.context) if any(
+        other_words & {*_spoken(source.headed.get(p.source, ""))} for other_words in other)]
+
+
+def _which(said: str) -> set[str]:
+    """The words of a head that say which situation is meant."""
+    return {w for w in _content(_spoken(said)) if w in _WHICH or not (
+        w in _KNOWN or (len(w) > 2 and any(known.startswith(w) for known in _KNOWN)) or not w.isalpha())}
+
+
+def _amounts(said: str) -> set[str]:
+    """`8 N` of `then friction 8 N: a = …`, which no line above has told."""
+    return {f"{number} {unit}" for number, unit in pairwise(said.split())
+            if number.replace(".", "", 1).isdigit() and known_unit(unit)}
+
+
+def _says_the_same_of(m: Matter, old: Premise) -> bool:
+    """Is a relation one for the left side of an old one, or one of the same terms with other signs?"""
+    if m.lowered.parts[0][0] in (old.sides or ())[:1]:
+        return bool(variables(m.lowered.parts[0][0]))
+    before, terms = multiplied_out(old.term), multiplied_out(m.residuals[0])
+    return bool(before) and {k: abs(n) for k, n in before.items()} == {k: abs(n) for k, n in terms.items()}
+
+
+def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`with friction: N cos θ = m g + μ N sin θ` below `N cos θ = m g`: both hold only where there is no friction at
+    all, and the words say that there is."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
+            not (_announced(f"{source.words} {statement.word}") or _announced(source.heading))):
+        return None
+    m = matter(next(pairs(claim)), setting, source)
+    old = [p for p in _relations(setting.context) if _takes_its_place(m, p)] if m.fresh else []
+    if not old:
+        return None
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, old), claim, anew, source)
+
+
+def next_stage(statement: Statement, setting: Setting, source: Source, failing: bool) -> Outcome | None:
+    """`in the water: m dv/dt = -c v` below `v² = 2 g h` or `m dv/dt = m g`: an equation of motion, and words that tell
+    of a place or a later time. Where these only say "then", it must be about a speed that is told of one moment, and
+    bring in something new: no step from above does that."""
+    claim, said = statement.claim, _spoken(f"{source.words} {statement.word}")
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
+        return None
+    if not said or said[0] not in _LATER | _STAGES or not _DRAWING.isdisjoint({*said[1:]} - {"that", "then"}):
+        return None
+    context, known = setting.context, tied_names(setting.context)
+    elsewhere = not _STAGES.isdisjoint(said)
+    going = {n for n in _differentiated(claim) & known if elsewhere or not _goes(n, context)}
+    fresh = {*names_in(claim)} - known - {TIME}
+    if not going or not (fresh or (failing and elsewhere)):
+        return None
+    moving = context.world.moving | going | {TIME}
+    gone = [p for p in context.premises if p.kind != "range" and not moving.isdisjoint(
+        v.name for v in variables(p.term))]
+    symbols = {n: s for n, s in context.world.symbols.items() if s.declared or n not in moving}
+    world = replace(context.world, symbols=symbols, moving=frozenset(going), fields={}, functions={})
+    anew = _without(context.knowing(world), gone)
+    return _begun_in(anew, claim, replace(setting, situation=source.number), source)
+
+
+def _differentiated(claim: Claim) -> set[str]:
+    """The names whose change in time a claim speaks of."""
+    return {n.body.ident for n in walk(claim)
+            if isinstance(n, Derivative) and n.wrt == Name(TIME) and isinstance(n.body, Name)}
+
+
+def _goes(name: str, context: Context) -> bool:
+    """Is it said above how a quantity changes, or what it is at which time?"""
+    return name in context.world.functions or any(
+        v.order for p in context.premises for v in variables(p.term) if v.name == name)
+
+
+def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str]:
+    """The names that the head of a line has told: `friction f = 10 N: ½ m v² = ½ k x² - f x`, `with a = 2 m/s²: …`."""
+    if not statement.word.endswith(":"):
+        return set()
+    here = {v.name for p in setting.context.premises if p.source == source.number and is_value(p)
+            for v in variables(p.term)}
+    return here - {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
+
+
+def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), ends=(), trials=())
+    anew, after = decide_claim(claim, again, source)
+    if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
+        return None
+    return (replace(anew[0], code="taken.situation"), *anew[1:]), after
+
+
+def announces(statement: Statement, setting: Setting, source: Source) -> bool:
+    """Do words announce another situation, of which the line brings in a name, though it is at odds with nothing yet
+    (`with friction: N cos θ - μ N sin θ = m g`)?"""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or not _relations(setting.context):
+        return False
+    brought = set(names_in(claim)) - tied_names(setting.context) - {TIME}
+    return bool(brought) and _announced(f"{source.words} {statement.word}")
+
+
+def told_beside(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
+    """`with efficiency η = 0.7: t = 8.4 s` where t has a value: what its line tells is in no relation above, so that
+    the number is of a situation that the page says nothing of. The lines below go on without it."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or setting.strict or not all(v.code == "fails.number" for v in verdicts):
+        return None
+    named = claim.sides[0]
+    if not isinstance(named, Name) or names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:])):
+        return None
+    here = [p for p in setting.context.premises if p.source == source.number and is_value(p)]
+    spoken_of = {v.name for p in setting.context.premises if p not in here for v in variables(p.term)}
+    told = {v.name for p in here for v in variables(p.term)}
+    if not told or not told.isdisjoint(spoken_of) or not statement.word.endswith(":"):
+        return None
+    facts = (("name", ", ".join(sorted(told))),)
+    return (Verdict(Standing.TAKEN, code="taken.beside", span=claim.span, facts=facts),), setting
+
+
+def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
+    """`N = 3 W` in another situation, where N was W in the first; `N cos θ - μ N sin θ = m g`, where it was N cos θ."""
+    old = [p for p in _relations(setting.context) if p.source < setting.situation and _takes_its_place(m, p)]
+    if not old:
+        return None
+    return _begun_in(_without(setting.context, old), claim, setting, source)
+
+
+def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
+    """`N sin θ + μ N cos θ = m v²/r` below `v² = r g tan θ`, then `with friction: N cos θ - μ N sin θ = m g`: what
+    speaks of a name that came with the new situation is not held to what was said before it."""
+    if not setting.situation or (isinstance(claim, Relation) and isinstance(claim.sides[0], Name)):
+        return None  # `a = g (cos θ - μ sin θ)` is drawn from what stands there
+    before = [p for p in _relations(setting.context) if p.source < setting.situation]
+    old = {v.name for p in before for v in variables(p.term)}
+    since = {v.name for p in _relations(setting.context) if p not in before for v in variables(p.term)} - old
+    if since.isdisjoint(v.name for v in m.unknowns):
+        return None
+    contexts = (_without(setting.context, [p]) for p in reversed(before))
+    return next((found for c in contexts if (found := _begun_in(c, claim, setting, source)) is not None), None)
+
+
+def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """`top speed: P = D v` below `v = 20 m/s: F = P/v = 3 kN`: what v was there it is not at top speed."""
+    names = {v.name for m in matters for v in m.unknowns} & source.told
+    if not names or not _content(_spoken(source.words)):
+        return None
+    gone = [p for p in setting.context.premises if is_value(p) and names & {v.name for v in variables(p.term)}]
+    anew = replace(setting, situation=source.number)
+    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
+
+
+def _takes_its_place(m: Matter, old: Premise) -> bool:
+    """Is a relation one for the same name, or the old one with more terms?"""
+    name, terms, before = m.lowered.parts[0][0], multiplied_out(m.residuals[0]), multiplied_out(old.term)
+    turned = {kind: -number for kind, number in before.items()}
+    more = bool(before) and (before.items() < terms.items() or turned.items() < terms.items())
+    return more or (name.op == "var" and name in (old.sides or ())[:1])
+
+
+def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
+    """What the lines above say without one of their relations, where the new one can stand beside the others with
+    every size more than nothing: the one for the same side first, then what shares most with it."""
+    own = set(m.unknowns)
+    head = m.lowered.parts[0][0]
+    def shared(p: Premise) -> tuple[bool, int]:
+        return head in (p.sides or ()), len(own.intersection(variables(p.term)))
+
+    for p in sorted(_relations(setting.context), key=shared, reverse=True)[:_MOST_TRIED]:
+        context = _without(setting.context, [p])
+        names = {v for q in context.premises for v in variables(q.term)} | own
+        whole = all_positive(context, sorted(names, key=str)) or context
+        if setting.states.any(whole, m.premises(implied=False)).size:
+            yield context
+
+
+def _relations(context: Context) -> list[Premise]:
+    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and not is_value(p)]
+
+
+def _announced(said: str) -> bool:
+    """`with friction`, `if a person stands at the top`: a word that announces, and what it announces."""
+    spoken = _spoken(said)
+    return bool(_content(spoken)) and not _ANNOUNCING.isdisjoint(spoken) and _DRAWING.isdisjoint(spoken)
+
+
+def _only_supposed(said: str) -> bool:
+    """`if a man stands at the top`, a whole sentence of it: it is not said of what stands above."""
+    spoken = _spoken(said)
+    told = [w for w in spoken if w not in _SUPPOSING | _LITTLE]
+    return not _SUPPOSING.isdisjoint(spoken) and len(told) > ("instead" not in spoken)
+
+
+def _spoken(said: str) -> list[str]:
+    return said.lower().replace(",", " ").replace(":", " ").replace("…", " ").split()
+
+
+def _content(spoken: Sequence[str]) -> list[str]:
+    return [w for w in spoken if w not in _ANNOUNCING and w not in _LITTLE]
+
+
+def _with_values_only(context: Context) -> Context:
+    return _without(context, _relations(context))
+
+
+def _without(context: Context, gone: Sequence[Premise]) -> Context:
+    """The context without some premises, and without what lines have drawn from any."""
+    kept = tuple(p for p in context.premises if p not in gone and (p.kind in ("range", "custom") or (
+        p.sign == "=" and not p.implied and p.kind != "line")))
+    lost = {v.name for p in gone for v in variables(p.term)}
+    world = context.world
+    definitions = {n: t for n, t in world.definitions.items() if n not in lost}
+    functions = {n: t for n, t in world.functions.items() if n not in lost}
+    world = replace(world, definitions=definitions, functions=functions, constants=frozenset())
+    return replace(context, world=world, premises=kept, instants=())

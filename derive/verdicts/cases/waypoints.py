@@ -1,0 +1,152 @@
+"""`at the bottom: v = √(2 g h)`: a place that words name and no coordinate tells.
+
+Where it lies is not said; but the bottom, the top, the end of a way is where its coordinate is nothing, or as much as
+some length that is about, or where an angle is none, right, or straight. What holds at one of these is said of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from derive.notation.lists.word_lists import words
+from derive.notation.printed.printing import as_text
+from derive.notation.tree import (
+    Constant,
+    Expr,
+    Name,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Statement,
+    is_zero,
+    names_in,
+)
+from derive.records import Standing, Verdict
+from derive.states.context import Context, tied_names
+from derive.states.said import Outcome, Source, matter
+from derive.states.setting import Setting
+from derive.states.sizes import ANGLES
+from derive.states.states import freedom
+from derive.terms.claims import pairs
+from derive.terms.term import Var, variables
+from derive.verdicts.cases.where import said_at_instant
+
+_PLACES = words("""
+    bottom lowest top highest summit crest apex peak ground floor foot side end wall edge horizontal vertical
+""")
+# At the top of a flight nothing goes upwards any more.
+_TOPS, _UPWARDS = words("top highest summit apex peak"), "v_y"
+_COORDINATES = frozenset("yxzsrhθφαψ")
+_LENGTHS = frozenset("hHRrLlDdAab")
+# A working has few coordinates, and of the lengths beside one few are where its way ends.
+_MOST_COORDINATES, _MOST_LENGTHS = 2, 3
+_HOLDING = (Standing.FOLLOWS, Standing.APPROXIMATES)
+
+
+def names_a_place(statement: Statement, source: Source) -> bool:
+    """Do words tell where a name has the value that it is given by others, and nothing else? `at the top: m g = m v²/R`
+    is a law, and `dy/dx = 0` says which point is meant."""
+    claim = statement.claim
+    if not isinstance(claim, Relation) or set(claim.signs) != {"="} or statement.word.strip() not in ("", ":"):
+        return False
+    first = claim.sides[0].base if isinstance(claim.sides[0], Power) else claim.sides[0]
+    solved = isinstance(first, Name) and len(names_in(claim)) > 1 and not any(map(is_zero, claim.sides))
+    return solved and statement.where in (None, claim) and bool(places_in(f"{source.words} {statement.word}"))
+
+
+def places_in(said: str) -> frozenset[str]:
+    """The words for places in what is said."""
+    return _PLACES.intersection(said.lower().replace(",", " ").replace(":", " ").split())
+
+
+def at_place_by_its_name(
+    statement: Statement, setting: Setting, source: Source, everywhere: tuple[Verdict, ...]
+) -> Outcome | None:
+    """The claim as said of one of the places that the words may mean, where it holds there or at none of them.
+    everywhere: the verdicts on it as said of all places."""
+    if setting.regime is not None or all(v.standing in _HOLDING for v in everywhere):
+        return None
+    claim = statement.claim
+    assert isinstance(claim, Relation)
+    coordinates = list(_coordinates(claim, setting))[:_MOST_COORDINATES]
+    places = [(Name(name), value) for name in coordinates for value in _places(name, claim, setting.context)]
+    turning = not _TOPS.isdisjoint(places_in(source.words)) and _UPWARDS in tied_names(setting.context)
+    refuted = conditional = None
+    for sides in (*([(Name(_UPWARDS), Num(Fraction(0)))] if turning else ()), *places):
+        where = Relation(sides, ("=",), span=claim.span)
+        found = said_at_instant(replace(statement, role="at", where=where), setting, source)
+        if all(v.standing in _HOLDING for v in found[0]):
+            if _any_would_do(claim, where, statement, setting, source):
+                continue
+            facts = (("case", as_text(where)),)
+            there = tuple(
+                replace(v, code="follows.in_case", facts=facts) if v.code == "follows.plain" else v for v in found[0])
+            return there, _with_its_value(claim, found[1], source)
+        if conditional is None and all(v.standing in (*_HOLDING, Standing.FOLLOWS_IF) for v in found[0]):
+            conditional = found
+        if refuted is None and any(v.standing is Standing.FAILS for v in found[0]):
+            refuted = found
+    settled = coordinates and _says_no_place(claim, coordinates, setting.context)
+    return conditional or (refuted if settled else None)
+
+
+# A share that nobody comes to by a slip.
+_ODD = Num(Fraction(137, 100))
+
+
+def _any_would_do(
+    claim: Relation, where: Relation, statement: Statement, setting: Setting, source: Source
+) -> bool:
+    """Does another multiple hold there as well, since only states have been met in which all of it is nothing?"""
+    other = replace(claim, sides=(claim.sides[0], Product((_ODD, claim.sides[-1]))), signs=claim.signs[:1])
+    found, _ = said_at_instant(replace(statement, role="at", where=where, claim=other), setting, source)
+    return all(v.standing in _HOLDING for v in found)
+
+
+def _with_its_value(claim: Relation, setting: Setting, source: Source) -> Setting:
+    """What is so at the place goes on: `t = √(2h/g)` at the ground, and not the other root."""
+    case = setting.cases[-1] if setting.cases else None
+    if case is None or not case.premises or case.line != source.number:
+        return setting
+    own = [p for pair in pairs(claim) for p in matter(pair, setting, source).premises(implied=False, always=False)]
+    return replace(setting, cases=(*setting.cases[:-1], replace(case, premises=(*case.premises, *own))))
+
+
+def _coordinates(claim: Relation, setting: Setting) -> Iterator[str]:
+    """What the claim does not speak of, the lines above do, and could have any value."""
+    context, own = setting.context, set(names_in(claim))
+    for name in sorted(tied_names(context) - own, key=lambda n: "yxzsrhθφαψ".find(n)):
+        told = any({*variables(p.term)} == {Var(name)} for p in context.premises if p.sign == "=")
+        if name in _COORDINATES and not told and freedom(context, [Var(name)], (), setting.states) == 1:
+            yield name
+
+
+def _places(name: str, claim: Relation, context: Context) -> Iterator[Expr]:
+    yield Num(Fraction(0))
+    if name in ANGLES:
+        yield Constant("π")
+        yield Quotient(Constant("π"), Num(Fraction(2)))
+        return
+    beside = {*names_in(claim), *_beside(context, {name})} - {name}
+    lengths = sorted(n for n in beside if n.partition("_")[0] in _LENGTHS)[:_MOST_LENGTHS]
+    for length in lengths:
+        yield Name(length)
+        yield Product((Num(Fraction(2)), Name(length)))
+
+
+def _beside(context: Context, names: set[str]) -> set[str]:
+    """All that the lines above speak of together with some names."""
+    spoken = [{v.name for v in variables(p.term)} for p in context.premises if p.sign == "="]
+    return set().union(*(s for s in spoken if s & names))
+
+
+def _says_no_place(claim: Relation, coordinates: list[str], context: Context) -> bool:
+    """Is a claim made of what the lines above say of the coordinate, and of the quantity that it gives? A length from
+    elsewhere would say how far the place is."""
+    first = claim.sides[0]
+    named = set(names_in(replace(claim, sides=(first,), signs=())))
+    return set(names_in(claim)) <= _beside(context, {*coordinates, *named})

@@ -1,0 +1,380 @@
+"""Cases and named instants: what is said where something else holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from derive.notation.printed.printing import as_text
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
+from derive.readings import gives_a_value
+from derive.records import Standing, Verdict
+from derive.states.context import tied_names
+from derive.states.said import Outcome, Source, everywhere, matter
+from derive.states.setting import Case, Decision, Matter, Setting
+from derive.states.states import freedom
+from derive.steps.brought_in import moments
+from derive.steps.changing import trials
+from derive.steps.letters import valued
+from derive.steps.letters.defining import defined_by, defining
+from derive.steps.limiting import limits
+from derive.steps.numbers.numeric import right_to_its_figures
+from derive.steps.small import smallness
+from derive.terms.claims import Pair, alternatives, pairs
+from derive.terms.term import ZERO, Term, Var
+from derive.terms.world import TIME
+from derive.verdicts.cases.instants import instant_of, runs_along, with_its_place, with_its_time
+from derive.verdicts.cases.limiting import limit_of, never_comes, tends_to
+from derive.verdicts.cases.places_told import law_of_a_place
+from derive.verdicts.claims.claiming import decide_claim
+from derive.verdicts.claims.suppositions import (
+    can_be,
+    case_of,
+    denied,
+    gives_values,
+    inside_case,
+    is_at_an_end,
+)
+from derive.verdicts.pairs.at_states import holds_at_states
+from derive.verdicts.pairs.customs import by_custom
+from derive.verdicts.pairs.judge import judge
+from derive.verdicts.pairs.moments_found import one_of_the_moments
+from derive.verdicts.pairs.named_then import value_then
+from derive.verdicts.pairs.open_cases import (
+    at_instant,
+    granted_there,
+    holds_in_open_case,
+    in_both_cases,
+    in_case,
+    next_below,
+    tell_times,
+    without_what_is_apart,
+)
+from derive.verdicts.pairs.refuting import off_its_course
+
+
+def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`suppose v = 0`, `v = 0 gives u = w`: the condition is supposed, the claim judged under it."""
+    where = statement.where if statement.where is not None else statement.claim
+    if where is None:
+        return (), setting
+    if statement.where is not None and isinstance(where, Relation) and where.signs == ("≈",) and all(
+        isinstance(side, Name) for side in where.sides
+    ):  # `for m ≈ M: T ≈ m g`, which the lines below may go on with as with a case
+        found, after = limit_of(replace(statement, where=replace(where, signs=("→",))), setting, source)
+        met = replace(case_of(replace(where, signs=("=",)), setting, source), line=source.number, where=where)
+        return found, after.opening(met) if all(v.standing is Standing.FOLLOWS for v in found) else after
+    known = _known_already(where, setting, source)
+    if known is not None and statement.where is not None and statement.claim is not None:
+        return decide_claim(statement.claim, known, source, statement.word)
+    case = case_of(where, setting, source)
+    if statement.where is not None and statement.claim is not None:
+        case = replace(case, line=source.number, where=where)
+    opened = setting.opening(case)
+    if statement.where is None or statement.claim is None:
+        if source.words.lower().split()[-1:] == ["only"]:  # `it leaves the spring only if k d > 2 m g`
+            needed, after = decide_claim(where, setting, source, statement.word)
+            if all(v.standing is Standing.FOLLOWS for v in needed) or denied(where, setting, source):
+                return needed, after
+        if known is None and source.words and not can_be(case, setting):
+            # `it would stop if F0 < 2 μ m g` is so, although for these values it does not.
+            return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), setting
+        if known is not None or not can_be(case, setting):
+            return decide_claim(where, setting, source, statement.word)
+        return (Verdict(Standing.TAKEN, code="taken.case", span=where.span),), opened
+    options = alternatives(statement.claim)
+    if len(options) > 1:
+        return _alternatives_under(statement.claim, where, opened, source)
+    verdicts = []
+    for pair in pairs(options[0]):
+        decision = _under(pair, where, case, opened, source)
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        opened = decision.after
+    return tuple(verdicts), opened
+
+
+def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
+    """The setting with a condition that is none: `v = 0 ⇒ …` may say what has been found."""
+    if not isinstance(where, Relation) or set(where.signs) != {"="}:
+        return None  # a bound that the states met keep to may be that of the case
+    asked, _ = decide_claim(where, replace(setting.asking(), cases=()), source)
+    if not all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in asked):
+        return None
+    return decide_claim(where, setting, source)[1]
+
+
+def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: Source) -> Outcome:
+    """`dU/dx = 0 gives x = 0 or x = ±√(b/a)`: one of the alternatives holds wherever the condition does."""
+    inside = inside_case(where, setting, source)
+    verdicts, after = decide_claim(claim, inside, source, "under")
+    if all(v.standing in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES) for v in verdicts):
+        facts = (("case", as_text(where)),)
+        said = tuple(
+            replace(v, code="follows.in_case", facts=facts) if v.standing is Standing.FOLLOWS else v for v in verdicts)
+        return said, setting
+    anywhere, after_all = decide_claim(claim, setting, source, "under")
+    unsupported = any(v.standing in (Standing.FAILS, Standing.TAKEN) for v in anywhere)
+    if unsupported and any(v.standing is Standing.FAILS for v in verdicts):
+        return verdicts, replace(setting, broken=after.broken)
+    return anywhere, after_all
+
+
+_NEXT = 2  # lines below: an empty one may stand between
+
+
+def gone_on_with(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`and M = 628 kN m`, a value in numbers, next below `H = 4 m, b = 6 m: F = 471 kN`: said for the same values."""
+    case = setting.cases[-1] if setting.cases else None
+    if case is None or not (gives_values(case.where) or (case.where and case.anew)) or not (
+            case.line < source.number <= case.line + _NEXT):
+        return None
+    number = isinstance(statement.claim, Relation) and not names_in(replace(  # `N2/N1 = 3.7` too
+        statement.claim, sides=statement.claim.sides[-1:], signs=()))
+    if not number and statement.word.lower().strip(", ") not in ("and", "also"):
+        return None
+    verdicts, after = supposed(replace(statement, role="suppose", where=case.where), setting, source)
+    # `loses contact: N = 0` need not be said for them.
+    plain = number and not source.words
+    found = (Standing.FOLLOWS, Standing.APPROXIMATES, *((Standing.FAILS,) if plain else ()))
+    said = tuple(_in_the_case(v, case) for v in verdicts)
+    return (said, after) if all(v.standing in found for v in verdicts) else None
+
+
+def _in_the_case(v: Verdict, case: Case) -> Verdict:
+    """A number that is right in a case says so: the page goes on with it."""
+    named = v.standing is not Standing.APPROXIMATES or "case" in dict(v.facts)
+    return v if named else replace(v, facts=(*v.facts, ("case", case.words)))
+
+
+def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Source) -> Decision:
+    """A claim said of a case on its own line: decided in the case; where nothing is left there, as a limit."""
+    if pair.sign == "→":
+        return tends_to(pair, where, setting, source)
+    freed = trials.left_behind(pair, setting)
+    if freed is not None:
+        anew = _under(pair, where, case, freed, source)
+        if anew.verdict.standing is Standing.FOLLOWS:
+            return anew
+    m = matter(pair, setting, source, "under")
+    decision = in_case(m, case) or in_both_cases(m) or holds_in_open_case(m) or one_of_the_moments(m, case)
+    decision = decision or moments.value_then(m)
+    decision = decision or smallness.in_regime(m, lambda inner: _in_either(inner, case))
+    if decision is not None:
+        return decision
+    context = case.loosening(setting.context)
+    if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
+        context = without_what_is_apart(context, m)
+    if not setting.states.of(context, sum(m.lowered.parts, ()), case.premises).size:
+        limit = limits.tends(pair, where, setting, source)
+        if limit.verdict.standing in (Standing.FOLLOWS, Standing.FAILS):
+            return limit
+        anyway = judge(m)  # what fails elsewhere need not fail there
+        elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
+        return limit if elsewhere else anyway
+    there = replace(_in_regime_too(setting.within(context.adding(*case.premises)), case), cases=())
+    spoken = _spoken_there(m, case, there)
+    decision = spoken or _judged_there(m, case, there)
+    if decision.verdict.standing is Standing.TAKEN:
+        off = off_its_course(m, where)
+        return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
+    if decision.verdict.code == "fails.contradicts" and is_at_an_end(pair.relation(), there, source):
+        return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
+    if decision.verdict.standing is Standing.FAILS:
+        own = m.premises(implied=False)
+        return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
+    if decision.verdict.code == "follows.general_solution":
+        return decision  # what is found of its motion the page goes on with
+    return spoken or Decision(decision.verdict, _naming(m, setting))
+
+
+def _in_regime_too(there: Setting, case: Case) -> Setting:
+    """`for l = 2 m: T = 2.8 s` below `for small θ: …`: what is opened goes on in the case, where anything is left."""
+    if there.regime is None:
+        return there
+    kept = case.loosening(there.regime.context).adding(*case.premises)
+    return replace(there, regime=replace(there.regime, context=kept)) if there.states.any(kept).size else there
+
+
+def _spoken_there(m: Matter, case: Case, there: Setting) -> Decision | None:
+    spoken = _in_what_is_spoken_of(m, case, there)
+    if spoken is not None and spoken.verdict.standing is Standing.FAILS:
+        alone = judge(replace(m, setting=there))  # it is not said of that other case after all
+        return spoken if alone.verdict.standing is not Standing.FOLLOWS else None
+    return spoken
+
+
+def _judged_there(m: Matter, case: Case, there: Setting) -> Decision:
+    """What the case gives, without a condition that goes without saying in it."""
+    inside = replace(m, setting=there)
+    decision = judge(inside)
+    if decision.verdict.standing is not Standing.FOLLOWS_IF:
+        return decision
+    return granted_there(m, inside, case) or decision
+
+
+def _naming(m: Matter, setting: Setting) -> Setting:
+    """The setting with a name that a line about a case brings in: `smallest when sin ω t = 1: N_min = …`."""
+    found = defined_by(m, set(m.fresh))
+    return setting if found is None else setting.within(defining(m, found[0], setting.context))
+
+
+def _in_either(m: Matter, case: Case) -> Decision:
+    """In the case, or in it and the one that is being worked out; else open."""
+    open_still = Decision(Verdict(Standing.UNDECIDED, code="undecided.budget"), m.setting)
+    return in_case(m, case) or in_both_cases(m) or open_still
+
+
+def _in_what_is_spoken_of(m: Matter, case: Case, there: Setting) -> Decision | None:
+    """A claim said of a case, and of the other one or the instant that the page is speaking of already: `for μ = 0.3:
+    T = 2.6 P` below `after half a turn φ = π`, `with u² = 5 g L: T = 6 m g` below `at the bottom θ = 0: T = …`."""
+    same = {p.term for p in case.premises}
+    other = next((
+        c for c in reversed(m.setting.cases) if c is not case and not (c.premises and same == {
+            p.term for p in c.premises}) and (c.key or _may_be_both(c, there))), None)
+    numbers = gives_values(case.where) and other is not None and not other.left
+    here = other is not None and other.line == m.number  # `v0 = 0: cos θ = 2/3, θ = 48°` below `leaves when N = 0: …`
+    if other is None or tell_times(case, other) or (
+            other.line and not numbers and not here and not next_below(m, other)):
+        return None
+    inside, after = replace(m, setting=there), m.setting
+    if other.key:
+        inside = at_instant(inside, other.key)
+    else:
+        inside = replace(m, setting=there.within(other.loosening(there.context).adding(*other.premises)))
+        after = replace(after, cases=tuple(case.inside(other) if c is case else c for c in after.cases))
+    found = holds_at_states(inside) or right_to_its_figures(inside) or by_custom(inside)
+    if found is not None and found.verdict.standing in (Standing.FOLLOWS, Standing.APPROXIMATES):
+        return Decision(found.verdict, after)
+    return replace(judge(inside), after=m.setting) if here or not (other.line or other.key) else None
+
+
+def _may_be_both(other: Case, there: Setting) -> bool:
+    """May another case be so as well? `c = 2/5` is not `c = 1` too, of which the line above spoke."""
+    return bool(there.states.any(other.loosening(there.context).adding(*other.premises)).size)
+
+
+def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
+    return setting.opening(case_of(pair.relation(), setting, source))
+
+
+def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
+    instant = instant_of(statement.where, setting)
+    if statement.claim is statement.where:  # `at the best angle, dR/dα = 0`: the condition alone
+        statement = replace(statement, claim=None)
+    if isinstance(statement.where, Relation) and set("→≪≫") & set(statement.where.signs):
+        return limit_of(statement, setting, source)
+    if instant is None and statement.claim is not None and valued.named_place(statement.where, setting):
+        return _said_of_named_place(statement, setting, source)
+    if instant is None and isinstance(statement.where, Both):
+        return _said_under_all(statement, setting, source)
+    if instant is None:
+        return law_of_a_place(statement, setting, source) or supposed(statement, setting, source)
+    if statement.claim is not None and (
+        len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
+        or with_its_place(statement.where, statement.claim, setting)
+    ):
+        return supposed(statement, setting, source)
+    if never_comes(statement.where, setting):
+        late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
+        return limit_of(replace(statement, where=late), setting, source)
+    return _at_the_moment(statement, setting, source, instant)
+
+
+def _at_the_moment(statement: Statement, setting: Setting, source: Source, instant: tuple[str, Term]) -> Outcome:
+    (key, time), before = instant, setting
+    setting = everywhere(setting, lambda c: c.at_instant(key, time))
+    there = Case(as_text(statement.where), key=key, opened=source.number, where=statement.where)
+    if statement.claim is None:
+        case = there
+        if setting.strict and statement.where and not runs_along(statement.where, setting):
+            case = replace(case_of(statement.where, setting, source), line=source.number)
+        opened = setting.opening(case)
+        return (Verdict(Standing.TAKEN, code="taken.case"),), opened
+    verdicts = []
+    setting = with_its_time(statement.claim, key, setting, source)
+    for pair in pairs(alternatives(statement.claim)[0]):
+        m = matter(pair, setting, source, "at")
+        decision = _said_at(m, there, setting)
+        if decision.verdict.standing is Standing.TAKEN:
+            decision = off_its_course(m, statement.where) or decision
+        verdicts.append(replace(decision.verdict, span=pair.span))
+        setting = decision.after
+    if any(v.code == "taken.initial" for v in verdicts) and not runs_along(statement.where, setting):
+        found = _where_it_comes_out(statement, before, source)
+        if found is not None:
+            return found
+    return tuple(verdicts), setting.opening(there)
+
+
+def _where_it_comes_out(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`at balance τ = 0: θ = F w/(2 k)`, of a moment to be found: what is so wherever τ is nothing is worked out."""
+    verdicts, after = supposed(statement, setting, source)
+    if statement.claim is None or statement.where is None or not verdicts:
+        return None
+    decided = all(v.standing is Standing.FOLLOWS for v in verdicts)
+    if any(v.standing is Standing.FAILS for v in verdicts):  # `x = A` at v = 0 is so at one of the ends
+        known = set(names_in(statement.claim)) <= tied_names(setting.context)
+        decided = known and denied(statement.claim, inside_case(statement.where, setting, source), source)
+    return (verdicts, after) if decided else None
+
+
+def _said_of_named_place(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`dU/dx = 0 at x0 = 2A/B`: x0 is the x at which it is so."""
+    assert statement.where
+    said, inside = supposed(replace(statement, role="suppose", where=None), setting, source)
+    cases = (*inside.cases[:-1], *(replace(c, line=source.number, left=True) for c in inside.cases[-1:]))
+    place, after = decide_claim(statement.where, replace(inside, cases=cases), source, statement.word)
+    return (*said, *place), after
+
+
+def _said_under_all(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`at t = 0 and x = 0: v = u`: where one of the conditions names an instant, the others are said of it."""
+    assert isinstance(statement.where, Both)
+    named = [w for w in statement.where.parts if instant_of(w, setting) is not None]
+    named.sort(key=lambda w: not runs_along(w, setting))
+    if not named or statement.claim is None:
+        return supposed(statement, setting, source)
+    others = tuple(w for w in statement.where.parts if w is not named[0])
+    if any(gives_a_value(w) and not _changes(w, setting) for w in others):
+        return supposed(statement, setting, source)  # `for a = 3 and t = 4: …`
+    claim = Both((*others, statement.claim), span=statement.claim.span)
+    return said_at_instant(replace(statement, claim=claim, where=named[0]), setting, source)
+
+
+def _changes(where: Claim, setting: Setting) -> bool:
+    return any(setting.context.world.is_changing(Var(n)) for n in names_in(where))
+
+
+def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
+    """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
+    decision = in_case(m, case) or one_of_the_moments(m, case)
+    if decision is None and setting.regime is not None:
+        inner = replace(m, setting=setting.within(setting.regime.context))
+        found = in_case(inner, case)
+        if found is not None:
+            after = replace(setting, regime=replace(setting.regime, context=found.after.context))
+            return Decision(found.verdict, after)
+    if decision is not None:
+        return decision
+    world = setting.context.world
+    if not any(world.is_changing(v) or v.name in world.fields.values() for v in m.unknowns):
+        told = value_then(m, case, setting)
+        if told is not None:
+            return told
+        found = judge(m)
+        nothing = found.verdict.code == "taken.value" and ZERO in m.lowered.parts[0]
+        return Decision(found.verdict, setting) if nothing else found  # `v = 0 at x = 0` is not said of all
+    placed = at_instant(m, case.key)
+    premises = tuple(replace(p, always=False) for p in placed.premises(implied=False, kind="instant"))
+    target = setting.regime.context if setting.regime else setting.context
+    free = [v for v in placed.unknowns if v.at]
+    if not free or not setting.states.of(target, (), premises).size:
+        return judge(placed)
+    own = [v for v in placed.unknowns if v.role == "value"]
+    if 0 <= freedom(target, own, (), setting.states) < len(own):  # the page says what it is there
+        found = judge(placed)
+        given_up = found.verdict.standing is Standing.UNDECIDED and not setting.hopeful
+        if found.verdict.standing is not Standing.TAKEN and not given_up:
+            return found
+    verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
+    return Decision(verdict, everywhere(setting, lambda c: c.adding(*premises)))

@@ -1,0 +1,1 @@
+"""Claims taken apart into pairs, alternatives, and what gives way to a supposition."""

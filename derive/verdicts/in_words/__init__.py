@@ -1,0 +1,1 @@
+"""Cases, sizes and small changes that words name without a sign."""
