@@ -86,7 +86,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting, source.number)
     try:
-        statement, setting = at_its_start(statement, setting, source)
+        statement, setting, source = at_its_start(statement, setting, source)
         statement = _in_spoken_case(statement, setting, source)
         apart = with_its_number_apart(statement, setting, source)
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)

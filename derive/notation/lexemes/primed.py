@@ -2,7 +2,7 @@
 
 `v' = e v`, `h' = v'²/(2 g)`: after a bounce. A prime is a rate as a rule; here nothing on the page speaks of time, no
 place has a prime, and one of the primed names stands squared, beside another, or less its own plain one. Whatever is
-said of time, `v' = 15 m/s` is a speed.
+said of time, `v' = 15 m/s` is a speed, and `m a' = F` holds another acceleration.
 """
 
 from __future__ import annotations
@@ -35,6 +35,9 @@ _COMPARED = re.compile(
 _MANY_TIMES = re.compile(
     r"\b(?:half|halv|twice|doubl|tripl|quadrupl|thrice|\w+ times|times as|(?:new|other|second) \w+)|\d\s*%",
     re.IGNORECASE)
+# `m a' = m g sin β - f`, `g' = g/6`: nobody asks for the rate of an acceleration, a force or a period (common practice,
+# no source).
+_RATELESS = re.compile(r"([agFNTfW](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′(]|[^\W²³⁴])")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
@@ -65,6 +68,8 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
     if (len(compared) > 1 or (compared and _MANY_TIMES.search(whole))) and compared.issuperset(names) and (
             not (_OF_TIME.search(whole) or _T.search(_WORD.sub(" ", whole)))):
         return tuple(f"{n}'" for n in names)  # even of places
+    if not _OF_TIME.search(whole):
+        speeds += tuple(f"{canonical(n)}'" for n in dict.fromkeys(_RATELESS.findall(whole)))
     told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
     if not (told or speeds) or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
         return speeds

@@ -174,7 +174,7 @@ def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
     amounts = {
         v.name for v in here if v.name.partition("_")[0] in _AMOUNTS and v.role == "value" and not v.order and not v.at
         and v not in spoken and v not in bounded and v.name not in world.symbols and not world.is_changing(v)}
-    context = positive(inside.context, amounts)
+    context = positive(inside.context, amounts) if amounts else inside.context
     if context is None or not m.setting.states.any(context).size:
         return None
     inside = replace(inside, setting=inside.setting.within(context))

@@ -97,8 +97,8 @@ def far_from_the_ground(m: Matter) -> bool:
 
 
 def is_drawn_at_a_head(m: Matter) -> bool:
-    """Does a colon, and no word, stand before the pair (`l = 0.5 m: T = 1.42 s`)?"""
-    return m.words.strip() == ":"
+    """Does a colon or an arrow, and no word, stand before the pair (`l = 0.5 m: T = 1.42 s`)?"""
+    return m.words.strip() in (":", "→", "⇒")
 
 
 def _found_by(m: Matter) -> np.ndarray | None:
