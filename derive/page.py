@@ -8,9 +8,10 @@ from typing import Literal
 
 from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
-from derive.case_heads import taken_up, told_at_heads
+from derive.case_heads import names_compared, taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.guarding import guarded
+from derive.kinds_told import of_its_kind
 from derive.meanings import meanings_first
 from derive.notation.names import Scope
 from derive.notation.printed.printing import as_text
@@ -166,6 +167,7 @@ class Page:
 
     def taken_up(self, reading: Reading, given: bool = False) -> Reading:
         """A reading with the cases that it says as cases, on a page that has givens, or as it would be on one."""
+        reading = reading if self.setting.strict else of_its_kind(reading, self.lines)
         return taken_up(reading, self.lines, self._sizes(), self._untied, given or self.setting.strict)
 
     def _sizes(self) -> set[str]:
@@ -177,7 +179,7 @@ class Page:
     def _untied(self, claim: Claim) -> bool:
         """Does the page know all that a claim compares, and say nothing of how they go together?"""
         setting = self.setting
-        own = tuple(Var(n) for n in names_in(claim))
+        own = tuple(Var(n) for n in sorted(names_compared(claim)))
         known = tied_names(setting.context)
         return all(v.name in known for v in own) and freedom(
             unvalued(setting.context), own, (), setting.states) == len(own)

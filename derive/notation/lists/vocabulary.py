@@ -14,9 +14,10 @@ from derive.notation.lists.word_lists import words
 JOINING = words("""
     so hence thus therefore then but and since because where with gives give giving means yields yield yielding
     implies imply implying ie i.e i.e. that which leads becomes into need needs require requires
+    takes costs makes produces
 """)
 # Joining words after which the first statement was an opened case: `v = 0 gives u = w`.
-GIVING = frozenset(("gives", "yields", "means", "implies", "needs", "requires"))
+GIVING = frozenset(("gives", "yields", "means", "implies", "needs", "requires", "takes", "costs", "makes"))
 
 # Opening words: the role they open.
 OPENING = {

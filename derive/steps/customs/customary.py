@@ -162,6 +162,10 @@ def _spoken_of(m: Matter) -> set[Var]:
 _AMOUNTS = frozenset(["F", "W", "P", "N", "S", "f", "b", "c", "η", "σ", "q", "Q", "h", "H", "D"])
 
 
+# What has a direction besides (common practice, no source).
+_RESOLVED = frozenset(["u", "v", "w", "c", "V", "F", "T", "P", "N", "W"])
+
+
 def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
     """`v = √(F/b)`, `dt = -m dv/(F + b v²)`: no force is nothing, nor is what drags, where the line divides by it. In a
     bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well, and elsewhere where that is asked for."""
@@ -174,11 +178,23 @@ def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
     amounts = {
         v.name for v in here if v.name.partition("_")[0] in _AMOUNTS and v.role == "value" and not v.order and not v.at
         and v not in spoken and v not in bounded and v.name not in world.symbols and not world.is_changing(v)}
+    amounts |= {v.name for v in _resolved_by_angles(m) if v not in spoken and v not in bounded and v in here}
     context = positive(inside.context, amounts) if amounts else inside.context
     if context is None or not m.setting.states.any(context).size:
         return None
     inside = replace(inside, setting=inside.setting.within(context))
     return next(_acute_angles(inside), inside) if acute or m.pair.sign in _BOUNDS else inside
+
+
+def _resolved_by_angles(m: Matter) -> set[Var]:
+    """The u of `u cos θ`: what is resolved into components is a size, and its direction is the angle's."""
+    world = m.context.world
+    return {
+        f.value for p in m.context.premises if p.sign == "=" for t in postorder(p.term) if t.op == "mul"
+        and any(g.op == "fun" and g.value in ("sin", "cos") for g in t.args) for f in t.args
+        if isinstance(f.value, Var) and f.value.role == "value" and not f.value.order and not f.value.at
+        and f.value.name.partition("_")[0] in _RESOLVED and f.value.name not in world.symbols
+        and not world.is_changing(f.value)}
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
@@ -309,6 +325,8 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
         for v in _one_angle(t.args[0]) if not world.is_changing(v) or _settled(v.name, m)}
     bounded = {n for n, symbol in world.symbols.items() if symbol.bounds or symbol.sign != "real"}
     asked = sorted({v.name for v in m.unknowns} & angles - bounded)
+    if not asked and any(_is_root(t) for t in postorder(*m.residuals)):
+        asked = sorted(angles - bounded)  # `t = w/√(v² - c²)` below `sin θ = c/v`, where √ stands for a cosine
     if not asked:
         return
     for upper, words in ((Fraction(1, 2), _ACUTE), (Fraction(1), "being between 0 and 180°")):

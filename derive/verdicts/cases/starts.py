@@ -46,7 +46,8 @@ def at_its_start(statement: Statement, setting: Setting, source: Source) -> tupl
     placed = _places_at_first(statement.claim) if _AT_REST.search(words) else []
     if placed:
         return statement, _knowing(_rates(placed, words, setting), setting, source), source
-    if statement.role not in ("at", "claim", "let", "suppose") or not STARTS.search(words):
+    if statement.role not in ("at", "claim", "let", "suppose") or not (
+            STARTS.search(words) or (_AT_REST.search(words) and _fixes_constants(statement.claim, setting))):
         return statement, setting, source
     bare = statement.claim is None or statement.claim == statement.where
     claim = None if bare and statement.role == "at" else _of_the_rate(statement.claim, setting)
@@ -63,6 +64,15 @@ def at_its_start(statement: Statement, setting: Setting, source: Source) -> tupl
     if not first:
         return statement, setting, source
     return replace(statement, role="claim", where=None), setting, replace(source, words="")  # the words have been heard
+
+
+def _fixes_constants(claim: Claim | None, setting: Setting) -> bool:
+    """`at rest at x = 0: A = -X, B = 0` below `x = X cos Ωt + A cos ωt + B sin ωt`: of the start, which fixes them."""
+    parts = claim.parts if isinstance(claim, Both) else (claim,)
+    constants = {v.name for course in setting.context.world.functions.values() for v in variables(course)}
+    constants &= setting.context.world.constants
+    return bool(constants) and all(
+        isinstance(p, Relation) and isinstance(p.sides[0], Name) and p.sides[0].ident in constants for p in parts)
 
 
 def _knowing(values: list[Relation], setting: Setting, source: Source) -> Setting:
