@@ -216,6 +216,9 @@ def _stuck(context: Context, states: States) -> set[str]:
     for v, a in cloud.columns.items():
         if v.order == 1 and v.wrt == TIME and not v.at and bool((np.abs(a) < 1e-7).all()):
             at_rest.add(v.name)
+    # A vector moves where one of its components does.
+    at_rest -= {n for n in at_rest if _is_component(n, context.world) and any(
+        n[:-1] == other[:-1] for other in moving - at_rest)}
     conserved = {n for n in at_rest if n.partition("_")[0] in CONSERVED}
     return at_rest if at_rest != conserved or moving <= conserved else set()
 

@@ -16,7 +16,7 @@ from derive.states.setting import Setting
 from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.letters.speeds import with_its_rate
 from derive.terms.term import Term, Var, variables
-from derive.terms.world import TIME, World
+from derive.terms.world import TIME, World, with_components
 from derive.verdicts.complex_names import with_new_complex_names, with_parted
 from derive.verdicts.new_names import with_new_vectors
 
@@ -76,6 +76,7 @@ def _with_courses(world: World, claim: Claim, context: Context) -> World:
     asked, along = _asked_for(claim)
     both = {pair for pair in along if given.issuperset(pair)}
     begun = {n for n in _begun(claim) if n not in world.definitions and n not in world.varying}
+    begun |= set(with_components(begun, world.symbols))
     new = ((asked & given) | begun) - world.fields.keys() | {n for pair in both for n in pair}
     fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
     return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)

@@ -83,6 +83,25 @@ def moment_of_a_decay(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def moment_by_the_time(m: Matter) -> Decision | None:
+    """`w - g t = 0` below `v = w - g t`: of what stays the same it is so at one time, and not for good."""
+    world = m.context.world
+    if not world.functions or not _may_name_a_moment(m, something_moves(m.context)) or Var(TIME) not in m.unknowns:
+        return None
+    own = m.unknowns
+    if any(v.at or v.order or v.role != "value" or v.name in m.fresh or world.is_changing(v)
+           for v in own if v.name != TIME):
+        return None
+    inside = m.setting.in_open_case(m.number) or m.setting
+    if any(freedom(c, own, (), m.setting.states) != len(own) for c in (m.context, inside.context)):
+        return None
+    premises = m.premises(implied=False, always=False)
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
 def _rate_is_given(m: Matter) -> bool:
     """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
     rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]

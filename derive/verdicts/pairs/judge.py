@@ -216,6 +216,7 @@ RULES: tuple[Rule, ...] = (
     staying.strays,
     rates.grows_otherwise,
     restated.with_another_number,
+    moments.moment_by_the_time,
     fresh.starting_relation,
     laws.law,
     starting.start_of_motion,

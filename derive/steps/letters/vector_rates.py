@@ -1,0 +1,163 @@
+"""What letters say of vectors in a working without givens: v is the rate of r, and a that of v; v_A of r_A.
+
+`v = (3, 4 - 10 t)` below `r = (3 t, 4 t - 5 t²)`, `v·a = 0` below `v·v = c²`: views like those of `rates`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from derive.notation.names import ARROW
+from derive.states.context import Context, Premise
+from derive.states.evidence import weigh
+from derive.states.setting import Matter
+from derive.terms.placing import instant_key
+from derive.terms.term import ZERO, Term, Var, neg, sub, var, variables
+from derive.terms.world import TIME
+
+_PLACES = ("r", "s", "x")
+SPEED_SAID, RATE_SAID = "v being the velocity", "a being the acceleration"
+_COORDINATES = frozenset("xyzsrθφ")
+
+
+_Link = tuple[str, str, str, int]  # what is said, the name, of what it is the rate, and how often
+
+
+def views(m: Matter) -> Iterator[Matter]:
+    """The matter with what the letters of its vectors mean, as far as the page leaves that open."""
+    if m.setting.strict or m.pair.sign not in ("=", "≈"):
+        return
+    world = m.context.world
+    vectors = {n for n, s in world.symbols.items() if s.vector}
+    spoken = {_whole(v.name) for v in m.unknowns} & vectors
+    if not spoken:
+        return
+    about = (spoken | {_whole(v.name) for p in m.context.premises for v in variables(p.term)}) & vectors
+    told = {p.label for p in m.context.premises if p.kind == "custom"}
+    links = [x for x in _links(about) if {x[1], x[2]} & spoken and x[0] not in told and _open(x, m)]
+    if not links or not _changes({n for x in links for n in x[1:3]}, m):
+        return
+    own = _summed_up(links, m)
+    moving = {c for x in links for n in x[1:3] for c in _parts(n) if n == own or not _stays(c, m)}
+    coordinates = {v.name for c in moving for v in variables(_given(c, m)) if v.name.partition("_")[0] in _COORDINATES}
+    context = m.context.knowing(replace(world, moving=world.moving | moving | coordinates))
+    if own and not any(v.at for p in context.premises for v in variables(p.term) if v.name in _parts(own)):
+        context = _with_its_start(context, m)
+    context = context.adding(*(p for x in links for p in _meaning(x, moving, m.number)))
+    if m.setting.states.any(context).size:
+        yield replace(m, setting=m.setting.within(context), fresh=() if own else m.fresh)
+
+
+def _summed_up(links: Sequence[_Link], m: Matter) -> str:
+    """The r of `r = (3 t, 4 t - 5 t²)` below `v = (3, 4 - 10 t)`, or the v below an a: '' where the line gives none."""
+    given = {a.value.name for a, _ in m.lowered.parts if isinstance(a.value, Var) and not (a.value.order or a.value.at)}
+    timely = any(Var(TIME) in variables(b) for _, b in m.lowered.parts)
+    return next((of for _, _, of, _ in links if timely and given == {*_parts(of)}), "")
+
+
+def _with_its_start(context: Context, m: Matter) -> Context:
+    """From wherever the line has it start."""
+    key = instant_key(Var(TIME), ZERO)
+    begun = context.at_instant(key, ZERO)
+    return begun.adding(*(
+        Premise("its start", begun.placed(r, key), "=", False, False, m.number, "instant") for r in m.residuals))
+
+
+def _links(about: set[str]) -> Iterator[_Link]:
+    """v = dr/dt, a = dv/dt, a = d²r/dt² among names with the same index."""
+    for index in sorted({n[1:].replace(ARROW, "") for n in about}):
+        own = {n[0]: n for n in sorted(about) if n[1:].replace(ARROW, "") == index}
+        place = next((own[letter] for letter in _PLACES if letter in own), "")
+        speed, rate = own.get("v", ""), own.get("a", "")
+        if place and speed:
+            yield f"{speed}{SPEED_SAID[1:]}", speed, place, 1
+        if speed and rate:
+            yield f"{rate}{RATE_SAID[1:]}", rate, speed, 1
+        elif place and rate:
+            yield f"{rate}{RATE_SAID[1:]}", rate, place, 2
+
+
+def _meaning(link: _Link, moving: set[str], number: int) -> Iterator[Premise]:
+    """One premise for each component; what does not move has no rate."""
+    said, name, of, order = link
+    for one, other in zip(_parts(name), _parts(of), strict=True):
+        rate = var(Var(other, order, TIME)) if other in moving else ZERO
+        yield Premise(said, sub(var(Var(one)), rate), "=", True, False, number, "custom")
+
+
+def _parts(name: str) -> tuple[str, ...]:
+    return tuple(f"{name}_{axis}" for axis in "xyz")
+
+
+def _given(component: str, m: Matter) -> Term:
+    """What the page gives a component by, or the line does; itself where nothing does."""
+    own = var(Var(component))
+    here = next((b for a, b in m.lowered.parts if a is own), own)
+    return m.context.world.seen_through(m.context.world.definitions.get(component, here), but=_COORDINATES)
+
+
+def _stays(component: str, m: Matter) -> bool:
+    """Is a component given by what does not change: `v = (u, w - g t)`? A place by coordinates does."""
+    given = _given(component, m)
+    if given is var(Var(component)):
+        return False
+    changing = m.context.world.is_changing
+    return not any(changing(v) or v.at or v.name.partition("_")[0] in _COORDINATES for v in variables(given))
+
+
+def _open(link: _Link, m: Matter) -> bool:
+    """Does the second of them move, and has nobody said what its rate is?"""
+    _, _, of, order = link
+    if all(_stays(c, m) for c in _parts(of)):
+        return False
+    rates = {Var(c, order, TIME) for c in _parts(of)}
+    return not any(rates.intersection(variables(p.term)) for p in m.context.premises)
+
+
+def _changes(names: set[str], m: Matter) -> bool:
+    """Is anything told of how some vectors go: by the time, at an instant, as a rate, or of their sizes?"""
+    told = [*m.residuals, *(p.term for p in m.context.premises)]
+    here = [variables(t) for t in told]
+    return any(
+        Var(TIME) in own or any(v.at or v.order for v in own) or any(f.op == "pow" for f in t.args)
+        for t, own in zip(told, here, strict=True) if names & {_whole(v.name) for v in own})
+
+
+def of_vectors(inside: Matter) -> bool:
+    """Is the latest custom of a matter one of these?"""
+    last = inside.context.premises[-1]
+    here = {_whole(v.name) for v in variables(last.term)}
+    return last.kind == "custom" and all(n in inside.context.world.symbols and inside.context.world.symbols[n].vector
+                                         for n in here)
+
+
+def binding(m: Matter, inside: Matter) -> bool:
+    """`v = (3, 4 - 5 t)` below `r = (3 t, 4 t - 5 t²)`: by the time and what the course is made of, and the rate
+    neither this way nor that."""
+    if m.words or any(a.op != "var" or a.value.order or a.value.at for a, _ in m.lowered.parts):
+        return False
+    name = _whole(m.lowered.parts[0][0].value.name)
+    of = next((_whole(v.name) for p in inside.context.premises if p.kind == "custom"
+               for v in variables(p.term) if v.order and Var(f"{name}_x") in variables(p.term)), "")
+    course = _course(of, m) if of else ()
+    right = {v for _, b in m.lowered.parts for v in variables(b)}
+    if not course or not right <= {v for t in course for v in variables(t)} | {Var(TIME)}:
+        return False
+    cloud = m.setting.states.of(inside.context, tuple(t for part in m.lowered.parts for t in part))
+    return bool(cloud.size) and not all(
+        weigh(neg(a), b, "=", cloud).all_hold for a, b in m.lowered.parts)
+
+
+def _course(name: str, m: Matter) -> Sequence[Term]:
+    """What the lines above give a vector by, component by component, where that is by the time."""
+    given = {
+        p.sides[0].value.name: p.sides[1] for p in m.context.premises
+        if p.sign == "=" and p.sides is not None and p.sides[0].op == "var" and not p.sides[0].value.order
+        and not p.sides[0].value.at}
+    course = [given[n] for n in _parts(name) if n in given]
+    return course if len(course) == len(_parts(name)) and any(Var(TIME) in variables(t) for t in course) else ()
+
+
+def _whole(component: str) -> str:
+    return component.rpartition("_")[0]
