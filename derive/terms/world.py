@@ -130,6 +130,11 @@ class World:
         symbol = self.symbols.get(name)
         return symbol is not None and symbol.declared
 
+    def is_component(self, name: str) -> bool:
+        """Is it one of the components of a vector?"""
+        symbol = self.symbols.get(name.rpartition("_")[0])
+        return symbol is not None and symbol.vector
+
     def variable_of(self, name: str) -> str:
         """The variable a name is a function of: t for a moving one, that of a field, else ''."""
         return TIME if name in self.moving else self.fields.get(name, "")

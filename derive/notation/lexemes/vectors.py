@@ -52,14 +52,13 @@ def _typed(line: str) -> Iterator[str]:
 
 
 def _alone(lines: Sequence[str], beside: bool) -> Iterator[str]:
-    """The names given by one unit vector alone, on a page that has vectors: `F = -m g j` beside `n = (-sin θ, cos θ)`.
-    A k is a stiffness more often."""
+    """The names given by one unit vector alone, on a page that has vectors: `F = -m g j` beside `n = (-sin θ, cos θ)`,
+    or `v1 = 6 i` beside `v2 = 8 j`. A k is a stiffness more often."""
     named = {head for line in lines for head in re.findall(r"(?<!\w)([ijk])\s*=(?!=)", line)}
-    summed = any(map(_SUMMED.search, lines))
-    for line in lines if beside else ():
-        for name, axis in _ALONE.findall(line):
-            if axis not in named and (axis != "k" or summed):
-                yield canonical(name)
+    found = [(name, axis) for line in lines for name, axis in _ALONE.findall(line) if axis not in named]
+    both = {"i", "j"} <= {axis for _, axis in found}
+    summed = both or any(map(_SUMMED.search, lines))
+    return (canonical(name) for name, axis in found if (beside or both) and (axis != "k" or summed))
 
 
 def _multiplied(lines: Sequence[str]) -> Iterator[str]:

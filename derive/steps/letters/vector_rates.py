@@ -11,9 +11,11 @@ from dataclasses import replace
 from derive.notation.names import ARROW
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.setting import Matter
+from derive.states.setting import Decision, Matter
+from derive.steps.changing.misfits import changes_otherwise
+from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, neg, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _PLACES = ("r", "s", "x")
@@ -33,13 +35,17 @@ def views(m: Matter) -> Iterator[Matter]:
     spoken = {_whole(v.name) for v in m.unknowns} & vectors
     if not spoken:
         return
-    about = (spoken | {_whole(v.name) for p in m.context.premises for v in variables(p.term)}) & vectors
     told = {p.label for p in m.context.premises if p.kind == "custom"}
-    links = [x for x in _links(about) if {x[1], x[2]} & spoken and x[0] not in told and _open(x, m)]
-    if not links or not _changes({n for x in links for n in x[1:3]}, m):
+    kept = _kept(m)
+    links = [x for x in _links(spoken | _told(m)) if {x[1], x[2]} & spoken and x[0] not in told and x[2] not in kept
+             and _open(x, m)]
+    linked = {n for x in links for n in x[1:3]}
+    if not links or not _changes(linked, m):
         return
     own = _summed_up(links, m)
-    moving = {c for x in links for n in x[1:3] for c in _parts(n) if n == own or not _stays(c, m)}
+    if not own and any(_whole(n) not in linked for n in m.fresh):
+        return  # `F = m a` says what F is
+    moving = {c for n in linked for c in _parts(n) if n == own or not (n in kept or _stays(c, m))}
     coordinates = {v.name for c in moving for v in variables(_given(c, m)) if v.name.partition("_")[0] in _COORDINATES}
     context = m.context.knowing(replace(world, moving=world.moving | moving | coordinates))
     if own and not any(v.at for p in context.premises for v in variables(p.term) if v.name in _parts(own)):
@@ -47,6 +53,12 @@ def views(m: Matter) -> Iterator[Matter]:
     context = context.adding(*(p for x in links for p in _meaning(x, moving, m.number)))
     if m.setting.states.any(context).size:
         yield replace(m, setting=m.setting.within(context), fresh=() if own else m.fresh)
+
+
+def _kept(m: Matter) -> set[str]:
+    """The v0 and a of `v = v0 + a t`, `r = r0 + v0 t + ½ a t²`: beside the time itself vectors are constants."""
+    said = [b for _, b in m.lowered.parts] + [p.sides[1] for p in m.context.premises if p.sides is not None]
+    return {_whole(v.name) for t in said if Var(TIME) in (own := variables(t)) for v in own if not (v.order or v.at)}
 
 
 def _summed_up(links: Sequence[_Link], m: Matter) -> str:
@@ -120,43 +132,80 @@ def _changes(names: set[str], m: Matter) -> bool:
     told = [*m.residuals, *(p.term for p in m.context.premises)]
     here = [variables(t) for t in told]
     return any(
-        Var(TIME) in own or any(v.at or v.order for v in own) or any(f.op == "pow" for f in t.args)
+        Var(TIME) in own or any(v.at or v.order for v in own) or any(map(_is_square, postorder(t)))
         for t, own in zip(told, here, strict=True) if names & {_whole(v.name) for v in own})
+
+
+def _is_square(t: Term) -> bool:
+    return t.op == "pow" or (t.op == "mul" and len({*t.args}) < len(t.args))
 
 
 def of_vectors(inside: Matter) -> bool:
     """Is the latest custom of a matter one of these?"""
     last = inside.context.premises[-1]
-    here = {_whole(v.name) for v in variables(last.term)}
-    return last.kind == "custom" and all(n in inside.context.world.symbols and inside.context.world.symbols[n].vector
-                                         for n in here)
+    said = last.label.endswith((SPEED_SAID[1:], RATE_SAID[1:]))
+    return said and all(inside.context.world.is_component(v.name) for v in variables(last.term))
 
 
 def binding(m: Matter, inside: Matter) -> bool:
-    """`v = (3, 4 - 5 t)` below `r = (3 t, 4 t - 5 t²)`: by the time and what the course is made of, and the rate
-    neither this way nor that."""
-    if m.words or any(a.op != "var" or a.value.order or a.value.at for a, _ in m.lowered.parts):
+    """`v = (3, 4 - 5 t)` below `r = (3 t, 4 t - 5 t²)`, `a = ω² r`: given by the time and what the courses above are
+    made of."""
+    name = _named(m)
+    if m.words or not name or not any(_course(of, m) for _, one, of, _ in _links(_told(m) | {name}) if one == name):
         return False
-    name = _whole(m.lowered.parts[0][0].value.name)
-    of = next((_whole(v.name) for p in inside.context.premises if p.kind == "custom"
-               for v in variables(p.term) if v.order and Var(f"{name}_x") in variables(p.term)), "")
-    course = _course(of, m) if of else ()
-    right = {v for _, b in m.lowered.parts for v in variables(b)}
-    if not course or not right <= {v for t in course for v in variables(t)} | {Var(TIME)}:
-        return False
-    cloud = m.setting.states.of(inside.context, tuple(t for part in m.lowered.parts for t in part))
-    return bool(cloud.size) and not all(
-        weigh(neg(a), b, "=", cloud).all_hold for a, b in m.lowered.parts)
+    courses = {n: _course(n, m) for n in _told(m)}
+    known = {v for n, course in courses.items() if course for v in (*map(Var, _parts(n)), *variables(*course))}
+    return {v for _, b in m.lowered.parts for v in variables(b)} <= known | {Var(TIME)}
+
+
+def off_course(m: Matter, inside: Matter) -> Decision | None:
+    """The break of `r = (u t, w t - g t²)` below `v = (u, w - g t)`: a component that grows otherwise, and not for a
+    constant that the line brings in."""
+    name = _named(m)
+    rate = next((one for _, one, of, _ in _links(_told(m) | {name}) if of == name), "") if name else ""
+    if m.words or not rate or not any(Var(TIME) in variables(b) for _, b in m.lowered.parts):
+        return None
+    world = inside.context.world
+    known = {Var(TIME)} | {Var(n) for n in m.fresh} | {
+        v for t in (*_given_above(rate, m), *(var(Var(c)) for c in _parts(rate)))
+        for v in variables(inside.context.resolved(world.seen_through(t)))}
+    for part in m.lowered.parts:
+        slope = derivative(part[1], world.along_time)
+        one = replace(inside, lowered=replace(m.lowered, parts=(part,)))
+        cloud = m.setting.states.of(inside.context, (var(Var(part[0].value.name, 1, TIME)), slope))
+        if known.issuperset(variables(slope)) and cloud.size and weigh(
+                var(Var(part[0].value.name, 1, TIME)), slope, "=", cloud).fails.any():
+            return changes_otherwise(one)
+    return None
+
+
+def _named(m: Matter) -> str:
+    """The vector that a line gives, each component by itself."""
+    own = [a.value for a, _ in m.lowered.parts]
+    if not all(isinstance(v, Var) and not (v.order or v.at) for v in own):
+        return ""
+    wholes = {_whole(v.name) for v in own}
+    return wholes.pop() if len(wholes) == 1 and len(own) == len("xyz") else ""
+
+
+def _told(m: Matter) -> set[str]:
+    """The vectors that the lines above speak of."""
+    named = {_whole(v.name) for p in m.context.premises for v in variables(p.term)}
+    return {n for n in named if n in m.context.world.symbols and m.context.world.symbols[n].vector}
 
 
 def _course(name: str, m: Matter) -> Sequence[Term]:
     """What the lines above give a vector by, component by component, where that is by the time."""
+    course = _given_above(name, m)
+    return course if len(course) == len(_parts(name)) and any(Var(TIME) in variables(t) for t in course) else ()
+
+
+def _given_above(name: str, m: Matter) -> Sequence[Term]:
     given = {
         p.sides[0].value.name: p.sides[1] for p in m.context.premises
         if p.sign == "=" and p.sides is not None and p.sides[0].op == "var" and not p.sides[0].value.order
         and not p.sides[0].value.at}
-    course = [given[n] for n in _parts(name) if n in given]
-    return course if len(course) == len(_parts(name)) and any(Var(TIME) in variables(t) for t in course) else ()
+    return [m.context.world.seen_through(given[n]) for n in _parts(name) if n in given]
 
 
 def _whole(component: str) -> str:
