@@ -24,7 +24,7 @@ _HEAD = rf"{_NAME}(?:\(\w{{1,3}}\))?\s*=(?:[^=,;:]*=)?"
 _SUMMED = re.compile(
     rf"{_HEAD}[^=,;:]*(?<!{_LETTER})(?:i(?!\w)\s*[+−-][^=,;:]*(?<!{_LETTER})j|j(?!\w)\s*[+−-][^=,;:]*(?<!{_LETTER})i)(?!\w)")
 # `a = -10 j`, `F = m a = 4 i`: one of them behind all the rest, and not below the line.
-_ALONE = re.compile(rf"{_HEAD}[^=,;:+±]*[^=,;:+±/\s(]\s*(?<!{_LETTER})([ijk])\s*(?=$|[=,;:\[]|--)")
+_ALONE = re.compile(rf"{_HEAD}([^=,;:+±]*[^=,;:+±/\s(])\s*(?<!{_LETTER})([ijk])\s*(?=$|[=,;:\[]|--)")
 _CROSSED = re.compile(rf"{_NAME}\s*×\s*({_CALLED})\s*=\s*(?:{_TUPLE}|-?[^=]*[îĵẑx̂])")
 # `v·v`, `v × m v`, `dr/dt × p`: no number is multiplied so.
 _SQUARED = re.compile(rf"(?<!\w)({_CALLED})\s*·\s*\1(?!\w)")
@@ -55,7 +55,9 @@ def _alone(lines: Sequence[str], beside: bool) -> Iterator[str]:
     """The names given by one unit vector alone, on a page that has vectors: `F = -m g j` beside `n = (-sin θ, cos θ)`,
     or `v1 = 6 i` beside `v2 = 8 j`. A k is a stiffness more often."""
     named = {head for line in lines for head in re.findall(r"(?<!\w)([ijk])\s*=(?!=)", line)}
-    found = [(name, axis) for line in lines for name, axis in _ALONE.findall(line) if axis not in named]
+    # Of `g = -g j` the second is the size of the first.
+    found = [(name, axis) for line in lines for name, before, axis in _ALONE.findall(line)
+             if axis not in named and not re.search(rf"(?<!{_LETTER}){name}(?!\w)", before)]
     both = {"i", "j"} <= {axis for _, axis in found}
     summed = both or any(map(_SUMMED.search, lines))
     return (canonical(name) for name, axis in found if (beside or both) and (axis != "k" or summed))

@@ -302,7 +302,7 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
 
 
 def _is_vector(lexeme: Lexeme, scope: Scope) -> bool:
-    return lexeme.kind == "run" and scope.is_vector(canonical(lexeme.text.strip("d")))
+    return lexeme.kind == "run" and (ARROW in lexeme.text or scope.is_vector(canonical(lexeme.text.strip("d"))))
 
 
 def _multiplies_a_vector(lexemes: Sequence[Lexeme], scope: Scope) -> bool:

@@ -89,6 +89,8 @@ def moment_by_the_time(m: Matter) -> Decision | None:
     if not world.functions or not _may_name_a_moment(m, something_moves(m.context)) or Var(TIME) not in m.unknowns:
         return None
     own = m.unknowns
+    if len(own) < 2 or m.pair.head is not None:
+        return None
     if any(v.at or v.order or v.role != "value" or v.name in m.fresh or world.is_changing(v)
            for v in own if v.name != TIME):
         return None

@@ -63,6 +63,7 @@ def views(m: Matter) -> Iterator[Matter]:
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
     yield from _root_taken_then(m)
+    yield from _root_of_a_square(inside or m)
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
@@ -220,6 +221,19 @@ def _root_taken_then(m: Matter) -> Iterator[Matter]:
             f.op == "num" and f.value < 0 for f in factors):
         inside = with_sizes(m) or m
         yield _with(inside, Premise(f"{written(var(v))} being positive", var(v), ">", False, False, m.number, "custom"))
+
+
+def _root_of_a_square(m: Matter) -> Iterator[Matter]:
+    """`v = R ω` below `v² = r'² + r² θ'²`: of what a line gives by its square, the product that is written is the
+    size."""
+    (left, right), *others = m.lowered.parts
+    v, factors = left.value, right.args if right.op == "mul" else (right,)
+    if others or m.pair.sign != "=" or not isinstance(v, Var) or v.order or v.at:
+        return
+    if v.name in m.context.world.squares and all(
+            isinstance(f.value, Var) or (f.op == "num" and f.value > 0) for f in factors):
+        yield _with(m, *(Premise(f"{written(t)} being positive", t, ">", False, False, m.number, "custom")
+                         for t in (right, left)))
 
 
 def _with_its_root(m: Matter) -> set[str]:
