@@ -132,7 +132,8 @@ class World:
 
     def is_component(self, name: str) -> bool:
         """Is it one of the components of a vector?"""
-        symbol = self.symbols.get(name.rpartition("_")[0])
+        whole, _, axis = name.rpartition("_")
+        symbol = self.symbols.get(whole) if axis in ("x", "y", "z") else None
         return symbol is not None and symbol.vector
 
     def variable_of(self, name: str) -> str:

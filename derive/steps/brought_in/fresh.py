@@ -11,7 +11,7 @@ from difflib import get_close_matches
 
 import numpy as np
 
-from derive.notation.tree import Derivative, Name, Value
+from derive.notation.tree import Derivative, Name, UnitVector, Value, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.poles import without_bound
@@ -150,7 +150,7 @@ def _kept_constant(m: Matter, moving: Term) -> Decision | None:
 
 def starting_relation(m: Matter) -> Decision | None:
     """A relation about something that nothing above says anything of: taken as a start, and shown so."""
-    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
+    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠") or _turns_an_axis(m):
         return None
     tied = tied_names(m.context)
     moments = _moments_asked_for(m)
@@ -185,6 +185,11 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _turns_an_axis(m: Matter) -> bool:
+    """`de_r/dt = θ' e_θ`: how axes turn along is no start, and right or wrong by itself."""
+    return any(isinstance(n, Derivative) and isinstance(n.body, UnitVector) for n in walk(m.pair.relation()))
 
 
 def _moments_asked_for(m: Matter) -> set[str]:

@@ -20,7 +20,7 @@ from derive.terms.world import TIME
 
 _PLACES = ("r", "s", "x")
 SPEED_SAID, RATE_SAID = "v being the velocity", "a being the acceleration"
-_COORDINATES = frozenset("xyzsrθφ")
+_COORDINATES = frozenset("xyzsrρθφ")
 
 
 _Link = tuple[str, str, str, int]  # what is said, the name, of what it is the rate, and how often
@@ -43,7 +43,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if not links or not _changes(linked, m):
         return
     own = _summed_up(links, m)
-    if not own and any(_whole(n) not in linked for n in m.fresh):
+    if not own and any((_whole(n) if world.is_component(n) else n) not in linked for n in m.fresh):
         return  # `F = m a` says what F is
     moving = {c for n in linked for c in _parts(n) if n == own or not (n in kept or _stays(c, m))}
     coordinates = {v.name for c in moving for v in variables(_given(c, m)) if v.name.partition("_")[0] in _COORDINATES}
@@ -148,14 +148,15 @@ def of_vectors(inside: Matter) -> bool:
 
 
 def binding(m: Matter, inside: Matter) -> bool:
-    """`v = (3, 4 - 5 t)` below `r = (3 t, 4 t - 5 t²)`, `a = ω² r`: given by the time and what the courses above are
-    made of."""
+    """`v = (3, 4 - 5 t)` below `r = (3 t, 4 t - 5 t²)`, `a = ω² r`, `v = r' e_r + θ' e_θ` below `r = r e_r`: given by
+    nothing but the time and what the courses above are made of."""
     name = _named(m)
     if m.words or not name or not any(_course(of, m) for _, one, of, _ in _links(_told(m) | {name}) if one == name):
         return False
     courses = {n: _course(n, m) for n in _told(m)}
-    known = {v for n, course in courses.items() if course for v in (*map(Var, _parts(n)), *variables(*course))}
-    return {v for _, b in m.lowered.parts for v in variables(b)} <= known | {Var(TIME)}
+    known = {n for whole, course in courses.items() if course
+             for n in (*_parts(whole), *(v.name for v in variables(*course)))}
+    return {v.name for _, b in m.lowered.parts for v in variables(b)} <= known | {TIME}
 
 
 def off_course(m: Matter, inside: Matter) -> Decision | None:
@@ -195,9 +196,10 @@ def _told(m: Matter) -> set[str]:
 
 
 def _course(name: str, m: Matter) -> Sequence[Term]:
-    """What the lines above give a vector by, component by component, where that is by the time."""
+    """What the lines above give a vector by, component by component, where that is by the time or by coordinates."""
     course = _given_above(name, m)
-    return course if len(course) == len(_parts(name)) and any(Var(TIME) in variables(t) for t in course) else ()
+    runs = any(v.name == TIME or v.name in _COORDINATES for t in course for v in variables(t))
+    return course if len(course) == len(_parts(name)) and runs else ()
 
 
 def _given_above(name: str, m: Matter) -> Sequence[Term]:
