@@ -169,7 +169,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
 
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     """The lexemes of a stretch, its shorthand written out."""
-    lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
+    lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)), scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_results_told(lexemes, scope)

@@ -15,6 +15,7 @@ from derive.states.said import everywhere
 from derive.states.setting import Setting
 from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.letters.speeds import with_its_rate
+from derive.steps.letters.vector_rates import with_coordinates
 from derive.terms.term import Term, Var, variables
 from derive.terms.world import TIME, World, with_components
 from derive.verdicts.complex_names import with_new_complex_names, with_parted
@@ -29,6 +30,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
             context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
         for part in (statement.claim, statement.where):
             context = with_parted(context, part, tied_names(context)) if part is not None else context
+        if not setting.strict:
+            context = with_coordinates(context, (statement.claim, statement.where), setting.states, number)
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:

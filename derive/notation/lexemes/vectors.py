@@ -7,7 +7,7 @@ vectors, and those that are multiplied with themselves as vectors are.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from derive.notation.names import canonical
 
@@ -31,17 +31,47 @@ _SQUARED = re.compile(rf"(?<!\w)({_CALLED})\s*·\s*\1(?!\w)")
 _VANISHING = re.compile(rf"(?<!\w)({_CALLED})\s*×\s*(?:-?{_LETTER}\s+)?\1(?!\w)|d{_CALLED}/dt\s*×|×\s*d{_CALLED}/dt")
 _CROSS = re.compile(rf"(?<![\w'/])({_CALLED})\s*×\s*(?:[mM]\s+)?({_CALLED})(?![\w/])")
 _DOTTED = re.compile(rf"(?<![\w'])({_CALLED})\s*·\s*({_CALLED})(?!\w)")
+_OF_NUMBERS = re.compile(r"\d\s*×|×\s*\d")
+_BETWEEN = re.compile(rf"(?<={_LETTER})\s+x\s+(?={_LETTER})")
+_CROSSED_LETTERS = frozenset("rRvpFLaωΩαBEτM")
+_PLAIN = re.compile(rf"{_NAME}\s*=\s*([^=,;:]+)")
+_FACTOR = re.compile(rf"(?<!\w)({_CALLED})(?![\w²³^])")
+_SIZE = re.compile(r"[|·√]|sqrt")
 # What is multiplied with a vector as one, by its letter (common practice, no source).
 _DIRECTED = frozenset("rvaFdsp")
 
 
 def vectors_in(lines: Iterable[str]) -> tuple[str, ...]:
     """The names that are set equal to components, whose cross product is, or that are multiplied as vectors."""
-    lines = [line for line in lines if len(line) <= _LONGEST]
+    lines = _short(lines)
     found = [canonical(n) for line in lines for n in _typed(line)]
     found += _alone(lines, bool(found))
     found += [canonical(n) for n in _multiplied(lines)]
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys((*found, *_of_a_stem(lines, found))))
+
+
+def _of_a_stem(lines: Sequence[str], found: Collection[str]) -> Iterator[str]:
+    """The v of `v = v0 e^(-b t/m)` above `v0 = (u, w)`: by the same letter, and by the vector itself."""
+    indexed = {n for n in found if "_" in n}
+    for line in lines if indexed else ():
+        for name, right in _PLAIN.findall(line):
+            own = {canonical(n) for n in _FACTOR.findall(right)}
+            if any(n[0] == name[0] for n in own & indexed) and not _SIZE.search(right):
+                yield canonical(name)
+
+
+def crossed_in(lines: Iterable[str]) -> tuple[str, ...]:
+    """The names that stand on both sides of a cross, by letters that may be vectors, where no numbers do."""
+    lines = _short(lines)
+    if any(map(_OF_NUMBERS.search, lines)):
+        return ()
+    pairs = [p for line in lines for p in _CROSS.findall(line) if {p[0][0], p[1][0]} <= _CROSSED_LETTERS]
+    return tuple(dict.fromkeys(canonical(n) for pair in pairs for n in pair))
+
+
+def _short(lines: Iterable[str]) -> list[str]:
+    """The lines that are looked at, an x that stands between letters as a cross."""
+    return [_BETWEEN.sub(" × ", line) for line in lines if len(line) <= _LONGEST]
 
 
 def _typed(line: str) -> Iterator[str]:

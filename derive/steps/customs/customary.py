@@ -42,7 +42,7 @@ from derive.terms.term import (
     variables,
 )
 from derive.terms.world import TIME
-from derive.terms.writing import written
+from derive.terms.writing import is_negative, written
 
 _ACUTE = "being acute"
 _BOUNDS = ("<", ">", "≤", "≥")
@@ -224,16 +224,19 @@ def _root_taken_then(m: Matter) -> Iterator[Matter]:
 
 
 def _root_of_a_square(m: Matter) -> Iterator[Matter]:
-    """`v = R ω` below `v² = r'² + r² θ'²`: of what a line gives by its square, the product that is written is the
-    size."""
+    """`v = R ω` below `v² = r'² + r² θ'²`, `|p| = m v`: of what a line gives by its square, and of a vector, the
+    product that is written is the size."""
     (left, right), *others = m.lowered.parts
     v, factors = left.value, right.args if right.op == "mul" else (right,)
-    if others or m.pair.sign != "=" or not isinstance(v, Var) or v.order or v.at:
+    if others or m.pair.sign != "=" or not variables(right):
         return
-    if v.name in m.context.world.squares and all(
-            isinstance(f.value, Var) or (f.op == "num" and f.value > 0) for f in factors):
-        yield _with(m, *(Premise(f"{written(t)} being positive", t, ">", False, False, m.number, "custom")
-                         for t in (right, left)))
+    told = isinstance(v, Var) and not (v.order or v.at) and v.name in m.context.world.squares
+    size = left.op == "pow" and left.args[1] is HALF and left.args[0].op == "add"
+    if (told or size) and all(
+            isinstance((f.args[0] if f.op == "pow" else f).value, Var) or (not variables(f) and not is_negative(f))
+            for f in factors):
+        yield _with(m, *(Premise(f"{written(right)} being positive", t, ">", False, False, m.number, "custom")
+                         for t in ((left, right) if told else (right,))))
 
 
 def _with_its_root(m: Matter) -> set[str]:

@@ -9,9 +9,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from derive.notation.names import ARROW
-from derive.states.context import Context, Premise
+from derive.notation.tree import names_in
+from derive.states.context import Context, Premise, tied_names
 from derive.states.evidence import weigh
+from derive.states.moving import with_wholes_moving
 from derive.states.setting import Decision, Matter
+from derive.states.states import States, freedom
 from derive.steps.changing.misfits import changes_otherwise
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
@@ -74,6 +77,29 @@ def _with_its_start(context: Context, m: Matter) -> Context:
     begun = context.at_instant(key, ZERO)
     return begun.adding(*(
         Premise("its start", begun.placed(r, key), "=", False, False, m.number, "instant") for r in m.residuals))
+
+
+def with_coordinates(context: Context, said: Sequence[object], states: States, number: int) -> Context:
+    """The context with x and y for the components of an r that is given by the time, where they are met and nobody
+    says what they are: `F = (2 x, 3 y)` beside `r = (t, t²)`, `y = 0` below it."""
+    world, place = context.world, _PLACES[0]
+    symbol = world.symbols.get(place)
+    course = _given_above(place, context) if symbol is not None and symbol.vector else ()
+    if not any(Var(TIME) in variables(t) for t in course):
+        return context
+    here = {*(n for part in said if part is not None for n in names_in(part)), *tied_names(context)}
+    named = [n for n in "xyz" if n in here and n not in world.definitions | world.functions | world.symbols]
+    free = not named or freedom(context, [Var(n) for n in named], (), states) == len(named)
+    if not named or not free or any(v.name in named for t in course for v in variables(t)):
+        return context
+    label = f"{' and '.join(named)} being {'components' if len(named) > 1 else 'a component'} of {place}"
+    moving = world.moving | {*named, *(f"{place}_{n}" for n in named)}
+    known = with_wholes_moving(context.knowing(replace(world, moving=moving))).adding(*(
+        Premise(label, sub(var(Var(n)), var(Var(f"{place}_{n}"))), "=", True, False, number, "custom",
+                (var(Var(n)), var(Var(f"{place}_{n}")))) for n in named))
+    definitions = {n: var(Var(f"{place}_{n}")) for n in named}
+    known = known.knowing(replace(known.world, definitions={**known.world.definitions, **definitions}))
+    return known if states.any(known).size else context
 
 
 def _links(about: set[str]) -> Iterator[_Link]:
@@ -168,7 +194,7 @@ def off_course(m: Matter, inside: Matter) -> Decision | None:
         return None
     world = inside.context.world
     known = {Var(TIME)} | {Var(n) for n in m.fresh} | {
-        v for t in (*_given_above(rate, m), *(var(Var(c)) for c in _parts(rate)))
+        v for t in (*_given_above(rate, m.context), *(var(Var(c)) for c in _parts(rate)))
         for v in variables(inside.context.resolved(world.seen_through(t)))}
     for part in m.lowered.parts:
         slope = derivative(part[1], world.along_time)
@@ -197,17 +223,17 @@ def _told(m: Matter) -> set[str]:
 
 def _course(name: str, m: Matter) -> Sequence[Term]:
     """What the lines above give a vector by, component by component, where that is by the time or by coordinates."""
-    course = _given_above(name, m)
+    course = _given_above(name, m.context)
     runs = any(v.name == TIME or v.name in _COORDINATES for t in course for v in variables(t))
     return course if len(course) == len(_parts(name)) and runs else ()
 
 
-def _given_above(name: str, m: Matter) -> Sequence[Term]:
+def _given_above(name: str, context: Context) -> Sequence[Term]:
     given = {
-        p.sides[0].value.name: p.sides[1] for p in m.context.premises
+        p.sides[0].value.name: p.sides[1] for p in context.premises
         if p.sign == "=" and p.sides is not None and p.sides[0].op == "var" and not p.sides[0].value.order
         and not p.sides[0].value.at}
-    return [m.context.world.seen_through(given[n]) for n in _parts(name) if n in given]
+    return [context.world.seen_through(given[n]) for n in _parts(name) if n in given]
 
 
 def _whole(component: str) -> str:
