@@ -23,6 +23,7 @@ from derive.terms.world import TIME
 
 _PLACES = ("r", "s", "x")
 SPEED_SAID, RATE_SAID = "v being the velocity", "a being the acceleration"
+_START = "the start of its components"
 _COORDINATES = frozenset("xyzsrρθφ")
 
 
@@ -49,7 +50,7 @@ def views(m: Matter) -> Iterator[Matter]:
     if not own and any((_whole(n) if world.is_component(n) else n) not in linked for n in m.fresh):
         return  # `F = m a` says what F is
     moving = {c for n in linked for c in _parts(n) if n == own or not (n in kept or _stays(c, m))}
-    coordinates = {v.name for c in moving for v in variables(_given(c, m)) if v.name.partition("_")[0] in _COORDINATES}
+    coordinates = {v.name for c in moving for v in variables(_given(c, m)) if _is_coordinate(v.name, _whole(c))}
     context = m.context.knowing(replace(world, moving=world.moving | moving | coordinates))
     if own and not any(v.at for p in context.premises for v in variables(p.term) if v.name in _parts(own)):
         context = _with_its_start(context, m)
@@ -76,7 +77,7 @@ def _with_its_start(context: Context, m: Matter) -> Context:
     key = instant_key(Var(TIME), ZERO)
     begun = context.at_instant(key, ZERO)
     return begun.adding(*(
-        Premise("its start", begun.placed(r, key), "=", False, False, m.number, "instant") for r in m.residuals))
+        Premise(_START, begun.placed(r, key), "=", False, False, m.number, "instant") for r in m.residuals))
 
 
 def with_coordinates(context: Context, said: Sequence[object], states: States, number: int) -> Context:
@@ -141,7 +142,12 @@ def _stays(component: str, m: Matter) -> bool:
     if given is var(Var(component)):
         return False
     changing = m.context.world.is_changing
-    return not any(changing(v) or v.at or v.name.partition("_")[0] in _COORDINATES for v in variables(given))
+    return not any(changing(v) or v.at or _is_coordinate(v.name, _whole(component)) for v in variables(given))
+
+
+def _is_coordinate(name: str, whole: str) -> bool:
+    """Is it one of the places or angles that a vector is made of: x and θ of r, x_A of r_A?"""
+    return name[0] in _COORDINATES and name[1:] in ("", whole[1:].replace(ARROW, ""))
 
 
 def _open(link: _Link, m: Matter) -> bool:
@@ -204,6 +210,16 @@ def off_course(m: Matter, inside: Matter) -> Decision | None:
                 var(Var(part[0].value.name, 1, TIME)), slope, "=", cloud).fails.any():
             return changes_otherwise(one)
     return None
+
+
+def without_start(decision: Decision, m: Matter) -> Decision:
+    """Once the line holds, it says itself where what it gives starts."""
+    after = decision.after.context
+    kept = tuple(p for p in after.premises if p.label != _START or p.source != m.number)
+    if len(kept) == len(after.premises):
+        return decision
+    context = replace(after, premises=kept, instants=m.context.instants)
+    return replace(decision, after=decision.after.within(context))
 
 
 def _named(m: Matter) -> str:

@@ -89,7 +89,7 @@ def by_custom(m: Matter) -> Decision | None:
     for inside in customary.views(m):
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
-            decision = _still_a_value(m, customary.said(decision, inside))
+            decision = vector_rates.without_start(_still_a_value(m, customary.said(decision, inside)), m)
             if decision.verdict.standing is not Standing.FOLLOWS_IF:
                 return decision
             with_condition = with_condition or decision
