@@ -106,7 +106,8 @@ def _worked_out(m: Matter) -> bool:
     """Does the writer say that the number comes from those above, or write out what of (`v = √(2 g h) = 15.3 m/s`), or
     draw it from a value at the head (`l = 0.5 m: T = 1.42 s`)?"""
     written_out = m.pair.head is not None and "g" in names_in(m.pair.left) and not isinstance(m.pair.left, Name)
-    drawn = written_out or gravity.is_drawn_at_a_head(m)
+    counted = "g" in m.fresh and gravity.counts_in_g(m)  # `a = 29.4 m/s² = 4 g`
+    drawn = written_out or counted or gravity.is_drawn_at_a_head(m)
     told = drawn and gravity.far_from_the_ground(m)
     return told or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 

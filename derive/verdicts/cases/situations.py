@@ -7,7 +7,7 @@ water: m dv/dt = -c v`) nothing is kept of how things moved in the one before.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -142,13 +142,13 @@ def at_another_place(statement: Statement, setting: Setting, source: Source) -> 
 
 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
+    """`downstream: v = u + w` below `upstream: v = u - w`, or below a value with a head: its own says another case."""
     claim, head = statement.claim, _which(source.words) | _amounts(source.words)
     if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
             setting.regime is not None or not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    for p in reversed(_relations(setting.context)):
+    for p in reversed(_relations(setting.context, source.headed)):
         elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
         if elsewhere and _says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)
@@ -200,9 +200,12 @@ def _amounts(said: str) -> set[str]:
 
 
 def _says_the_same_of(m: Matter, old: Premise) -> bool:
-    """Is a relation one for the left side of an old one, or one of the same terms with other signs?"""
-    if m.lowered.parts[0][0] in (old.sides or ())[:1]:
-        return bool(variables(m.lowered.parts[0][0]))
+    """Is a relation one for the left side of an old one, or for what stands there alone (`1/k = 1/k1 + 1/k2` below
+    `k = k1 + k2`), or one of the same terms with other signs?"""
+    own = variables(m.lowered.parts[0][0])
+    if m.lowered.parts[0][0] in (old.sides or ())[:1] or (
+            len(own) == 1 and old.sides is not None and own == variables(old.sides[0])):
+        return bool(own)
     before, terms = multiplied_out(old.term), multiplied_out(m.residuals[0])
     return bool(before) and {k: abs(n) for k, n in before.items()} == {k: abs(n) for k, n in terms.items()}
 
@@ -359,8 +362,10 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
             yield context
 
 
-def _relations(context: Context) -> list[Premise]:
-    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and not is_value(p)]
+def _relations(context: Context, valued: Collection[int] = ()) -> list[Premise]:
+    """The relations that lines have stated; of values those in the lines `valued`."""
+    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and (
+        not is_value(p) or p.source in valued)]
 
 
 def _announced(said: str) -> bool:

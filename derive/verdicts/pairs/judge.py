@@ -222,6 +222,7 @@ RULES: tuple[Rule, ...] = (
     starting.start_of_motion,
     numeric.from_rounded_values,
     numeric.agrees_with_rounded_givens,
+    numeric.right_for_its_head,
     *OWN,
     improper,
     numeric.wrong_number,
