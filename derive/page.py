@@ -139,7 +139,8 @@ class Page:
     def _decided_as(self, line: RawLine, found: Sequence[Reading]) -> Page:
         """The page after a line in the first of its readings that holds, else in the likeliest."""
         best: Page | None = None
-        readings = likeliest_first(found, self.dimensions, self.scope(), self.lines)[:_READINGS_DECIDED]
+        scope = self.scope()
+        readings = likeliest_first(found, self.dimensions, scope, self.lines)[:_READINGS_DECIDED]
         for reading in readings:
             # A further reading takes the place of the first only where it holds, by itself or from an earlier slip.
             hopeful = best is not None and not self.setting.broken
@@ -150,7 +151,7 @@ class Page:
                 best = page
                 if not any(v.standing in _BAD for v in verdicts):
                     break
-            elif takes_over(reading, readings[0], verdicts, self._constants() - page._fields()):
+            elif takes_over(reading, readings[0], verdicts, self._constants() - page._fields(), scope.symbols):
                 best = page
                 break
         assert best is not None

@@ -342,10 +342,14 @@ _SAY_NOTHING = (
 _NOT_HOLDING = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
 
-def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], constants: Collection[str] = ()) -> bool:
+def takes_over(
+    reading: Reading, first: Reading, verdicts: Sequence[Verdict], constants: Collection[str] = (),
+    known: Collection[str] = (),
+) -> bool:
     """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it, and a
-    constant taken somewhere is the same whatever stands in the bracket."""
+    constant taken somewhere is the same whatever stands in the bracket. A line that is only taken does not turn the
+    units of `v = 29.7 m/s · 3.6` into names that nobody has met."""
     if any(n not in _called(first) for n in _called(reading) if n in constants):
         return False
     measured = _units(reading) & _names(first)
@@ -354,6 +358,8 @@ def takes_over(reading: Reading, first: Reading, verdicts: Sequence[Verdict], co
     if any(v.standing in _NOT_HOLDING for v in verdicts):
         return False
     says_nothing = any(v.code in _SAY_NOTHING for v in verdicts)
+    if says_nothing and (_units(first) & _names(reading)) - _names(first) - {*known}:
+        return False
     if not says_nothing and (_letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)):
         return True
     further = [c for c in reading.choices if c not in first.choices]

@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from derive.notation.tree import Either, Relation
-from derive.quantities.given_units import in_given_units
-from derive.records import UNSURE, LineVerdict, Reading, Standing, Verdict
+from derive.notation.tree import Claim, Either, Relation
+from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
+from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
 
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
@@ -35,12 +35,14 @@ def rereadings(
 ) -> Iterator[Rereading]:
     """The other readings of a line that has been decided. headed: reads what stands before a colon as a case, where the
     page may leave that open."""
-    reading, bad = line.reading, _bad(line.verdicts)
-    if reading is None or not bad:
+    reading = line.reading
+    if reading is None or not _bad(line.verdicts):
         return
-    measured = _in_given_units(reading, above) if {v.code for v in line.verdicts} & _OF_NUMBERS else None
-    if measured is not None:
+    codes = {v.code for v in line.verdicts}
+    for measured in _measured(reading, above) if codes & _OF_NUMBERS else ():
         yield Rereading(measured, in_units=True)
+    if codes & {"fails.dimension", *_OF_NUMBERS}:
+        yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     case = headed(reading) if headed is not None else reading
     if case != reading:
         yield Rereading(case)
@@ -49,15 +51,22 @@ def rereadings(
         yield Rereading(either)
 
 
-def _in_given_units(reading: Reading, above: Sequence[LineVerdict]) -> Reading | None:
-    """`v = 3.6/0.5` below values in other units: its numbers are in these."""
+def _measured(reading: Reading, above: Sequence[LineVerdict]) -> Iterator[Reading]:
+    """`v = 3.6/0.5` below values in other units: its numbers are in these; or in that of their own chain's end."""
     claims = [s.claim for x in above if x.reading for s in x.reading.statements if s.claim]
-    found = [in_given_units(s.claim, claims) for s in reading.statements]
-    if not any(found):
-        return None
-    return replace(
-        reading, choices=(*reading.choices, *(c for f in found if f for c in f[1])), statements=tuple(
-            replace(s, claim=f[0]) if f else s for s, f in zip(reading.statements, found, strict=True)))
+    yield from _with_all(reading, lambda claim: in_given_units(claim, claims))
+    yield from _with_all(reading, in_unit_of_the_end)
+
+
+def _with_all(
+    reading: Reading, other: Callable[[Claim | None], tuple[Claim, tuple[Choice, ...]] | None]
+) -> Iterator[Reading]:
+    """The reading with each of its claims taken otherwise, where one can be."""
+    found = [other(s.claim) for s in reading.statements]
+    if any(found):
+        yield replace(
+            reading, choices=(*reading.choices, *(c for f in found if f for c in f[1])), statements=tuple(
+                replace(s, claim=f[0]) if f else s for s, f in zip(reading.statements, found, strict=True)))
 
 
 def _as_alternatives(reading: Reading) -> Reading | None:

@@ -8,12 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from math import prod
 
 from derive.notation.printed.printing import as_text
 from derive.notation.tree import Claim, Expr, Num, Power, Product, Quotient, Relation, Unit, names_in, rebuilt, walk
 from derive.quantities.units import unit
 from derive.records import Choice
 
+# How what falls freely near the ground speeds up, in m/s².
+_FALLING = Fraction(981, 100)
 # From a millionth to a million: what a prefix, or its square, makes of a unit.
 _PREFIXES = {Fraction(10) ** k: k for k in range(-6, 7) if k}
 
@@ -34,6 +37,84 @@ def in_given_units(claim: Claim | None, above: Iterable[Claim]) -> tuple[Claim, 
     change: dict[int, object] = {id(n): _times_ten_to(n, power) for n, power, _ in taken}
     choices = tuple(Choice("given unit", as_text(n), as_text(whole), n.span) for n, _, whole in taken)
     return rebuilt(claim, change), choices  # type: ignore[return-value]
+
+
+def in_unit_of_the_end(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] | None:
+    """`v = 29.7·3.6 = 107 km/h`: what is reckoned without units comes out in the unit at the end of the chain; so does
+    `v = 29.7 m/s · 3.6 = 107 km/h`, with the factor between the two units. None where nothing is."""
+    last = claim.sides[-1] if isinstance(claim, Relation) and set(claim.signs) <= {"=", "≈"} else None
+    if not isinstance(claim, Relation) or not isinstance(last, Product) or not isinstance(last.factors[0], Num):
+        return None
+    units = last.factors[1:]
+    worth = Fraction(0) if any(isinstance(n, Num) for u in units for n in walk(u)) else _worth(units)
+    reckoned = [(s, n) for s in claim.sides[:-1] if (n := _reckoned(s, worth)) is not None] if worth else ()
+    if not reckoned:
+        return None
+    change: dict[int, object] = {id(s): Product((n, *units)) for s, n in reckoned}
+    choices = tuple(Choice("given unit", as_text(s), as_text(Product((n, *units))), s.span) for s, n in reckoned)
+    return rebuilt(claim, change), choices  # type: ignore[return-value]
+
+
+def in_gravities(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] | None:
+    """`a = 29.4 m/s² = 3.0 g`, `a/g = 3.0`: so many times what falls freely, and no grams."""
+    if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"}:
+        return None
+    last = claim.sides[-1]
+    number = last.factors[0] if isinstance(last, Product) and last.factors[1:] == (_GRAM,) else None
+    change: dict[int, object] = {
+        id(n): replace(n, den=_times_g(Num(Fraction(1)))) for n in walk(claim)
+        if isinstance(n, Quotient) and n.den == _GRAM}
+    if isinstance(number, Num):
+        once = _times_g(Num(Fraction(1)))
+        change |= {id(s): Product((s, once), span=s.span) for s in claim.sides[:-1] if _is_bare(s)}
+        digit = number.last_digit if number.last_digit is not None else 0
+        change[id(last)] = replace(_times_g(replace(number, last_digit=digit)), span=last.span)
+    if not change:
+        return None
+    taken = rebuilt(claim, change)
+    return taken, (Choice("given unit", as_text(claim), as_text(taken), claim.span),)  # type: ignore[return-value]
+
+
+_GRAM = Unit("g")
+
+
+def _times_g(number: Num) -> Product:
+    """So many times what falls freely, with the figures of the number."""
+    last = number.last_digit + 1 if number.last_digit is not None else None
+    fall = Quotient(Unit("m"), Power(Unit("s"), Num(Fraction(2))))
+    return Product((replace(number, value=number.value * _FALLING, last_digit=last), fall))
+
+
+def _reckoned(side: Expr, worth: Fraction) -> Expr | None:
+    """The number of a side that comes out in a unit worth so much: of `29.7·3.6` in any but one of the SI itself, of
+    `29.7 m/s · 3.6` in one that 3.6 leads to."""
+    if _is_bare(side):
+        return side if worth != 1 else None
+    number, own = _number_and_worth(side) if not names_in(side) else (None, Fraction(0))
+    factor = own / worth
+    if number is None or factor in (0, 1):
+        return None
+    times = number.factors if isinstance(number, Product) else ()
+    below = number.den if isinstance(number, Quotient) else None
+    turned = any(isinstance(n, Num) and n.value == factor for n in times)
+    return number if turned or (isinstance(below, Num) and below.value * factor == 1) else None
+
+
+def _number_and_worth(e: Expr) -> tuple[Expr | None, Fraction]:
+    """A product of numbers and units without its units, and what these are worth in the SI; 0 for anything else."""
+    match e:
+        case Num():
+            return e, Fraction(1)
+        case Quotient(num, den):
+            (above, own), (below, other) = _number_and_worth(num), _number_and_worth(den)
+            number = above if below is None else Quotient(above or Num(Fraction(1)), below)
+            return number, own / other if other else other
+        case Product(factors):
+            parts = [_number_and_worth(f) for f in factors]
+            numbers = tuple(n for n, _ in parts if n is not None)
+            whole = numbers[0] if len(numbers) == 1 else Product(numbers) if numbers else None
+            return whole, prod((w for _, w in parts), start=Fraction(1))
+    return None, _worth((e,))
 
 
 def _is_bare(side: Expr) -> bool:

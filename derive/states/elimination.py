@@ -8,7 +8,7 @@ its factor cannot vanish, and what it equals lies in its range by signs alone. N
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -115,8 +115,17 @@ def _without_shared(equation: Term, sign_of: Signs, below: bool = False) -> Term
     powers = [_powers(part) for part in equation.args]
     shared = {
         v: least for v in dict.fromkeys(v for p in powers for v in p)
-        if _worth(least := min(p.get(v, 0) for p in powers), below) and signs.is_nonzero(sign_of(v))}
+        if _worth(least := min(p.get(v, 0) for p in powers), below) and (
+            signs.is_nonzero(sign_of(v)) or _stays_below(v, least, equation, powers, sign_of))}
     return add(*(_divided(part, shared) for part in equation.args)) if shared else equation
+
+
+def _stays_below(
+    v: Term, least: int, equation: Term, powers: Sequence[Mapping[Term, int]], sign_of: Signs
+) -> bool:
+    """`1/k = 1/k1 + 1/k2` multiplied by k: nothing is added where k is nothing, for the one does not vanish there."""
+    lowest = [part for part, p in zip(equation.args, powers, strict=True) if p.get(v, 0) == least]
+    return least < 0 and len(lowest) == 1 and signs.is_nonzero(sign_of(_divided(lowest[0], {v: least})))
 
 
 def without_shared_exponential(equation: Term) -> Term:

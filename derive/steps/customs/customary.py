@@ -42,27 +42,28 @@ from derive.terms.term import (
     variables,
 )
 from derive.terms.world import TIME
-from derive.terms.writing import written
+from derive.terms.writing import is_negative, written
 
 _ACUTE = "being acute"
-_BOUNDS = ("<", ">", "≤", "≥")
+BOUNDS = ("<", ">", "≤", "≥")
 
 
 def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
     if m.lowered.primitives:
         return
-    if _tells_its_names(m):
+    if tells_its_names(m):
         yield from _lagrange(m)
         yield from _root_taken(m)
         if gravity.is_gravity(m.context.world.symbols.get("g")):
             yield from gravity.near_the_ground(m)
-        yield from _acute_angles(m)
+        yield from acute_angles(m)
         yield from _first_phases(m)
         return
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
     yield from _root_taken_then(m)
+    yield from _root_of_a_square(inside or m)
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
@@ -71,13 +72,13 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from speeds.views(inside or m)
         yield from rolling.views(inside or m)
         yield from gravity.near_the_ground(m)
-    yield from _acute_angles(inside or m)
+    yield from acute_angles(inside or m)
     yield from _first_phases(inside or m)
     yield from inclines.views(inside or m)
     yield from _among_positive(m)
 
 
-def _tells_its_names(m: Matter) -> bool:
+def tells_its_names(m: Matter) -> bool:
     """Does the page declare what its names stand for? One with givens and no symbols leaves their signs to custom."""
     return m.setting.strict and any(s.declared for s in m.context.world.symbols.values())
 
@@ -105,14 +106,15 @@ def _worked_out(m: Matter) -> bool:
     """Does the writer say that the number comes from those above, or write out what of (`v = √(2 g h) = 15.3 m/s`), or
     draw it from a value at the head (`l = 0.5 m: T = 1.42 s`)?"""
     written_out = m.pair.head is not None and "g" in names_in(m.pair.left) and not isinstance(m.pair.left, Name)
-    drawn = written_out or gravity.is_drawn_at_a_head(m)
+    counted = "g" in m.fresh and gravity.counts_in_g(m)  # `a = 29.4 m/s² = 4 g`
+    drawn = written_out or counted or gravity.is_drawn_at_a_head(m)
     told = drawn and gravity.far_from_the_ground(m)
     return told or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
 
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:
     """Is it a bound of an angle (`tan β ≤ 3 μ`), seen where angles are acute?"""
-    return m.pair.sign in _BOUNDS and inside.context.premises[-1].label.endswith(_ACUTE)
+    return m.pair.sign in BOUNDS and inside.context.premises[-1].label.endswith(_ACUTE)
 
 
 def usual_g(decision: Decision) -> bool:
@@ -137,10 +139,10 @@ def _with(m: Matter, *premises: Premise) -> Matter:
 
 def with_sizes(m: Matter) -> Matter | None:
     """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing, nor is what a line above divides by."""
-    if _tells_its_names(m):
+    if tells_its_names(m):
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
-    spoken = _spoken_of(m)
+    spoken = spoken_of(m)
     here = variables(*map(m.context.resolved, m.residuals), *premises)
     met = variables(*m.residuals, *(p.term for p in m.context.premises))
     burning = [v for v in met if is_changing_mass(v, m.context.world)]
@@ -152,49 +154,10 @@ def with_sizes(m: Matter) -> Matter | None:
     return replace(m, setting=m.setting.within(context))
 
 
-def _spoken_of(m: Matter) -> set[Var]:
+def spoken_of(m: Matter) -> set[Var]:
     """What cases say the value of: `ω = 0 gives …`. In `x > L`, L is a length as ever."""
     said = [(p.sign, variables(p.term)) for case in m.setting.cases for p in case.premises]
     return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own}
-
-
-# Forces and loads, drag and flow: of what a page calls so nobody asks whether it is there at all.
-_AMOUNTS = frozenset(["F", "W", "P", "N", "S", "f", "b", "c", "η", "σ", "q", "Q", "h", "H", "D"])
-
-
-# What has a direction besides (common practice, no source).
-_RESOLVED = frozenset(["u", "v", "w", "c", "V", "F", "T", "P", "N", "W"])
-
-
-def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
-    """`v = √(F/b)`, `dt = -m dv/(F + b v²)`: no force is nothing, nor is what drags, where the line divides by it. In a
-    bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well, and elsewhere where that is asked for."""
-    if _tells_its_names(m) or m.lowered.primitives:
-        return None
-    inside = with_sizes(m) or m
-    world, spoken = inside.context.world, _spoken_of(m)
-    bounded = {t.value for part in m.lowered.parts for t in part} if m.pair.sign in _BOUNDS else set()
-    here = variables(*map(m.context.resolved, m.residuals), *(m.context.resolved(p.term) for p in m.context.premises))
-    amounts = {
-        v.name for v in here if v.name.partition("_")[0] in _AMOUNTS and v.role == "value" and not v.order and not v.at
-        and v not in spoken and v not in bounded and v.name not in world.symbols and not world.is_changing(v)}
-    amounts |= {v.name for v in _resolved_by_angles(m) if v not in spoken and v not in bounded and v in here}
-    context = positive(inside.context, amounts) if amounts else inside.context
-    if context is None or not m.setting.states.any(context).size:
-        return None
-    inside = replace(inside, setting=inside.setting.within(context))
-    return next(_acute_angles(inside), inside) if acute or m.pair.sign in _BOUNDS else inside
-
-
-def _resolved_by_angles(m: Matter) -> set[Var]:
-    """The u of `u cos θ`: what is resolved into components is a size, and its direction is the angle's."""
-    world = m.context.world
-    return {
-        f.value for p in m.context.premises if p.sign == "=" for t in postorder(p.term) if t.op == "mul"
-        and any(g.op == "fun" and g.value in ("sin", "cos") for g in t.args) for f in t.args
-        if isinstance(f.value, Var) and f.value.role == "value" and not f.value.order and not f.value.at
-        and f.value.name.partition("_")[0] in _RESOLVED and f.value.name not in world.symbols
-        and not world.is_changing(f.value)}
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
@@ -236,6 +199,22 @@ def _root_taken_then(m: Matter) -> Iterator[Matter]:
             f.op == "num" and f.value < 0 for f in factors):
         inside = with_sizes(m) or m
         yield _with(inside, Premise(f"{written(var(v))} being positive", var(v), ">", False, False, m.number, "custom"))
+
+
+def _root_of_a_square(m: Matter) -> Iterator[Matter]:
+    """`v = R ω` below `v² = r'² + r² θ'²`, `|p| = m v`: of what a line gives by its square, and of a vector, the
+    product that is written is the size."""
+    (left, right), *others = m.lowered.parts
+    v, factors = left.value, right.args if right.op == "mul" else (right,)
+    if others or m.pair.sign != "=" or not variables(right):
+        return
+    told = isinstance(v, Var) and not (v.order or v.at) and v.name in m.context.world.squares
+    size = left.op == "pow" and left.args[1] is HALF and left.args[0].op == "add"
+    if (told or size) and all(
+            isinstance((f.args[0] if f.op == "pow" else f).value, Var) or (not variables(f) and not is_negative(f))
+            for f in factors):
+        yield _with(m, *(Premise(f"{written(right)} being positive", t, ">", False, False, m.number, "custom")
+                         for t in ((left, right) if told else (right,))))
 
 
 def _with_its_root(m: Matter) -> set[str]:
@@ -314,7 +293,7 @@ def _is_root(t: Term) -> bool:
 # --- angles -------------------------------------------------------------------------------------------------------
 
 
-def _acute_angles(m: Matter) -> Iterator[Matter]:
+def acute_angles(m: Matter) -> Iterator[Matter]:
     """`θ = 17.7°` after `tan θ = 0.319`, `θ = 90°` after `cos θ = 0`: of all angles with this tangent or cosine the
     one that a triangle can have."""
     world = m.context.world

@@ -37,7 +37,7 @@ def near_the_ground(m: Matter) -> Iterator[Matter]:
     is missing."""
     m = _without_what_is_reckoned(m)
     context = m.context
-    if not _counts_in_g(m) and ("g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m)):
+    if not counts_in_g(m) and ("g" not in tied_names(context) or set(m.unknowns) <= {_G} or not _about_numbers(m)):
         return
     if any(p.sides is not None and p.sides[0] is var(_G) for p in context.premises):
         return  # it is what the page works out
@@ -56,7 +56,7 @@ def near_the_ground(m: Matter) -> Iterator[Matter]:
             yield inside
 
 
-def _counts_in_g(m: Matter) -> bool:
+def counts_in_g(m: Matter) -> bool:
     """`a = 30 m/s² = 3.06 g`: how many times the usual g something is."""
     right = m.pair.right
     return isinstance(right, Product) and len(right.factors) == 2 and isinstance(right.factors[0], Num) and (

@@ -21,7 +21,7 @@ from derive.states.showing import shown_state
 from derive.states.yielding import is_value
 from derive.steps.changing.motion import with_integrals_seen
 from derive.terms.calculus import derivative
-from derive.terms.claims import pairs
+from derive.terms.claims import lower_pair, pairs
 from derive.terms.declared import plain_value
 from derive.terms.lowering import lower
 from derive.terms.numbers import (
@@ -39,6 +39,8 @@ from derive.terms.term import ZERO, Term, Var, sub, variables
 _LENIENCE = 1.05
 # A last figure that is a smaller share of its number may have been cut off where it rounds up.
 _SMALL_FIGURE = 0.01
+# Nobody leaves out figures on the way that make more of a number than this.
+_LEFT_OUT = 0.02
 # A quantity less than this in every state is nothing.
 _NOTHING = 1e-9
 
@@ -106,6 +108,26 @@ def right_to_its_figures(m: Matter) -> Decision | None:
     """`T = 0.42 s` where the context gives 0.4189 s."""
     decision = _right_in(m, m.context)
     return None if decision is None else _with_proof(decision, m, m.context)
+
+
+def right_for_its_head(m: Matter) -> Decision | None:
+    """`f = 0.2·127 = 25.5 N` of an f of 25.487 N that 127 was rounded for: the calculator had more figures, and the
+    number is right for what the chain is about."""
+    head = m.pair.head
+    reckoned = bare_number(m.pair.left) is None and not names_in(m.pair.left)
+    if head is None or not names_in(head) or not reckoned or bare_number(m.pair.right) is None or m.fresh:
+        return None
+    whole = replace(m, pair=replace(m.pair, left=head, head=None), lowered=lower_pair(
+        replace(m.pair, left=head), m.context.world))
+    return right_to_its_figures(whole) if _is_near(m) else None
+
+
+def _is_near(m: Matter) -> bool:
+    """Do two sides differ by no more than figures that were left out on the way?"""
+    left, right = m.lowered.parts[0]
+    cloud = m.setting.states.of(m.context, (left, right))
+    found = weigh(left, right, "=", cloud, _LEFT_OUT * np.abs(weigh(left, right, "=", cloud).left))
+    return bool(cloud.size) and found.all_hold
 
 
 def grows_to_its_figures(m: Matter) -> Decision | None:
@@ -342,7 +364,7 @@ def wrong_number(m: Matter) -> Decision | None:
     number = bare_number(side)
     # What the last written digit leaves open is no part of the factor.
     half = 0.5 * 10.0 ** last_digit_of_result(number) * abs(w / float(number.value)) if number and number.value else 0.0
-    if abs(w) < abs(e) < abs(w) + 2 * half and w * e > 0 and 2 * half < _SMALL_FIGURE * abs(w):
+    if abs(w) < abs(e) < (abs(w) + 2 * half) * (1 - 1e-12) and w * e > 0 and 2 * half < _SMALL_FIGURE * abs(w):
         verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.cut_off",
                           facts=(("exact", in_unit_of(m, e)),), premises=m.cites)
         return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))

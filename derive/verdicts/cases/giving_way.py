@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from derive.notation.tree import Claim
@@ -34,16 +34,20 @@ def takes_its_place(m: Matter, old: Premise) -> bool:
 
 
 def says_the_same_of(m: Matter, old: Premise) -> bool:
-    """Is a relation one for the left side of an old one, or one of the same terms with other signs?"""
-    if m.lowered.parts[0][0] in (old.sides or ())[:1]:
-        return bool(variables(m.lowered.parts[0][0]))
+    """Is a relation one for the left side of an old one, or for what stands there alone (`1/k = 1/k1 + 1/k2` below
+    `k = k1 + k2`), or one of the same terms with other signs?"""
+    own = variables(m.lowered.parts[0][0])
+    if m.lowered.parts[0][0] in (old.sides or ())[:1] or (
+            len(own) == 1 and old.sides is not None and own == variables(old.sides[0])):
+        return bool(own)
     before, terms = multiplied_out(old.term), multiplied_out(m.residuals[0])
     return bool(before) and {k: abs(n) for k, n in before.items()} == {k: abs(n) for k, n in terms.items()}
 
 
-def relations(context: Context) -> list[Premise]:
-    """What was brought in and ties several names."""
-    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and not is_value(p)]
+def relations(context: Context, valued: Collection[int] = ()) -> list[Premise]:
+    """The relations that lines have stated; of values those in the lines `valued`."""
+    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and (
+        not is_value(p) or p.source in valued)]
 
 
 def without(context: Context, gone: Sequence[Premise]) -> Context:

@@ -118,13 +118,13 @@ def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome
 
 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`downstream: v = u + w` below `upstream: v = u - w`: what its own head says is another case."""
+    """`downstream: v = u + w` below `upstream: v = u - w`, or below a value with a head: its own says another case."""
     claim, head = statement.claim, _which(source.words) | _amounts(source.words)
     if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
             setting.regime is not None or not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    for p in reversed(relations(setting.context)):
+    for p in reversed(relations(setting.context, source.headed)):
         elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
         if elsewhere and says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)

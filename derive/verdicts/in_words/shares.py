@@ -14,6 +14,7 @@ from derive.states.setting import Setting
 from derive.terms.isolation import isolated
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
+from derive.verdicts.pairs.multiples import LETTERS, TIMES, told_times
 
 # How much of what it was at the start a quantity is.
 SHARES = {
@@ -64,14 +65,25 @@ def share_of_the_start(said: list[str], setting: Setting) -> Claim | None:
     return Relation((Name(changing[0]), Product((Num(shares[0]), starts[0]))), ("=",))
 
 
-def changed_size(typed: list[str], setting: Setting) -> Claim | None:
-    """`double T: v = 179 m/s`, `half the mass m: …` of what has been told a number."""
-    shares = [SHARES[w.lower()] for w in typed if w.lower() in SHARES]
-    told = {v.name: rest for p in setting.context.premises if yielding.is_value(p) for v, rest in isolated(p.term)}
-    names = [n for w in typed if (n := canonical(w)) in told]
-    if len(shares) != 1 or len(names) != 1 or told[names[0]].op != "num":
+def changed_size(typed: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`double T: v = 179 m/s`, `twice the speed: s = 250 m`, `if x is doubled v is doubled: v = 11 m/s`, of what has
+    been told a number, and what it gives."""
+    said = [w.lower() for w in typed]
+    times = told_times(said) + [(k, SHARES[w]) for k, w in enumerate(said) if w in SHARES and w not in TIMES]
+    if not times:
         return None
-    return Relation((Name(names[0]), Num(shares[0] * Fraction(told[names[0]].value))), ("=",))
+    told = {v.name: (rest, p) for p in setting.context.premises if yielding.is_value(p) for v, rest in isolated(p.term)}
+    head = claim.sides[0].ident if isinstance(claim, Relation) and isinstance(claim.sides[0], Name) else ""
+    by_letter = {n: k for k, w in enumerate(typed) if (n := canonical(w)) in told and n != head}
+    if not by_letter and head in tied_names(setting.context):
+        by_letter = {n: k for k, w in enumerate(said) for n, (_, p) in told.items()
+                     if w in LETTERS and n != head and n.partition("_")[0] in (*LETTERS[w],) and not p.implied}
+    if len(by_letter) != 1:
+        return None
+    ((name, place),) = by_letter.items()
+    value = told[name][0]
+    _, most = min(times, key=lambda at: abs(at[0] - place))
+    return Relation((Name(name), Num(most * Fraction(value.value))), ("=",)) if value.op == "num" else None
 
 
 _GONE = frozenset(("lost", "gone", "less"))

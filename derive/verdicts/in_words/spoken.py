@@ -107,7 +107,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     mode = _mode(said, claim, setting) or share_left(said, claim, setting)
     if mode is not None:
         return mode
-    changed = _staying(typed, claim, setting) or changed_size(typed, setting)
+    changed = _staying(typed, claim, setting) or changed_size(typed, claim, setting)
     if changed is not None:
         return changed
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.

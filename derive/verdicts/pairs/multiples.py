@@ -7,6 +7,7 @@ made of the old one by an index or a prime.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -20,7 +21,7 @@ from derive.steps.letters.marks import is_given, stem_and_mark, with_mark
 from derive.terms.lowering import lower
 from derive.terms.term import ZERO, Var, sub, var
 
-_TIMES = {
+TIMES = {
     "half": Fraction(1, 2), "halved": Fraction(1, 2), "halves": Fraction(1, 2),
     "double": Fraction(2), "doubled": Fraction(2), "doubles": Fraction(2), "doubling": Fraction(2),
     "twice": Fraction(2), "halving": Fraction(1, 2),
@@ -35,10 +36,11 @@ _LESS = frozenset((
 _SHARE = re.compile(r"\b(\d{1,2})\s*(?:%|percent\b|per cent\b)")
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "nine": 9, "ten": 10}
 # The letters that these are usually written with (common practice, no source).
-_LETTERS = {
-    "radius": "rR", "distance": "rd", "length": "lL", "long": "lL", "mass": "mM", "heavy": "mM", "height": "hH",
-    "high": "hH", "extension": "xe", "stretch": "xe", "compression": "x", "area": "A", "tension": "T", "density": "ρ",
-    "separation": "rd", "speed": "vu", "fast": "vu", "stiffness": "k", "stiff": "k", "amplitude": "A", "force": "F",
+LETTERS = {
+    "radius": "rR", "distance": "rd", "length": "lL", "long": "lL", "longer": "lL", "shorter": "lL", "mass": "mM",
+    "heavy": "mM", "heavier": "mM", "lighter": "mM", "height": "hH", "high": "hH", "extension": "xe", "stretch": "xe",
+    "compression": "x", "area": "A", "tension": "T", "density": "ρ", "separation": "rd", "speed": "vu", "fast": "vu",
+    "faster": "vu", "slower": "vu", "stiffness": "k", "stiff": "k", "amplitude": "A", "force": "F", "power": "P",
 }
 
 
@@ -79,17 +81,24 @@ def told_in_words(m: Matter) -> Matter:
 def _by_words(heard: str, asked: str, setting: Setting) -> Relation | None:
     """`twice the radius`, `if r is doubled`, `four times the mass`, `half as long`."""
     said = re.sub(r"\bsame\s+\w+", " ", heard.lower()).replace(",", " ").replace(":", " ").split()
-    times = [_TIMES[w] for w in said if w in _TIMES]
-    times += [Fraction(_number(n)) for n, w in pairwise(said) if w == "times" and _number(n)]
-    share, more = _SHARE.search(heard), not _MORE.isdisjoint(said)
-    if share is not None and more != (not _LESS.isdisjoint(said)):
-        times.append(1 + Fraction(int(share[1]) if more else -int(share[1]), 100))
+    times = [number for _, number in told_times(said)]
     world, tied = setting.context.world, tied_names(setting.context)
     typed = {canonical(w) for w in heard.replace(",", " ").replace(":", " ").split()}
-    letters = "".join(_LETTERS[w] for w in said if w in _LETTERS)
+    letters = "".join(LETTERS[w] for w in said if w in LETTERS)
     constant = {n for n in tied if not world.is_changing(Var(n)) and n != asked}
     named = sorted(typed & constant) or sorted(n for n in constant if n.partition("_")[0] in (*letters,))
     return _replaced(Name(named[0]), times[0]) if len(named) == len(times) == 1 else None
+
+
+def told_times(said: Sequence[str]) -> list[tuple[int, Fraction]]:
+    """How many times something is to be, and behind which word that is said: `twice`, `4 times`, `10 % more`."""
+    times = [(k, TIMES[w]) for k, w in enumerate(said) if w in TIMES]
+    times += [(k, Fraction(_number(n))) for k, (n, w) in enumerate(pairwise(said)) if w == "times" and _number(n)]
+    share, more = _SHARE.search(" ".join(said)), not _MORE.isdisjoint(said)
+    if share is not None and more != (not _LESS.isdisjoint(said)):
+        part = Fraction(int(share[1]), 100)
+        times.append((said.index(share[0].split()[0]), 1 + part if more else 1 - part))
+    return times
 
 
 def _number(word: str) -> int:
