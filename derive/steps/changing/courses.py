@@ -261,11 +261,12 @@ def _from_its_start(p: Proposal, m: Matter, with_course: Context, open_values: i
 
 
 def _with_its_own_constants(p: Proposal, m: Matter) -> Proposal:
-    """Without those in what other things are by the page: m0 of `m = m0 - q t` is no constant of v's."""
+    """Without those in what the equations say it by: m0 of `m = m0 - q t` is no constant of the v in `m v' = -u m'`."""
     world, own = m.context.world, (p.v.name, m.context.world.variable_of(p.v.name))
+    others = {v.name for q in p.equations for v in variables(q.term) if world.is_changing(v)} - {*own}
     beside = {
         v for q in m.context.premises if q not in p.aside for v in variables(q.term)
-        if any(world.is_changing(u) and u.name not in own for u in variables(q.term))}
+        if any(u.name in others for u in variables(q.term))}
     return replace(p, free=tuple(v for v in p.free if v not in beside))
 
 

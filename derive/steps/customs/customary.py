@@ -155,9 +155,11 @@ def with_sizes(m: Matter) -> Matter | None:
 
 
 def spoken_of(m: Matter) -> set[Var]:
-    """What cases say the value of: `ω = 0 gives …`. In `x > L`, L is a length as ever."""
+    """What cases say the value of: `ω = 0 gives …`, and what is nothing in the one looked at. In `x > L`, L is a length
+    as ever."""
     said = [(p.sign, variables(p.term)) for case in m.setting.cases for p in case.premises]
-    return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own}
+    nothing = {p.term.value for p in m.context.premises if p.sign == "=" and isinstance(p.term.value, Var)}
+    return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own} | nothing
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
