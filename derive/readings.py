@@ -221,6 +221,8 @@ def _told_by_its_place(
     choice: Choice, nodes: Sequence[object], inside: Sequence[object], scope: Scope, numeric: bool
 ) -> str:
     """What letters are by where they stand, name or unit; '' where that does not tell."""
+    if choice.typed.startswith(("π", "pi")):
+        return "unit"  # `T = π s = 3.14 s`
     if _is_no_measure_of(choice.span, nodes, inside, scope):
         return "name"  # `T2 = (√3/2) W = 0.866 W`
     if any(map(scope.knows, _CHANGED.findall(choice.typed))):

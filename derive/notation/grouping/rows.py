@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.grammar import raw
-from derive.notation.grouping.amounts import quantity, unit_run
+from derive.notation.grouping.amounts import quantity, unit_behind_pi, unit_run
 from derive.notation.grouping.items import QUANTITY, Builder, Item, named
 from derive.notation.lexemes.letters import Habits, Piece, split
 from derive.notation.lexemes.scanning import Lexeme
@@ -32,7 +32,7 @@ def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list
         else:
             factor = part
         tight = bool(items) and items[-1].span.end == factor.span.start
-        used = quantity(row, at, factor, tight, items, b)
+        used = quantity(row, at, factor, tight, items, b) or unit_behind_pi(row, at, tight, items, b)
         if not used:
             items += _factor(factor, tight, items, b, _over_ds(row, at))
             used = 1
