@@ -41,7 +41,7 @@ def rereadings(
     codes = {v.code for v in line.verdicts}
     for measured in _measured(reading, above) if codes & _OF_NUMBERS else ():
         yield Rereading(measured, in_units=True)
-    if codes & {"fails.dimension", *_OF_NUMBERS}:
+    if codes & {"fails.dimension", "fails.unit", *_OF_NUMBERS}:
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     case = headed(reading) if headed is not None else reading
     if case != reading:

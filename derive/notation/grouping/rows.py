@@ -125,7 +125,8 @@ def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder
     if run.kind == "unit":
         return [Item("done", run.span, tight, Unit(run.text, span=run.span))]
     pieces = _split(run, b, raised, over_ds)
-    if pieces[0].kind == "unknown" or _unit_after_all(run, before, b):
+    minutes = run.text in READY and any(p.kind == "const" and p.ident == "i" for p in pieces)  # and no √(-1)
+    if pieces[0].kind == "unknown" or _unit_after_all(run, before, b) or (minutes and before):
         unit = unit_run(run)
         if unit is not None and before and not (_RARE_BEHIND_A_NAME.issuperset(run.text) and isinstance(
                 before[-1].expr, Name)):

@@ -58,7 +58,7 @@ def value_at(lexemes: Sequence[Lexeme], at: int) -> int:
 def _of_a_unit(lexemes: Sequence[Lexeme], at: int) -> bool:
     here, before = lexemes[at], lexemes[at - 1]
     if here.kind == "run":
-        named_next = at + 1 < len(lexemes) and lexemes[at + 1].text == "="
+        named_next = at + 1 < len(lexemes) and lexemes[at + 1].text == "=" and before.kind != "slash"
         return unit_named(here.text) is not None and not named_next and here.text not in ("at", "a")
     if here.kind == "number":
         return before.kind in ("caret", "minus")
