@@ -10,7 +10,7 @@ from derive.going_on import last_side
 from derive.guarding import guarded
 from derive.notation.lexemes.joined import components_in, indexed_in, products_in
 from derive.notation.lexemes.primed import primed_among, primed_in
-from derive.notation.lexemes.vectors import vectors_in
+from derive.notation.lexemes.vectors import crossed_in, vectors_in
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
 from derive.page import Page, given_up, unread
@@ -41,12 +41,12 @@ from derive.terms.world import STAYING, TIME, World
 from derive.verdicts.premises import given_premises, with_ranges
 
 
-def opened(document: Document, proofs: bool = True, letters: bool = True) -> Page:
+def opened(document: Document, proofs: bool = True, letters: bool = True, crossed: bool = False) -> Page:
     """The page before its first line: symbols declared, givens read and taken, the goal known. letters: a v beside an x
-    is its velocity, though no given says so."""
+    is its velocity, though no given says so. crossed: what is crossed where nothing is declared are vectors."""
     symbols = _saying_something(document.symbols)
     beside = (*_vectors_given(document), *_others_of_a_kind(document), *_falling(document)) if symbols else (
-        _told_by_their_look(document))
+        _told_by_their_look(document, crossed))
     world = World().declaring((*symbols, *beside, *_charge(document)))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
@@ -69,11 +69,18 @@ def _saying_something(symbols: tuple[Symbol, ...]) -> tuple[Symbol, ...]:
     return symbols if told else ()
 
 
-def _told_by_their_look(document: Document) -> tuple[Symbol, ...]:
+def may_be_crossed(document: Document) -> bool:
+    """Is something crossed where nothing is declared, that may be vectors or their sizes?"""
+    lines = _typed(document)
+    return not _saying_something(document.symbols) and not {*crossed_in(lines)} <= {*vectors_in(lines)}
+
+
+def _told_by_their_look(document: Document, crossed: bool) -> tuple[Symbol, ...]:
     """Where nothing is declared: the names that some line gives by components, components by themselves, and primes
     that are no rates."""
     lines = _typed(document)
-    vectors = {n: Symbol(n, vector=True, declared=False) for n in vectors_in(lines)}
+    named = (*vectors_in(lines), *(crossed_in(lines) if crossed else ()))
+    vectors = {n: Symbol(n, vector=True, declared=False) for n in named}
     others = {n: Symbol(n, declared=False) for n in (*components_in(lines), *primed_in(lines)) if n not in vectors}
     return (*vectors.values(), *others.values())
 

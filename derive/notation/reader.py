@@ -26,6 +26,7 @@ from derive.notation.respelling.constancy import with_constancy
 from derive.notation.respelling.crosses import with_crosses
 from derive.notation.respelling.indices import with_indices
 from derive.notation.respelling.parts import with_parts
+from derive.notation.respelling.polar import with_polar
 from derive.notation.respelling.results import with_results_told, with_value_at_head
 from derive.notation.respelling.shorthand import (
     components_named,
@@ -169,12 +170,12 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
 
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     """The lexemes of a stretch, its shorthand written out."""
-    lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)))
+    lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)), scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_values_beside(with_results_told(lexemes, scope), scope)
-    lexemes = with_orders(
-        without_asides(with_arrows(with_points(with_ratios(lexemes, scope), scope), scope), scope), scope)
+    lexemes = with_arrows(with_polar(with_points(with_ratios(lexemes, scope), scope), scope), scope)
+    lexemes = with_orders(without_asides(lexemes, scope), scope)
     lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)
     lexemes = with_denials(with_ends_of_ranges(lexemes))
     return with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)

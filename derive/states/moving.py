@@ -92,7 +92,7 @@ def with_wholes_moving(context: Context) -> Context:
         if name in _UNCHANGING and any(v.order for v in parts):
             continue  # `v dv/dy = -g` says how v goes, and not what g is
         # Beside a course, `a = 6 t` is one too; beside what moves, the `u t` of `r = (u t, 0)`.
-        timely = Var(TIME) in parts and bool(world.functions or (world.moving and _is_component(name, world)))
+        timely = Var(TIME) in parts and bool(world.functions or (world.moving and world.is_component(name)))
         if timely or any(v.name in world.moving or (v.order and v.wrt == TIME) for v in parts):
             world = replace(world, moving=world.moving | {name})
         elif any(v.name in world.varying and v.name not in world.fields for v in parts):
@@ -120,11 +120,6 @@ def _varied_in_time(context: Context) -> set[str]:
         world.definitions.keys() - world.fields.values())
     timed = {n for n in varied if Var(TIME) in variables(world.definitions[n])}
     return timed | {n for n in varied if timed & {v.name for v in variables(world.definitions[n])}}
-
-
-def _is_component(name: str, world: World) -> bool:
-    symbol = world.symbols.get(name.rpartition("_")[0])
-    return symbol is not None and symbol.vector
 
 
 def _with_field_of_fields(world: World, name: str, rest: Term) -> World:
@@ -216,6 +211,9 @@ def _stuck(context: Context, states: States) -> set[str]:
     for v, a in cloud.columns.items():
         if v.order == 1 and v.wrt == TIME and not v.at and bool((np.abs(a) < 1e-7).all()):
             at_rest.add(v.name)
+    # A vector moves where one of its components does.
+    at_rest -= {n for n in at_rest if context.world.is_component(n) and any(
+        n[:-1] == other[:-1] for other in moving - at_rest)}
     conserved = {n for n in at_rest if n.partition("_")[0] in CONSERVED}
     return at_rest if at_rest != conserved or moving <= conserved else set()
 

@@ -50,7 +50,8 @@ def all_positive(context: Context, unknowns: Iterable[Var]) -> Context | None:
     world = context.world
     return positive(context, {
         v.name for v in unknowns if v.role == "value" and not v.order and not v.at and v.name != TIME
-        and v.name not in world.symbols and v.name not in world.definitions and not world.is_changing(v)})
+        and v.name not in world.symbols and v.name not in world.definitions and not world.is_changing(v)
+        and not world.is_component(v.name)})
 
 
 def positive(context: Context, wanted: set[str]) -> Context | None:
@@ -66,7 +67,7 @@ def positive(context: Context, wanted: set[str]) -> Context | None:
 
 
 def _is_size(v: Var, world: World) -> bool:
-    if v.name in world.free_complex:  # the λ of a trial e^(λ t)
+    if v.name in world.free_complex or world.is_component(v.name):  # the λ of a trial e^(λ t), the r_x of an r
         return False
     stem, _, index = v.name.partition("_")
     plain = v.role == "value" and not v.order and not v.at and (

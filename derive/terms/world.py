@@ -92,7 +92,7 @@ class World:
                 target.update(_differentiated(n.body, self))
             elif isinstance(n, Integral):
                 varying.update(names_in(n.wrt) if isinstance(n.wrt, Name) else ())
-        moving.update(_with_components(moving, self.symbols))
+        moving.update(with_components(moving, self.symbols))
         _run_along(moving, fields, self.symbols)
         moving.discard(TIME)
         varying.discard(TIME)
@@ -118,7 +118,7 @@ class World:
             table[s.name] = s
             if s.of == TIME:
                 moving.add(s.name)
-                moving.update(_with_components({s.name}, table))
+                moving.update(with_components({s.name}, table))
             elif s.of:
                 fields[s.name] = s.of
         return replace(self, symbols=table, moving=frozenset(moving), fields=fields)
@@ -129,6 +129,12 @@ class World:
         """Is the name declared by the writer? That custom gave it a sign does not say what it is."""
         symbol = self.symbols.get(name)
         return symbol is not None and symbol.declared
+
+    def is_component(self, name: str) -> bool:
+        """Is it one of the components of a vector?"""
+        whole, _, axis = name.rpartition("_")
+        symbol = self.symbols.get(whole) if axis in ("x", "y", "z") else None
+        return symbol is not None and symbol.vector
 
     def variable_of(self, name: str) -> str:
         """The variable a name is a function of: t for a moving one, that of a field, else ''."""
@@ -289,7 +295,7 @@ def _field_given(claim: Relation, moving: set[str]) -> dict[str, str]:
     return {name: at.ident} if plain and isinstance(at, Name) else {}
 
 
-def _with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:
+def with_components(names: Iterable[str], symbols: dict[str, Symbol]) -> list[str]:
     """The components of the vectors among some names: they move when the vector does."""
     return [f"{n}_{axis}" for n in names if n in symbols and symbols[n].vector for axis in "xyz"]
 

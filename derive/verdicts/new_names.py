@@ -48,11 +48,12 @@ def _with_vectors(world: World, names: list[str]) -> World:
 
 
 def _directed_in(pair: Pair, world: World, is_new: Callable[[str], bool]) -> list[str]:
-    """The new names of a pair that have to be vectors because the other side is one."""
-    left, right = _is_vector(pair.left, world), _is_vector(pair.right, world)
-    if left is None or right is None or left == right:
+    """The new names of a pair that have to be vectors because the other side is one, or another term."""
+    terms = [t for side in (pair.left, pair.right) for t in (side.terms if isinstance(side, Sum) else (side,))]
+    directed = [_is_vector(t, world) for t in terms]
+    if None in directed or not any(directed):
         return []
-    return list(_bearers(pair.right if left else pair.left, is_new))
+    return [n for t, known in zip(terms, directed, strict=True) if not known for n in _bearers(t, is_new)]
 
 
 def _is_vector(side: Expr, world: World) -> bool | None:

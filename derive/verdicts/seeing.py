@@ -15,8 +15,9 @@ from derive.states.said import everywhere
 from derive.states.setting import Setting
 from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.letters.speeds import with_its_rate
+from derive.steps.letters.vector_rates import with_coordinates
 from derive.terms.term import Term, Var, variables
-from derive.terms.world import TIME, World
+from derive.terms.world import TIME, World, with_components
 from derive.verdicts.complex_names import with_new_complex_names, with_parted
 from derive.verdicts.new_names import with_new_vectors
 
@@ -29,6 +30,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
             context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
         for part in (statement.claim, statement.where):
             context = with_parted(context, part, tied_names(context)) if part is not None else context
+        if not setting.strict:
+            context = with_coordinates(context, (statement.claim, statement.where), setting.states, number)
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:
@@ -76,6 +79,7 @@ def _with_courses(world: World, claim: Claim, context: Context) -> World:
     asked, along = _asked_for(claim)
     both = {pair for pair in along if given.issuperset(pair)}
     begun = {n for n in _begun(claim) if n not in world.definitions and n not in world.varying}
+    begun |= set(with_components(begun, world.symbols))
     new = ((asked & given) | begun) - world.fields.keys() | {n for pair in both for n in pair}
     fields = {n: by for n, by in world.fields.items() if (n, by) not in both}
     return world if new <= world.moving else replace(world, moving=world.moving | new, fields=fields)

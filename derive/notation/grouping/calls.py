@@ -33,8 +33,9 @@ def _call_options(item: Item, bracket: Item, b: Builder) -> list[str]:
     """What a name before a bracket may be, the likeliest first."""
     scope = b.scope
     function = scope.variable_of(item.ident) is not None
-    if bracket.kind == "tuple":  # `L (cos α, sin α)` is a length along a direction
-        return ["call"] if function or (bracket.tight and not scope.knows(item.ident)) else []
+    if bracket.kind == "tuple":  # `L (cos α, sin α)` is a length along a direction, as is `R θ'' (-sin θ, cos θ)`
+        along = not bracket.tight or isinstance(item.expr, Derivative)
+        return ["call"] if not along and (function or not scope.knows(item.ident)) else []
     if not bracket.tight:
         return ["call", "product"] if function and _short(bracket) else []
     typed = b.line[bracket.span.start:bracket.span.end]

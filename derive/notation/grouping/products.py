@@ -62,6 +62,8 @@ def grouped(items: list[Item], b: Builder) -> Expr:
             factors = [Quotient(top, bottom, span=_from_to(top, bottom))]
         elif item.kind == "times":
             right, at = operand(items, at + 1, b)
+            if factors and item.ident in "·×" and is_vector(factors[-1], b.scope):
+                right, at = _up_to_its_vector(right, items, at, b)
             _times(factors, item.ident, right, b.scope)
         else:
             right, at = operand(items, at, b)
@@ -82,6 +84,18 @@ def multiplied(factors: list[Expr]) -> Expr:
 def _from_to(first: Expr, last: Expr) -> Span:
     assert first.span is not None and last.span is not None
     return Span(first.span.start, last.span.end)
+
+
+def _up_to_its_vector(first: Expr, items: list[Item], at: int, b: Builder) -> tuple[Expr, int]:
+    """The `m v` of `r × m v`: the numbers that stand before the other vector go with it."""
+    end = next((k for k in range(at, len(items)) if items[k].kind in ("times", "slash", "minus")), len(items))
+    if is_vector(first, b.scope) or not any(x.expr is not None and is_vector(x.expr, b.scope) for x in items[at:end]):
+        return first, at
+    factors = [first]
+    while not is_vector(factors[-1], b.scope):
+        factor, at = operand(items, at, b)
+        factors.append(factor)
+    return multiplied(factors), at
 
 
 def _times(factors: list[Expr], sign: str, right: Expr, scope: Scope) -> None:

@@ -293,8 +293,8 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         return lexemes
     if not scope.quick and not any(s.vector for s in scope.symbols.values()):
         return lexemes
-    if not {"i", "j"} <= set(alone) and (
-            _multiplies_a_vector(lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):
+    if not {"i", "j"} <= set(alone) and (_stands_before_others(lexemes) or _multiplies_a_vector(
+            lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):
         return lexemes
     return [
         replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)
@@ -302,7 +302,13 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
 
 
 def _is_vector(lexeme: Lexeme, scope: Scope) -> bool:
-    return lexeme.kind == "run" and scope.is_vector(lexeme.text.strip("d"))
+    return lexeme.kind == "run" and (ARROW in lexeme.text or scope.is_vector(canonical(lexeme.text.strip("d"))))
+
+
+def _stands_before_others(lexemes: Sequence[Lexeme]) -> bool:
+    """`F = (-k x, -k y)`: no direction stands before a letter that is none."""
+    return any(one.text in _HATS and other.kind == "run" and other.text not in _HATS
+               and other.text.lower() not in JOINING for one, other in pairwise(lexemes))
 
 
 def _multiplies_a_vector(lexemes: Sequence[Lexeme], scope: Scope) -> bool:

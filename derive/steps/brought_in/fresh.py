@@ -11,9 +11,9 @@ from difflib import get_close_matches
 
 import numpy as np
 
-from derive.notation.tree import Derivative, Name, Value
+from derive.notation.tree import Derivative, Name, UnitVector, Value, walk
 from derive.records import Standing, Verdict
-from derive.states.context import Context, tied_names
+from derive.states.context import Context, Premise, tied_names
 from derive.states.poles import without_bound
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
@@ -49,6 +49,8 @@ def new_name(m: Matter) -> Decision | None:
     found = (defined_by(m, candidates) or angle_of(m, candidates) or deviation(m)) if candidates else None
     if found is not None and _said_constant(m, found):
         return _kept_constant(m, found[1])
+    if found is not None and (steady := _said_steady(m, found)) is not None:
+        return steady
     if found is None or {v.name for v in variables(found[1])} & candidates - {found[0].name, _everyones(m)}:
         return None
     if has_no_value(m, found[1]):
@@ -70,6 +72,27 @@ def _tells_a_rate(m: Matter, name: Var) -> bool:
     told = isinstance(left, Derivative) and not left.partial and right == Name(name.name)
     return told and not m.setting.strict and name.name.partition("_")[0] not in _RATES and bool(
         m.setting.states.any(m.context, m.premises(implied=False)).size)
+
+
+# Where what a new name is given by stays the same.
+_OF_CIRCLES = frozenset(("circle", "circular", "circles"))
+_STEADY = frozenset(("uniform", "steady"))
+
+
+def _said_steady(m: Matter, found: tuple[Var, Term]) -> Decision | None:
+    """`circle: r = R`, `uniform: θ' = ω`, by a new name: what is given so stays the same."""
+    name, rest = found
+    v, said = rest.value, {*m.words.lower().replace(":", " ").split()}
+    if m.setting.strict or rest is not m.lowered.parts[0][0] or not isinstance(v, Var) or v.at:
+        return None
+    if v.name not in m.context.world.moving or not (said & _STEADY or (v == Var("r") and said & _OF_CIRCLES)):
+        return None
+    still = Premise(m.label, var(Var(v.name, v.order + 1, TIME)), "=", True, False, m.number, "start")
+    premises = (*m.premises(implied=False, kind="start"), still)
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    verdict = Verdict(Standing.TAKEN, code="taken.definition", facts=(("name", name.name),), introduces=(name.name,))
+    return Decision(verdict, m.setting.within(m.context.adding(*premises)))
 
 
 def _everyones(m: Matter) -> str:
@@ -127,7 +150,7 @@ def _kept_constant(m: Matter, moving: Term) -> Decision | None:
 
 def starting_relation(m: Matter) -> Decision | None:
     """A relation about something that nothing above says anything of: taken as a start, and shown so."""
-    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠"):
+    if m.pair.sign not in ("=", ">", "<", "≥", "≤", "≠") or _turns_an_axis(m):
         return None
     tied = tied_names(m.context)
     moments = _moments_asked_for(m)
@@ -162,6 +185,11 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _turns_an_axis(m: Matter) -> bool:
+    """`de_r/dt = θ' e_θ`: how axes turn along is no start, and right or wrong by itself."""
+    return any(isinstance(n, Derivative) and isinstance(n.body, UnitVector) for n in walk(m.pair.relation()))
 
 
 def _moments_asked_for(m: Matter) -> set[str]:

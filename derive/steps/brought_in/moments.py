@@ -83,6 +83,59 @@ def moment_of_a_decay(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def moment_by_the_time(m: Matter) -> Decision | None:
+    """`w - g t = 0` below `v = w - g t`, `50 t - 60 = 0` below `d(r²)/dt = 50 t - 60`, `closest: r·v = 0`: of what
+    stays the same and the time it is so at one time, and not for good."""
+    if not _may_name_a_moment(m, allowed=not m.setting.strict or bool(m.context.world.functions)):
+        return None
+    if not (_balances_at_a_time(m) or _vanishes_as_told(m) or _is_at_an_extreme(m)):
+        return None
+    premises = m.premises(implied=False, always=False)
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
+def _balances_at_a_time(m: Matter) -> bool:
+    """Is the line one of constants and the time that nothing ties, beside courses that are known?"""
+    world, own = m.context.world, m.unknowns
+    if not world.functions or not something_moves(m.context) or len(own) < 2 or m.pair.head is not None:
+        return False
+    if Var(TIME) not in own or any(
+            v.at or v.order or v.role != "value" or v.name in m.fresh or world.is_changing(v)
+            for v in own if v.name != TIME):
+        return False
+    inside = m.setting.in_open_case(m.number) or m.setting
+    return all(freedom(c, own, (), m.setting.states) == len(own) for c in (m.context, inside.context))
+
+
+def _vanishes_as_told(m: Matter) -> bool:
+    """Is it what a line above sets something by the time equal to, and now nothing?"""
+    told, right = m.lowered.parts[0]
+    if right is not ZERO or Var(TIME) not in variables(told) or m.setting.in_open_case(m.number) is not None:
+        return False
+    if any(v.at or v.order or m.context.world.is_changing(v) for v in variables(told) if v.name != TIME):
+        return False
+    sides = [p.sides[1] for p in m.context.premises if p.sides is not None and p.sign == "=" and not (
+        isinstance(p.sides[0].value, Var) or isinstance(p.sides[1].value, Var)) and Var(TIME) in variables(p.sides[1])]
+    cloud = m.setting.states.of(m.context, (told, *sides)) if sides else None
+    return cloud is not None and bool(cloud.size) and any(weigh(told, t, "=", cloud).all_hold for t in sides)
+
+
+# What is nothing where something is as near or as far as it comes, or stands across.
+_AT_EXTREMES = frozenset((
+    "closest", "nearest", "farthest", "furthest", "minimum", "maximum", "min", "max", "least", "greatest", "shortest",
+    "perpendicular"))
+
+
+def _is_at_an_extreme(m: Matter) -> bool:
+    told, right = m.lowered.parts[0]
+    said = {*m.words.lower().replace(":", " ").replace(",", " ").split()}
+    by_time = Var(TIME) in variables(m.context.world.seen_through(m.context.resolved(told)))
+    return right is ZERO and by_time and bool(said & _AT_EXTREMES)
+
+
 def _rate_is_given(m: Matter) -> bool:
     """Does an equation of motion give the highest rate of v, where the line has that rate alone?"""
     rates = [t.value for part in m.lowered.parts for t in part if isinstance(t.value, Var) and t.value.order]

@@ -50,6 +50,8 @@ def value_of_a_name(m: Matter) -> Decision | None:
     v, _ = found
     if gravity.is_drawn_at_a_head(m) and gravity.far_from_the_ground(m):
         return None  # `l = 0.5 m: T = 1.85 s`, where only g is left to tell
+    if v.name == TIME and not m.words and _told_just_above(v, m):
+        return None
     if v.name == TIME and something_moves(m.context):
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
@@ -73,6 +75,13 @@ def value_of_a_name(m: Matter) -> Decision | None:
 def _opened_here(m: Matter) -> Case | None:
     case = m.setting.cases[-1] if m.setting.cases else None
     return case if case is not None and case.premises and case.premises[-1].source == m.number else None
+
+
+def _told_just_above(v: Var, m: Matter) -> bool:
+    """`t = 1.5` below `50 t - 60 = 0`, which leaves one time."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    fresh = case is not None and not case.left and bool(case.premises) and case.premises[-1].source == m.number - 1
+    return fresh and case is not None and v in variables(case.premises[-1].term) and _is_settled_in(case, v, m)
 
 
 def _moment_told(m: Matter) -> Case | None:

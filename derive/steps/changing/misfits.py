@@ -76,8 +76,8 @@ def balanced(m: Matter) -> frozenset[str]:
 
 def _goes_its_own_way(world: World, v: Var) -> bool:
     """Is it a component of a vector that no line gives (the p of `r × p`)?"""
-    symbol = world.symbols.get(v.name.rpartition("_")[0])
-    return symbol is not None and symbol.vector and not symbol.declared and v.name not in world.definitions
+    whole = v.name.rpartition("_")[0]
+    return world.is_component(v.name) and not world.symbols[whole].declared and v.name not in world.definitions
 
 
 def _tells_a_course(m: Matter) -> bool:

@@ -42,7 +42,7 @@ from derive.terms.term import (
     variables,
 )
 from derive.terms.world import TIME
-from derive.terms.writing import written
+from derive.terms.writing import is_negative, written
 
 _ACUTE = "being acute"
 _BOUNDS = ("<", ">", "≤", "≥")
@@ -63,6 +63,7 @@ def views(m: Matter) -> Iterator[Matter]:
     inside = with_sizes(m)
     yield from _root_taken(inside or m)
     yield from _root_taken_then(m)
+    yield from _root_of_a_square(inside or m)
     if inside is not None:
         yield inside
     if m.pair.sign in ("=", "≈"):
@@ -221,6 +222,22 @@ def _root_taken_then(m: Matter) -> Iterator[Matter]:
             f.op == "num" and f.value < 0 for f in factors):
         inside = with_sizes(m) or m
         yield _with(inside, Premise(f"{written(var(v))} being positive", var(v), ">", False, False, m.number, "custom"))
+
+
+def _root_of_a_square(m: Matter) -> Iterator[Matter]:
+    """`v = R ω` below `v² = r'² + r² θ'²`, `|p| = m v`: of what a line gives by its square, and of a vector, the
+    product that is written is the size."""
+    (left, right), *others = m.lowered.parts
+    v, factors = left.value, right.args if right.op == "mul" else (right,)
+    if others or m.pair.sign != "=" or not variables(right):
+        return
+    told = isinstance(v, Var) and not (v.order or v.at) and v.name in m.context.world.squares
+    size = left.op == "pow" and left.args[1] is HALF and left.args[0].op == "add"
+    if (told or size) and all(
+            isinstance((f.args[0] if f.op == "pow" else f).value, Var) or (not variables(f) and not is_negative(f))
+            for f in factors):
+        yield _with(m, *(Premise(f"{written(right)} being positive", t, ">", False, False, m.number, "custom")
+                         for t in ((left, right) if told else (right,))))
 
 
 def _with_its_root(m: Matter) -> set[str]:

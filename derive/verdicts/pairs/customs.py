@@ -17,7 +17,7 @@ from derive.steps.brought_in import quick
 from derive.steps.cases import conditions
 from derive.steps.changing import courses, misfits, motion, phases_named
 from derive.steps.customs import customary
-from derive.steps.letters import defining, rates, valued
+from derive.steps.letters import defining, rates, valued, vector_rates
 from derive.steps.numbers import numeric
 from derive.terms.term import Var, variables
 from derive.verdicts.pairs.at_states import holds_at_states
@@ -89,7 +89,7 @@ def by_custom(m: Matter) -> Decision | None:
     for inside in customary.views(m):
         decision = next((d for rule in CUSTOMARY if (d := rule(inside)) is not None), None)
         if decision is not None:
-            decision = _still_a_value(m, customary.said(decision, inside))
+            decision = vector_rates.without_start(_still_a_value(m, customary.said(decision, inside)), m)
             if decision.verdict.standing is not Standing.FOLLOWS_IF:
                 return decision
             with_condition = with_condition or decision
@@ -129,6 +129,9 @@ def _fails_everywhere(m: Matter) -> bool:
 
 def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decision | None:
     """The break of a line that does not hold under a custom of which it speaks itself."""
+    off = vector_rates.off_course(m, inside) if vector_rates.of_vectors(inside) else None
+    if off is not None:
+        return undecided(m) if m.setting.hopeful else off
     if rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
         return misfits.changes_otherwise(inside)
     if open_otherwise and customary.binding(m, inside):

@@ -217,6 +217,7 @@ RULES: tuple[Rule, ...] = (
     moments.time_named,
     staying.strays,
     rates.grows_otherwise,
+    moments.moment_by_the_time,
     restated.with_another_number,
     fresh.starting_relation,
     laws.law,
