@@ -34,6 +34,8 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what the letters of its vectors mean, as far as the page leaves that open."""
     if m.setting.strict or m.pair.sign not in ("=", "≈"):
         return
+    if m.fresh and any(v.order for v in m.unknowns):
+        return  # `v = r'` says itself what v is
     world = m.context.world
     vectors = {n for n, s in world.symbols.items() if s.vector}
     spoken = {_whole(v.name) for v in m.unknowns} & vectors
