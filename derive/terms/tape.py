@@ -130,7 +130,7 @@ class Tape:
             if t.op == "add":
                 size[i] = sum(args[1:], args[0])
             elif t.op == "mul":
-                size[i] = math.prod(args[1:], start=args[0])
+                size[i] = _of_a_product([values[j] for j in self.args[i]], args)
             else:
                 size[i] = np.abs(values[i]) + self._sensitivity(i, values, args)
         return [size[i] for i in self.out]
@@ -189,6 +189,17 @@ class Tape:
 def taped(*roots: Term) -> Tape:
     """The tape of some terms."""
     return Tape(roots)
+
+
+def _of_a_product(values: list[Array], sizes: list[Array]) -> Array:
+    """The size of the parts of a product, to the first order of what each factor loses: what many factors lose adds up,
+    and does not multiply."""
+    whole, size = np.abs(values[0]), sizes[0]
+    for value, own in zip(values[1:], sizes[1:], strict=True):
+        plain = np.abs(value)
+        size = size * plain + whole * (own - plain)
+        whole = whole * plain
+    return size
 
 
 def _across(a: Array, depth: int) -> Array:

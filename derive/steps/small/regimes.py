@@ -74,6 +74,10 @@ def with_small(setting: Setting, names: tuple[str, ...], claimed: int) -> Settin
     if not setting.states.any(kept).size:
         seen = _context_kept_to(_with_courses_put_in(base, names), names, order)
         kept = seen if setting.states.any(seen).size else kept
+    if not setting.states.any(kept).size:  # what was drawn exactly need not go with what is kept to an order
+        told = tuple(p for p in base.premises if not p.implied and p.kind not in ("line", "instant"))
+        begun = _context_kept_to(replace(base, premises=told, instants=()), names, order)
+        kept = begun if setting.states.any(begun).size else kept
     regime = Regime(tuple(Var(n) for n in names), order, kept, ", ".join(names))
     return replace(setting, regime=regime)
 

@@ -130,7 +130,10 @@ def _stages(c: Context, m: Matter, named: Sequence[str]) -> Iterator[Context]:
 def _seen_through(m: Matter, small: Sequence[str], kept: int) -> tuple[int, bool] | None:
     """The same of what the line's names stand for, whatever else is said: A_max, below what it comes to; or of what
     some line gives its left side by, where the givens say nothing once θ is nothing (`T sin θ = m ω² l sin θ`)."""
-    world, alone = m.context.world, replace(m.context, premises=(), instants=())
+    world = m.context.world
+    # What is said to be small is followed by itself, and not along a course by the time that is known of it.
+    courses = {n: t for n, t in world.functions.items() if n not in small}
+    alone = replace(m.context, premises=(), instants=()).knowing(replace(world, functions=courses))
     parts = tuple((world.seen_through(a), world.seen_through(b)) for a, b in m.lowered.parts)
     found = None
     if parts != m.lowered.parts:
@@ -151,8 +154,8 @@ def _given_outright(m: Matter) -> Iterator[Term]:
         return
     left = m.lowered.parts[0][0]
     for p in reversed(m.context.premises):
-        if p.sign == "=" and p.sides is not None and p.sides[0] is left and left.op == "var":
-            own = [v for v in variables(p.sides[1]) if v != left.value]
+        if p.sign == "=" and p.sides is not None and p.sides[0] is left and variables(left):
+            own = [v for v in variables(p.sides[1]) if v not in variables(left)]
             if freedom(m.context, own, (), m.setting.states) == len(own):
                 yield p.sides[1]
 

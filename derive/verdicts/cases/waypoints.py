@@ -6,7 +6,7 @@ some length that is about, or where an angle is none, right, or straight. What h
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -14,6 +14,7 @@ from derive.notation.lists.word_lists import words
 from derive.notation.printed.printing import as_text
 from derive.notation.tree import (
     Constant,
+    Derivative,
     Expr,
     Name,
     Num,
@@ -24,6 +25,7 @@ from derive.notation.tree import (
     Statement,
     is_zero,
     names_in,
+    walk,
 )
 from derive.records import Standing, Verdict
 from derive.states.context import Context, tied_names
@@ -33,6 +35,7 @@ from derive.states.sizes import ANGLES
 from derive.states.states import freedom
 from derive.terms.claims import pairs
 from derive.terms.term import Var, variables
+from derive.terms.world import TIME
 from derive.verdicts.cases.where import said_at_instant
 
 _PLACES = words("""
@@ -51,11 +54,19 @@ def names_a_place(statement: Statement, source: Source) -> bool:
     """Do words tell where a name has the value that it is given by others, and nothing else? `at the top: m g = m v²/R`
     is a law, and `dy/dx = 0` says which point is meant."""
     claim = statement.claim
-    if not isinstance(claim, Relation) or set(claim.signs) != {"="} or statement.word.strip() not in ("", ":"):
+    if not isinstance(claim, Relation) or set(claim.signs) != {"="} or statement.word.strip() not in ("", ":", ","):
         return False
     first = claim.sides[0].base if isinstance(claim.sides[0], Power) else claim.sides[0]
-    solved = isinstance(first, Name) and len(names_in(claim)) > 1 and not any(map(is_zero, claim.sides))
+    solved = (isinstance(first, Name) or _is_a_rate(first)) and len(names_in(claim)) > 1 and not any(
+        map(is_zero, claim.sides))
     return solved and statement.where in (None, claim) and bool(places_in(f"{source.words} {statement.word}"))
+
+
+def _is_a_rate(e: Expr) -> bool:
+    """θ', l θ', θ'²: how fast something goes, and no law of how it is driven."""
+    factors = [f.base if isinstance(f, Power) else f for f in (e.factors if isinstance(e, Product) else (e,))]
+    rates = [f for f in factors if isinstance(f, Derivative) and f.order == 1 and not f.partial]
+    return len(rates) == 1 and all(isinstance(f, Name) or f in rates for f in factors)
 
 
 def places_in(said: str) -> frozenset[str]:
@@ -79,19 +90,28 @@ def at_place_by_its_name(
     for sides in (*([(Name(_UPWARDS), Num(Fraction(0)))] if turning else ()), *places):
         where = Relation(sides, ("=",), span=claim.span)
         found = said_at_instant(replace(statement, role="at", where=where), setting, source)
-        if all(v.standing in _HOLDING for v in found[0]):
+        if _holds_there(found[0], _HOLDING):
             if _any_would_do(claim, where, statement, setting, source):
                 continue
             facts = (("case", as_text(where)),)
             there = tuple(
                 replace(v, code="follows.in_case", facts=facts) if v.code == "follows.plain" else v for v in found[0])
             return there, _with_its_value(claim, found[1], source)
-        if conditional is None and all(v.standing in (*_HOLDING, Standing.FOLLOWS_IF) for v in found[0]):
+        if conditional is None and _holds_there(found[0], (*_HOLDING, Standing.FOLLOWS_IF)):
             conditional = found
         if refuted is None and any(v.standing is Standing.FAILS for v in found[0]):
             refuted = found
     settled = coordinates and _says_no_place(claim, coordinates, setting.context)
     return conditional or (refuted if settled else None)
+
+
+_NAMED = ("taken.initial", "taken.definition", "taken.shorthand")
+
+
+def _holds_there(verdicts: tuple[Verdict, ...], holding: Sequence[Standing]) -> bool:
+    """The v of `v = l θ' = √(2 g h)` may be new, as long as the rest holds."""
+    brought_in = [v for v in verdicts[:1] if len(verdicts) > 1 and v.code in _NAMED]
+    return all(v.standing in holding for v in verdicts if v not in brought_in)
 
 
 # A share that nobody comes to by a slip.
@@ -118,11 +138,18 @@ def _with_its_value(claim: Relation, setting: Setting, source: Source) -> Settin
 
 def _coordinates(claim: Relation, setting: Setting) -> Iterator[str]:
     """What the claim does not speak of, the lines above do, and could have any value."""
-    context, own = setting.context, set(names_in(claim))
+    context, own = setting.context, _spoken_of(claim)
     for name in sorted(tied_names(context) - own, key=lambda n: "yxzsrhθφαψ".find(n)):
         told = any({*variables(p.term)} == {Var(name)} for p in context.premises if p.sign == "=")
         if name in _COORDINATES and not told and freedom(context, [Var(name)], (), setting.states) == 1:
             yield name
+
+
+def _spoken_of(claim: Relation) -> set[str]:
+    """The names of a claim, but for what it says the rate of alone: of θ itself `l θ' = √(2 g h)` does not speak."""
+    bodies = [n.body for n in walk(claim) if isinstance(n, Derivative) and isinstance(n.body, Name)]
+    every = [n for n in walk(claim) if isinstance(n, Name)]
+    return {n.ident for n in every if not any(n is b for b in bodies)} - {TIME}
 
 
 def _places(name: str, claim: Relation, context: Context) -> Iterator[Expr]:
