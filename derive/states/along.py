@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from derive.notation.tree import Claim, Name, Value, names_in, walk
 from derive.states.context import Context, tied_names
-from derive.terms.term import Term, Var, variables
+from derive.terms.term import Term, Var, sub, variables
 from derive.terms.world import TIME, World
 
 
@@ -60,6 +60,7 @@ def with_what_is_called(world: World, claim: Claim, context: Context) -> World:
         put_in = set(names_in(place))
         letters = {n.partition("_")[0].lower() for n in put_in}
         along = (own & put_in or {n for n in own if n.lower() in letters} or _COORDINATES & own) - {TIME}
+        along = along - {"q"} or along  # the stiffness of `F = k x + q x³`, beside a place
         if isinstance(place, Name) and place.ident in _COORDINATES and name not in tied:
             along = {place.ident}
         if len(along) == 1:
@@ -79,9 +80,11 @@ def _given(context: Context) -> dict[str, tuple[Term, ...]]:
     """What lines above give names by, where such a name stands alone on the left, or a power of it does."""
     found: dict[str, tuple[Term, ...]] = {}
     for p in context.premises:
-        if p.sign != "=" or p.sides is None:
+        if p.sign != "=" or (p.sides is None and p.term.op != "add"):
             continue
-        left = p.sides[0].args[0] if p.sides[0].op == "pow" else p.sides[0]
+        # What a chain comes to (`RA = P - RB = P (L - a)/L`) has its sides in its difference alone.
+        side, given = p.sides or (p.term.args[0], sub(p.term.args[0], p.term))
+        left = side.args[0] if side.op == "pow" else side
         if isinstance(left.value, Var) and not left.value.order:
-            found[left.value.name] = (*found.get(left.value.name, ()), p.sides[1])
+            found[left.value.name] = (*found.get(left.value.name, ()), given)
     return found

@@ -101,7 +101,8 @@ class World:
                 _note_field(n.function.ident, n.args[0], moving, fields, self.symbols)
         for n in walk(node):
             if isinstance(n, Relation):
-                fields = {**_field_given(n, moving), **fields}
+                given = {name: by for name, by in _field_given(n, moving).items() if name not in self.definitions}
+                fields = {**given, **fields}
         return replace(self, moving=frozenset(moving), varying=frozenset(varying), fields=fields)
 
     def _moving_within(self, n: Derivative, moving: set[str]) -> set[str]:

@@ -69,10 +69,13 @@ def _holds_a_rate(typed: str) -> bool:
     return _RATE.search(typed) is not None
 
 
+_WORD = re.compile(r"(?<![^\W\d_])[a-z]{4,}$")  # `largest force F(d) = …`
+
+
 def _stands_alone(item: Item, bracket: Item, inner: raw.RawLetters, b: Builder) -> bool:
     """`F(x) = …`: a name with one letter in a bracket is all of a side that begins its statement."""
     before, after = b.line[:item.span.start].rstrip(), b.line[bracket.span.end:].lstrip()
-    begins = not before or before[-1] in ",;:"
+    begins = not before or before[-1] in ",;:" or _WORD.search(before) is not None
     return begins and after.startswith("=") and len(inner.run.text) == 1 and bracket.tight
 
 

@@ -37,6 +37,8 @@ _AT_A_HEAD = r"(?:^|[,;:=(∴⇒→]|\b(?:and|so|hence|gives|with|where|at|for|s
 _PAIR = re.compile(rf"{_AT_A_HEAD}({_L}{{2}})(?:²|\s*(?:\^|\*\*)\s*2)?\s*[=≥≤≈<>](?!>)", re.MULTILINE)
 # What has a value at first and one in the end, told apart by i and f where both are met.
 _FIRST_OR_LAST = re.compile(rf"{_APART}[mΔΣ]?([vuEKUWLωxyhθTVP])([if])(?!{_L}|[₀-₉\d_])")
+# What supports push with at two places, told apart by these: RA and RB.
+_AT_SUPPORTS = re.compile(rf"{_APART}([RHV])([A-D])(?!{_L}|[₀-₉\d_])")
 _TERMINAL = re.compile(r"\b(?:terminal|limiting)\b", re.IGNORECASE)
 # Forces by friction, from the ground and by gravity: what they would be products of is never multiplied.
 _FORCES = ("Ff", "Fn", "FN", "Fg")
@@ -92,7 +94,7 @@ _LENGTHS_AND_MASSES = frozenset("RLMA")
 # `at B`, `ball A hits ball B`, `A to B:`, `B:` at the head of a line: a letter for a place or a body, and no quantity.
 _PLACED = re.compile(
     r"(?:\b(?:at|to|from|of|about|between|and|for|on|past|through|point|points|mass|block|crate|ball|body|bodies|boat|barge"
-    r"|buoy|particle|particles|object|position|end|car|truck|trolley|sphere|disc|disk|hits|reaches|passes)\s+|^\s*)"
+    r"|buoy|particle|particles|object|position|end|car|truck|trolley|sphere|disc|disk|supports?|pier|pivot|hinge|joint|hits|reaches|passes)\s+|^\s*)"
     r"[A-Z](?![\w'’′²³₀-₉])(?!\s*[=+\-−*/^<>≤≥≈·(])", re.MULTILINE)
 
 
@@ -112,7 +114,9 @@ def _marked_by_custom(whole: str) -> frozenset[str]:
     heads, both = set(_PAIR.findall(whole)), set(_FIRST_OR_LAST.findall(whole))
     found = heads & _MARKED | {
         s + mark for s, _ in both for mark in "if" if {(s, "i"), (s, "f")} <= both}
-    alone = _alone(whole)
+    alone, held = _alone(whole), set(_AT_SUPPORTS.findall(whole))
+    places = {place for _, place in held} - alone
+    found |= {s + place for s, place in held if place in places and len({p for q, p in held if q == s} & places) > 1}
     terminal = frozenset(("vt",)) if "vt" in heads and _TERMINAL.search(whole) else frozenset()
     return terminal | {pair for pair in found if not alone.issuperset(pair)}
 

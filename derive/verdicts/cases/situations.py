@@ -235,9 +235,20 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
 def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
     """`N = 3 W` in another situation, where N was W in the first; `N cos θ - μ N sin θ = m g`, where it was N cos θ."""
     old = [p for p in relations(setting.context) if p.source < setting.situation and takes_its_place(m, p)]
-    if not old:
+    if not old or any(_is_in_force(p, m, setting) for p in old):
         return None
     return begun_in(without(setting.context, old), claim, setting, source)
+
+
+# What goes differently in another situation, and that relations are written for (common practice, no source).
+_GOING = frozenset("vωaα")
+
+
+def _is_in_force(p: Premise, m: Matter, setting: Setting) -> bool:
+    """`K = ½ I ω²`, where what has come with the new situation says what ω is: K is no other there."""
+    going = {v.name for v in variables(p.term)} - {v.name for v in variables(m.lowered.parts[0][0])}
+    since = {v.name for q in relations(setting.context) if q.source >= setting.situation for v in variables(q.term)}
+    return any(n in since and n.partition("_")[0] in _GOING for n in going)
 
 
 def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from derive.notation.tree import Derivative, Name, Relation, walk
+from derive.notation.tree import Derivative, Name, Relation, names_in, walk
 from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
@@ -40,7 +40,8 @@ def holds_in_open_case(m: Matter) -> Decision | None:
         if case.key and case.left:
             continue  # a moment past, which `back_at_the_moment` may come back to
         below = not _leaves(m, case) and ((goes_on and back == 0) or (next_below(m, case) and not (back and opens)))
-        if (case.line not in (0, m.number) and not below) or (not case.line and _moves_on(m, case)):
+        opened = not case.line and not (_moves_on(m, case) or _comes_to_what_is_nothing(m, case))
+        if not (opened or below or case.line == m.number):
             continue
         decision = _taken_up_again(m, case) or in_case(m, case) or _in_case_by_custom(m, case)
         if decision is not None:
@@ -121,6 +122,14 @@ def _speaks_of_it_in_general(m: Matter, case: Case) -> bool:
     special = {v for t, v in single if t is var(v) or v.name in ANGLES}
     numeric = any(not variables(t) for part in m.lowered.parts for t in part)
     return not numeric and not special.isdisjoint(m.unknowns)
+
+
+def _comes_to_what_is_nothing(m: Matter, case: Case) -> bool:
+    """Does a formula come to the very name that is nothing in a case that was opened above (`F = k d + q d³` below
+    `if q = 0, d = …`)? `g sin θ - μ g cos θ = g sin θ` comes to what is left."""
+    nothing = {v.name for p in case.premises if p.sign == "=" and p.source != m.number
+               and isinstance(v := p.term.value, Var) and not (v.order or v.at)}
+    return bool(nothing & {*names_in(m.pair.right)} - {*names_in(m.pair.left)})
 
 
 def _moves_on(m: Matter, case: Case) -> bool:
@@ -224,6 +233,7 @@ def _spoken_of(m: Matter, beside: bool) -> Case | None:
     return next((
         c for c in reversed(m.setting.cases)
         if c.premises and (c.line in (0, m.number) or (beside and next_below(m, c)))
+        and not (c.line == 0 and _comes_to_what_is_nothing(m, c))
         and (c.line == m.number or not _moves_on(m, c))), None)
 
 
