@@ -85,7 +85,7 @@ def _past_places(p: Proposal, m: Matter) -> Decision | None:
 def _solution(p: Proposal, m: Matter) -> Decision | None:
     context = m.context
     world = with_complex_amplitudes(context, p.course)
-    with_course = context.knowing(replace(world, functions={**world.functions, p.v.name: p.course}))
+    with_course = context.knowing(world.taking(p.v.name, p.course))
     if _satisfied(p, m, with_course):
         if not constrained(p, m):
             return None
