@@ -15,7 +15,8 @@ _LONGEST = 400  # characters of a line that is looked at: components do not stan
 _LETTER = r"[^\W\d_]"
 _CALLED = rf"{_LETTER}(?:_?\w{{1,3}})?"
 _NAME = rf"(?:^|[,;:=]|\b(?:and|so|with|where|let)\b|[)\]](?=\s))\s*({_CALLED})"
-_TUPLE = r"\([^()=,]+,[^()=]+\)"
+_INSIDE = r"(?:[^()=,]|\([^()]*\))+"
+_TUPLE = rf"\({_INSIDE},{_INSIDE}(?:,{_INSIDE})?\)"
 # Before the components a number, and names that stand apart from them: `p = m (x', y')`, and not `U = f(x, y)`.
 _TIMES = r"-?(?:\d+(?:\.\d+)?\s*)?(?:[^\W\d_](?:_?\w{1,2})?\s+){0,2}"
 _GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;:]*[^=,;:+*/·-]\s*=\s*)?{_TIMES}{_TUPLE}(?!\s*[·*/^²])")

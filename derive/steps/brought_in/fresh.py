@@ -37,7 +37,7 @@ from derive.steps.letters.deviations import deviation
 from derive.steps.letters.meanings import density_along, meaning_of_a_course
 from derive.terms.isolation import isolated
 from derive.terms.tape import taped
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, var, variables
 from derive.terms.world import TIME, World
 
 _START = 1e-3  # a double root is met to half its figures only
@@ -166,7 +166,10 @@ def starting_relation(m: Matter) -> Decision | None:
     unfit = changes_otherwise(m) if no_constants_fit(m, loose) else None
     if unfit is not None and not loose:
         unfit = fails_there(m) or unfit  # without a constant to choose, the sides themselves show it
-    wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
+    each = (replace(m, lowered=replace(m.lowered, parts=(part,))) for part in m.lowered.parts  # of a vector
+            if len(m.lowered.parts) == 1 or part[1] is not ZERO)
+    wrong = next((off for one in each if (off := no_solution(one, loose)) is not None), None) or (
+        unfit or integrates_otherwise(m))
     if wrong is not None:
         return wrong
     if unknown - moments and (m.setting.strict or any(s.declared for s in m.context.world.symbols.values())):
