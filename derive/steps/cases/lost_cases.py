@@ -64,7 +64,9 @@ def _lost(m: Matter, condition: Condition, context: Context) -> State | None:
 def _passes(condition: Condition, m: Matter) -> bool:
     """`ω² = k/m` but for the times at which cos ω t = 0: of what stays the same it is so at any time, if at others."""
     t, world = condition.term, m.context.world
-    wave = condition.sign == "≠" and t.op == "fun" and t.value == "cos" and Var(TIME) in variables(t)
+    # A sine is nothing for good where its rate is; on a page without givens nobody thinks of that.
+    waves = ("cos",) if m.setting.strict else ("cos", "sin")
+    wave = condition.sign == "≠" and t.op == "fun" and t.value in waves and Var(TIME) in variables(t)
     others = [*variables(t), *m.unknowns]
     return wave and not any(
         v.order or v.at or v.role != "value" or world.is_changing(v) for v in others if v != Var(TIME)) and (
