@@ -42,7 +42,8 @@ def _told_behind(statements: Sequence[Statement], scope: Scope, tied: Set[str]) 
     behind = range(first, len(statements)) if first else range(0)
     sides = [s.claim.sides[0] for s in statements[first:] if isinstance(s.claim, Relation) and s.where is None]
     named = [side.ident for side in sides if isinstance(side, Name)]
-    new = all(n not in tied and not scope.knows(n) for n in named)
+    above = [s.claim.sides[0] for s in statements[:first] if isinstance(s.claim, Relation)]
+    new = all(n not in tied and not scope.knows(n) and Name(n) not in above for n in named)
     return set(behind) if len(behind) > 1 and len(named) == len(behind) and new else set()
 
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
+from derive.going_on import last_side
 from derive.guarding import guarded
 from derive.notation.lexemes.joined import components_in, indexed_in, products_in
 from derive.notation.lexemes.primed import primed_among, primed_in
 from derive.notation.lexemes.vectors import crossed_in, vectors_in
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
-from derive.page import Page, given_up, last_side, unread
+from derive.page import Page, given_up, unread
 from derive.quantities.dimensions import Dimensions
+from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions
 from derive.readings import likeliest_first
 from derive.records import (
@@ -42,7 +45,7 @@ def opened(document: Document, proofs: bool = True, letters: bool = True, crosse
     """The page before its first line: symbols declared, givens read and taken, the goal known. letters: a v beside an x
     is its velocity, though no given says so. crossed: what is crossed where nothing is declared are vectors."""
     symbols = _saying_something(document.symbols)
-    beside = (*_vectors_given(document), *_others_of_a_kind(document)) if symbols else (
+    beside = (*_vectors_given(document), *_others_of_a_kind(document), *_falling(document)) if symbols else (
         _told_by_their_look(document, crossed))
     world = World().declaring((*symbols, *beside, *_charge(document)))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
@@ -98,6 +101,21 @@ def _others_of_a_kind(document: Document) -> tuple[Symbol, ...]:
     return tuple(
         replace(plain[n], name=f"{n}'", bounds=(), typical=None, declared=False)
         for n in primed_among(_typed(document), given, plain) if f"{n}'" not in plain)
+
+
+_TOKENS = re.compile(r"[^\W\d_]+|\d[\d.,]*|\S")
+_WEIGHTS = frozenset(("mg", "Mg", "mgh", "Mgh", "ρg", "ρgh"))
+
+
+def _falling(document: Document) -> tuple[Symbol, ...]:
+    """g where it is the one that was forgotten: `W = m g h`, and nobody multiplies by grams."""
+    if any(s.name == "g" for s in document.symbols):
+        return ()
+    rows = [_TOKENS.findall(text) for text in _typed(document)]
+    found = any(
+        (typed == "g" and len(before) == 1 and before.isalpha()) or (typed in _WEIGHTS and not before[:1].isdigit())
+        for row in rows for before, typed in pairwise(["=", *row]))
+    return (Symbol("g", dimension=dimension(m=1, s=-2), sign="positive", declared=False),) if found else ()
 
 
 _GIVES_E = re.compile(r"(?:^|[,;:])\s*e\s*=")

@@ -10,13 +10,14 @@ from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
 from derive.case_heads import taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
+from derive.going_on import asked_for, is_of_a_ratio, last_side
 from derive.guarding import guarded
 from derive.meanings import meanings_first
 from derive.notation.names import Scope
 from derive.notation.printed.printing import as_text
 from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Quotient, Statement, names_in, relations, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Statement, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
@@ -90,13 +91,8 @@ class Page:
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
         functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
         return Scope(
-            symbols, labels, not self.document.symbols, self.previous, self._is_of_a_ratio(), functions,
-            apart=self.apart, indexed=self.indexed, euler=self.euler)
-
-    def _is_of_a_ratio(self) -> bool:
-        reading = self.lines[-1].reading if self.lines else None
-        said = [side for s in reading.statements for r in relations(s.claim) for side in r.sides] if reading else []
-        return any(isinstance(e, Quotient) and names_in(e.num) and names_in(e.den) for e in said)
+            symbols, labels, not self.document.symbols, self.previous, asked_for(self.lines), is_of_a_ratio(self.lines),
+            functions, apart=self.apart, indexed=self.indexed, euler=self.euler)
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""
@@ -390,13 +386,3 @@ def _is_bad(page: Page) -> bool:
 
 def _learnable(verdicts: tuple[Verdict, ...]) -> bool:
     return bool(verdicts) and all(v.standing not in (*_BAD, Standing.CARRIED) for v in verdicts)
-
-
-def last_side(reading: Reading) -> Expr | None:
-    """What a line ends with, which the next may go on from (`= …`): no case by itself, nor what comes of it in one."""
-    last = None
-    for s in reading.statements:
-        for relation in relations(s.claim):
-            aside = s.where is not None and (s.claim == s.where or relation.carries_on)
-            last = last if aside else relation.sides[-1]
-    return last

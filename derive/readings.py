@@ -221,6 +221,8 @@ def _told_by_its_place(
     choice: Choice, nodes: Sequence[object], inside: Sequence[object], scope: Scope, numeric: bool
 ) -> str:
     """What letters are by where they stand, name or unit; '' where that does not tell."""
+    if choice.typed.startswith(("π", "pi")):
+        return "unit"  # `T = π s = 3.14 s`
     if _is_no_measure_of(choice.span, nodes, inside, scope):
         return "name"  # `T2 = (√3/2) W = 0.866 W`
     if any(map(scope.knows, _CHANGED.findall(choice.typed))):
@@ -349,7 +351,7 @@ def takes_over(
     """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
     letters of a unit or a differential read as names could stand for anything, and prove nothing by it, and a
     constant taken somewhere is the same whatever stands in the bracket. A line that is only taken does not turn the
-    units of `v = 29.7 m/s · 3.6` into names that nobody has met."""
+    units of `v = 29.7 m/s · 3.6` into names that nobody has met, nor does what is only supposed."""
     if any(n not in _called(first) for n in _called(reading) if n in constants):
         return False
     measured = _units(reading) & _names(first)
@@ -358,7 +360,9 @@ def takes_over(
     if any(v.standing in _NOT_HOLDING for v in verdicts):
         return False
     says_nothing = any(v.code in _SAY_NOTHING for v in verdicts)
-    if says_nothing and (_units(first) & _names(reading)) - _names(first) - {*known}:
+    unmet = (_units(first) & _names(reading)) - _names(first) - {*known}
+    supposed = {n for s in reading.statements if s.where is not None for n in names_in(s.where)}
+    if unmet and (says_nothing or unmet & supposed):
         return False
     if not says_nothing and (_letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)):
         return True

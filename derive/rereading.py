@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 
 from derive.notation.tree import Apply, Claim, Either, Name, Product, Relation, rebuilt, walk
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
+from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
+from derive.verdicts.cases.which_case import telling_which
 
 # How a line fails whose numbers lack a unit.
 _OF_NUMBERS = frozenset(("fails.number", "fails.contradicts"))
@@ -21,10 +23,12 @@ class Rereading:
 
     reading: Reading
     in_units: bool = False
+    in_a_case: bool = False  # that the line does not open by itself
 
     def stands(self, verdicts: Sequence[Verdict], first: Sequence[Verdict]) -> bool:
-        """May it take the place of the first? It says more that stands; with other units, something that holds."""
-        if not self.in_units:
+        """May it take the place of the first? It says more that stands; with other units, or in a case of
+        its own, something that holds."""
+        if not (self.in_units or self.in_a_case):
             return not _bad(verdicts)
         holds = any(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
         return holds and _bad(verdicts) < _bad(first)
@@ -41,13 +45,16 @@ def rereadings(
     codes = {v.code for v in line.verdicts}
     for measured in _measured(reading, above) if codes & _OF_NUMBERS else ():
         yield Rereading(measured, in_units=True)
-    if codes & {"fails.dimension", *_OF_NUMBERS}:
+    if codes & {"fails.dimension", "fails.unit", *_OF_NUMBERS}:
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     if "fails.vector_scalar" in codes and (sized := _with_sizes(reading, vectors)) != reading:
         yield Rereading(sized)
     case = headed(reading) if headed is not None else reading
     if case != reading:
         yield Rereading(case)
+    valued = _with_its_value_as_a_case(reading)
+    if valued is not None:
+        yield Rereading(valued, in_a_case=True)
     either = _as_alternatives(reading)
     if either is not None:
         yield Rereading(either)
@@ -87,6 +94,18 @@ def _with_all(
         yield replace(
             reading, choices=(*reading.choices, *(c for f in found if f for c in f[1])), statements=tuple(
                 replace(s, claim=f[0]) if f else s for s, f in zip(reading.statements, found, strict=True)))
+
+
+def _with_its_value_as_a_case(reading: Reading) -> Reading | None:
+    """`wet road: μ = 0.35, s = 28 m`, where μ was 0.7: words that tell which case is meant, its value, and what is so
+    there."""
+    first, *others = reading.statements or (None,)
+    if first is None or not others or first.where is not None or not (
+            gives_a_value(first.claim) and telling_which(reading.words)):
+        return None
+    if any(s.role != "claim" or s.claim is None or s.where is not None for s in reading.statements):
+        return None
+    return replace(reading, statements=tuple(replace(s, role="suppose", where=first.claim) for s in others))
 
 
 def _as_alternatives(reading: Reading) -> Reading | None:

@@ -10,8 +10,9 @@ PACKAGE = Path(__file__).parents[1] / "derive"
 # What a room may look at: itself, and what stands before it here. Those on one row share a step of the pipeline.
 ORDER = (
     "notation/tree", "records", "messages", "problems", "notation", "quantities", "text", "loading", "readings",
-    "apart", "meanings", "case_heads", "terms", "guarding", "states", "proof", "steps", "verdicts", "case_ends",
-    "forking", "rereading", "page", "opening", "check", "diagnosis", "report", "marking", "marking_commands", "cli",
+    "going_on", "apart", "meanings", "case_heads", "terms", "guarding", "states", "proof", "steps", "verdicts",
+    "case_ends", "forking", "rereading", "page", "opening", "check", "diagnosis", "report", "marking",
+    "marking_commands", "cli",
 )
 
 # The same within a room that has rooms of its own. A module on its floor stands where it is named, or at `*`.

@@ -107,6 +107,7 @@ class Scope:
     labels:    labels of the lines and givens that can be cited.
     quick:     undeclared names are allowed (a working without declarations).
     previous:  the last side of the line above, for a line that starts with a relation sign.
+    asked:     what the last formula above gives a name to, for a value that stands alone behind a colon.
     ratio:     the line above is about a ratio: `E2/E1 = 0.64`.
     functions: names known from earlier lines to depend on a variable: {'v': 't'}.
     free:      undeclared names are allowed in this line, as in a trial solution.
@@ -120,6 +121,7 @@ class Scope:
     labels: frozenset[str] = frozenset()
     quick: bool = False
     previous: Expr | None = None
+    asked: Expr | None = None
     ratio: bool = False
     functions: Mapping[str, str] = field(default_factory=dict)
     free: bool = False

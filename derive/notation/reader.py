@@ -27,7 +27,7 @@ from derive.notation.respelling.crosses import with_crosses
 from derive.notation.respelling.indices import with_indices
 from derive.notation.respelling.parts import with_parts
 from derive.notation.respelling.polar import with_polar
-from derive.notation.respelling.results import with_results_told
+from derive.notation.respelling.results import with_results_told, with_value_at_head
 from derive.notation.respelling.shorthand import (
     components_named,
     with_arrows,
@@ -46,6 +46,7 @@ from derive.notation.respelling.shorthand import (
 from derive.notation.respelling.smallness_said import with_smallness
 from derive.notation.respelling.telling import roots_listed, values_told
 from derive.notation.respelling.times_told import with_times_told
+from derive.notation.respelling.told_beside import with_values_beside
 from derive.notation.respelling.zeros_said import with_zeros
 from derive.notation.sentences.denial import with_denials
 from derive.notation.sentences.statements import statements_of
@@ -157,7 +158,7 @@ def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, 
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes = _settled(text, body, scope)
+    lexemes, scope = with_value_at_head(_settled(text, body, scope), scope)
     try:
         return _read_lexemes(text, lexemes, body, scope)
     except ReadError:
@@ -172,7 +173,7 @@ def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     lexemes = with_crosses(with_indices(scan(text, scope, body.start, body.end)), scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
-    lexemes = with_results_told(lexemes, scope)
+    lexemes = with_values_beside(with_results_told(lexemes, scope), scope)
     lexemes = with_arrows(with_polar(with_points(with_ratios(lexemes, scope), scope), scope), scope)
     lexemes = with_orders(without_asides(lexemes, scope), scope)
     lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)

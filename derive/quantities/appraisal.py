@@ -8,7 +8,7 @@ learned from a pass, is the business of `dimensions`.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from fractions import Fraction
 
 from derive.notation import tree
@@ -36,11 +36,13 @@ class Appraisal:
     """The measures of all nodes of one claim, and the equations they give."""
 
     def __init__(self, known: Mapping[str, Exponents], depends_on: Mapping[str, str], equations: Equations,
-                 *, numbers_are_values: bool = False, of_one_kind: bool = False) -> None:
+                 *, numbers_are_values: bool = False, of_one_kind: bool = False,
+                 told: Collection[Fraction] = ()) -> None:
         self.known = known
         self.depends_on = depends_on
         self.equations = equations
         self.of_one_kind = of_one_kind  # nothing is declared: `v_max` is of the kind of v
+        self.told = told  # the numbers that names have been told
         self.numbers_are_values = numbers_are_values  # a number without a unit may have any dimension
         self.at: dict[int, Measure] = {}
         self.numbers_for_values = False  # a side of plain numbers stood for a quantity with a dimension
@@ -89,7 +91,8 @@ class Appraisal:
     def expression(self, root: tree.Expr) -> Measure:
         """The measure of an expression, after all its nodes have been appraised."""
         nodes = leaves_first(root)
-        self.with_unit.update(id(number) for node in nodes for number in (*numbers_with_unit(node), *halves(node)))
+        self.with_unit.update(
+            id(number) for node in nodes for number in (*numbers_with_unit(node), *halves(node, self.told)))
         for node in nodes:
             if id(node) not in self.at:
                 self.at[id(node)] = _HANDLERS[type(node)](self, node)

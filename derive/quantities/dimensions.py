@@ -69,6 +69,7 @@ class Dimensions:
         self._depends_on: dict[str, str] = {}
         self._equations = Equations()
         self._numbers_in_play = False
+        self._told: frozenset[Fraction] = frozenset()
         for symbol in symbols:
             self.declare(symbol)
 
@@ -92,7 +93,7 @@ class Dimensions:
         other._known = dict(self._known)
         other._depends_on = dict(self._depends_on)
         other._equations = self._equations.copy()
-        other._numbers_in_play = self._numbers_in_play
+        other._numbers_in_play, other._told = self._numbers_in_play, self._told
         return other
 
     def with_gravity(self) -> Dimensions:
@@ -144,6 +145,7 @@ class Dimensions:
             except Misfit:
                 continue
             self._equations = appraisal.equations.without_anonymous()
+            self._told |= set(_told(claim))
             self._numbers_in_play |= values or any(_mixes_powers(n) for n in walk(claim)) or any(
                 _puts_number_in(r) for r in walk(claim) if isinstance(r, Relation))
             return True
@@ -170,7 +172,7 @@ class Dimensions:
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()
         return Appraisal(self._known, self._depends_on, equations, numbers_are_values=numbers_are_values,
-                         of_one_kind=not self._declared)
+                         of_one_kind=not self._declared, told=self._told)
 
     def _misfit(self, claim: Claim, *, numbers_are_values: bool = False) -> Mismatch | None:
         try:
@@ -184,6 +186,15 @@ def is_a_value_with_unit(node: object) -> bool:
     """`0.314 s`, `2·9.8/10 m/s²`: numbers and a unit, and no name."""
     return isinstance(node, Product | Quotient | Neg) and not names_in(node) and any(
         isinstance(n, Unit) for n in walk(node))
+
+
+def _told(claim: Claim) -> Iterator[Fraction]:
+    """The 2 of `r = 2 m`, `r = 2`."""
+    for relation in walk(claim):
+        last = relation.sides[-1] if isinstance(relation, Relation) and isinstance(relation.sides[0], Name) else None
+        number = last.factors[0] if isinstance(last, Product) else last.num if isinstance(last, Quotient) else last
+        if isinstance(number, Num):
+            yield number.value
 
 
 def _has_bare_decimal(claim: Claim) -> bool:

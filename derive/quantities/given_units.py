@@ -40,19 +40,24 @@ def in_given_units(claim: Claim | None, above: Iterable[Claim]) -> tuple[Claim, 
 
 
 def in_unit_of_the_end(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] | None:
-    """`v = 29.7·3.6 = 107 km/h`: what is reckoned without units comes out in the unit at the end of the chain; so does
-    `v = 29.7 m/s · 3.6 = 107 km/h`, with the factor between the two units. None where nothing is."""
-    last = claim.sides[-1] if isinstance(claim, Relation) and set(claim.signs) <= {"=", "≈"} else None
-    if not isinstance(claim, Relation) or not isinstance(last, Product) or not isinstance(last.factors[0], Num):
+    """`v = 29.7·3.6 = 107 km/h`: what is reckoned without units comes out in the unit that the chain goes on with; so
+    does `v = 29.7 m/s · 3.6 = 107 km/h`, with the factor between the two units. None where nothing is."""
+    if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"}:
         return None
-    units = last.factors[1:]
-    worth = Fraction(0) if any(isinstance(n, Num) for u in units for n in walk(u)) else _worth(units)
-    reckoned = [(s, n) for s in claim.sides[:-1] if (n := _reckoned(s, worth)) is not None] if worth else ()
-    if not reckoned:
-        return None
-    change: dict[int, object] = {id(s): Product((n, *units)) for s, n in reckoned}
-    choices = tuple(Choice("given unit", as_text(s), as_text(Product((n, *units))), s.span) for s, n in reckoned)
-    return rebuilt(claim, change), choices  # type: ignore[return-value]
+    change: dict[int, object] = {}
+    choices: list[Choice] = []
+    units: tuple[Expr, ...] = ()
+    for side in reversed(claim.sides):
+        if isinstance(side, Product) and isinstance(side.factors[0], Num) and not any(
+                isinstance(n, Num) for f in side.factors[1:] for n in walk(f)):
+            units = side.factors[1:]
+            continue
+        number = _reckoned(side, _worth(units)) if units and _worth(units) else None
+        if number is not None:
+            taken = Product((number, *units), span=side.span)
+            change[id(side)] = taken
+            choices.append(Choice("given unit", as_text(side), as_text(taken), side.span))
+    return (rebuilt(claim, change), tuple(choices)) if change else None  # type: ignore[return-value]
 
 
 def in_gravities(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] | None:

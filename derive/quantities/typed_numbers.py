@@ -5,7 +5,7 @@ Nothing here knows what a unit is worth or what dimension a name has.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 
 from derive.notation import tree
@@ -67,13 +67,27 @@ def numbers_with_unit(node: object) -> Iterator[tree.Num]:
             yield number
 
 
-def halves(node: object) -> Iterator[tree.Num]:
-    """The numbers of the half in `½ m v²`, beside two names or more: nobody puts that in for a value."""
+def halves(node: object, told: Collection[Fraction] = ()) -> Iterator[tree.Num]:
+    """The numbers of the half in `½ m v²` and `p²/(2 m)`, beside two names or more: nobody puts that in for a value,
+    but for a 2 that has been told."""
+    found: tuple[tree.Num, ...] = ()
     first = node.factors[0] if isinstance(node, tree.Product) else None
-    if first is None or len(set(tree.names_in(node))) < 2:
-        return
-    if isinstance(first, tree.Num) and first.value == Fraction(1, 2):
-        yield first
-    if isinstance(first, tree.Quotient) and isinstance(first.num, tree.Num) and isinstance(first.den, tree.Num) and (
+    if isinstance(node, tree.Quotient) and Fraction(2) not in told:
+        found = tuple(_two_below_a_square(node))
+    elif isinstance(first, tree.Num) and first.value == Fraction(1, 2):
+        found = (first,)
+    elif isinstance(first, tree.Quotient) and isinstance(first.num, tree.Num) and isinstance(first.den, tree.Num) and (
             first.num.value == 1 and first.den.value == 2):
-        yield from (first.num, first.den)
+        found = (first.num, first.den)
+    if found and len(set(tree.names_in(node))) > 1:
+        yield from found
+
+
+def _two_below_a_square(node: tree.Quotient) -> Iterator[tree.Num]:
+    """The 2 of `m v²/2` and `p²/(2 m)`."""
+    above = node.num.factors if isinstance(node.num, tree.Product) else (node.num,)
+    two = node.den.factors[0] if isinstance(node.den, tree.Product) else node.den
+    squared = any(isinstance(f, tree.Power) and isinstance(f.base, tree.Name) and as_number(f.exponent) == 2
+                  for f in above)
+    if squared and isinstance(two, tree.Num) and two.value == 2 and two.last_digit is None:
+        yield two

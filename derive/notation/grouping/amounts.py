@@ -20,7 +20,7 @@ from derive.notation.grouping.unit_letters import LENGTHS, RARELY_UNITS, declare
 from derive.notation.lexemes.letters import split
 from derive.notation.lexemes.scanning import Lexeme
 from derive.notation.lists.unit_names import READY, UNITS, compound_named, run_together, unit_named
-from derive.notation.tree import Expr, Neg, Num, Power, Product, Quotient, Span, Unit, walk
+from derive.notation.tree import Constant, Expr, Neg, Num, Power, Product, Quotient, Span, Unit, walk
 
 Row = tuple[raw.RawFactor | raw.RawJoined, ...]
 
@@ -231,6 +231,25 @@ def _per_unit(row: Row, at: int, figures: raw.RawNumber, tight: bool, items: lis
     number = replace(figures.value, span=figures.span)
     items.append(Item("done", span, tight, Quotient(number, unit, span=span), QUANTITY))
     return used
+
+
+def unit_behind_pi(row: Row, at: int, tight: bool, items: list[Item], b: Builder) -> int:
+    """`T = 2π s`, `ω = 4π rad/s`, where the side ends with it and no letter of the unit is a name: of seconds or
+    radians, for `2π m` may be anything."""
+    pi = row[at].factor if isinstance(row[at], raw.RawJoined) else row[at]  # type: ignore[union-attr]
+    if not isinstance(pi, raw.RawLetters) or pi.run.text not in ("π", "pi") or at + 1 >= len(row):
+        return 0
+    units, used = (None, 0) if isinstance(row[at + 1], raw.RawJoined) else _unit_chain(row, at + 1, b)
+    plain = {u.ident for u in walk(units) if isinstance(u, Unit)} if units is not None else set()
+    if units is None or units.span is None or at + 1 + used < len(row) or plain.isdisjoint(("s", "rad", "min")):
+        return 0
+    if not all(unheard_of(part, b) for part in row[at + 1:]):
+        return 0
+    span = Span(pi.span.start, units.span.end)
+    if not b.chooser.choose("unit", span, [True, False]):
+        return 0
+    items += [Item("constant", pi.span, tight, Constant("π", span=pi.span)), Item("done", units.span, False, units)]
+    return 1 + used
 
 
 # What a sum in figures counts as where a unit may follow it: a value that was worked out, like one with a point.

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.grammar import raw
-from derive.notation.grouping.amounts import quantity, unit_run
+from derive.notation.grouping.amounts import quantity, unit_behind_pi, unit_run
 from derive.notation.grouping.items import QUANTITY, Builder, Item, named
 from derive.notation.lexemes.letters import Habits, Piece, split
 from derive.notation.lexemes.scanning import Lexeme
@@ -32,7 +32,7 @@ def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list
         else:
             factor = part
         tight = bool(items) and items[-1].span.end == factor.span.start
-        used = quantity(row, at, factor, tight, items, b)
+        used = quantity(row, at, factor, tight, items, b) or unit_behind_pi(row, at, tight, items, b)
         if not used:
             items += _factor(factor, tight, items, b, _over_ds(row, at))
             used = 1
@@ -125,7 +125,8 @@ def _letters(factor: raw.RawLetters, tight: bool, before: list[Item], b: Builder
     if run.kind == "unit":
         return [Item("done", run.span, tight, Unit(run.text, span=run.span))]
     pieces = _split(run, b, raised, over_ds)
-    if pieces[0].kind == "unknown" or _unit_after_all(run, before, b):
+    minutes = run.text in READY and any(p.kind == "const" and p.ident == "i" for p in pieces)  # and no √(-1)
+    if pieces[0].kind == "unknown" or _unit_after_all(run, before, b) or (minutes and before):
         unit = unit_run(run)
         if unit is not None and before and not (_RARE_BEHIND_A_NAME.issuperset(run.text) and isinstance(
                 before[-1].expr, Name)):

@@ -6,6 +6,7 @@ Such a line goes on from the last side above with an equals sign that is not typ
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from derive.notation.grouping.amounts import unit_run
@@ -24,6 +25,23 @@ _ENDS = frozenset(("comma", "semicolon", "colon", "stop", "join"))
 def with_results_told(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """The lexemes with the equals sign that words stand for."""
     return _greatest(_worth(_share_beside(lexemes, scope), scope), scope)
+
+
+def with_value_at_head(lexemes: list[Lexeme], scope: Scope) -> tuple[list[Lexeme], Scope]:
+    """`with η = 0.85: 235 kW`, `torque = I α, I = 0.2 kg m²: 1 N m`: what was asked for last comes to that there. The
+    lexemes with the equals sign, and what stands before it as the last side above."""
+    colon = max((k for k, x in enumerate(lexemes) if x.kind == "colon"), default=0)
+    head, told = lexemes[:colon], lexemes[colon + 1:]
+    if not any(x.text == "=" for x in head) or not (_is_measured(told) or _is_share(told)):
+        return lexemes, scope
+    equals = _sign("rel", "=", told[0])
+    comma = next((k for k, x in enumerate(head) if x.kind == "comma" or x.text in ("with", "where", "for")), 0)
+    formula = head[2:comma] if comma and head[1].text == "=" else []
+    if formula and not any(x.kind in ("number", "rel") for x in formula):
+        return [*head, lexemes[colon], replace(head[0], span=equals.span), equals, *told], scope
+    if scope.asked is None:
+        return lexemes, scope
+    return [*head, lexemes[colon], equals, *told], replace(scope, previous=scope.asked)
 
 
 def _worth(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:

@@ -29,7 +29,7 @@ def values_told(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
     told: list[Lexeme] = []
     words = at = 0
     while at < len(lexemes):
-        end = _value_at(lexemes, at)
+        end = value_at(lexemes, at)
         if end:
             told += [Lexeme("comma", ",", lexemes[at].span), *lexemes[at:end]] if told else lexemes[at:end]
             at = end
@@ -41,7 +41,7 @@ def values_told(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
     return told if told and words >= _SENTENCE else None
 
 
-def _value_at(lexemes: Sequence[Lexeme], at: int) -> int:
+def value_at(lexemes: Sequence[Lexeme], at: int) -> int:
     """Where a value that begins here ends: a short name, an equals sign, a number and its unit; 0 for none."""
     if at + 2 >= len(lexemes) or lexemes[at].kind != "run" or lexemes[at + 1].text != "=" or (
             len(lexemes[at].text) > _LONGEST_NAME):
@@ -58,7 +58,7 @@ def _value_at(lexemes: Sequence[Lexeme], at: int) -> int:
 def _of_a_unit(lexemes: Sequence[Lexeme], at: int) -> bool:
     here, before = lexemes[at], lexemes[at - 1]
     if here.kind == "run":
-        named_next = at + 1 < len(lexemes) and lexemes[at + 1].text == "="
+        named_next = at + 1 < len(lexemes) and lexemes[at + 1].text == "=" and before.kind != "slash"
         return unit_named(here.text) is not None and not named_next and here.text not in ("at", "a")
     if here.kind == "number":
         return before.kind in ("caret", "minus")

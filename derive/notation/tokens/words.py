@@ -84,8 +84,8 @@ def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
         return "math"
     if _could_be_names(text, word, scope) and _stands_as_names(entries, at):
         return "math"
-    if after is not None and after.lexeme.kind == "slash" and _is_unit_here(entries, at):
-        return "math"  # 45 turns/min
+    if (after is None or after.lexeme.kind in ("slash", "rel", "comma")) and _is_unit_here(entries, at):
+        return "math"  # 45 turns/min, 2 turns = 4π
     return listed
 
 

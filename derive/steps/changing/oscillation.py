@@ -17,6 +17,7 @@ from derive.states.setting import Matter
 from derive.states.sizes import sized
 from derive.steps.changing.equations import with_rates_written_out
 from derive.terms.calculus import derivative, partial
+from derive.terms.isolation import isolated
 from derive.terms.term import (
     HALF,
     ONE,
@@ -39,7 +40,7 @@ from derive.terms.world import TIME
 def with_meaning(m: Matter) -> Matter | None:
     """The matter with the meaning of an untied period or frequency among its premises; None if there is none."""
     tied = _tied_elsewhere(m.context, m)
-    for v in m.unknowns:
+    for v in m.unknowns if not _changes_in_passing(m) else ():  # `T = k x` of what swings is the pull of a string
         if v.name in tied or v.order or v.at or v.role != "value":
             continue
         word = _word(v.name, m)
@@ -136,7 +137,7 @@ def _value(word: str, rate: Term) -> Term:
 
 def _rates(context: Context) -> Iterator[Term]:
     """The angular rates Ω at which the context's motions oscillate, as terms of constants."""
-    for course in context.world.functions.values():
+    for course in context.world.functions.values() or _courses_in_passing(context).values():
         for t in postorder(course):
             if t.op == "fun" and t.value in ("sin", "cos"):
                 rate = derivative(t.args[0], lambda v: ONE if v == Var(TIME) else ZERO)
@@ -148,6 +149,35 @@ def _rates(context: Context) -> Iterator[Term]:
     for rate_squared in own if any(own) else _with_rates_named(context):
         if rate_squared is not None:
             yield power(rate_squared, HALF)
+
+
+def _courses_in_passing(context: Context) -> dict[str, Term]:
+    """`x = 4 cos 2t`, where nothing says yet that x moves: once around, it is what it was."""
+    said = {v.name: rest for p in context.premises if p.sign == "=" and p.always for v, rest in isolated(p.term)
+            if v.name in _PLACES and not v.order and not v.at and Var(TIME) in variables(rest)}
+    return {name: course for name, course in said.items() if _swings_once(course)}
+
+
+_PLACES = frozenset("xyzsθφ")
+
+
+def _changes_in_passing(m: Matter) -> bool:
+    """Does a line speak of what goes the way of such a course, or of what lines have given by it?"""
+    going = {Var(TIME), *map(Var, _courses_in_passing(m.context))}
+    for p in m.context.premises:
+        if p.sides is not None and p.sides[0].op == "var" and not going.isdisjoint(variables(p.sides[1])):
+            going.add(p.sides[0].value)
+    return not going.isdisjoint(m.unknowns)
+
+
+def _swings_once(course: Term) -> bool:
+    """Do its sines and cosines stand by themselves? (cos² ωt comes back twice as often as cos ωt.)"""
+    above = [t for t in postorder(course) if t.op in ("mul", "pow") and sum(map(_goes_round, t.args)) > (t.op == "mul")]
+    return not above
+
+
+def _goes_round(t: Term) -> bool:
+    return any(s.op == "fun" and s.value in ("sin", "cos") and Var(TIME) in variables(s) for s in postorder(t))
 
 
 def _rates_of(name: str, context: Context) -> Iterator[Term]:

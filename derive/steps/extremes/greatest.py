@@ -180,8 +180,8 @@ def course_of(name: str, m: Matter) -> Term | None:
 
 
 def courses_of(name: str, m: Matter) -> Iterator[Term]:
-    """All that lines give a quantity (x, x') by, in names alone: with constants of integration, then with what these
-    are."""
+    """All that lines give a quantity (x, x') by, in names alone or in figures of the time: with constants of
+    integration, then with what these are."""
     wanted = quantity(name)
     if wanted.order:
         courses = courses_of(wanted.name, m)
@@ -195,7 +195,7 @@ def courses_of(name: str, m: Matter) -> Iterator[Term]:
     for p in reversed(m.context.premises):
         for v, rest in isolated(p.term) if p.sign == "=" else ():
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
-            if v == wanted and plain and len(variables(rest)) > 1:
+            if v == wanted and plain and (len(variables(rest)) > 1 or Var(TIME) in variables(rest)):
                 yield rest
 
 

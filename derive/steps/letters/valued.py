@@ -15,6 +15,7 @@ from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
 from derive.states.states import freedom
 from derive.steps.letters.defining import defined_by
+from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
 
@@ -39,7 +40,7 @@ def as_value_there(m: Matter) -> Valued | None:
     called = stem == name.name
     if called:
         stem = next((n for n in _PLACES_CALLED.get(name.name, "") if n in tied_names(m.context)), name.name)
-    if stem == name.name or Var(stem) in variables(found[1]):
+    if stem == name.name or Var(stem) in variables(found[1]) or _told_outright(Var(stem), case):
         return None
     by_name = not called and (stem in _spoken_of(case, m) or _utmost_there(case, name, found[1], m) or (
         name.name.partition("_")[2] in _IN_THE_END and stem in _tied_to(case, m)))
@@ -49,6 +50,11 @@ def as_value_there(m: Matter) -> Valued | None:
     parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
     fresh = tuple(n for n in m.fresh if n != name.name)
     return Valued(replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name, not by_name)
+
+
+def _told_outright(v: Var, case: Case) -> bool:
+    """`for V = 2000 m³: V_above = 210 m³`: what V is there is told by its own name."""
+    return any(u == v and not variables(rest) for p in case.premises if p.sign == "=" for u, rest in isolated(p.term))
 
 
 # What tells a place or a moment (common practice, no source).

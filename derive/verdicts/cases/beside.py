@@ -87,7 +87,9 @@ def number_of_a_case_above(statement: Statement, setting: Setting, source: Sourc
     if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or names_in(claim.sides[-1]) or (
             is_zero(claim.sides[-1]) or not {*claim.signs} <= {"=", "≈"}):
         return None
-    for case in [c for c in reversed(setting.cases) if c.premises and c.line != source.number][:_MOST_CASES]:
+    above = [c for c in reversed(setting.cases) if c.premises and source.number not in (
+        c.line, c.premises[-1].source)]
+    for case in above[:_MOST_CASES]:
         context = case.loosening(setting.context).adding(*case.premises)
         if not setting.states.any(context).size:
             continue

@@ -9,13 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
 
-from derive.notation.lists.vocabulary import JOINING, OPENING, PROSE
+from derive.notation.lists.vocabulary import JOINING
 from derive.notation.lists.word_lists import words
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
-from derive.quantities.units import known_unit
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, matter
@@ -28,33 +26,16 @@ from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME
 from derive.verdicts.cases.told_anew import told_anew
 from derive.verdicts.cases.waypoints import places_in
+from derive.verdicts.cases.which_case import ANNOUNCING, LITTLE, STAGES, amounts, content, spoken, telling_which
 from derive.verdicts.claims.claiming import decide_claim
 
-_ANNOUNCING = words("""
-    with without including adding now instead if case part second third other another next suppose again considering
-    allowing neglecting ignoring neglect ignore only
-""")
 _SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
 _LATER = words("""
     in into inside on onto under below beneath through during while after afterwards later then next now once phase
     second coming going falling
 """)
-# Where or when else things move otherwise.
-_STAGES = words("""
-    water air mud sand oil sea river harbour ice snow grass deck ground rough smooth surface patch stretch section phase
-    stage part way down up back landing impact collision braking brakes braked ascent descent fall engine motor cable
-""")
-# Known words that tell which of two situations is meant; the other known ones say what a relation is (`momentum`,
-# `vertical`, `squared`), and so does the beginning of one (`horiz`).
-_WHICH = _STAGES | words("""
-    upward upwards downward downwards uphill downhill taut slack elastic inelastic pull push lift lower slide slides
-    sliding slip slips slipping roll rolls rolling float floats floating launch bounce falls rises open closed light
-    heavy slow parallel wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship ferry tug
-""")
-_KNOWN = PROSE | JOINING | frozenset(OPENING)
 _BOUNDS = ("<", "≤", ">", "≥")
 _MOST_TRIED = 6  # relations left out, one at a time
-_LITTLE = words("a an the of and in for is are be we there it at on to")
 _DRAWING = frozenset(JOINING) - {"with", "and", "but"}
 
 
@@ -70,7 +51,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return told
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
-        drawn = not _DRAWING.isdisjoint(_spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
+        drawn = not _DRAWING.isdisjoint(spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
         return _bounded_elsewhere(claim, setting, source) if not drawn else None
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
@@ -83,7 +64,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     matters = [matter(pair, setting, source) for pair in every]
     met = {v.name for m in matters for v in m.unknowns} & _met_here(statement, setting, source)
     brought = {canonical(w) for w in source.words.split()}.intersection(*(m.fresh for m in matters[:1]))
-    if not (_announced(said) or met or brought or len(_content(_spoken(source.heading))) > 1):
+    if not (_announced(said) or met or brought or len(content(spoken(source.heading))) > 1):
         return (_given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
                 or _goes_on(claim, matters[0], setting, source))
     fresh = {n for m in matters for n in m.fresh} | met
@@ -97,7 +78,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
 
 def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
     """`to escape E ≥ 0: …` below `circular: m v²/r = G M m/r²`: what goes round does not escape, as the words say."""
-    if not _content(_spoken(source.words)):
+    if not content(spoken(source.words)):
         return None
     anew = replace(setting, situation=source.number)
     for p in reversed(_relations(setting.context)):
@@ -111,7 +92,7 @@ def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome
     """`wet road: μ = 0.4` below `μ ≥ a/g = 0.80`, which was only said: what it needed to be there it is not here."""
     name = claim.sides[0] if isinstance(claim, Relation) and len(claim.sides) == 2 else None
     if not isinstance(claim, Relation) or not isinstance(name, Name) or names_in(claim.sides[1]) or not (
-            _content(_spoken(source.words))):
+            content(spoken(source.words))):
         return None
     bounds = [p for p in setting.context.premises
               if p.sign in _BOUNDS and p.kind == "start" and name.ident in {v.name for v in variables(p.term)}]
@@ -143,13 +124,13 @@ def at_another_place(statement: Statement, setting: Setting, source: Source) -> 
 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`downstream: v = u + w` below `upstream: v = u - w`, or below a value with a head: its own says another case."""
-    claim, head = statement.claim, _which(source.words) | _amounts(source.words)
+    claim, head = statement.claim, telling_which(source.words) | amounts(source.words)
     if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
-            setting.regime is not None or not head or not _DRAWING.isdisjoint({*_spoken(statement.word)} - {"then"})):
+            setting.regime is not None or not head or not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
     for p in reversed(_relations(setting.context, source.headed)):
-        elsewhere = p.source != source.number and not head <= _which(source.headed.get(p.source, ""))
+        elsewhere = p.source != source.number and not head <= telling_which(source.headed.get(p.source, ""))
         if elsewhere and _says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)
             return _begun_in(_without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
@@ -181,22 +162,10 @@ def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> 
 
 def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
     """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
-    here = {*_spoken(source.words)}
+    here = {*spoken(source.words)}
     other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
     return [p for p in _relations(setting.context) if any(
-        other_words & {*_spoken(source.headed.get(p.source, ""))} for other_words in other)]
-
-
-def _which(said: str) -> set[str]:
-    """The words of a head that say which situation is meant."""
-    return {w for w in _content(_spoken(said)) if w in _WHICH or not (
-        w in _KNOWN or (len(w) > 2 and any(known.startswith(w) for known in _KNOWN)) or not w.isalpha())}
-
-
-def _amounts(said: str) -> set[str]:
-    """`8 N` of `then friction 8 N: a = …`, which no line above has told."""
-    return {f"{number} {unit}" for number, unit in pairwise(said.split())
-            if number.replace(".", "", 1).isdigit() and known_unit(unit)}
+        other_words & {*spoken(source.headed.get(p.source, ""))} for other_words in other)]
 
 
 def _says_the_same_of(m: Matter, old: Premise) -> bool:
@@ -229,13 +198,13 @@ def next_stage(statement: Statement, setting: Setting, source: Source, failing: 
     """`in the water: m dv/dt = -c v` below `v² = 2 g h` or `m dv/dt = m g`: an equation of motion, and words that tell
     of a place or a later time. Where these only say "then", it must be about a speed that is told of one moment, and
     bring in something new: no step from above does that."""
-    claim, said = statement.claim, _spoken(f"{source.words} {statement.word}")
+    claim, said = statement.claim, spoken(f"{source.words} {statement.word}")
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
         return None
-    if not said or said[0] not in _LATER | _STAGES or not _DRAWING.isdisjoint({*said[1:]} - {"that", "then"}):
+    if not said or said[0] not in _LATER | STAGES or not _DRAWING.isdisjoint({*said[1:]} - {"that", "then"}):
         return None
     context, known = setting.context, tied_names(setting.context)
-    elsewhere = not _STAGES.isdisjoint(said)
+    elsewhere = not STAGES.isdisjoint(said)
     going = {n for n in _differentiated(claim) & known if elsewhere or not _goes(n, context)}
     fresh = {*names_in(claim)} - known - {TIME}
     if not going or not (fresh or (failing and elsewhere)):
@@ -331,7 +300,7 @@ def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outco
 def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:
     """`top speed: P = D v` below `v = 20 m/s: F = P/v = 3 kN`: what v was there it is not at top speed."""
     names = {v.name for m in matters for v in m.unknowns} & source.told
-    if not names or not _content(_spoken(source.words)):
+    if not names or not content(spoken(source.words)):
         return None
     gone = [p for p in setting.context.premises if is_value(p) and names & {v.name for v in variables(p.term)}]
     anew = replace(setting, situation=source.number)
@@ -370,23 +339,15 @@ def _relations(context: Context, valued: Collection[int] = ()) -> list[Premise]:
 
 def _announced(said: str) -> bool:
     """`with friction`, `if a person stands at the top`: a word that announces, and what it announces."""
-    spoken = _spoken(said)
-    return bool(_content(spoken)) and not _ANNOUNCING.isdisjoint(spoken) and _DRAWING.isdisjoint(spoken)
+    heard = spoken(said)
+    return bool(content(heard)) and not ANNOUNCING.isdisjoint(heard) and _DRAWING.isdisjoint(heard)
 
 
 def _only_supposed(said: str) -> bool:
     """`if a man stands at the top`, a whole sentence of it: it is not said of what stands above."""
-    spoken = _spoken(said)
-    told = [w for w in spoken if w not in _SUPPOSING | _LITTLE]
-    return not _SUPPOSING.isdisjoint(spoken) and len(told) > ("instead" not in spoken)
-
-
-def _spoken(said: str) -> list[str]:
-    return said.lower().replace(",", " ").replace(":", " ").replace("…", " ").split()
-
-
-def _content(spoken: Sequence[str]) -> list[str]:
-    return [w for w in spoken if w not in _ANNOUNCING and w not in _LITTLE]
+    heard = spoken(said)
+    told = [w for w in heard if w not in _SUPPOSING | LITTLE]
+    return not _SUPPOSING.isdisjoint(heard) and len(told) > ("instead" not in heard)
 
 
 def _with_values_only(context: Context) -> Context:

@@ -26,6 +26,7 @@ from derive.verdicts.cases.instants import instant_of, runs_along, with_its_plac
 from derive.verdicts.cases.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.cases.places_told import law_of_a_place
 from derive.verdicts.claims.claiming import decide_claim
+from derive.verdicts.claims.on_the_way import led_on_by
 from derive.verdicts.claims.suppositions import (
     can_be,
     case_of,
@@ -50,6 +51,7 @@ from derive.verdicts.pairs.open_cases import (
     without_what_is_apart,
 )
 from derive.verdicts.pairs.refuting import off_its_course
+from derive.verdicts.pairs.still_rounded import still_rounded
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -84,12 +86,13 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     options = alternatives(statement.claim)
     if len(options) > 1:
         return _alternatives_under(statement.claim, where, opened, source)
-    verdicts = []
+    verdicts, before = [], opened
     for pair in pairs(options[0]):
         decision = _under(pair, where, case, opened, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
-    return tuple(verdicts), opened
+    led = led_on_by(options[0], verdicts, lambda whole: _under(whole, where, case, before, source))
+    return led or (tuple(verdicts), opened)
 
 
 def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
@@ -170,7 +173,8 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         anyway = judge(m)  # what fails elsewhere need not fail there
         elsewhere = anyway.verdict.standing is Standing.FAILS and anyway.verdict.state is not None
         return limit if elsewhere else anyway
-    there = replace(_in_regime_too(setting.within(context.adding(*case.premises)), case), cases=())
+    inside = context.adding(*case.premises)
+    there = replace(_in_regime_too(setting.within(inside), case), cases=(), rounded=still_rounded(setting, inside))
     spoken = _spoken_there(m, case, there)
     decision = spoken or _judged_there(m, case, there)
     if decision.verdict.standing is Standing.TAKEN:

@@ -22,6 +22,7 @@ from derive.terms.lowering import lower
 from derive.terms.measured import measured
 from derive.terms.term import Term, sub, variables
 from derive.verdicts.claims.branching import either
+from derive.verdicts.claims.on_the_way import led_on_by
 from derive.verdicts.pairs.judge import judge
 
 # What a course comes to without its trial, and what the trial lets pass of it then.
@@ -48,7 +49,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         if as_value is not None and decision.verdict.standing is Standing.FAILS:
             return as_value
         return (replace(decision.verdict, span=claim.span),), decision.after
-    found = []
+    found, before = [], setting
     for pair in pairs(options[0]):
         if isinstance(options[0], Relation):
             pair = stationary.of_chain(pair, options[0], setting.context.world)
@@ -60,7 +61,8 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         setting = moved_on(setting, decision.after)
     if len(found) > 1 and all(v.standing is Standing.FOLLOWS for v in found):
         return _ends_joined(options[0], tuple(found), setting, source)
-    return tuple(found), _worked_out(options[0], found, setting, source)
+    led = led_on_by(options[0], found, lambda whole: judge(matter(whole, before, source)))
+    return led or (tuple(found), _worked_out(options[0], found, setting, source))
 
 
 def _wrongly_spelt_out(claim: Claim, setting: Setting, source: Source) -> Decision | None:

@@ -28,6 +28,7 @@ from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.terms.term import Var, postorder, var, variables
 from derive.terms.world import TIME
+from derive.verdicts.in_words.amounts_told import amount_told
 from derive.verdicts.in_words.dying_out import dies_out
 from derive.verdicts.in_words.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 from derive.verdicts.in_words.turns_told import turned
@@ -107,7 +108,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     mode = _mode(said, claim, setting) or share_left(said, claim, setting)
     if mode is not None:
         return mode
-    changed = _staying(typed, claim, setting) or changed_size(typed, claim, setting)
+    changed = _staying(typed, claim, setting) or changed_size(typed, claim, setting) or amount_told(
+        typed, claim, setting)
     if changed is not None:
         return changed
     # `after t = (m/b) ln 2 the speed is halved` says the moment, and what holds then.

@@ -48,6 +48,7 @@ from derive.verdicts.pairs.open_cases import (
 )
 from derive.verdicts.pairs.refuting import (
     fails,
+    off_at_its_own_head,
     off_in_open_case,
     off_its_course_next,
     refuted_in_open_case,
@@ -163,6 +164,7 @@ RULES: tuple[Rule, ...] = (
     holds_in_open_case,
     stationary.taken,
     stationary.slope_of_one_form,
+    off_at_its_own_head,
     numeric.right_to_its_figures,
     proportion.proportional,
     totals.total,

@@ -21,6 +21,7 @@ from derive.steps.numbers import numeric
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME
+from derive.verdicts.pairs.still_rounded import still_rounded
 from derive.verdicts.pairs.weighing import evidence
 
 _FEW = 8  # states, where they are hard to come to
@@ -204,7 +205,7 @@ def _inside(m: Matter, case: Case) -> Matter | None:
         context = without_what_is_apart(context, m)
         if not m.setting.states.any(context).size:
             return None
-    return replace(m, setting=replace(m.setting.within(context), cases=()))
+    return replace(m, setting=replace(m.setting.within(context), cases=(), rounded=still_rounded(m.setting, context)))
 
 
 def without_what_is_apart(context: Context, m: Matter) -> Context:

@@ -102,6 +102,28 @@ def off_in_open_case(m: Matter) -> Decision | None:
     return broken and replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
+def off_at_its_own_head(m: Matter) -> Decision | None:
+    """`if μ = 0.35: s = 14.1 m`, the s that goes with the 0.7 of the page: at a head that tells another value, what is
+    right without it is none for the line."""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None or not case.premises or case.premises[-1].source != m.number or case.line not in (0, m.number) or (
+            case.key or m.pair.sign not in ("=", "≈") or m.fresh or bare_number(m.pair.right) is None):
+        return None
+    if m.setting.states.any(m.context, case.premises).size:
+        return None  # nothing else was told before
+    inside = inside_open_case(m)
+    if inside is None or numeric.right_to_its_figures(inside):
+        return None
+    changed = {*m.unknowns, *(v for p in case.premises for v in variables(p.term))}
+    kept = tuple(p for p in m.setting.rounded if changed.isdisjoint(variables(p.term)))  # but for the old s
+    broken = numeric.wrong_number(inside)
+    if broken is None or broken.verdict.standing is not Standing.FAILS or numeric.from_rounded_values(
+            replace(inside, setting=replace(inside.setting, rounded=kept))):
+        return None
+    own = m.premises(implied=False, always=False)
+    return replace(broken, after=replace(m.setting, broken=(*m.setting.broken, *own)))
+
+
 # What says no other moment (common practice, no source).
 _THERE = frozenset(("distance", "height", "depth", "there", "then", "travelled", "by", "the", "total", "and"))
 
