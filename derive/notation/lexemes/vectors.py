@@ -76,7 +76,10 @@ def _short(lines: Iterable[str]) -> list[str]:
 
 
 def _typed(line: str) -> Iterator[str]:
-    yield from _GIVEN.findall(line)
+    for found in _GIVEN.finditer(line):
+        name = found.group(1)
+        if not re.search(rf"(?<![\w⃗]){name}(?=sin|cos|\b)", found.group()[found.group().index("=") + 1:]):
+            yield name  # of `F = F (cos α, sin α)` the second is the size of the first
     yield from _SUMMED.findall(line)
     for pair in _CROSSED.findall(line):
         yield from pair

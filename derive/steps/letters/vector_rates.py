@@ -18,13 +18,36 @@ from derive.states.states import States, freedom
 from derive.steps.changing.misfits import changes_otherwise
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, mul, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _PLACES = ("r", "s", "x")
 SPEED_SAID, RATE_SAID = "v being the velocity", "a being the acceleration"
 _START = "the start of its components"
 _COORDINATES = frozenset("xyzsrρθφ")
+
+
+def by_force(m: Matter) -> Iterator[Matter]:
+    """`m (r'' - r θ'²) = -k r`, `r θ'' + 2 r' θ' = 0` below `F = -k r e_r`: with one force F and one mass m, F is the
+    mass times the acceleration of what is at r."""
+    world, told = m.context.world, _told(m)
+    here = {v.name for p in m.context.premises for v in variables(p.term)} | {v.name for v in m.unknowns}
+    place = next((n for n in ("r" + ARROW, "r") if n in told), "")
+    forces = [n for n in told if n[0] == "F"]
+    if m.setting.strict or m.pair.sign != "=" or not place or forces != ["F"] or "m" not in here or "a" in told or any(
+            n[0] in "mM" and n != "m" for n in here):
+        return
+    label = "F being m times the acceleration"
+    if any(p.label == label for p in m.context.premises):
+        return
+    mass = var(Var("m"))
+    moving = {c for n in (place, "F") for c in _parts(n)}
+    context = with_wholes_moving(m.context.knowing(replace(world, moving=world.moving | moving))).adding(
+        Premise(label, mass, ">", False, False, m.number, "custom"), *(
+            Premise(label, sub(var(Var(f)), mul(mass, var(Var(c, 2, TIME)))), "=", True, False, m.number, "custom")
+            for f, c in zip(_parts("F"), _parts(place), strict=True)))
+    if m.setting.states.any(context).size:
+        yield replace(m, setting=m.setting.within(context), fresh=tuple(n for n in m.fresh if n != "m"))
 
 
 _Link = tuple[str, str, str, int]  # what is said, the name, of what it is the rate, and how often
