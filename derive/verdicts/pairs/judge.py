@@ -199,6 +199,7 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     moments.moment,
     moments.moment_of_a_decay,
+    moments.meeting,
     moments.value_then,
     moments.bound_of_a_force,
     figures.put_in,
