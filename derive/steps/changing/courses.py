@@ -49,6 +49,7 @@ def general_solution(m: Matter) -> Decision | None:
 
 
 # The less is established, the later.
+_TRIED = "what was tried not being nothing"
 _BY_STRENGTH = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
 
 
@@ -60,18 +61,25 @@ def _each_component(m: Matter) -> Decision | None:
         return None
     still = tuple(p for p, part in zip(m.premises(implied=False), m.lowered.parts, strict=True) if part[1] is ZERO)
     setting, verdicts = m.setting, []
+    tried: tuple[Premise, ...] = ()
     for part in moving:
-        found = general_solution(replace(m, setting=setting, lowered=replace(m.lowered, parts=(part,))))
+        inside = setting.within(setting.context.adding(*tried))
+        found = general_solution(replace(m, setting=inside, lowered=replace(m.lowered, parts=(part,))))
         if found is None or found.verdict.standing not in _BY_STRENGTH:
             return None
         verdicts.append(found.verdict)
         setting = found.after
-    context = setting.context.adding(*still)
+        # What a trial brings in is not nothing, or it would say nothing of the others.
+        if found.verdict.code == "taken.trial":
+            tried = tuple(Premise(_TRIED, var(Var(n)), "≠", always=False) for n in found.verdict.introduces)
+    kept = tuple(p for p in setting.context.premises if p.label != _TRIED)
+    context = replace(setting.context, premises=kept).adding(*still)
     if not m.setting.states.any(context).size:
         return None
     weakest = max(verdicts, key=lambda v: _BY_STRENGTH.index(v.standing))
     conditions = " and ".join(v.condition for v in verdicts if v.condition)
-    return Decision(replace(weakest, condition=conditions or weakest.condition), setting.within(context))
+    said = replace(weakest, condition=conditions) if weakest.standing is Standing.FOLLOWS_IF else weakest
+    return Decision(said, setting.within(context))
 
 
 def _beside_others(p: Proposal, m: Matter) -> Decision | None:

@@ -35,8 +35,8 @@ def by_force(m: Matter) -> Iterator[Matter]:
     place = next((n for n in ("r" + ARROW, "r") if n in told), "")
     forces = [n for n in told if n[0] == "F"]
     if m.setting.strict or m.pair.sign != "=" or not place or forces != ["F"] or "m" not in here or "a" in told or any(
-            n[0] in "mM" and n != "m" for n in here):
-        return
+            n[0] in "mM" and n != "m" for n in here) or not {v.name for v in m.unknowns}.isdisjoint(_parts("F")):
+        return  # `m r'' = F` is the law itself
     label = "F being m times the acceleration"
     if any(p.label == label for p in m.context.premises):
         return
