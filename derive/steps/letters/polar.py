@@ -16,6 +16,7 @@ from derive.terms.term import TWO, ZERO, Term, Var, add, mul, neg, power, sub, v
 from derive.terms.world import TIME
 
 _COORDINATES = frozenset("xyzsrθφ")
+STEADY = " being steady"
 _SAID = " by r and "
 
 
@@ -23,7 +24,7 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what a new name means that stands beside r and the angle."""
     if m.setting.strict or m.pair.sign != "=":
         return
-    yield from _steady(m)
+    yield from steady(m)
     spoken = {*m.unknowns, *(v for p in m.context.premises for v in variables(p.term))}
     timed = {n for n, t in m.context.world.definitions.items() if Var(TIME) in variables(t)}
     angle = next((n for n in ("θ", "φ") if n in timed or any(v.name == n and v.order for v in spoken)), "")
@@ -44,7 +45,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield replace(m, setting=m.setting.within(context), fresh=tuple(n for n in m.fresh if n not in known))
 
 
-def _steady(m: Matter) -> Iterator[Matter]:
+def steady(m: Matter) -> Iterator[Matter]:
     """`r'' = b² ω² r` below `r = a e^(b θ), θ' = ω`: an ω that is short for a rate stays, where nobody speaks of its
     own and nothing says how the angle goes on."""
     world = m.context.world
@@ -55,7 +56,7 @@ def _steady(m: Matter) -> Iterator[Matter]:
         name, v = pair[0].name, pair[1]
         further = v._replace(order=2)
         met = {*m.unknowns, *(u for p in m.context.premises for u in variables(p.term))}
-        still = Premise(f"{name} being steady", var(further), "=", True, False, m.number, "custom")
+        still = Premise(f"{name}{STEADY}", var(further), "=", True, False, m.number, "custom")
         if further in met or any(u.name == name and u.order for u in met) or not _leaves_free(still, m):
             continue
         yield replace(m, setting=m.setting.within(

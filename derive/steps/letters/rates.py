@@ -42,6 +42,7 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
     yield from vector_rates.views(m)
+    yield from (x for still in polar.steady(m) for x in vector_rates.views(still))
     yield from vector_rates.by_force(m)
     yield from polar.views(m)
     yield from _turning(m)

@@ -16,6 +16,7 @@ from derive.states.moving import with_wholes_moving
 from derive.states.setting import Decision, Matter
 from derive.states.states import States, freedom
 from derive.steps.changing.misfits import changes_otherwise
+from derive.steps.letters import polar
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, mul, postorder, sub, var, variables
@@ -208,6 +209,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     name = _named(m)
     if m.words or not name or not any(_course(of, m) for _, one, of, _ in _links(_told(m) | {name}) if one == name):
         return False
+    if not any(p.label.endswith(polar.STEADY) for p in inside.context.premises) and any(polar.steady(m)):
+        return False  # it may hold for an ω that stays
     courses = {n: _course(n, m) for n in _told(m)}
     known = {n for whole, course in courses.items() if course
              for n in (*_parts(whole), *(v.name for v in variables(*course)))}
