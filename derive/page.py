@@ -10,14 +10,14 @@ from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
 from derive.case_heads import taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
-from derive.going_on import asked_for, is_of_a_ratio, last_side
+from derive.going_on import asked_for, is_of_a_ratio, last_side, without_last_side
 from derive.guarding import guarded
 from derive.meanings import meanings_first
 from derive.notation.names import Scope
 from derive.notation.printed.printing import as_text
 from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Statement, names_in, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Relation, Statement, names_in, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
@@ -262,8 +262,10 @@ class Page:
         of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
             self.usual and mismatch.expected == dimension())
         if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
-            return replace(self, setting=_as_own(self.setting, setting)), (
-                _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual)),)
+            off = _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
+            if off.code == "fails.unit" and isinstance(statement.claim, Relation) and len(statement.claim.sides) > 2:
+                self.dimensions.adopt(without_last_side(statement.claim))  # what the formula says is no worse for it
+            return replace(self, setting=_as_own(self.setting, setting)), (off,)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim, values=bool(self.usual) and holds_values(statement.claim))
             if self.usual:
