@@ -159,15 +159,17 @@ def _with_heads_joined(
     said = reading.statements
     end = next((k for k, s in enumerate(said) if k and _gives_what_stands_before(s.word)), 0)
     end = end or _values_supposed(said) or _left_out(said, sizes, untied) or _sizes_met(reading, sizes, given)
+    picked = _picked_out(reading, above)
+    end = end or picked
     heads = [
         s.claim for s in said[:end] if s.claim is not None and s.where is None and (
             s.role == "claim" or (s.role == "suppose" and end > 1) or (s.role == "let" and s.word.lower() == "with"))]
     compared = [
         c for c in heads
-        if ((_compares(c) or _adds_up(c)) and (_compared(c) <= set(sizes) or untied(c)))
+        if ((_compares(c) or _adds_up(c)) and (names_compared(c) <= set(sizes) or untied(c)))
         or ((given or _names_a_rate(c)) and _is_a_product(c) and untied(c)) or (
             end and (_valued_otherwise(c, above) or _without(c, sizes) or _is_a_share(c)
-                     or _is_a_place(c, said[end:], above)))]
+                     or (picked and c is said[0].claim) or _is_a_place(c, said[end:], above)))]
     if not end or len(heads) < end or not compared or not all(c in compared or gives_a_value(c) for c in heads):
         return reading, False
     whole = heads[0] if end == 1 else Both(tuple(heads), span=said[0].span)
@@ -202,6 +204,20 @@ def _sizes_met(reading: Reading, sizes: Collection[str], given: bool) -> int:
         isinstance(side, Name) and side.ident in sizes for side in claim.sides)
     told = met and not STARTS.search(reading.words.lower())  # `released from rest at d: A = d` is what comes of it
     return int(told and isinstance(claim, Relation) and (given or claim.signs == ("≈",)))
+
+
+def _picked_out(reading: Reading, above: Sequence[LineVerdict]) -> int:
+    """One for `quickest: θ = 0, t = w/v`, where a superlative says that of all θ above one is looked at."""
+    first, *rest = reading.statements or (None,)
+    claim = first.claim if first is not None and rest and first.role == "claim" else None
+    if not isinstance(claim, Relation) or not gives_a_value(claim) or rest[0].role != "claim" or not any(
+            w.endswith("est") and w not in _NO_SUPERLATIVE for w in reading.words.lower().replace(":", " ").split()):
+        return 0
+    met = {n for x in above if x.reading is not None for s in x.reading.statements for n in names_in(s)}
+    return int({*names_in(claim.sides[0])} <= met)
+
+
+_NO_SUPERLATIVE = frozenset(("rest", "test", "west", "crest", "chest", "nest", "interest", "request", "suggest"))
 
 
 def _gives_what_stands_before(word: str) -> bool:
@@ -257,7 +273,7 @@ def _without(claim: Claim, sizes: Collection[str]) -> bool:
         claim.sides[0].ident in sizes and is_zero(claim.sides[1]))
 
 
-def _compared(claim: Claim) -> set[str]:
+def names_compared(claim: Claim) -> set[str]:
     """The names that are compared; the m of `m1 = m2 = m` may be a new one for both."""
     sides = claim.sides if isinstance(claim, Relation) else ()
     one_for_all = len(sides) > 2 and all(isinstance(s, Name) for s in sides)

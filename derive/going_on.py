@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from derive.notation.tree import Expr, Name, Quotient, Relation, names_in, relations
+from derive.notation.tree import Expr, Name, Quotient, names_in, relations
 from derive.records import LineVerdict, Reading
 
 
@@ -17,11 +16,6 @@ def last_side(reading: Reading) -> Expr | None:
             aside = s.where is not None and (s.claim == s.where or relation.carries_on)
             last = last if aside else relation.sides[-1]
     return last
-
-
-def without_last_side(chain: Relation) -> Relation:
-    """`E = p²/(2m)` of `E = p²/(2m) = 18 W`."""
-    return replace(chain, sides=chain.sides[:-1], signs=chain.signs[:-1])
 
 
 def asked_for(lines: Sequence[LineVerdict]) -> Expr | None:

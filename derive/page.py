@@ -8,10 +8,11 @@ from typing import Literal
 
 from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
-from derive.case_heads import taken_up, told_at_heads
+from derive.case_heads import names_compared, taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
-from derive.going_on import asked_for, is_of_a_ratio, last_side, without_last_side
+from derive.going_on import asked_for, is_of_a_ratio, last_side
 from derive.guarding import guarded
+from derive.kinds_told import of_its_kind
 from derive.meanings import meanings_first
 from derive.notation.names import Scope
 from derive.notation.printed.printing import as_text
@@ -163,6 +164,7 @@ class Page:
 
     def taken_up(self, reading: Reading, given: bool = False) -> Reading:
         """A reading with the cases that it says as cases, on a page that has givens, or as it would be on one."""
+        reading = reading if self.setting.strict else of_its_kind(reading, self.lines)
         return taken_up(reading, self.lines, self._sizes(), self._untied, given or self.setting.strict)
 
     def _sizes(self) -> set[str]:
@@ -174,7 +176,7 @@ class Page:
     def _untied(self, claim: Claim) -> bool:
         """Does the page know all that a claim compares, and say nothing of how they go together?"""
         setting = self.setting
-        own = tuple(Var(n) for n in names_in(claim))
+        own = tuple(Var(n) for n in sorted(names_compared(claim)))
         known = tied_names(setting.context)
         return all(v.name in known for v in own) and freedom(
             unvalued(setting.context), own, (), setting.states) == len(own)
@@ -262,10 +264,9 @@ class Page:
         of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
             self.usual and mismatch.expected == dimension())
         if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
-            off = _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
-            if off.code == "fails.unit" and isinstance(statement.claim, Relation) and len(statement.claim.sides) > 2:
-                self.dimensions.adopt(without_last_side(statement.claim))  # what the formula says is no worse for it
-            return replace(self, setting=_as_own(self.setting, setting)), (off,)
+            broken = _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
+            return self._before_its_unit(statement, mismatch, source, typed) or replace(
+                self, setting=_as_own(self.setting, setting)), (broken,)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
             self.dimensions.adopt(statement.claim, values=bool(self.usual) and holds_values(statement.claim))
             if self.usual:
@@ -273,6 +274,15 @@ class Page:
         if statement.claim is not None and self.dimensions.plain_numbers(statement.claim):
             verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
         return replace(self, setting=setting), verdicts
+
+    def _before_its_unit(self, statement: Statement, mismatch: Mismatch, source: Source, typed: str) -> Page | None:
+        """The page with `E = p²/(2 m)` alone of `E = p²/(2 m) = 18 W`: only the unit at the end is wrong."""
+        claim = statement.claim
+        if not isinstance(claim, Relation) or len(claim.sides) < 3 or claim.sides[-1] != mismatch.node:
+            return None
+        shorter = replace(claim, sides=claim.sides[:-1], signs=claim.signs[:-1])
+        page, verdicts = self._decided(replace(statement, claim=shorter), source, typed)
+        return page if all(v.standing in (Standing.TAKEN, *_RIGHT) for v in verdicts) else None
 
     def _falls_by_dimension(self, v: Verdict) -> bool:
         """What was left open falls as well, but below a slip: that may have brought in the wrong dimension."""

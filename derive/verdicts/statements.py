@@ -45,11 +45,11 @@ from derive.verdicts.cases.beside import (
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
 from derive.verdicts.cases.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
+from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.poles import beyond_all_bounds
 from derive.verdicts.cases.reached import at_value_reached, moment_told
 from derive.verdicts.cases.situations import (
     announces,
-    at_another_place,
     at_the_other_end,
     begun_anew,
     headed_otherwise,
@@ -86,7 +86,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting, source.number)
     try:
-        statement, setting = at_its_start(statement, setting, source)
+        statement, setting, source = at_its_start(statement, setting, source)
         statement = _in_spoken_case(statement, setting, source)
         apart = with_its_number_apart(statement, setting, source)
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)

@@ -12,6 +12,10 @@ from derive.notation.lexemes.primed import primed_among, primed_in
     (["m1 v1 + m2 v2 = m1 v1' + m2 v2'"], ("v_1'", "v_2'")),
     (["mv₁ = mv₁′ + Mv₂′"], ("v_1'", "v_2'")),
     (["at the top: ½ m v'² = m g h"], ("v'",)),
+    (["v1' = e v1", "h1 = v1'²/(2g)", "t = t0 (1 + e)/(1 - e)"], ("v_1'",)),
+    (["½ m v'² = m g H", "s = v t"], ("v'",)),
+    (["m a = -F", "down: m a' = F", "v = u - a t"], ("a'",)),
+    (["T = 2 π √(l/g)", "on the moon g' = g/6"], ("g'",)),
     (["v = 20 m/s, v' = 15 m/s", "F = m (v + v')/Δt", "s = v t"], ("v'",)),
 ])
 def test_a_prime_on_a_page_that_says_nothing_of_time_names_another_value(

@@ -14,9 +14,10 @@ from derive.notation.lists.word_lists import words
 JOINING = words("""
     so hence thus therefore then but and since because where with gives give giving means yields yield yielding
     implies imply implying ie i.e i.e. that which leads becomes into need needs require requires
+    takes costs makes produces
 """)
 # Joining words after which the first statement was an opened case: `v = 0 gives u = w`.
-GIVING = frozenset(("gives", "yields", "means", "implies", "needs", "requires"))
+GIVING = frozenset(("gives", "yields", "means", "implies", "needs", "requires", "takes", "costs", "makes"))
 
 # Opening words: the role they open.
 OPENING = {
@@ -91,6 +92,6 @@ PROSE = words("""
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
 MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")
 # Words that tell how a motion starts.
-STARTS = re.compile(r"\b(initial(ly)?|start(s|ing|ed)?|released?|let go|sets? off)\b")
+STARTS = re.compile(r"\b(initial(ly)?|start(s|ing|ed)?|beg(ins?|inning|an)|released?|let go|sets? off|from rest)\b")
 SMALL_WORDS = frozenset(("small", "tiny", "little"))
 RUNNING = frozenset(("runs", "goes", "varies", "ranges", "run", "going", "running"))

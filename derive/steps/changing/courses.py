@@ -17,14 +17,21 @@ from derive.states.evidence import weigh
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter, Trial
 from derive.states.showing import shown_state
+from derive.states.states import freedom
 from derive.steps.changing import staying
+from derive.steps.changing.course_starts import (
+    at_start,
+    is_starting_value,
+    starting_values,
+    starts_otherwise,
+    told_by_others,
+)
 from derive.steps.changing.motion import integrated, with_constants
 from derive.steps.changing.proposals import Proposal, proposal
 from derive.steps.changing.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import taped
 from derive.terms.term import ONE, ZERO, Term, Var, mul, postorder, substitute, var, variables
-from derive.terms.tidying import tidied
 from derive.terms.world import TIME
 from derive.terms.writing import written
 
@@ -92,7 +99,10 @@ def _solution(p: Proposal, m: Matter) -> Decision | None:
         # Right for its own equation, it may still not go with what stands beside it: `v = u₀ e^(-k t/m)` where that is
         # the course of u = v + m g/k would want g = 0.
         rest = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
-        return None if _ties_the_known(p, m, rest) else _counted(p, m, with_course)
+        if not _ties_the_known(p, m, rest):
+            return _counted(p, m, with_course)
+        _, contradicted = starting_values(p, m, with_course)
+        return starts_otherwise(p, m, *at_start(contradicted, with_course)) if contradicted is not None else None
     if not p.free:
         return None
     if p.order > 1 and (opened := _open_trial(p, m, with_course)) is not None:
@@ -128,8 +138,6 @@ def _open_trial(p: Proposal, m: Matter, with_course: Context) -> Decision | None
 
 def constrained(p: Proposal, m: Matter) -> bool:
     """Do the equations say anything of the name's own course? `m v' = -u m'` leaves m any, where v is as it may be."""
-    from derive.states.states import freedom
-
     changing = {
         v.name for q in p.equations for v in variables(q.term)
         if m.context.world.is_changing(v) and v.name != m.context.world.variable_of(p.v.name)}
@@ -137,17 +145,19 @@ def constrained(p: Proposal, m: Matter) -> bool:
         return True
     wrt = m.context.world.variable_of(p.v.name)
     course = [Var(p.v.name, k, wrt if k else "") for k in range(p.order * len(changing) + 1)]
-    return freedom(m.context, course, (), m.setting.states) < len(course)
+    fixed = sorted({
+        v for q in p.equations for v in variables(q.term)
+        if v.role == "value" and not v.at and not m.context.world.is_changing(v)}, key=lambda v: v.name)
+    with_it, without = (freedom(m.context, names, (), m.setting.states) for names in ([*course, *fixed], fixed))
+    return with_it < len(course) + without
 
 
 def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
     """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
     `m v' = -k v`: that is no trial but a slip. So is `h = q/c + K e^(c t)`, which below `h - q/c = K e^(-c t)` wants
-    K = 0."""
-    from derive.states.states import freedom
-
+    K = 0, and a course of x1 that beside those of x1 ± x2 wants no amplitude at all."""
     tied = tied_names(m.context)
-    met = {v for v in p.free if v.name in tied}
+    met = {v for v in (*p.free, *variables(p.course)) if v.name in tied and v.role == "value"}
     known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at} | met
     own = {p.v, *p.free} - met
     constants = sorted(
@@ -159,7 +169,7 @@ def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
 def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:
     """Do the equations hold identically, whatever the free constants are?"""
     others = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
+        q for q in with_course.premises if q not in p.aside and not is_starting_value(q, p.v.name)))
     terms = [with_course.resolved(q.term) for q in p.equations]
     if any(v.name == p.v.name for t in terms for v in variables(t)):
         return False
@@ -176,29 +186,26 @@ def _ties_another(q: Premise, p: Proposal, m: Matter) -> bool:
     return p.v.name in own and bool(own & m.context.world.moving - {p.v.name})
 
 
-def _starting_value(q: Premise, name: str) -> bool:
-    return any(v.at and v.name == name for v in variables(q.term))
-
-
 # Words that tell how a motion starts: `y = y0 cos ωt if it is let go at y0`.
 _LET_GO = frozenset(("go", "released", "release", "rest", "starts", "starting", "started"))
 
 
 def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     """Enough constants for the order: free ones and known starting values that the course already has."""
-    known, contradicted = _starting_values(p, m, with_course)
+    p = _with_its_own_constants(p, m)
+    known, contradicted = starting_values(p, m, with_course)
     have = _independent(p, m, with_course)
     need = p.order
     names = ", ".join(v.name for v in p.free)
     if contradicted is not None:
-        state = shown_state(m.setting, *_at_start(contradicted, with_course), "=")
-        verdict = Verdict(Standing.FAILS, strength="contradicts", code="fails.start", state=state,
-                          facts=(("name", p.v.name),))
-        return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+        return starts_otherwise(p, m, *at_start(contradicted, with_course))
     if have + known < need and (kept := staying.kept(m)) is not None:
         return kept  # its start is told of something else: of x' where v = x'
     if have + known < need:
-        known = max(known, _told_by_others(p, m))
+        told_of, other = told_by_others(p, m)
+        if other is not None and not p.free:
+            return starts_otherwise(p, m, *other)
+        known = max(known, told_of)
     # `x' = u when x = 0` leaves open only when that is, and clocks are set as one likes.
     clock = have + known + 2 == need and any(key.startswith(f"{p.v.name}=") for key, _ in m.context.instants)
     told = not _LET_GO.isdisjoint(m.words.lower().replace(",", " ").split())
@@ -231,11 +238,15 @@ def _from_its_start(p: Proposal, m: Matter, with_course: Context, open_values: i
     open_values: how many of its value and its rates at the start nothing above tells.
     """
     variable = Var(m.context.world.variable_of(p.v.name))
+    told = {v.order for q in m.context.premises if not q.implied for v in variables(q.term)
+            if v.at and v.name == p.v.name}  # and not contradicted
     said, course = [], p.course
     for k in range(open_values):
         start = substitute(course, {var(variable): ZERO})
         value = m.setting.states.of(m.context, (start,))
-        if value.size and weigh(start, ZERO, "=", value).all_hold:
+        if k in told:
+            pass
+        elif value.size and weigh(start, ZERO, "=", value).all_hold:
             said.append(f"{p.v.name}{chr(39) * k} = 0")
         elif not set(variables(start)) & set(p.free):
             said.append(f"{p.v.name}{chr(39) * k} = {written(start)}")
@@ -249,62 +260,24 @@ def _from_its_start(p: Proposal, m: Matter, with_course: Context, open_values: i
     return Decision(verdict, m.setting.within(after))
 
 
-def _starting_values(p: Proposal, m: Matter, with_course: Context) -> tuple[int, Premise | None]:
-    """How many known starting values the course has identically, and one that it can never have."""
-    known = 0
-    base = replace(with_course, premises=tuple(
-        q for q in with_course.premises if q not in p.aside and not _starting_value(q, p.v.name)))
-    for q in m.context.premises:
-        if q.implied or not _starting_value(q, p.v.name):
-            continue
-        t = tidied(with_course.resolved(q.term))
-        cloud = m.setting.states.of(base, (t,))
-        found = weigh(t, ZERO, "=", cloud)
-        if found.all_hold:
-            known += 1
-        elif found.all_fail and not set(variables(t)) & set(p.free) and _at_known_time(q, m):
-            return known, q
-    return known, None
-
-
-def _told_by_others(p: Proposal, m: Matter) -> int:
-    """How many starting values of a course follow from those of what it is made of: `p = a cos ω t`, where p = x + y
-    and the lines above say how x and y start."""
-    wrt = m.context.world.variable_of(p.v.name)
-    running, most = Var(wrt), 0
-    for key, time in m.context.instants:
-        course, told = p.course, 0
-        for order in range(p.order if time is not None and key.startswith(f"{wrt}=") else 0):
-            there = m.context.placed(var(Var(p.v.name, order, wrt if order else "")), key)
-            given = substitute(course, {var(running): time})  # type: ignore[dict-item]
-            cloud = m.setting.states.of(m.context, (there, given))
-            told += bool(cloud.size) and weigh(there, given, "=", cloud).all_hold
-            course = derivative(course, lambda u: ONE if u == running else ZERO)
-        most = max(most, told)
-    return most
-
-
-def _at_known_time(q: Premise, m: Matter) -> bool:
-    """Is the instant a plain number (`t = 0`)? A named one (`v(t_1) = 0`) may be what the course fixes."""
-    times = dict(m.context.instants)
-    return all(
-        (time := times.get(v.at)) is not None and not variables(time) for v in variables(q.term) if v.at)
-
-
-def _at_start(q: Premise, with_course: Context) -> tuple[Term, Term]:
-    """The two sides of a starting value: what is given, and what the course gives."""
-    unknown = next(v for v in variables(q.term) if v.at)
-    return var(unknown), with_course.resolved(var(unknown))
+def _with_its_own_constants(p: Proposal, m: Matter) -> Proposal:
+    """Without those in what the equations say it by: m0 of `m = m0 - q t` is no constant of the v in `m v' = -u m'`."""
+    world, own = m.context.world, (p.v.name, m.context.world.variable_of(p.v.name))
+    others = {v.name for q in p.equations for v in variables(q.term) if world.is_changing(v)} - {*own}
+    beside = {
+        v for q in m.context.premises if q not in p.aside for v in variables(q.term)
+        if any(u.name in others for u in variables(q.term))}
+    return replace(p, free=tuple(v for v in p.free if v not in beside))
 
 
 def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
     """The rank of (y, y', …) by the free constants at a typical state: how many are really independent."""
     if not p.free:
         return 0
+    moment = m.context.world.variable_of(p.v.name)
     rows = [p.course]
     for _ in range(p.order - 1):
-        variable = Var(m.context.world.variable_of(p.v.name))
-        rows.append(derivative(rows[-1], lambda u, by=variable: ONE if u == by else ZERO))  # type: ignore[misc]
+        rows.append(derivative(rows[-1], lambda u: ONE if u == Var(moment) else ZERO))
     others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
     cloud = m.setting.states.of(others, rows)
     if not cloud.size:
@@ -356,8 +329,6 @@ def _differs_from_zero(v: Var, cloud: Cloud) -> bool:
 
 def _pinned(v: Var, with_course: Context, m: Matter) -> bool:
     """Is a constant of the proposal tied to others by the equations once it is put in?"""
-    from derive.states.states import freedom
-
     said = (*(q.term for q in m.context.premises), *m.context.world.functions.values())  # the course of x beside y's
     known = {u for u in variables(*said) if not u.order and not u.at and u.role == "value" and u.name != TIME}
     fixed = [u for u in known if not with_course.world.is_changing(u)]

@@ -45,19 +45,19 @@ from derive.terms.world import TIME
 from derive.terms.writing import is_negative, written
 
 _ACUTE = "being acute"
-_BOUNDS = ("<", ">", "≤", "≥")
+BOUNDS = ("<", ">", "≤", "≥")
 
 
 def views(m: Matter) -> Iterator[Matter]:
     """The matter under each custom that could bear on it."""
     if m.lowered.primitives:
         return
-    if _tells_its_names(m):
+    if tells_its_names(m):
         yield from _lagrange(m)
         yield from _root_taken(m)
         if gravity.is_gravity(m.context.world.symbols.get("g")):
             yield from gravity.near_the_ground(m)
-        yield from _acute_angles(m)
+        yield from acute_angles(m)
         yield from _first_phases(m)
         return
     inside = with_sizes(m)
@@ -72,13 +72,13 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from speeds.views(inside or m)
         yield from rolling.views(inside or m)
         yield from gravity.near_the_ground(m)
-    yield from _acute_angles(inside or m)
+    yield from acute_angles(inside or m)
     yield from _first_phases(inside or m)
     yield from inclines.views(inside or m)
     yield from _among_positive(m)
 
 
-def _tells_its_names(m: Matter) -> bool:
+def tells_its_names(m: Matter) -> bool:
     """Does the page declare what its names stand for? One with givens and no symbols leaves their signs to custom."""
     return m.setting.strict and any(s.declared for s in m.context.world.symbols.values())
 
@@ -114,7 +114,7 @@ def _worked_out(m: Matter) -> bool:
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:
     """Is it a bound of an angle (`tan β ≤ 3 μ`), seen where angles are acute?"""
-    return m.pair.sign in _BOUNDS and inside.context.premises[-1].label.endswith(_ACUTE)
+    return m.pair.sign in BOUNDS and inside.context.premises[-1].label.endswith(_ACUTE)
 
 
 def usual_g(decision: Decision) -> bool:
@@ -139,10 +139,10 @@ def _with(m: Matter, *premises: Premise) -> Matter:
 
 def with_sizes(m: Matter) -> Matter | None:
     """`a = g sin θ` after `m a = m g sin θ`: no mass is nothing, nor is what a line above divides by."""
-    if _tells_its_names(m):
+    if tells_its_names(m):
         return None
     premises = [m.context.resolved(p.term) for p in m.context.premises]
-    spoken = _spoken_of(m)
+    spoken = spoken_of(m)
     here = variables(*map(m.context.resolved, m.residuals), *premises)
     met = variables(*m.residuals, *(p.term for p in m.context.premises))
     burning = [v for v in met if is_changing_mass(v, m.context.world)]
@@ -154,33 +154,12 @@ def with_sizes(m: Matter) -> Matter | None:
     return replace(m, setting=m.setting.within(context))
 
 
-def _spoken_of(m: Matter) -> set[Var]:
-    """What cases say the value of: `ω = 0 gives …`. In `x > L`, L is a length as ever."""
+def spoken_of(m: Matter) -> set[Var]:
+    """What cases say the value of: `ω = 0 gives …`, and what is nothing in the one looked at. In `x > L`, L is a length
+    as ever."""
     said = [(p.sign, variables(p.term)) for case in m.setting.cases for p in case.premises]
-    return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own}
-
-
-# Forces and loads, drag and flow: of what a page calls so nobody asks whether it is there at all.
-_AMOUNTS = frozenset(["F", "W", "P", "N", "S", "f", "b", "c", "η", "σ", "q", "Q", "h", "H", "D"])
-
-
-def with_amounts(m: Matter, acute: bool = False) -> Matter | None:
-    """`v = √(F/b)`, `dt = -m dv/(F + b v²)`: no force is nothing, nor is what drags, where the line divides by it. In a
-    bound (`tan θ ≥ 1/(2 μ)`) the angles are acute as well, and elsewhere where that is asked for."""
-    if _tells_its_names(m) or m.lowered.primitives:
-        return None
-    inside = with_sizes(m) or m
-    world, spoken = inside.context.world, _spoken_of(m)
-    bounded = {t.value for part in m.lowered.parts for t in part} if m.pair.sign in _BOUNDS else set()
-    here = variables(*map(m.context.resolved, m.residuals), *(m.context.resolved(p.term) for p in m.context.premises))
-    amounts = {
-        v.name for v in here if v.name.partition("_")[0] in _AMOUNTS and v.role == "value" and not v.order and not v.at
-        and v not in spoken and v not in bounded and v.name not in world.symbols and not world.is_changing(v)}
-    context = positive(inside.context, amounts)
-    if context is None or not m.setting.states.any(context).size:
-        return None
-    inside = replace(inside, setting=inside.setting.within(context))
-    return next(_acute_angles(inside), inside) if acute or m.pair.sign in _BOUNDS else inside
+    nothing = {p.term.value for p in m.context.premises if p.sign == "=" and isinstance(p.term.value, Var)}
+    return {v for sign, own in said if sign == "=" or len(own) == 1 for v in own} | nothing
 
 
 def _divided_by(context: Context, spoken: set[Var]) -> Iterator[Premise]:
@@ -316,7 +295,7 @@ def _is_root(t: Term) -> bool:
 # --- angles -------------------------------------------------------------------------------------------------------
 
 
-def _acute_angles(m: Matter) -> Iterator[Matter]:
+def acute_angles(m: Matter) -> Iterator[Matter]:
     """`θ = 17.7°` after `tan θ = 0.319`, `θ = 90°` after `cos θ = 0`: of all angles with this tangent or cosine the
     one that a triangle can have."""
     world = m.context.world
@@ -327,6 +306,8 @@ def _acute_angles(m: Matter) -> Iterator[Matter]:
         for v in _one_angle(t.args[0]) if not world.is_changing(v) or _settled(v.name, m)}
     bounded = {n for n, symbol in world.symbols.items() if symbol.bounds or symbol.sign != "real"}
     asked = sorted({v.name for v in m.unknowns} & angles - bounded)
+    if not asked and any(_is_root(t) for t in postorder(*m.residuals)):
+        asked = sorted(angles - bounded)  # `t = w/√(v² - c²)` below `sin θ = c/v`, where √ stands for a cosine
     if not asked:
         return
     for upper, words in ((Fraction(1, 2), _ACUTE), (Fraction(1), "being between 0 and 180°")):

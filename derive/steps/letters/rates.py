@@ -281,7 +281,8 @@ def _unchanging(m: Matter) -> Iterator[Matter]:
     premises = [p for p in m.context.premises if not p.implied]
     here = {v for t in (*m.residuals, *(p.term for p in premises)) for v in variables(t)}
     summed = {v.name for v in here if v.role == "differential"}
-    differentiated = {v.name for v in here if v.order} | summed
+    differentiated = summed | {v.name for p in m.context.premises for v in variables(p.term) if v.order} | {
+        v.name for v in m.unknowns if v.order}
     if not {v.name for v in m.unknowns} & {TIME, *summed} or any(v.at for v in m.unknowns):
         return
     told = {v.name for v in given_by_time(m.context)}  # below `v = a t`, v does not stay the same

@@ -34,6 +34,9 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what the letters of its vectors mean, as far as the page leaves that open."""
     if m.setting.strict or m.pair.sign not in ("=", "≈"):
         return
+    if all(isinstance(b.value, Var) and b.value.order for _, b in m.lowered.parts) and tied_names(
+            m.context).isdisjoint(a.value.name for a, _ in m.lowered.parts if isinstance(a.value, Var)):
+        return  # `v = r'` says itself what v is
     world = m.context.world
     vectors = {n for n, s in world.symbols.items() if s.vector}
     spoken = {_whole(v.name) for v in m.unknowns} & vectors

@@ -97,11 +97,14 @@ def far_from_the_ground(m: Matter) -> bool:
 
 
 def is_drawn_at_a_head(m: Matter) -> bool:
-    """Does a colon, and no word, stand before the pair (`l = 0.5 m: T = 1.42 s`)?"""
-    return m.words.strip() == ":"
+    """Does a colon or an arrow, and no word, stand before the pair (`l = 0.5 m: T = 1.42 s`)?"""
+    return m.words.strip() in (":", "→", "⇒")
 
 
 def _found_by(m: Matter) -> np.ndarray | None:
-    """What g would have to be for the pair to hold, in the states there are; None where there are none."""
-    found = m.setting.states.any(m.context.adding(*m.premises(implied=False))).columns.get(_G)
-    return found if found is not None and found.size else None
+    """What g would have to be for the pair to hold, in the states there are; None where there are none, or where the
+    pair leaves g open (`f = 0.6` of a share under water)."""
+    context = m.context.adding(*m.premises(implied=False))
+    found = m.setting.states.any(context).columns.get(_G)
+    told = found is not None and found.size and not freedom(context, [_G], (), m.setting.states)
+    return found if told else None

@@ -7,7 +7,7 @@ water: m dv/dt = -c v`) nothing is kept of how things moved in the one before.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from derive.notation.lists.vocabulary import JOINING
@@ -22,12 +22,10 @@ from derive.states.sizes import all_positive
 from derive.states.yielding import is_value
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import variables
-from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME
+from derive.verdicts.cases.giving_way import begun_in, relations, says_the_same_of, takes_its_place, without
 from derive.verdicts.cases.told_anew import told_anew
-from derive.verdicts.cases.waypoints import places_in
 from derive.verdicts.cases.which_case import ANNOUNCING, LITTLE, STAGES, amounts, content, spoken, telling_which
-from derive.verdicts.claims.claiming import decide_claim
 
 _SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
 _LATER = words("""
@@ -73,7 +71,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return None
     contexts = (*_with_one_less(matters[0], setting), _with_values_only(setting.context))
     anew = replace(setting, situation=source.number)
-    return next((found for context in contexts if (found := _begun_in(context, claim, anew, source))), None)
+    return next((found for context in contexts if (found := begun_in(context, claim, anew, source))), None)
 
 
 def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcome | None:
@@ -81,8 +79,8 @@ def _bounded_elsewhere(claim: Claim, setting: Setting, source: Source) -> Outcom
     if not content(spoken(source.words)):
         return None
     anew = replace(setting, situation=source.number)
-    for p in reversed(_relations(setting.context)):
-        found = _begun_in(_without(setting.context, [p]), claim, anew, source) if p.source in source.headed else None
+    for p in reversed(relations(setting.context)):
+        found = begun_in(without(setting.context, [p]), claim, anew, source) if p.source in source.headed else None
         if found is not None:
             return found
     return None
@@ -97,29 +95,7 @@ def _beyond_its_bound(claim: Claim, setting: Setting, source: Source) -> Outcome
     bounds = [p for p in setting.context.premises
               if p.sign in _BOUNDS and p.kind == "start" and name.ident in {v.name for v in variables(p.term)}]
     anew = replace(setting, situation=source.number)
-    return _begun_in(_without(setting.context, bounds), claim, anew, source) if bounds else None
-
-
-_SPEEDS = {"v", "ω"}
-
-
-def at_another_place(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`at the top: T + m g = m v²/R` below `at the bottom: T - m g = m u²/R`: by one letter another force."""
-    claim, here = statement.claim, places_in(f"{source.words} {statement.word}")
-    if not here or not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict:
-        return None
-    own, m = set(names_in(claim)), matter(next(pairs(claim)), setting, source)
-    for p in reversed(_relations(setting.context)):
-        there = places_in(source.headed.get(p.source, ""))
-        # `at the side: N = m v²/R` below `N = m g + m v²/R`, said of the bottom without a word
-        spoken_of = {v.name for v in variables(p.term)}
-        force = isinstance(m.pair.left, Name) and m.pair.left.ident not in _SPEEDS
-        silent = p.source not in source.headed and force and _SPEEDS & own & spoken_of and _takes_its_place(m, p)
-        if (silent or (there and there.isdisjoint(here))) and own & spoken_of:
-            found = _begun_in(_without(setting.context, [p]), claim, replace(setting, situation=source.number), source)
-            if found is not None:
-                return found
-    return None
+    return begun_in(without(setting.context, bounds), claim, anew, source) if bounds else None
 
 
 def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
@@ -129,11 +105,11 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             setting.regime is not None or not head or not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    for p in reversed(_relations(setting.context, source.headed)):
+    for p in reversed(relations(setting.context, source.headed)):
         elsewhere = p.source != source.number and not head <= telling_which(source.headed.get(p.source, ""))
-        if elsewhere and _says_the_same_of(m, p):
+        if elsewhere and says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)
-            return _begun_in(_without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+            return begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
     return None
 
 
@@ -157,26 +133,15 @@ def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> 
         return None
     gone = _said_of_the_other_end(setting, source)
     anew = replace(setting, situation=source.number)
-    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
+    return begun_in(without(setting.context, gone), claim, anew, source) if gone else None
 
 
 def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
     """The relations of `fastest: N cos β - μ N sin β = m g` above `slowest: …`."""
     here = {*spoken(source.words)}
     other = [b for pair in _ENDS for a, b in (pair, pair[::-1]) if here & a and not here & b]
-    return [p for p in _relations(setting.context) if any(
+    return [p for p in relations(setting.context) if any(
         other_words & {*spoken(source.headed.get(p.source, ""))} for other_words in other)]
-
-
-def _says_the_same_of(m: Matter, old: Premise) -> bool:
-    """Is a relation one for the left side of an old one, or for what stands there alone (`1/k = 1/k1 + 1/k2` below
-    `k = k1 + k2`), or one of the same terms with other signs?"""
-    own = variables(m.lowered.parts[0][0])
-    if m.lowered.parts[0][0] in (old.sides or ())[:1] or (
-            len(own) == 1 and old.sides is not None and own == variables(old.sides[0])):
-        return bool(own)
-    before, terms = multiplied_out(old.term), multiplied_out(m.residuals[0])
-    return bool(before) and {k: abs(n) for k, n in before.items()} == {k: abs(n) for k, n in terms.items()}
 
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
@@ -187,11 +152,11 @@ def with_more_terms(statement: Statement, setting: Setting, source: Source) -> O
             not (_announced(f"{source.words} {statement.word}") or _announced(source.heading))):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    old = [p for p in _relations(setting.context) if _takes_its_place(m, p)] if m.fresh else []
+    old = [p for p in relations(setting.context) if takes_its_place(m, p)] if m.fresh else []
     if not old:
         return None
     anew = replace(setting, situation=source.number)
-    return _begun_in(_without(setting.context, old), claim, anew, source)
+    return begun_in(without(setting.context, old), claim, anew, source)
 
 
 def next_stage(statement: Statement, setting: Setting, source: Source, failing: bool) -> Outcome | None:
@@ -214,8 +179,8 @@ def next_stage(statement: Statement, setting: Setting, source: Source, failing: 
         v.name for v in variables(p.term))]
     symbols = {n: s for n, s in context.world.symbols.items() if s.declared or n not in moving}
     world = replace(context.world, symbols=symbols, moving=frozenset(going), fields={}, functions={})
-    anew = _without(context.knowing(world), gone)
-    return _begun_in(anew, claim, replace(setting, situation=source.number), source)
+    anew = without(context.knowing(world), gone)
+    return begun_in(anew, claim, replace(setting, situation=source.number), source)
 
 
 def _differentiated(claim: Claim) -> set[str]:
@@ -239,19 +204,11 @@ def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str
     return here - {v.name for p in setting.context.premises if p.source != source.number for v in variables(p.term)}
 
 
-def _begun_in(context: Context, claim: Claim, setting: Setting, source: Source) -> Outcome | None:
-    again = replace(setting.within(context), cases=(), broken=(), rounded=(), limits=(), ends=(), trials=())
-    anew, after = decide_claim(claim, again, source)
-    if any(v.standing is not Standing.TAKEN for v in anew[:1]) or any(v.standing is Standing.FAILS for v in anew):
-        return None
-    return (replace(anew[0], code="taken.situation"), *anew[1:]), after
-
-
 def announces(statement: Statement, setting: Setting, source: Source) -> bool:
     """Do words announce another situation, of which the line brings in a name, though it is at odds with nothing yet
     (`with friction: N cos θ - μ N sin θ = m g`)?"""
     claim = statement.claim
-    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or not _relations(setting.context):
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or not relations(setting.context):
         return False
     brought = set(names_in(claim)) - tied_names(setting.context) - {TIME}
     return bool(brought) and _announced(f"{source.words} {statement.word}")
@@ -277,10 +234,10 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
 
 def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
     """`N = 3 W` in another situation, where N was W in the first; `N cos θ - μ N sin θ = m g`, where it was N cos θ."""
-    old = [p for p in _relations(setting.context) if p.source < setting.situation and _takes_its_place(m, p)]
+    old = [p for p in relations(setting.context) if p.source < setting.situation and takes_its_place(m, p)]
     if not old:
         return None
-    return _begun_in(_without(setting.context, old), claim, setting, source)
+    return begun_in(without(setting.context, old), claim, setting, source)
 
 
 def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
@@ -288,13 +245,13 @@ def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outco
     speaks of a name that came with the new situation is not held to what was said before it."""
     if not setting.situation or (isinstance(claim, Relation) and isinstance(claim.sides[0], Name)):
         return None  # `a = g (cos θ - μ sin θ)` is drawn from what stands there
-    before = [p for p in _relations(setting.context) if p.source < setting.situation]
+    before = [p for p in relations(setting.context) if p.source < setting.situation]
     old = {v.name for p in before for v in variables(p.term)}
-    since = {v.name for p in _relations(setting.context) if p not in before for v in variables(p.term)} - old
+    since = {v.name for p in relations(setting.context) if p not in before for v in variables(p.term)} - old
     if since.isdisjoint(v.name for v in m.unknowns):
         return None
-    contexts = (_without(setting.context, [p]) for p in reversed(before))
-    return next((found for c in contexts if (found := _begun_in(c, claim, setting, source)) is not None), None)
+    contexts = (without(setting.context, [p]) for p in reversed(before))
+    return next((found for c in contexts if (found := begun_in(c, claim, setting, source)) is not None), None)
 
 
 def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:
@@ -304,15 +261,7 @@ def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, s
         return None
     gone = [p for p in setting.context.premises if is_value(p) and names & {v.name for v in variables(p.term)}]
     anew = replace(setting, situation=source.number)
-    return _begun_in(_without(setting.context, gone), claim, anew, source) if gone else None
-
-
-def _takes_its_place(m: Matter, old: Premise) -> bool:
-    """Is a relation one for the same name, or the old one with more terms?"""
-    name, terms, before = m.lowered.parts[0][0], multiplied_out(m.residuals[0]), multiplied_out(old.term)
-    turned = {kind: -number for kind, number in before.items()}
-    more = bool(before) and (before.items() < terms.items() or turned.items() < terms.items())
-    return more or (name.op == "var" and name in (old.sides or ())[:1])
+    return begun_in(without(setting.context, gone), claim, anew, source) if gone else None
 
 
 def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
@@ -323,18 +272,12 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
     def shared(p: Premise) -> tuple[bool, int]:
         return head in (p.sides or ()), len(own.intersection(variables(p.term)))
 
-    for p in sorted(_relations(setting.context), key=shared, reverse=True)[:_MOST_TRIED]:
-        context = _without(setting.context, [p])
+    for p in sorted(relations(setting.context), key=shared, reverse=True)[:_MOST_TRIED]:
+        context = without(setting.context, [p])
         names = {v for q in context.premises for v in variables(q.term)} | own
         whole = all_positive(context, sorted(names, key=str)) or context
         if setting.states.any(whole, m.premises(implied=False)).size:
             yield context
-
-
-def _relations(context: Context, valued: Collection[int] = ()) -> list[Premise]:
-    """The relations that lines have stated; of values those in the lines `valued`."""
-    return [p for p in context.premises if p.sign == "=" and not p.implied and p.kind != "line" and (
-        not is_value(p) or p.source in valued)]
 
 
 def _announced(said: str) -> bool:
@@ -351,16 +294,6 @@ def _only_supposed(said: str) -> bool:
 
 
 def _with_values_only(context: Context) -> Context:
-    return _without(context, _relations(context))
+    return without(context, relations(context))
 
 
-def _without(context: Context, gone: Sequence[Premise]) -> Context:
-    """The context without some premises, and without what lines have drawn from any."""
-    kept = tuple(p for p in context.premises if p not in gone and (p.kind in ("range", "custom") or (
-        p.sign == "=" and not p.implied and p.kind != "line")))
-    lost = {v.name for p in gone for v in variables(p.term)}
-    world = context.world
-    definitions = {n: t for n, t in world.definitions.items() if n not in lost}
-    functions = {n: t for n, t in world.functions.items() if n not in lost}
-    world = replace(world, definitions=definitions, functions=functions, constants=frozenset())
-    return replace(context, world=world, premises=kept, instants=())

@@ -46,6 +46,7 @@ from derive.verdicts.pairs.open_cases import (
     holds_in_open_case,
     in_both_cases,
     in_case,
+    knowing,
     next_below,
     tell_times,
     without_what_is_apart,
@@ -188,7 +189,14 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
         return Decision(decision.verdict, replace(setting, broken=(*setting.broken, *case.premises, *own)))
     if decision.verdict.code == "follows.general_solution":
         return decision  # what is found of its motion the page goes on with
-    return spoken or Decision(decision.verdict, _naming(m, setting))
+    return spoken or _gone_on_with(decision, m, case)
+
+
+def _gone_on_with(decision: Decision, m: Matter, case: Case) -> Decision:
+    """What holds in a case under a further condition (`x = 0: sin θ = c/v`, if t ≠ 0) is the part of it that the page
+    goes on with."""
+    part = decision.verdict.standing is Standing.FOLLOWS_IF
+    return Decision(decision.verdict, _naming(m, knowing(m, case) if part else m.setting))
 
 
 def _in_regime_too(there: Setting, case: Case) -> Setting:

@@ -10,7 +10,7 @@ from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.steps.cases import lost_cases
 from derive.steps.changing import trials
-from derive.steps.customs import customary
+from derive.steps.customs import amounts, customary
 from derive.steps.customs.divisions import can_vanish
 from derive.steps.extremes import stationary
 from derive.steps.letters import defining
@@ -80,7 +80,7 @@ def amounts_granted(decision: Decision, m: Matter) -> Decision:
         return decision
     of_an_angle = any(name in decision.verdict.condition for name in ("sin ", "cos ", "tan ", "sin(", "cos(", "tan("))
     for acute in (False, True) if of_an_angle else (False,):
-        inside = customary.with_amounts(m, acute)
+        inside = amounts.with_amounts(m, acute)
         granted = holds_at_states(inside) if inside is not None else None
         if inside is not None and granted is not None and granted.verdict.standing is Standing.FOLLOWS:
             return customary.said(granted, inside)

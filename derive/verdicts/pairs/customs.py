@@ -20,7 +20,7 @@ from derive.steps.customs import customary
 from derive.steps.letters import defining, rates, valued, vector_rates
 from derive.steps.numbers import numeric
 from derive.terms.term import Var, variables
-from derive.verdicts.pairs.at_states import holds_at_states
+from derive.verdicts.pairs.at_states import amounts_granted, holds_at_states
 from derive.verdicts.pairs.ground import side_near_the_ground
 from derive.verdicts.pairs.open_cases import (
     holds_in_open_case,
@@ -37,7 +37,12 @@ def by_custom_in_open_case(m: Matter) -> Decision | None:
     (`U = …`) is for no case to show."""
     spoken = {v.name for case in m.setting.cases for p in case.premises for v in variables(p.term)}
     is_short = defining.defined_by(m, set(m.fresh) - spoken) is not None
-    return None if is_short else in_open_case_by(m, by_custom, adopted=True)
+    return None if is_short else in_open_case_by(m, _by_custom_and_amounts, adopted=True)
+
+
+def _by_custom_and_amounts(m: Matter) -> Decision | None:
+    found = by_custom(m)
+    return amounts_granted(found, m) if found is not None else None
 
 
 def by_number_in_open_case(m: Matter) -> Decision | None:

@@ -275,6 +275,9 @@ def judge(m: Matter) -> Decision:
         decision = rule(m)
         if decision is not None:
             return decision
+    usual = by_custom(m)
+    if usual is not None and usual.verdict.standing is Standing.FOLLOWS:
+        return usual
     to_order = smallness.right_to_its_order(m) or _extreme_to_its_order(m)
     if to_order is not None:
         return _unless_carried(_lost_at_rest_in_regime(m) or to_order, m)
@@ -290,14 +293,19 @@ def _number_in_regime(m: Matter) -> Decision | None:
     return replace(decision, after=replace(m.setting, rounded=decision.after.rounded, broken=decision.after.broken))
 
 
+_OPEN = (Standing.FAILS, Standing.UNDECIDED)
+
+
 def _in_regime(m: Matter) -> Decision | None:
     """What is said in the context kept to its order; nothing is brought in there that the exact one denies: what is cut
     off may have left `dv/dt` open below `v ≈ u q t/m0`."""
     found = smallness.in_regime(m, judge)
-    if found is None or found.verdict.code != "taken.start" or m.setting.hopeful:
+    if found is not None and found.verdict.code != "taken.start" and found.verdict.standing not in _OPEN:
         return found
     exact = judge(replace(m, setting=replace(m.setting, regime=None)))
-    if exact.verdict.standing is not Standing.FAILS:
+    if exact.verdict.standing is Standing.FOLLOWS:  # the energy of a pendulum, below its small swings
+        return replace(exact, after=replace(m.setting, context=exact.after.context))
+    if found is None or found.verdict.standing in _OPEN or exact.verdict.standing is not Standing.FAILS:
         return found
     return replace(exact, after=replace(m.setting, broken=exact.after.broken))
 

@@ -145,7 +145,7 @@ def follows_in_open_case_if(m: Matter) -> Decision | None:
             if granted is not None:
                 return granted
             verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
-            return replace(found, verdict=verdict, after=m.setting)
+            return replace(found, verdict=verdict, after=knowing(m, case))
     return _follows_at_open_instant_if(m)
 
 

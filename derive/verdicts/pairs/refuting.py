@@ -17,7 +17,7 @@ from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps.breaks import carrying
 from derive.steps.changing.kinematics import linked
-from derive.steps.numbers import numeric
+from derive.steps.numbers import gravity, numeric
 from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number
 from derive.terms.term import Term, Var, sub, substitute, var, variables
@@ -92,7 +92,8 @@ def off_in_open_case(m: Matter) -> Decision | None:
     = 20.7` below `y = 0: t = 2.72`: a number that is off, and no new value."""
     case = m.setting.cases[-1] if m.setting.cases else None
     if case is None or not case.line or not next_below(m, case) or (
-            m.pair.sign not in ("=", "≈") or bare_number(m.pair.right) is None or m.words):
+            m.pair.sign not in ("=", "≈") or bare_number(m.pair.right) is None
+            or (m.words and not gravity.is_drawn_at_a_head(m))):
         return None
     inside = inside_open_case(m, beside=True)
     if inside is None or not _is_settled(m, inside):
@@ -193,7 +194,9 @@ def _in_courses(context: Context) -> set[Var]:
 def _is_settled(m: Matter, inside: Matter) -> bool:
     """Does a case say what a number is written for? Another value might be told for a name alone."""
     if isinstance(m.pair.left, Name):
-        return not freedom(unvalued(inside.context), [Var(m.pair.left.ident)], (), m.setting.states)
+        drawn = any(p.kind == "value" and p.source == m.number for p in m.context.premises)  # from a value at its head
+        context = inside.context if drawn else unvalued(inside.context)
+        return not freedom(context, [Var(m.pair.left.ident)], (), m.setting.states)
     own = [v for v in m.unknowns if v.role == "value"]
     open_before = m.pair.head is not None and not m.fresh and freedom(m.context, own, (), m.setting.states) > 0
     return open_before and not freedom(inside.context, own, (), m.setting.states)
