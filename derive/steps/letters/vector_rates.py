@@ -247,6 +247,7 @@ def without_start(decision: Decision, m: Matter) -> Decision:
     kept = tuple(p for p in after.premises if p.label != _START or p.source != m.number)
     if len(kept) == len(after.premises):
         return decision
+    kept = tuple(replace(p, implied=False) if p.source == m.number and p.kind == "line" else p for p in kept)
     context = replace(after, premises=kept, instants=m.context.instants)
     return replace(decision, after=decision.after.within(context))
 
