@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from derive.notation.lexemes.scanning import Lexeme
+from derive.notation.lists.vocabulary import JOINING, PROSE
 from derive.notation.names import ARROW, Scope, canonical
 from derive.notation.tree import Span
 
@@ -84,7 +85,9 @@ def _parted(lexemes: Sequence[Lexeme], row: range, at: tuple[str, ...]) -> list[
 
 def _has_direction(side: Sequence[Lexeme]) -> bool:
     """A hat, components, or an i or j behind all the rest."""
-    return any(_HAT in x.text for x in side if x.kind == "run") or any(x.kind == "comma" for x in side) or (
+    runs = [x.text for x in side if x.kind == "run"]
+    told = PROSE.isdisjoint(runs) and JOINING.isdisjoint(runs)  # and not `(s in m, t in s)`
+    return any(_HAT in text for text in runs) or (told and any(x.kind == "comma" for x in side)) or (
         len(side) > 1 and side[-1].text in ("i", "j") and side[-2].kind in ("run", "number"))
 
 
