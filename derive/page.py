@@ -279,7 +279,8 @@ class Page:
     def _before_its_unit(self, statement: Statement, mismatch: Mismatch, source: Source, typed: str) -> Page | None:
         """The page with `E = p²/(2 m)` alone of `E = p²/(2 m) = 18 W`: only the unit at the end is wrong."""
         claim = statement.claim
-        if not isinstance(claim, Relation) or len(claim.sides) < 3 or claim.sides[-1] != mismatch.node:
+        if not isinstance(claim, Relation) or len(claim.sides) < 3 or claim.sides[-1] != mismatch.node or not (
+                is_a_value_with_unit(mismatch.node)):
             return None
         shorter = replace(claim, sides=claim.sides[:-1], signs=claim.signs[:-1])
         page, verdicts = self._decided(replace(statement, claim=shorter), source, typed)

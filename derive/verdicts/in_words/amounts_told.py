@@ -16,6 +16,7 @@ from derive.states.setting import Setting
 from derive.states.yielding import is_value
 from derive.terms.lowering import lower
 from derive.terms.term import Term
+from derive.verdicts.in_words.shares import hangs_on
 from derive.verdicts.pairs.multiples import LESS, MORE
 
 _HEADS = frozenset(("at", "for", "with", "if", "when"))
@@ -40,6 +41,8 @@ def amount_told(typed: list[str], claim: Claim | None, setting: Setting) -> Clai
     if not isinstance(value, Product) or names_in(value):
         return None
     (name,) = named
+    if not hangs_on(asked.ident, name, setting):
+        return None
     amount = lower(value, setting.context.world)
     if not added:
         return Relation((Name(name), value), ("=",))
