@@ -156,7 +156,8 @@ class Page:
     def _read_otherwise(self, line: RawLine, found: Page) -> Page | None:
         """The page after a line that did not hold, in another reading in which it does."""
         headed = None if self.setting.strict else lambda reading: self.taken_up(reading, given=True)
-        for other in rereadings(found.lines[-1], (*self.givens, *self.lines), headed):
+        vectors = {n for n, s in found.setting.context.world.symbols.items() if s.vector}
+        for other in rereadings(found.lines[-1], (*self.givens, *self.lines), headed, vectors):
             page = self.as_read(line, other.reading)
             if other.stands(page.lines[-1].verdicts, found.lines[-1].verdicts):
                 return _without_notes(page) if other.in_units else page
@@ -278,7 +279,8 @@ class Page:
     def _before_its_unit(self, statement: Statement, mismatch: Mismatch, source: Source, typed: str) -> Page | None:
         """The page with `E = p²/(2 m)` alone of `E = p²/(2 m) = 18 W`: only the unit at the end is wrong."""
         claim = statement.claim
-        if not isinstance(claim, Relation) or len(claim.sides) < 3 or claim.sides[-1] != mismatch.node:
+        if not isinstance(claim, Relation) or len(claim.sides) < 3 or claim.sides[-1] != mismatch.node or not (
+                is_a_value_with_unit(mismatch.node)):
             return None
         shorter = replace(claim, sides=claim.sides[:-1], signs=claim.signs[:-1])
         page, verdicts = self._decided(replace(statement, claim=shorter), source, typed)

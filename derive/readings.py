@@ -101,9 +101,21 @@ def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
         nodes = [n for s in reading.statements for n in walk(s)]
         heads = {id(n.sides[0]) for n in nodes if isinstance(n, Relation)}  # `m = 12 t, t = 3 s`
         raised = any(n.base == Unit("t") or Unit("t") in walk(n.exponent) for n in nodes if isinstance(n, Power))
-        return raised or (Unit("t") in nodes and any(n == Name("t") and id(n) not in heads for n in nodes))
+        timely = Unit("t") in nodes and any(n == Name("t") and id(n) not in heads for n in nodes)
+        return raised or timely or any(isinstance(n, Relation) and _weighs_in_grams(n) for n in nodes)
 
     return [r for r in readings if not mixes(r)] or readings
+
+
+def _weighs_in_grams(relation: Relation) -> bool:
+    """`M g · 4 = 3000 g · 12` with grams on one side: a g on either side is one, unless a number is put in for it."""
+    sides = [list(walk(side)) for side in relation.sides]
+    grams = [side for side in sides if Unit("g") in side]
+    put_in = any(isinstance(n, Num) and 9 < n.value <= 10 for side in grams for n in side)
+    return 0 < len(grams) < len(sides) and not put_in and all(
+        Name("g") in side and names_in(relation.sides[k]) != ("g",)
+        for k, side in enumerate(sides) if side not in grams) and all(
+        sum(isinstance(n, Num) for n in side) > 1 for side in grams)
 
 
 _HOLDING = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN)

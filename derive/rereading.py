@@ -3,10 +3,10 @@ what stands before a colon as a case, what cannot be both as one or the other.""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 
-from derive.notation.tree import Claim, Either, Relation
+from derive.notation.tree import Apply, Claim, Either, Name, Product, Relation, rebuilt, walk
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
@@ -35,10 +35,10 @@ class Rereading:
 
 
 def rereadings(
-    line: LineVerdict, above: Sequence[LineVerdict], headed: Callable[[Reading], Reading] | None
+    line: LineVerdict, above: Sequence[LineVerdict], headed: Callable[[Reading], Reading] | None, vectors: Set[str]
 ) -> Iterator[Rereading]:
     """The other readings of a line that has been decided. headed: reads what stands before a colon as a case, where the
-    page may leave that open."""
+    page may leave that open. vectors: the names that are."""
     reading = line.reading
     if reading is None or not _bad(line.verdicts):
         return
@@ -47,6 +47,8 @@ def rereadings(
         yield Rereading(measured, in_units=True)
     if codes & {"fails.dimension", "fails.unit", *_OF_NUMBERS}:
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
+    if "fails.vector_scalar" in codes and (sized := _with_sizes(reading, vectors)) != reading:
+        yield Rereading(sized)
     case = headed(reading) if headed is not None else reading
     if case != reading:
         yield Rereading(case)
@@ -56,6 +58,24 @@ def rereadings(
     either = _as_alternatives(reading)
     if either is not None:
         yield Rereading(either)
+
+
+# What is said of the size of a vector (common practice, no source).
+_OF_SIZES = frozenset(("speed", "magnitude", "size", "distance", "length", "modulus"))
+_OF_ANGLES = frozenset(("sin", "cos", "tan"))
+
+
+def _with_sizes(reading: Reading, vectors: Set[str]) -> Reading:
+    """`x = r cos θ` below `r = (x, y)`, `speed: v = 5`: by hand the vector would be bold, and this its size."""
+    said = bool(_OF_SIZES.intersection(reading.words.lower().replace(":", " ").split()))
+    change: dict[int, object] = {}
+    for n in (n for s in reading.statements for n in walk(s)):
+        row = n.factors if isinstance(n, Product) else n.sides if isinstance(n, Relation) and said else ()
+        turned = isinstance(n, Relation) or any(isinstance(f, Apply) and f.function in _OF_ANGLES for f in row)
+        own = [f for f in row if isinstance(f, Name) and f.ident in vectors]
+        if turned and len(own) == 1:
+            change[id(own[0])] = Apply("abs", own[0], span=own[0].span)
+    return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
 
 
 def _measured(reading: Reading, above: Sequence[LineVerdict]) -> Iterator[Reading]:

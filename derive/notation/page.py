@@ -81,7 +81,9 @@ PARTS: tuple[Part, ...] = (
     )),
     Part("Vectors", (
         Row("components", ("r = (a, b)", "r = a x̂ + b ŷ", "r = -4 î + 3 ĵ (m)", "F_x = F cos θ")),
-        Row("products", ("W = F·d", "M = r × F", "|F| = m g", "r ⊥ v"), "between names declared as vectors"),
+        Row("that turn with θ", ("v = r' r̂ + r θ' θ̂", "v = r' e_r + r θ' e_θ")),
+        Row("products", ("W = F·d", "M = r × F", "M = r x F", "|F| = m g", "r ⊥ v"),
+            "between names declared as vectors, or given by components in bare lines"),
     )),
 )
 

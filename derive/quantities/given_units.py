@@ -12,6 +12,7 @@ from math import prod
 
 from derive.notation.printed.printing import as_text
 from derive.notation.tree import Claim, Expr, Num, Power, Product, Quotient, Relation, Unit, names_in, rebuilt, walk
+from derive.quantities.typed_numbers import as_number
 from derive.quantities.units import unit
 from derive.records import Choice
 
@@ -48,8 +49,7 @@ def in_unit_of_the_end(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] 
     choices: list[Choice] = []
     units: tuple[Expr, ...] = ()
     for side in reversed(claim.sides):
-        if isinstance(side, Product) and isinstance(side.factors[0], Num) and not any(
-                isinstance(n, Num) for f in side.factors[1:] for n in walk(f)):
+        if isinstance(side, Product) and isinstance(side.factors[0], Num) and _worth(side.factors[1:]):
             units = side.factors[1:]
             continue
         number = _reckoned(side, _worth(units)) if units and _worth(units) else None
@@ -151,16 +151,15 @@ def _worth(units: Iterable[Expr]) -> Fraction:
     """The SI value of a product of units; 0 where it is not one of plain units."""
     worth = Fraction(1)
     for u in units:
-        base, power = (u.base, u.exponent) if isinstance(u, Power) else (u, Num(Fraction(1)))
+        base, raised = (u.base, as_number(u.exponent)) if isinstance(u, Power) else (u, Fraction(1))
         if isinstance(u, Quotient):
             below = _worth((u.den,))
             worth *= _worth((u.num,)) / below if below else 0
         elif isinstance(u, Product):
             worth *= _worth(u.factors)
-        elif isinstance(base, Unit) and isinstance(power, Num) and abs(power.value) <= 4 and power.value == int(
-                power.value):
+        elif isinstance(base, Unit) and raised is not None and abs(raised) <= 4 and raised.denominator == 1:
             info = unit(base.ident)
-            worth *= info.exact ** int(power.value) if info is not None and not info.pi else 0
+            worth *= info.exact ** int(raised) if info is not None and not info.pi else 0
         else:
             return Fraction(0)
     return worth

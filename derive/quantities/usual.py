@@ -68,6 +68,11 @@ def could_be(name: str, kind: Dimension) -> bool:
     return kinds is None or kind in kinds
 
 
+def is_usual(name: str, kind: Dimension) -> bool:
+    """Does the letter of a name usually stand for this kind of quantity?"""
+    return kind in _POSSIBLE.get(name.partition("_")[0].rstrip("'"), ())
+
+
 def impossible_unit(claim: Claim | None, known: Dimensions) -> Mismatch | None:
     """`a = 2.45 m/s³`, worked out from plain numbers: a unit of nothing that the letter stands for."""
     if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or claim.signs[-1] not in ("=", "≈"):

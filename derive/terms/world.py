@@ -231,6 +231,12 @@ class World:
         whole = not self.is_changing(bound) and not any(map(self.is_changing, here))
         return next((v for v in known if whole or Var(v.wrt) in here), None)
 
+    def taking(self, name: str, course: Term) -> World:
+        """The world in which a name has a course, and so has the component of a vector that it is (`r = (x, y)`)."""
+        along = {n: course for n, t in self.definitions.items() if t.op == "var" and t.value == Var(name)
+                 and n in self.moving and self.is_component(n)}
+        return replace(self, functions={**self.functions, **along, name: course})
+
     def seen_through(self, t: Term, but: Set[str] = frozenset()) -> Term:
         """A term with the shorthand names written out, but for some."""
         for _ in range(_DEEPEST_SHORTHAND):

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
-from derive.notation.tree import Claim, Derivative, Name, Relation, Value, Vector, walk
+from derive.notation.tree import Claim, Derivative, Expr, Name, Num, Relation, Value, Vector, names_in, walk
 from derive.records import LineVerdict, Reading, Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
@@ -17,6 +18,7 @@ from derive.terms.isolation import isolated
 from derive.terms.lowering import Meaningless
 from derive.terms.numbers import bare_number, last_digit_of_result
 from derive.terms.term import sub, variables
+from derive.terms.world import TIME
 from derive.verdicts.claims.claiming import decide_claim
 
 
@@ -38,13 +40,25 @@ def _judged(reading: Reading, setting: Setting, lines: Sequence[LineVerdict]) ->
     for statement in reading.statements:
         if statement.claim is None:
             continue
+        claim = _as_rate(statement.claim, plain)
         try:
-            verdicts, _ = decide_claim(statement.claim, plain, Source("goal", 0))
+            verdicts, _ = decide_claim(claim, plain, Source("goal", 0))
         except Meaningless as odd:
             out.append(Verdict(Standing.FAILS, statement, code=odd.code))
             continue
-        out += [replace(_concluded(v, statement.claim, plain, lines), statement=statement) for v in verdicts]
+        out += [replace(_concluded(v, claim, plain, lines), statement=statement) for v in verdicts]
     return tuple(out)
+
+
+def _as_rate(claim: Claim, setting: Setting) -> Claim:
+    """`r² θ' = const`, `L = const` of what moves: to be shown is that it has no rate, whatever the constant is."""
+    named = claim.sides[1] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if not isinstance(claim, Relation) or not isinstance(named, Name) or named.ident.partition("_")[0] != "const":
+        return claim
+    if setting.context.world.moving.isdisjoint(
+            part for n in names_in(claim.sides[0]) for part in (n, f"{n}_x")):
+        return claim
+    return replace(claim, sides=(Derivative(claim.sides[0], Name(TIME)), Num(Fraction(0))))
 
 
 _GOOD = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.APPROXIMATES, Standing.TAKEN)
@@ -62,11 +76,25 @@ def _concluded(v: Verdict, claim: object, setting: Setting, lines: Sequence[Line
 
 def _reached(claim: object, setting: Setting, lines: Sequence[LineVerdict]) -> LineVerdict | None:
     """The last line that says the same as the goal, seen through the writer's own definitions."""
-    for line in reversed(lines):
-        for said in _holding(line):
-            if says(said, claim, setting):
+    for k, line in reversed([*enumerate(lines)]):
+        for said in (*_holding(line), *_carried_on(lines[:k + 1])):
+            if says(_as_rate(said, setting), claim, setting):
                 return line
     return None
+
+
+def _carried_on(lines: Sequence[LineVerdict]) -> list[Claim]:
+    """The first side and the last of a chain that goes on over several lines, as long as all of them hold."""
+    last: Expr | None = None
+    for line in reversed(lines):
+        held = _holding(line)
+        claim = held[0] if len(held) == 1 else None
+        if not isinstance(claim, Relation) or set(claim.signs) != {"="}:
+            return []
+        last = last if last is not None else claim.sides[-1]
+        if not claim.carries_on:
+            return [Relation((claim.sides[0], last), ("=",), span=claim.span)]
+    return []
 
 
 def _holding(line: LineVerdict) -> list[Claim]:
@@ -91,7 +119,13 @@ def _speaks_of(said: object, wanted: object) -> bool:
         return True
     relations = [n for n in walk(said) if isinstance(n, Relation)]
     sides = [x for r in relations for x in r.sides]
+    if _is_rate_of_several(wanted.sides[0]):  # what is made of others stays: the line has to say it of the like
+        return any(map(_is_rate_of_several, sides))
     return any(x == wanted.sides[0] or isinstance(x, Vector) for x in sides)
+
+
+def _is_rate_of_several(side: Expr) -> bool:
+    return isinstance(side, Derivative) and not side.partial and not isinstance(side.body, Name)
 
 
 _QUANTITIES = (Name, Derivative, Value)

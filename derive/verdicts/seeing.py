@@ -36,7 +36,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         for part in (statement.claim, statement.where):
             if part is not None:
                 tied = tied_names(context)
-                world = with_new_complex_names(with_new_vectors(world.seeing(part), part, tied), part, tied)
+                world = with_new_vectors(world.seeing(part), part, tied).seeing(part)  # now with its components
+                world = with_new_complex_names(world, part, tied)
                 world = world if setting.strict else _with_courses(world, part, context)
                 world = with_what_is_called(world, part, context)
         if not setting.strict and _is_a_moment(statement.where, tied_names(context)) and statement.claim is not None:

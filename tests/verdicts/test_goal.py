@@ -61,3 +61,28 @@ Given:
 def test_a_broken_statement_reaches_nothing_but_its_neighbour_may() -> None:
     assert reached(SLOPE, "a = g sin θ", "a = g cos θ") == ["goal.not_reached"]
     assert reached(SLOPE, "a = g sin θ", "m a = m g cos θ, a = g sin θ") == ["goal.reached"]
+
+
+SPRING = "Symbols:\n  x(t) : m\n  m, k : positive\n  E(t) : J\nGiven:\n  m x'' = -k x\n  E = ½ m x'² + ½ k x²\n"
+
+
+def test_a_chain_over_several_lines_reaches_the_goal_by_its_two_ends() -> None:
+    chain = ("dE/dt = m x' x'' + k x x'", "= x' (m x'' + k x)", "= 0")
+    assert reached(SPRING, "dE/dt = 0", *chain) == ["goal.reached"]
+    assert reached(SPRING, "dE/dt = 0", *chain[:2]) == ["goal.not_reached"]
+    assert reached(SPRING, "dE/dt = 0", "dE/dt = m x' x'' + k x x'", "= x' (m x'' - k x)", "= 0") == [
+        "goal.not_reached"]
+
+
+def test_what_is_to_stay_is_reached_by_what_is_said_to_stay_whatever_the_constant_is() -> None:
+    head = "Symbols:\n  r(t) : m, positive\n  θ(t) : rad\nGiven:\n  r θ'' + 2 r' θ' = 0\n"
+    assert reached(head, "r² θ' = const", "r² θ' = const") == ["goal.reached"]
+    assert reached(head, "r² θ' = const", "½ r² θ' = const") == ["goal.reached"]
+    assert reached(head, "r² θ' = const", "d/dt(r² θ') = 0") == ["goal.reached"]
+    assert reached(head, "r² θ' = const", "θ'' = -2 r' θ'/r") == ["goal.not_reached"]
+    assert reached(head, "r θ' = const", "r² θ' = const") == ["fails.goal_not_reached"]
+
+
+def test_a_vector_that_stays_may_be_the_goal() -> None:
+    head = "Symbols:\n  r(t), v(t), L(t) : vector\n  m : positive\nGiven:\n  L = m r × v\n  v = dr/dt\n  dv/dt = -r\n"
+    assert reached(head, "L = const", "dL/dt = m r × dv/dt = 0", "L = const") == ["goal.reached"]

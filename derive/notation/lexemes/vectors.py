@@ -15,7 +15,8 @@ _LONGEST = 400  # characters of a line that is looked at: components do not stan
 _LETTER = r"[^\W\d_]"
 _CALLED = rf"{_LETTER}(?:_?\w{{1,3}})?"
 _NAME = rf"(?:^|[,;:=]|\b(?:and|so|with|where|let)\b|[)\]](?=\s))\s*({_CALLED})"
-_TUPLE = r"\([^()=,]+,[^()=]+\)"
+_INSIDE = r"(?:[^()=,]|\([^()]*\))+"
+_TUPLE = rf"\({_INSIDE},{_INSIDE}(?:,{_INSIDE})?\)"
 # Before the components a number, and names that stand apart from them: `p = m (x', y')`, and not `U = f(x, y)`.
 _TIMES = r"-?(?:\d+(?:\.\d+)?\s*)?(?:[^\W\d_](?:_?\w{1,2})?\s+){0,2}"
 _GIVEN = re.compile(rf"{_NAME}\s*=\s*(?:[^=,;:]*[^=,;:+*/·-]\s*=\s*)?{_TIMES}{_TUPLE}(?!\s*[·*/^²])")
@@ -25,6 +26,8 @@ _SUMMED = re.compile(
     rf"{_HEAD}[^=,;:]*(?<!{_LETTER})(?:i(?!\w)\s*[+−-][^=,;:]*(?<!{_LETTER})j|j(?!\w)\s*[+−-][^=,;:]*(?<!{_LETTER})i)(?!\w)")
 # `a = -10 j`, `F = m a = 4 i`: one of them behind all the rest, and not below the line.
 _ALONE = re.compile(rf"{_HEAD}([^=,;:+±]*[^=,;:+±/\s(])\s*(?<!{_LETTER})([ijk])\s*(?=$|[=,;:\[]|--)")
+# `a = -ω² r e_r`: along what turns with the angle.
+_TURNING = re.compile(rf"{_HEAD}([^=,;:]*(?:\be_r\b|\be_θ|r̂|θ̂)[^=,;:]*)")
 _CROSSED = re.compile(rf"{_NAME}\s*×\s*({_CALLED})\s*=\s*(?:{_TUPLE}|-?[^=]*[îĵẑx̂])")
 # `v·v`, `v × m v`, `dr/dt × p`: no number is multiplied so.
 _SQUARED = re.compile(rf"(?<!\w)({_CALLED})\s*·\s*\1(?!\w)")
@@ -45,7 +48,9 @@ def vectors_in(lines: Iterable[str]) -> tuple[str, ...]:
     """The names that are set equal to components, whose cross product is, or that are multiplied as vectors."""
     lines = _short(lines)
     found = [canonical(n) for line in lines for n in _typed(line)]
-    found += _alone(lines, bool(found))
+    turning = [pair for line in lines for pair in _TURNING.findall(line)]
+    found += [canonical(name) for name, given in turning if not _again(name, given)]
+    found += _alone(lines, bool(found), bool(turning))
     found += [canonical(n) for n in _multiplied(lines)]
     return tuple(dict.fromkeys((*found, *_of_a_stem(lines, found))))
 
@@ -75,21 +80,27 @@ def _short(lines: Iterable[str]) -> list[str]:
 
 
 def _typed(line: str) -> Iterator[str]:
-    yield from _GIVEN.findall(line)
+    for found in _GIVEN.finditer(line):
+        if not _again(found.group(1), found.group().partition("=")[2]):
+            yield found.group(1)
     yield from _SUMMED.findall(line)
     for pair in _CROSSED.findall(line):
         yield from pair
 
 
-def _alone(lines: Sequence[str], beside: bool) -> Iterator[str]:
+def _again(name: str, given: str) -> bool:
+    """Is it given by itself, as `F = F (cos α, sin α)`, where the second is the size of the first?"""
+    return re.search(rf"(?<![\w⃗]){name}(?=sin|cos|\b)", given) is not None
+
+
+def _alone(lines: Sequence[str], beside: bool, turning: bool) -> Iterator[str]:
     """The names given by one unit vector alone, on a page that has vectors: `F = -m g j` beside `n = (-sin θ, cos θ)`,
     or `v1 = 6 i` beside `v2 = 8 j`. A k is a stiffness more often."""
     named = {head for line in lines for head in re.findall(r"(?<!\w)([ijk])\s*=(?!=)", line)}
-    # Of `g = -g j` the second is the size of the first.
     found = [(name, axis) for line in lines for name, before, axis in _ALONE.findall(line)
-             if axis not in named and not re.search(rf"(?<!{_LETTER}){name}(?!\w)", before)]
+             if axis not in named and not _again(name, before)]
     both = {"i", "j"} <= {axis for _, axis in found}
-    summed = both or any(map(_SUMMED.search, lines))
+    summed = both or turning or any(map(_SUMMED.search, lines))
     return (canonical(name) for name, axis in found if (beside or both) and (axis != "k" or summed))
 
 

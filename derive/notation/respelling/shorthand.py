@@ -326,7 +326,8 @@ def with_arrows(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     arrowed = {x.text[:x.text.index(ARROW)][-1:] for x in runs if ARROW in x.text}
     hatted = any(HAT in x.text for x in runs)
     bare = any(x.text.replace(letter + ARROW, "").find(letter) >= 0 for x in runs for letter in arrowed)
-    known = any(scope.knows(letter + ARROW) for letter in arrowed)
+    known = any(scope.knows(letter + ARROW) for letter in arrowed) or any(
+        scope.knows(canonical(x.text)) for x in runs if ARROW in x.text)
     declared = any(scope.is_vector(letter) for letter in arrowed)
     if scope.quick and not declared and (hatted or bare or known):
         return lexemes

@@ -46,7 +46,12 @@ def value_at(lexemes: Sequence[Lexeme], at: int) -> int:
     if at + 2 >= len(lexemes) or lexemes[at].kind != "run" or lexemes[at + 1].text != "=" or (
             len(lexemes[at].text) > _LONGEST_NAME):
         return 0
-    end = at + 2 + (lexemes[at + 2].kind == "minus")
+    return measure_at(lexemes, at + 2)
+
+
+def measure_at(lexemes: Sequence[Lexeme], at: int) -> int:
+    """Where a number with its unit that begins here ends; 0 for none."""
+    end = at + (at < len(lexemes) and lexemes[at].kind == "minus")
     if end >= len(lexemes) or lexemes[end].kind != "number":
         return 0
     end += 1

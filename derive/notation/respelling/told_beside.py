@@ -1,5 +1,5 @@
 """A value told beside what is said of it, without a sign between the two: `at v = 20 m/s driving force F = 200 N`,
-`W = m g h = 392 J by h = 20 m`.
+`at 20 m/s F = 200 N`, `W = m g h = 392 J by h = 20 m`.
 
 A colon is put in behind the first, `for` before the second, on the lexemes.
 """
@@ -12,7 +12,7 @@ from dataclasses import replace
 from derive.notation.lexemes.scanning import Lexeme
 from derive.notation.lists.vocabulary import JOINING, OPENING, PROSE
 from derive.notation.names import Scope, canonical
-from derive.notation.respelling.telling import value_at
+from derive.notation.respelling.telling import measure_at, value_at
 from derive.notation.tree import Span
 
 # How far something goes while the rest of the line is so.
@@ -35,9 +35,12 @@ def _along(lexemes: list[Lexeme]) -> list[Lexeme]:
 
 def _headed(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     word = lexemes[0].text.lower() if lexemes else ""
-    end = value_at(lexemes, 1) if word == "with" or OPENING.get(word) in ("at", "suppose") else 0
+    opens = word == "with" or OPENING.get(word) in ("at", "suppose")
+    named, measured = (value_at(lexemes, 1), measure_at(lexemes, 1)) if opens else (0, 0)
+    end = named or (measured if measured > 2 else 0)
     rest = lexemes[end:] if end else []
-    if len(rest) < 3 or not any(x.text == "=" for x in rest) or not _begins_anew(rest, end > 4, scope):
+    in_units = end > (4 if named else 2)
+    if len(rest) < 3 or not any(x.text == "=" for x in rest) or not _begins_anew(rest, in_units, scope):
         return lexemes
     here = Span(rest[0].span.start, rest[0].span.start)
     return [*lexemes[:end], Lexeme("colon", ":", here, True), *rest]

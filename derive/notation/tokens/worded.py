@@ -22,12 +22,19 @@ _BEFORE_IT = frozenset(("we", "one", "you", "get", "gets", "find", "finds", "hav
 
 def with_worded_sides(entries: list[Entry], first: int, last: int, scope: Scope) -> list[Entry]:
     """The entries with the words before the first relation sign, and all of them behind the last, as one name."""
-    named, ended = _named_in_words(entries[:first], scope), _only_words(entries[last + 1:])
+    end = _without_power(entries, first)
+    named, ended = _named_in_words(entries[:end], scope), _only_words(entries[last + 1:])
     if ended is None and scope.quick and first == 1 and last == 1:
         ended = _one_word(entries[2:], scope)
-    before = [named] if named is not None else entries[:first]
+    before = [named, *entries[end:first]] if named is not None else entries[:first]
     after = [ended] if ended is not None else entries[last + 1:]
     return [*before, *entries[first:last + 1], *after]
+
+
+def _without_power(entries: list[Entry], first: int) -> int:
+    """Where the words of `distance² = …` end."""
+    kinds = [e.lexeme.kind for e in entries[:first]]
+    return first - (1 if kinds[-1:] == ["raised"] else 2 if kinds[-2:] == ["caret", "number"] else 0)
 
 
 def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:

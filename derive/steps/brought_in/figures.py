@@ -43,6 +43,20 @@ def put_in(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.TAKEN, code="taken.put_in", facts=facts), after)
 
 
+def share_put_in(m: Matter) -> Decision | None:
+    """`ΔF/F = 2 Δv/v = 2 %` below `F = k v²`, `Δv/v = 1 %`: by which share something changes, where a working without
+    givens has not said it."""
+    if m.setting.strict or m.setting.regime is not None or m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1:
+        return None
+    v, premises = _changed(*m.lowered.parts[0]), m.premises(implied=False, kind="value")
+    if v is None or m.at or freedom(m.context, [v], (), m.setting.states) != 1 or not (
+            m.setting.states.any(m.context, premises).size):
+        return None
+    facts = (("values", as_text(m.pair.relation())),)
+    return Decision(
+        Verdict(Standing.TAKEN, code="taken.put_in", facts=facts), m.setting.within(m.context.adding(*premises)))
+
+
 def _changed(left: Term, right: Term) -> Var | None:
     """The dv of `dv/v = 3 %`."""
     own = variables(left)

@@ -14,6 +14,7 @@ import numpy as np
 from derive.notation.tree import Derivative, Name, UnitVector, Value, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
+from derive.states.evidence import weigh
 from derive.states.poles import without_bound
 from derive.states.restless import with_restless
 from derive.states.setting import Decision, Matter
@@ -37,7 +38,7 @@ from derive.steps.letters.deviations import deviation
 from derive.steps.letters.meanings import density_along, meaning_of_a_course
 from derive.terms.isolation import isolated
 from derive.terms.tape import taped
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import ZERO, Term, Var, var, variables
 from derive.terms.world import TIME, World
 
 _START = 1e-3  # a double root is met to half its figures only
@@ -166,7 +167,10 @@ def starting_relation(m: Matter) -> Decision | None:
     unfit = changes_otherwise(m) if no_constants_fit(m, loose) else None
     if unfit is not None and not loose:
         unfit = fails_there(m) or unfit  # without a constant to choose, the sides themselves show it
-    wrong = no_solution(m, loose) or unfit or integrates_otherwise(m)
+    each = [replace(m, lowered=replace(m.lowered, parts=(part,))) for part in m.lowered.parts  # of a vector
+            if len(m.lowered.parts) == 1 or part[1] is not ZERO]
+    wrong = next((off for one in each if (off := no_solution(one, loose)) is not None), None) or (
+        unfit or integrates_otherwise(m) or (_goes_otherwise(each, m) if len(each) > 1 and not loose else None))
     if wrong is not None:
         return wrong
     if unknown - moments and (m.setting.strict or any(s.declared for s in m.context.world.symbols.values())):
@@ -185,6 +189,20 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _goes_otherwise(components: list[Matter], m: Matter) -> Decision | None:
+    """The break of `v = (1 + 1.5 t, 4 t)` where the components of v have courses, and one of them is another."""
+    courses = m.context.world.functions
+    for one in components:
+        left, right = one.lowered.parts[0]
+        if not isinstance(left.value, Var) or left.value.name not in courses or left.value.order or left.value.at:
+            continue
+        sides = (m.context.resolved(left), m.context.resolved(right))
+        cloud = m.setting.states.of(m.context, sides)
+        if cloud.size and weigh(*sides, "=", cloud).all_fail:
+            return changes_otherwise(one)
+    return None
 
 
 def _turns_an_axis(m: Matter) -> bool:

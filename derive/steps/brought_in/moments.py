@@ -97,6 +97,32 @@ def moment_by_the_time(m: Matter) -> Decision | None:
     return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
 
 
+def meeting(m: Matter) -> Decision | None:
+    """`2 t = 12 - t` below `x1 = 2 t`, `x2 = 12 - t`, and `x1 = x2` there: when the two are in one place, or pass one
+    line; so of vectors."""
+    if m.setting.strict or m.setting.hopeful or m.fresh or m.pair.sign != "=" or m.pair.head is not None or m.at or (
+            claims_to_follow(m)):
+        return None
+    given = [p.sides for p in m.context.premises if p.sides is not None and p.sign == "=" and isinstance(
+        p.sides[0].value, Var) and (Var(TIME) in variables(p.sides[1]) or not variables(p.sides[1]))]
+    courses = dict(given)
+    parts = [(courses.get(a, a), courses.get(b, b)) for a, b in m.lowered.parts]
+    here = [t for part in parts for t in part]
+    cloud = m.setting.states.of(m.context, (*here, *courses.values())) if len(courses) > 1 else None
+    if cloud is None or not cloud.size or not any(Var(TIME) in variables(t) for t in here) or not all(
+            Var(TIME) in variables(t) or not variables(t) for t in here):
+        return None
+    for sides in parts:
+        named = [{a for a, b in given if weigh(t, b, "=", cloud).all_hold} for t in sides]
+        if not all(named) or len(set.union(*named)) < 2:
+            return None
+    premises = m.premises(implied=False, always=False)
+    if not m.setting.states.any(m.context, premises).size:
+        return None
+    case = Case(as_text(m.pair.relation()), premises=premises)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
+
+
 def _balances_at_a_time(m: Matter) -> bool:
     """Is the line one of constants and the time that nothing ties, beside courses that are known?"""
     world, own = m.context.world, m.unknowns

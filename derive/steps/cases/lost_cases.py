@@ -11,8 +11,9 @@ from derive.states.context import Context, Premise
 from derive.states.projection import Cloud
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
-from derive.terms.term import Term, neg
+from derive.terms.term import Term, Var, neg, variables
 from derive.terms.tidying import tidied
+from derive.terms.world import TIME
 from derive.terms.writing import is_negative, written
 
 
@@ -60,10 +61,25 @@ def _lost(m: Matter, condition: Condition, context: Context) -> State | None:
     return next((state for state in there if state is not None), None)
 
 
+def _passes(condition: Condition, m: Matter) -> bool:
+    """`ω² = k/m` but for the times at which cos ω t = 0: of what stays the same it is so at any time, if at others."""
+    t, world = condition.term, m.context.world
+    # A sine is nothing for good where its rate is; on a page without givens nobody thinks of that.
+    waves = ("cos",) if m.setting.strict else ("cos", "sin")
+    wave = condition.sign == "≠" and t.op == "fun" and t.value in waves and Var(TIME) in variables(t)
+    others = [*variables(t), *m.unknowns]
+    return wave and not any(
+        v.order or v.at or v.role != "value" or world.is_changing(v) for v in others if v != Var(TIME)) and (
+        Var(TIME) not in m.unknowns)
+
+
 def decided(
     m: Matter, condition: Condition, cloud: Cloud, more: Sequence[Condition] = (), at: Context | None = None
 ) -> Decision:
     """The pair under conditions; `at` is a context whose states show what is lost where the usual ones do not."""
+    if not more and at is None and _passes(condition, m):
+        verdict = with_proof(Verdict(Standing.FOLLOWS, points=cloud.size, code="follows.plain"), None, m.cites)
+        return Decision(verdict, m.setting.within(m.context.adding(*m.premises(implied=False))))
     conditions = (condition, *more)
     text = " and ".join(map(_said, conditions))
     lost = _lost(m, condition, at or m.context) if m.setting.losses else None

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from derive.notation.tree import Name
 from derive.proof.support import proof_of
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -38,6 +39,8 @@ from derive.terms.writing import written
 
 def general_solution(m: Matter) -> Decision | None:
     """`y = A cos ωt + B sin ωt` after `y'' = -ω² y`: satisfies it, and has enough constants."""
+    if len(m.lowered.parts) > 1:
+        return _each_component(m)
     p = proposal(m)
     if p is None:
         return None
@@ -50,6 +53,40 @@ def general_solution(m: Matter) -> Decision | None:
     # `x = …` below `x' = v` and v as a function of t: where x starts is all that is to be known.
     first = integrated(m)
     return first if first is not None and first.verdict.standing is Standing.FOLLOWS else found
+
+
+# The less is established, the later.
+_TRIED = "what was tried not being nothing"
+_BY_STRENGTH = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
+
+
+def _each_component(m: Matter) -> Decision | None:
+    """`r = (A cos ωt, B sin ωt)` after `r'' = -ω² r`: each component by itself, one after the other; a component of
+    nothing rests."""
+    moving = [part for part in m.lowered.parts if part[1] is not ZERO]
+    if not isinstance(m.pair.left, Name) or any(left.op != "var" for left, _ in m.lowered.parts) or not moving:
+        return None
+    still = tuple(p for p, part in zip(m.premises(implied=False), m.lowered.parts, strict=True) if part[1] is ZERO)
+    setting, verdicts = m.setting, []
+    tried: tuple[Premise, ...] = ()
+    for part in moving:
+        inside = setting.within(setting.context.adding(*tried))
+        found = general_solution(replace(m, setting=inside, lowered=replace(m.lowered, parts=(part,))))
+        if found is None or found.verdict.standing not in _BY_STRENGTH:
+            return None
+        verdicts.append(found.verdict)
+        setting = found.after
+        # What a trial brings in is not nothing, or it would say nothing of the others.
+        if found.verdict.code == "taken.trial":
+            tried = tuple(Premise(_TRIED, var(Var(n)), "≠", always=False) for n in found.verdict.introduces)
+    kept = tuple(p for p in setting.context.premises if p.label != _TRIED)
+    context = replace(setting.context, premises=kept).adding(*still)
+    if not m.setting.states.any(context).size:
+        return None
+    weakest = max(verdicts, key=lambda v: _BY_STRENGTH.index(v.standing))
+    conditions = " and ".join(v.condition for v in verdicts if v.condition)
+    said = replace(weakest, condition=conditions) if weakest.standing is Standing.FOLLOWS_IF else weakest
+    return Decision(said, setting.within(context))
 
 
 def _beside_others(p: Proposal, m: Matter) -> Decision | None:
@@ -92,7 +129,7 @@ def _past_places(p: Proposal, m: Matter) -> Decision | None:
 def _solution(p: Proposal, m: Matter) -> Decision | None:
     context = m.context
     world = with_complex_amplitudes(context, p.course)
-    with_course = context.knowing(replace(world, functions={**world.functions, p.v.name: p.course}))
+    with_course = context.knowing(world.taking(p.v.name, p.course))
     if _satisfied(p, m, with_course):
         if not constrained(p, m):
             return None

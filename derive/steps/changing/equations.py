@@ -27,9 +27,22 @@ def equations_of(name: str, context: Context) -> tuple[tuple[Premise, ...], tupl
     order = _order(equations, name)
     if not order:  # `u = x - F/k` and an equation for x: that for u was drawn from them
         equations = _drawn(name, context)
-        aside = tuple(p for p in context.premises if context.world.changes(p.term))
+        aside = _going_along(name, context)
         order = _order(equations, name)
     return equations, aside, order
+
+
+def _going_along(name: str, context: Context) -> tuple[Premise, ...]:
+    """The premises that tell of a name and of all that goes along with it, from one to the next; those of the other
+    component of a vector do not."""
+    world = context.world
+    about = {p: {v.name for v in variables(p.term) if v.name != TIME and world.is_changing(v)}
+             for p in context.premises if world.changes(p.term)}
+    known, grown = {name}, True
+    while grown:
+        more = known.union(*(names for names in about.values() if names & known))
+        grown, known = more != known, more
+    return tuple(p for p, names in about.items() if not names or names & known)
 
 
 def past_open_constants(equations: tuple[Premise, ...], course: Term, context: Context) -> tuple[Premise, ...]:

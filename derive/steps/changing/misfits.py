@@ -140,7 +140,7 @@ def no_solution(m: Matter, loose: set[str]) -> Decision | None:
     p = proposals.proposal(m, written_out=not m.setting.strict) if loose or not m.setting.strict else None
     if p is None or not courses.constrained(p, m):
         return None
-    world = replace(m.context.world, functions={**m.context.world.functions, p.v.name: p.course})
+    world = m.context.world.taking(p.v.name, p.course)
     solves = _is_solution(p, m, world)
     if not solves and _is_solution(p, m, _complex(world, p, m)):
         return None  # `y = e^(λ t)`, meant with a complex λ

@@ -28,7 +28,7 @@ _NOTHING = 1e-6
 def tried_out(context: Context, name: str, course: Term, setting: Setting) -> tuple[Context, Trial]:
     """The context in which a name has a trial course, without starting values that no such course can have."""
     world = with_complex_amplitudes(context, course)
-    adopted = context.knowing(replace(world, functions={**world.functions, name: course}))
+    adopted = context.knowing(world.taking(name, course))
     starts = tuple(p for p in adopted.premises if not p.implied and _is_start(p, name))
     aside: tuple[Premise, ...] = ()
     if starts and not _possible(adopted, setting):

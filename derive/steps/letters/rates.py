@@ -17,7 +17,7 @@ from derive.states.outright import course_by_time
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps.changing.misfits import changes_otherwise
-from derive.steps.letters import speeds, vector_rates
+from derive.steps.letters import polar, speeds, vector_rates
 from derive.terms.isolation import isolated
 from derive.terms.placing import instant_key
 from derive.terms.tape import taped
@@ -42,6 +42,9 @@ def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
     yield from vector_rates.views(m)
+    yield from (x for still in polar.steady(m) for x in vector_rates.views(still))
+    yield from vector_rates.by_force(m)
+    yield from polar.views(m)
     yield from _turning(m)
     yield from _sum_of_a_course(m)
     yield from _unchanging(m)
@@ -49,7 +52,8 @@ def views(m: Matter) -> Iterator[Matter]:
 
 def of_motion(inside: Matter) -> bool:
     """Is the latest custom of a matter one of these?"""
-    return vector_rates.of_vectors(inside) or inside.context.premises[-1].label in _RATES_SAID or says_same(inside)
+    return vector_rates.of_vectors(inside) or polar.by_angle(inside) or (
+        inside.context.premises[-1].label in _RATES_SAID or says_same(inside))
 
 
 def says_same(inside: Matter) -> bool:
@@ -96,6 +100,8 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False
     if vector_rates.of_vectors(inside):
         return vector_rates.binding(m, inside)
+    if polar.by_angle(inside):
+        return polar.binding(m, inside)
     if any(isinstance(a.value, Var) and a.value.name in _PLACES and not a.value.order for a, _ in m.lowered.parts):
         return False  # a course of the place itself, tried or found
     if speeds.gives_course(m) or ((_rate_of_its_place(m) or _is_of_its_course(m, inside)) and not m.words):

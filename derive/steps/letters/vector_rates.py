@@ -16,15 +16,39 @@ from derive.states.moving import with_wholes_moving
 from derive.states.setting import Decision, Matter
 from derive.states.states import States, freedom
 from derive.steps.changing.misfits import changes_otherwise
+from derive.steps.letters import polar
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, postorder, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, mul, postorder, sub, var, variables
 from derive.terms.world import TIME
 
 _PLACES = ("r", "s", "x")
 SPEED_SAID, RATE_SAID = "v being the velocity", "a being the acceleration"
 _START = "the start of its components"
 _COORDINATES = frozenset("xyzsrρθφ")
+
+
+def by_force(m: Matter) -> Iterator[Matter]:
+    """`m (r'' - r θ'²) = -k r`, `r θ'' + 2 r' θ' = 0` below `F = -k r e_r`: with one force F and one mass m, F is the
+    mass times the acceleration of what is at r."""
+    world, told = m.context.world, _told(m)
+    here = {v.name for p in m.context.premises for v in variables(p.term)} | {v.name for v in m.unknowns}
+    place = next((n for n in ("r" + ARROW, "r") if n in told), "")
+    forces = [n for n in told if n[0] == "F"]
+    if m.setting.strict or m.pair.sign != "=" or not place or forces != ["F"] or "m" not in here or "a" in told or any(
+            n[0] in "mM" and n != "m" for n in here) or not {v.name for v in m.unknowns}.isdisjoint(_parts("F")):
+        return  # `m r'' = F` is the law itself
+    label = "F being m times the acceleration"
+    if any(p.label == label for p in m.context.premises):
+        return
+    mass = var(Var("m"))
+    moving = {c for n in (place, "F") for c in _parts(n)}
+    context = with_wholes_moving(m.context.knowing(replace(world, moving=world.moving | moving))).adding(
+        Premise(label, mass, ">", False, False, m.number, "custom"), *(
+            Premise(label, sub(var(Var(f)), mul(mass, var(Var(c, 2, TIME)))), "=", True, False, m.number, "custom")
+            for f, c in zip(_parts("F"), _parts(place), strict=True)))
+    if m.setting.states.any(context).size:
+        yield replace(m, setting=m.setting.within(context), fresh=tuple(n for n in m.fresh if n != "m"))
 
 
 _Link = tuple[str, str, str, int]  # what is said, the name, of what it is the rate, and how often
@@ -188,6 +212,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     name = _named(m)
     if m.words or not name or not any(_course(of, m) for _, one, of, _ in _links(_told(m) | {name}) if one == name):
         return False
+    if not any(p.label.endswith(polar.STEADY) for p in inside.context.premises) and any(polar.steady(m)):
+        return False  # it may hold for an ω that stays
     courses = {n: _course(n, m) for n in _told(m)}
     known = {n for whole, course in courses.items() if course
              for n in (*_parts(whole), *(v.name for v in variables(*course)))}
@@ -221,6 +247,7 @@ def without_start(decision: Decision, m: Matter) -> Decision:
     kept = tuple(p for p in after.premises if p.label != _START or p.source != m.number)
     if len(kept) == len(after.premises):
         return decision
+    kept = tuple(replace(p, implied=False) if p.source == m.number and p.kind == "line" else p for p in kept)
     context = replace(after, premises=kept, instants=m.context.instants)
     return replace(decision, after=decision.after.within(context))
 

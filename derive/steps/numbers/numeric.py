@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.notation.printed.printing import RAISED, as_text
-from derive.notation.tree import Num, Relation, Unit, names_in, walk
+from derive.notation.tree import Num, Quotient, Relation, Unit, names_in, walk
 from derive.proof.support import proof_of_closeness, with_proof
 from derive.records import Standing, Verdict
 from derive.states.consistency import comes_to_nothing, consistent
@@ -39,6 +39,8 @@ from derive.terms.term import ZERO, Term, Var, sub, variables
 _LENIENCE = 1.05
 # A last figure that is a smaller share of its number may have been cut off where it rounds up.
 _SMALL_FIGURE = 0.01
+# A fraction of larger numbers is worked out, and no more handy than a decimal.
+_SIMPLE = 12
 # Nobody leaves out figures on the way that make more of a number than this.
 _LEFT_OUT = 0.02
 # A quantity less than this in every state is nothing.
@@ -108,6 +110,18 @@ def right_to_its_figures(m: Matter) -> Decision | None:
     """`T = 0.42 s` where the context gives 0.4189 s."""
     decision = _right_in(m, m.context)
     return None if decision is None else _with_proof(decision, m, m.context)
+
+
+def near_a_fraction(m: Matter) -> Decision | None:
+    """`0.165 ≈ 1/6`, where the sign says that it is not just so."""
+    right = m.pair.right
+    simple = isinstance(right, Quotient) and all(
+        isinstance(n, Num) and n.value.denominator == 1 and 0 < n.value <= _SIMPLE for n in (right.num, right.den))
+    if m.pair.sign != "≈" or not simple or m.fresh or len(m.lowered.parts) != 1 or not _is_near(m):
+        return None
+    cloud = m.setting.states.of(m.context, m.lowered.parts[0])
+    verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.number")
+    return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
 
 
 def right_for_its_head(m: Matter) -> Decision | None:

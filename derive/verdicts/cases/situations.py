@@ -105,7 +105,9 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             setting.regime is not None or not head or not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    for p in reversed(relations(setting.context, source.headed)):
+    later = amounts(source.words) or "then" in spoken(f"{source.words} {statement.word}")
+    valued = {p.source for p in setting.context.premises} if later else source.headed
+    for p in reversed(relations(setting.context, valued)):
         elsewhere = p.source != source.number and not head <= telling_which(source.headed.get(p.source, ""))
         if elsewhere and says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)

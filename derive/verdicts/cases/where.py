@@ -87,12 +87,13 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     options = alternatives(statement.claim)
     if len(options) > 1:
         return _alternatives_under(statement.claim, where, opened, source)
-    verdicts, before = [], opened
+    verdicts, before = [], [opened]
     for pair in pairs(options[0]):
         decision = _under(pair, where, case, opened, source)
         verdicts.append(replace(decision.verdict, span=pair.span))
         opened = decision.after
-    led = led_on_by(options[0], verdicts, lambda whole: _under(whole, where, case, before, source))
+        before.append(opened)
+    led = led_on_by(options[0], verdicts, lambda k, whole: _under(whole, where, case, before[k], source))
     return led or (tuple(verdicts), opened)
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from derive.notation.lists.vocabulary import JOINING, OPENING, PROSE
 from derive.notation.lists.word_lists import words
-from derive.quantities.units import known_unit
+from derive.quantities.units import UnreadUnit, parse_unit_text
 
 ANNOUNCING = words("""
     with without including adding now instead if case part second third other another next suppose again considering
@@ -38,7 +38,7 @@ def telling_which(said: str) -> set[str]:
 def amounts(said: str) -> set[str]:
     """`8 N` of `then friction 8 N: a = …`, which no line above has told."""
     return {f"{number} {unit}" for number, unit in pairwise(said.split())
-            if number.replace(".", "", 1).isdigit() and known_unit(unit)}
+            if number.replace(".", "", 1).isdigit() and not isinstance(parse_unit_text(unit), UnreadUnit)}
 
 
 def spoken(said: str) -> list[str]:

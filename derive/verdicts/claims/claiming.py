@@ -49,7 +49,7 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
         if as_value is not None and decision.verdict.standing is Standing.FAILS:
             return as_value
         return (replace(decision.verdict, span=claim.span),), decision.after
-    found, before = [], setting
+    found, before = [], [setting]
     for pair in pairs(options[0]):
         if isinstance(options[0], Relation):
             pair = stationary.of_chain(pair, options[0], setting.context.world)
@@ -59,9 +59,10 @@ def decide_claim(claim: Claim, setting: Setting, source: Source, word: str = "")
             decision = _judged_anew(pair, setting, source, word)
         found.append(replace(decision.verdict, span=pair.span))
         setting = moved_on(setting, decision.after)
+        before.append(setting)
     if len(found) > 1 and all(v.standing is Standing.FOLLOWS for v in found):
         return _ends_joined(options[0], tuple(found), setting, source)
-    led = led_on_by(options[0], found, lambda whole: judge(matter(whole, before, source)))
+    led = led_on_by(options[0], found, lambda k, whole: judge(matter(whole, before[k], source)))
     return led or (tuple(found), _worked_out(options[0], found, setting, source))
 
 

@@ -19,18 +19,21 @@ _HOLDS = (Standing.FOLLOWS, Standing.APPROXIMATES)
 _OFF = frozenset(("fails.number", "fails.contradicts"))
 
 
-def led_on_by(claim: Claim, verdicts: Sequence[Verdict], judged: Callable[[Pair], Decision]) -> Outcome | None:
-    """The verdicts and the setting after a chain `name = reckoned = … = number` whose first step alone is off."""
-    if not isinstance(claim, Relation) or len(claim.sides) < 3 or set(claim.signs) != {"="} or (
-            verdicts[0].code not in _OFF):
+def led_on_by(claim: Claim, verdicts: Sequence[Verdict], judged: Callable[[int, Pair], Decision]) -> Outcome | None:
+    """The verdicts and the setting after a chain `… = formula = reckoned = … = number`, of which the step to what is
+    reckoned is off and nothing else. judged: a pair, in the setting before so many others."""
+    off = next((k for k, v in enumerate(verdicts) if v.code in _OFF), None)
+    if off is None or not isinstance(claim, Relation) or set(claim.signs) != {"="} or len(claim.sides) < off + 3:
         return None
-    first, reckoned, *_, last = claim.sides
-    plain = names_in(first) and not names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:]))
-    if not plain or bare_number(reckoned) is not None or bare_number(last) is None or not all(
-            v.standing in _HOLDS for v in verdicts[1:]):
+    formula, reckoned, *_, last = claim.sides[off:]
+    plain = names_in(formula) and not names_in(replace(claim, sides=claim.sides[off + 1:], signs=claim.signs[off + 1:]))
+    if not plain or bare_number(reckoned) is not None or bare_number(last) is None or any(
+            v.standing not in (*_HOLDS, Standing.TAKEN) for v in verdicts[:off]) or any(
+            v.standing not in _HOLDS for v in verdicts[off + 1:]):
         return None
-    decision = judged(Pair(first, last, "=", claim.span))
+    decision = judged(off, Pair(formula, last, "=", claim.span))
     if decision.verdict.standing not in _HOLDS:
         return None
-    led = replace(decision.verdict, standing=Standing.APPROXIMATES, code="approximates.rounded", span=verdicts[0].span)
-    return (led, *verdicts[1:]), decision.after
+    led = replace(
+        decision.verdict, standing=Standing.APPROXIMATES, code="approximates.rounded", span=verdicts[off].span)
+    return (*verdicts[:off], led, *verdicts[off + 1:]), decision.after

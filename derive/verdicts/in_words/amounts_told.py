@@ -1,15 +1,23 @@
-"""A value at a head by its unit alone: `at 100 km/h: s = 56 m`, where a v has been told."""
+"""A value at a head by its unit alone: `at 100 km/h: s = 56 m`, `with 300 kg more: d = 0.38 m`, where a v or an m has
+been told."""
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from derive.notation.names import Scope, canonical
 from derive.notation.reader import read_expression
-from derive.notation.tree import Claim, Name, Product, Relation, names_in
+from derive.notation.tree import Claim, Name, Num, Product, Relation, names_in
 from derive.quantities.units import UnreadUnit, parse_unit_text
-from derive.quantities.usual import could_be
+from derive.quantities.usual import is_usual
+from derive.records import Dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.states.yielding import is_value
+from derive.terms.lowering import lower
+from derive.terms.term import Term
+from derive.verdicts.in_words.shares import hangs_on
+from derive.verdicts.pairs.multiples import LESS, MORE
 
 _HEADS = frozenset(("at", "for", "with", "if", "when"))
 _MOST = 5  # words of such a head
@@ -17,22 +25,33 @@ _MOST = 5  # words of such a head
 
 def amount_told(typed: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """That the one name whose unit it is has that value; None where none has been told another, or several."""
-    if not 2 < len(typed) <= _MOST or typed[0].lower() not in _HEADS or not typed[1][0].isdigit():
+    typed = typed[:typed.index("…")] if "…" in typed else typed  # and what is said behind the claim
+    typed = typed[1:] if typed and typed[0].lower() in _HEADS else typed
+    if not 1 < len(typed) < _MOST or not typed[0][0].isdigit():
         return None
-    unit = parse_unit_text(" ".join(typed[2:]))
+    added = 1 if typed[-1] in MORE else -1 if typed[-1] in LESS else 0
+    typed = typed[:-1] if added else typed
+    unit = parse_unit_text(" ".join(typed[1:]))
     asked = claim.sides[0] if isinstance(claim, Relation) else None
     if isinstance(unit, UnreadUnit) or not isinstance(asked, Name) or asked.ident not in tied_names(setting.context):
         return None
-    symbols = setting.context.world.symbols
-    told = {p.sides[0].value.name for p in setting.context.premises if is_value(p) and p.sides is not None}
-
-    def measured(name: str) -> bool:
-        symbol = symbols.get(name)
-        declared = symbol.dimension if symbol is not None and symbol.declared else None
-        return declared == unit[0] if declared is not None else could_be(name, unit[0])
-
-    named = sorted(n for n in told - {asked.ident} if canonical(n) == n and measured(n))
-    value = read_expression(" ".join(typed[1:]), Scope()) if len(named) == 1 else None
+    told = {p.sides[0].value.name: p.sides[1] for p in setting.context.premises if is_value(p) and p.sides is not None}
+    named = sorted(n for n in told.keys() - {asked.ident} if canonical(n) == n and _measured(n, unit[0], setting))
+    value = read_expression(" ".join(typed), Scope()) if len(named) == 1 else None
     if not isinstance(value, Product) or names_in(value):
         return None
-    return Relation((Name(named[0]), value), ("=",))
+    (name,) = named
+    if not hangs_on(asked.ident, name, setting):
+        return None
+    amount = lower(value, setting.context.world)
+    if not added:
+        return Relation((Name(name), value), ("=",))
+    if not isinstance(amount, Term) or amount.op != "num" or told[name].op != "num":
+        return None
+    return Relation((Name(name), Num(Fraction(told[name].value + added * amount.value))), ("=",))
+
+
+def _measured(name: str, dimension: Dimension, setting: Setting) -> bool:
+    symbol = setting.context.world.symbols.get(name)
+    declared = symbol.dimension if symbol is not None and symbol.declared else None
+    return declared == dimension if declared is not None else is_usual(name, dimension)

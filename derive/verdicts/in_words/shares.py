@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.names import canonical
@@ -11,6 +12,7 @@ from derive.quantities.unit_table import dimension
 from derive.states import yielding
 from derive.states.context import tied_names
 from derive.states.setting import Setting
+from derive.states.states import freedom
 from derive.terms.isolation import isolated
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
@@ -82,8 +84,18 @@ def changed_size(typed: list[str], claim: Claim | None, setting: Setting) -> Cla
         return None
     ((name, place),) = by_letter.items()
     value = told[name][0]
+    if head and head in tied_names(setting.context) and not hangs_on(head, name, setting):
+        return None
     _, most = min(times, key=lambda at: abs(at[0] - place))
     return Relation((Name(name), Num(most * Fraction(value.value))), ("=",)) if value.op == "num" else None
+
+
+def hangs_on(asked: str, name: str, setting: Setting) -> bool:
+    """Do the relations of a page leave a quantity open, once another has no value? What was only reckoned in figures
+    says nothing of how they go together."""
+    stated = replace(setting.context, premises=tuple(p for p in setting.context.premises if not p.implied))
+    left = yielding.without_values_of(stated, {name})
+    return freedom(left, [Var(asked)], (), setting.states) == 1
 
 
 _GONE = frozenset(("lost", "gone", "less"))

@@ -23,7 +23,7 @@ from derive.steps.extremes import flights, greatest, stationary
 from derive.steps.integrals import antiderivatives, ends, totals, ways
 from derive.steps.letters import defining, rates
 from derive.steps.limiting import limits
-from derive.steps.numbers import numeric
+from derive.steps.numbers import components, numeric
 from derive.steps.small import smallness, swings
 from derive.terms.term import Var
 from derive.verdicts.pairs.at_states import amounts_granted, holds_at_states, lost_at_rest, no_states
@@ -166,6 +166,8 @@ RULES: tuple[Rule, ...] = (
     stationary.slope_of_one_form,
     off_at_its_own_head,
     numeric.right_to_its_figures,
+    components.right_to_their_figures,
+    numeric.near_a_fraction,
     proportion.proportional,
     totals.total,
     totals.stated_total,
@@ -198,9 +200,11 @@ RULES: tuple[Rule, ...] = (
     quick.bound_of_a_name,
     moments.moment,
     moments.moment_of_a_decay,
+    moments.meeting,
     moments.value_then,
     moments.bound_of_a_force,
     figures.put_in,
+    figures.share_put_in,
     conditions.kept_apart,
     conditions.turned_about,
     conditions.follows_if,

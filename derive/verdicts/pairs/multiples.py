@@ -27,12 +27,12 @@ TIMES = {
     "twice": Fraction(2), "halving": Fraction(1, 2),
     "triple": Fraction(3), "tripled": Fraction(3), "quadrupled": Fraction(4),
 }
-_MORE = frozenset((
-    "up", "more", "larger", "rises", "rise", "risen", "increase", "increases", "increased", "increasing", "grows",
-    "longer", "faster", "heavier"))
-_LESS = frozenset((
-    "down", "less", "smaller", "falls", "fall", "fallen", "decrease", "decreases", "decreased", "decreasing", "drops",
-    "reduced", "shorter", "slower", "lighter"))
+MORE = frozenset((
+    "up", "more", "higher", "greater", "bigger", "larger", "deeper", "longer", "faster", "heavier", "rises", "rise",
+    "risen", "increase", "increases", "increased", "increasing", "grows"))
+LESS = frozenset((
+    "down", "less", "lower", "smaller", "shorter", "slower", "lighter", "falls", "fall", "fallen", "decrease",
+    "decreases", "decreased", "decreasing", "drops", "reduced"))
 _SHARE = re.compile(r"\b(\d{1,2})\s*(?:%|percent\b|per cent\b)")
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "nine": 9, "ten": 10}
 # The letters that these are usually written with (common practice, no source).
@@ -41,6 +41,8 @@ LETTERS = {
     "heavy": "mM", "heavier": "mM", "lighter": "mM", "height": "hH", "high": "hH", "extension": "xe", "stretch": "xe",
     "compression": "x", "area": "A", "tension": "T", "density": "ρ", "separation": "rd", "speed": "vu", "fast": "vu",
     "faster": "vu", "slower": "vu", "stiffness": "k", "stiff": "k", "amplitude": "A", "force": "F", "power": "P",
+    "load": "mMWF", "weight": "mMWG", "pull": "F", "thrust": "F", "time": "t", "pressure": "p", "volume": "V",
+    "depth": "hd", "torque": "Mτ", "energy": "E",
 }
 
 
@@ -94,8 +96,8 @@ def told_times(said: Sequence[str]) -> list[tuple[int, Fraction]]:
     """How many times something is to be, and behind which word that is said: `twice`, `4 times`, `10 % more`."""
     times = [(k, TIMES[w]) for k, w in enumerate(said) if w in TIMES]
     times += [(k, Fraction(_number(n))) for k, (n, w) in enumerate(pairwise(said)) if w == "times" and _number(n)]
-    share, more = _SHARE.search(" ".join(said)), not _MORE.isdisjoint(said)
-    if share is not None and more != (not _LESS.isdisjoint(said)):
+    share, more = _SHARE.search(" ".join(said)), not MORE.isdisjoint(said)
+    if share is not None and more != (not LESS.isdisjoint(said)):
         part = Fraction(int(share[1]), 100)
         times.append((said.index(share[0].split()[0]), 1 + part if more else 1 - part))
     return times
