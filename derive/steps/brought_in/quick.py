@@ -56,8 +56,6 @@ def value_of_a_name(m: Matter) -> Decision | None:
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
-    if _is_settled_by_figures(v, m):
-        return None
     opened = _opened_here(m) or _moment_told(m)
     if opened is not None and _is_settled_in(opened, v, m):
         return None
@@ -72,16 +70,6 @@ def value_of_a_name(m: Matter) -> Decision | None:
     # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
     always = v.name not in context.world.varying
     return started(inside, "taken.value", tuple(replace(p, always=always and p.always) for p in premises), v.name)
-
-
-def _is_settled_by_figures(v: Var, m: Matter) -> bool:
-    """Do the writer's own rounded values leave one value for it (`v = 8.9 m/s` below `v² = 79 m²/s²`)?"""
-    if not m.setting.rounded or v.name == TIME:
-        return False
-    known = m.context.adding(*m.setting.rounded)
-    own = [p for p in m.setting.rounded if v in variables(p.term) and len(variables(p.term)) == 1]
-    return not any(p.term.op == "add" and len(variables(p.term)) == 1 and var(v) in p.term.args for p in own) and (
-        freedom(known, [v], (), m.setting.states) == 0)
 
 
 def _opened_here(m: Matter) -> Case | None:
@@ -104,7 +92,10 @@ def _moment_told(m: Matter) -> Case | None:
 
 
 def _is_settled_in(case: Case, v: Var, m: Matter) -> bool:
-    """Does a case that is gone on with leave one value for it (`a = 2.7 m/s²` below `t = 5 s, v = 17 m/s`)?"""
+    """Does a case that is gone on with leave one value for it (`a = 2.7 m/s²` below `t = 5 s, v = 17 m/s`), or do the
+    lines above by themselves?"""
+    if not freedom(m.context, [v], (), m.setting.states):
+        return True
     inside = case.loosening(m.context).adding(*case.premises)
     return freedom(inside, [v], (), m.setting.states) == 0 and bool(m.setting.states.any(inside).size)
 
