@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 
-from derive.notation.tree import Apply, Claim, Either, Name, Product, Relation, rebuilt, walk
+from derive.notation.tree import Apply, Claim, Either, Name, Neg, Product, Relation, rebuilt, walk
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
@@ -55,6 +55,9 @@ def rereadings(
     valued = _with_its_value_as_a_case(reading)
     if valued is not None:
         yield Rereading(valued, in_a_case=True)
+    turned = _with_its_value_turned(reading)
+    if turned is not None:
+        yield Rereading(turned, in_a_case=True)
     either = _as_alternatives(reading)
     if either is not None:
         yield Rereading(either)
@@ -94,6 +97,24 @@ def _with_all(
         yield replace(
             reading, choices=(*reading.choices, *(c for f in found if f for c in f[1])), statements=tuple(
                 replace(s, claim=f[0]) if f else s for s, f in zip(reading.statements, found, strict=True)))
+
+
+_DIRECTIONS = frozenset((
+    "up", "upward", "upwards", "down", "downward", "downwards", "downhill", "descending", "falling", "slowing",
+    "braking", "decelerating", "left", "back", "backward", "backwards"))
+
+
+def _with_its_value_turned(reading: Reading) -> Reading | None:
+    """`down a = 2 m/s²: N = m (g - 2)` where a is counted upwards: so much of it that way."""
+    first, *others = reading.statements or (None,)
+    claim = first.claim if first is not None else None
+    if not isinstance(claim, Relation) or not others or not gives_a_value(claim) or _DIRECTIONS.isdisjoint(
+            reading.words.lower().replace(":", " ").split()):
+        return None
+    turned = replace(claim, sides=(claim.sides[0], Neg(claim.sides[1], span=claim.sides[1].span)))
+    if any(s.role not in ("claim", "suppose") or s.claim is None for s in reading.statements):
+        return None
+    return replace(reading, statements=tuple(replace(s, role="suppose", where=turned) for s in others))
 
 
 def _with_its_value_as_a_case(reading: Reading) -> Reading | None:

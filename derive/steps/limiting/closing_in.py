@@ -14,7 +14,7 @@ from derive.states.precise import DIGITS, Beyond, Chart, Values, values
 from derive.states.projection import Cloud, System
 from derive.steps.limiting.running import Run, place_of, sides_of
 from derive.terms.lowering import INFINITY
-from derive.terms.term import Term
+from derive.terms.term import Term, mul, variables
 
 # How far out the sides are compared, as powers of ten. Each squares the one before, so that even what
 # approaches its limit as slowly as 1/ln x shows it: the gap halves. Where Newton's method must follow the
@@ -63,10 +63,11 @@ def _answer_in(
 
 def _sides_along(
     left: Term, right: Term, run: Run, chart: Chart, state: Values, side: int
-) -> list[tuple[Any, Any]]:
-    """Both sides at each distance. With a core, the states are followed decade by decade."""
+) -> list[tuple[Any, Any, Any]]:
+    """Both sides at each distance, and the least of what the right one is made of. With a core, the states are followed
+    decade by decade."""
     held = {v: a for v, a in state.items() if v not in chart.dependent}
-    right_terms = [right] if not is_infinite(right) else []
+    right_terms = [right, *_written_apart(right, run)] if not is_infinite(right) else []
     out = []
     places = _NEAR if chart.core else _FAR
     trail: list[Values] = [state]
@@ -75,8 +76,17 @@ def _sides_along(
         trail = [*trail[-1:], env]
         if exponent in places:
             found = values([left, *right_terms], env)
-            out.append((found[0], found[1] if right_terms else None))
+            out.append((found[0], found[1] if right_terms else None, min(map(abs, found[1:])) if right_terms else None))
     return out
+
+
+def _written_apart(right: Term, run: Run) -> Sequence[Term]:
+    """The terms of `(τ/c)(t - I/c)` for large t: whoever writes the second one means it."""
+    sums = [f for f in (right.args if right.op == "mul" else (right,)) if f.op == "add"]
+    if len(sums) != 1 or run.variable not in variables(right):
+        return ()
+    others = [f for f in right.args if f is not sums[0]] if right.op == "mul" else []
+    return [mul(t, *others) for t in sums[0].args]
 
 
 def _ahead(trail: Sequence[Values], chart: Chart) -> Values:
@@ -95,18 +105,18 @@ def is_infinite(t: Term) -> bool:
     return t is INFINITY or (t.op == "mul" and INFINITY in t.args)
 
 
-def _verdict_of(sides: Sequence[tuple[Any, Any]], right: Term, sign: str) -> bool | None:
+def _verdict_of(sides: Sequence[tuple[Any, Any, Any]], right: Term, sign: str) -> bool | None:
     """Do the sides come together (or keep their order) far out?"""
     if sign in "<>≤≥":
-        ordered = [(lv < rv if sign in "<≤" else lv > rv) or (sign in "≤≥" and lv == rv) for lv, rv in sides[-2:]]
+        ordered = [(lv < rv if sign in "<≤" else lv > rv) or (sign in "≤≥" and lv == rv) for lv, rv, _ in sides[-2:]]
         return ordered[0] if ordered[0] == ordered[1] else None
     if is_infinite(right):
         positive = right is INFINITY
-        if any((lv > 0) is not positive or lv == 0 for lv, _ in sides[-2:]):
+        if any((lv > 0) is not positive or lv == 0 for lv, _, _ in sides[-2:]):
             return False
-        gaps = [1 / abs(lv) for lv, _ in sides]
+        gaps = [1 / abs(lv) for lv, _, _ in sides]
     else:
-        gaps = [abs(lv - rv) / (abs(rv) or 1) for lv, rv in sides]
+        gaps = [abs(lv - rv) / (least or abs(rv) or 1) for lv, rv, least in sides]
     shares = [b / a if a > _NOTHING else mpmath.mpf(0) for a, b in pairwise(gaps)]
     if gaps[-1] <= _NOTHING or all(s < _SHRINKS for s in shares[-2:]):
         return True

@@ -71,7 +71,7 @@ def _is_a_rate(e: Expr) -> bool:
 
 def places_in(said: str) -> frozenset[str]:
     """The words for places in what is said."""
-    return _PLACES.intersection(said.lower().replace(",", " ").replace(":", " ").split())
+    return _PLACES.intersection(said.lower().replace("side by side", " ").replace(",", " ").replace(":", " ").split())
 
 
 def at_place_by_its_name(

@@ -24,7 +24,8 @@ STAGES = words("""
 _WHICH = STAGES | words("""
     upward upwards downward downwards uphill downhill taut slack elastic inelastic pull push lift lower slide slides
     sliding slip slips slipping roll rolls rolling float floats floating launch bounce falls rises open closed light
-    heavy slow parallel wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship ferry tug
+    heavy slow parallel abreast series wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship
+    ferry tug
 """)
 _KNOWN = PROSE | JOINING | frozenset(OPENING)
 
@@ -43,7 +44,7 @@ def amounts(said: str) -> set[str]:
 
 def spoken(said: str) -> list[str]:
     """The words of what is said, without its signs."""
-    return said.lower().replace(",", " ").replace(":", " ").replace("…", " ").split()
+    return said.lower().replace("side by side", "abreast").replace(",", " ").replace(":", " ").replace("…", " ").split()
 
 
 def content(heard: Sequence[str]) -> list[str]:

@@ -309,7 +309,7 @@ def _mode(said: list[str], claim: Claim | None, setting: Setting) -> Claim | Non
 
 
 _RATES = frozenset(("ω", "Ω", "w", "p", "s", "λ"))
-_LATE = words("late eventually finally ultimately")
+_LATE = words("late later eventually finally ultimately")
 _FAR = (("far", "out"), ("far", "away"), ("large", "distance"), ("large", "distances"))
 _LONG_TIMES = (*_LONG, ("long", "times"), ("large", "times"))
 
