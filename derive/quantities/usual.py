@@ -104,11 +104,13 @@ class UsualDimensions:
         self._dimensions = Dimensions(
             [Symbol(n, dimension=kinds[0]) for names, kinds in _KINDS for n in names.split()], declared=False)
         self._met: frozenset[str] = frozenset()
+        self._claims: tuple[Claim, ...] = ()
         self._believed = True
 
     def copy(self) -> UsualDimensions:
         other = UsualDimensions()
         other._dimensions, other._met, other._believed = self._dimensions.copy(), self._met, self._believed
+        other._claims = self._claims
         return other
 
     def renew(self, name: str) -> None:
@@ -122,6 +124,7 @@ class UsualDimensions:
         if self._believed:
             self._dimensions.adopt(claim)
             self._met |= _stems(claim)
+            self._claims = (*self._claims, claim)
 
     def _means_another(self, claim: Claim) -> bool:
         """Does a claim fit once one letter not met before stands for another thing that it may be: μ for the mass that
@@ -141,16 +144,38 @@ class UsualDimensions:
             return None
         stems = _stems(claim)
         if stems <= self._met:
-            return self._dimensions.examine_strictly(claim)
+            found = self._dimensions.examine_strictly(claim)
+            return None if found is not None and self._fits_otherwise(claim) else found
         if not (stems <= _POSSIBLE.keys() and stems & _PHYSICAL and _tells(claim)):
             return None
-        found: Mismatch | None = None
+        found = None
         for way in islice(self._ways(stems, _angles(claim)), _MOST_WAYS):
             mismatch = way.examine_strictly(claim)
             if mismatch is None:
                 return None
             found = found or mismatch
-        return found
+        return None if self._fits_otherwise(claim) else found
+
+    def _fits_otherwise(self, claim: Claim) -> bool:
+        """Does all that has been said fit, and this, where letters stand for other things that they may be: a for how
+        far along a beam, M for a moment, where nothing yet has told? Then that is believed of them."""
+        claims = (*self._claims, claim)
+        names = sorted(n for n in frozenset().union(*map(_stems, claims)) if len(_POSSIBLE.get(n, ())) > 1)
+        for choice in islice(product(*(_POSSIBLE[n] for n in names)), _MOST_WAYS):
+            way = UsualDimensions()._dimensions
+            for n, d in zip(names, choice, strict=True):
+                way.declare(Symbol(n, dimension=d))
+            if all(self._fits_in(way, c) for c in claims):
+                self._dimensions = way
+                return True
+        return False
+
+    @staticmethod
+    def _fits_in(way: Dimensions, claim: Claim) -> bool:
+        fits = way.examine_strictly(claim) is None
+        if fits:
+            way.adopt(claim)
+        return fits
 
     def _ways(self, stems: frozenset[str], angles: frozenset[str]) -> Iterator[Dimensions]:
         """All that letters may stand for together, where those that have been met stand for what they do."""
