@@ -26,6 +26,7 @@ OPENING = {
     "suppose": "suppose", "assume": "suppose", "assuming": "suppose", "if": "suppose", "case": "suppose",
     "supposing": "suppose", "take": "suppose", "provided": "suppose", "unless": "suppose",
     "at": "at", "when": "at", "for": "at", "while": "at", "initially": "at", "once": "at",
+    "until": "range", "till": "range",
     "as": "limit", "in": "limit", "lim": "limit",
 }
 # Words that only accompany mathematics. A statement may begin or end with them.

@@ -53,6 +53,8 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if v.name == TIME and not m.words and _told_just_above(v, m):
         return None
     if v.name == TIME and something_moves(m.context):
+        if not freedom(m.context, [v], (), m.setting.states) and m.setting.states.any(m.context).size:
+            return None  # `t = 3` in the case v = 0, which says when that is
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
