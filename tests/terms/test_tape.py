@@ -86,6 +86,14 @@ def test_a_gradient_is_what_differences_come_to(typed: str) -> None:
         assert slopes[0][k][0] == pytest.approx(difference, rel=1e-6, abs=1e-8)
 
 
+def test_what_the_factors_of_a_product_lose_adds_up_and_does_not_multiply() -> None:
+    tape = Tape([term("cosh(x)^3*cosh(y)^(-3)*cosh(y)^5*cosh(x)^(-5)*cosh(x)^7*cosh(y)^(-7)*m^2*k^(-2)")])
+
+    value, size = tape.run(env())[0][0], tape.magnitudes(env())[0][0]
+
+    assert size <= 100 * abs(value)
+
+
 def test_magnitudes_are_measured_before_parts_cancel() -> None:
     t = term("1000000*x - 1000000*x + y")
     tape = Tape([t])

@@ -12,8 +12,6 @@ from derive.notation.lexemes.scanning import Lexeme
 
 _PHRASES = {
     ("as", "long", "as"): "while", ("so", "long", "as"): "while", ("up", "to"): "until", ("up", "till"): "until"}
-
-
 _TELLING = frozenset(("long", "up", "Up"))
 
 
