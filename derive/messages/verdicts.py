@@ -139,6 +139,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         "This is what the integral without limits comes to over the whole way, up to {along} = {end}.",
         "This is what the integral without limits comes to over the whole way.",
     ),
+    "follows.errors": ("The sizes of the errors add up so, whichever way each of them goes.",),
     "follows.limit": ("The left side goes to the right side in this limit.",),
     "follows.in_case": ("This holds in the case opened above: {case}.", "This holds in the case opened above."),
     "follows.bound_met": ("This is so where “{bound}” is just met.", "This is so where the bound above is just met."),

@@ -28,11 +28,10 @@ from derive.notation.tree import (
 from derive.records import Standing, Verdict
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
-from derive.states.states import freedom
 from derive.steps.small import regimes
 from derive.terms.allowance import TooLarge
-from derive.terms.lowering import Meaningless, lower
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.lowering import Meaningless
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.beside import (
     at_its_own_moment,
@@ -46,6 +45,7 @@ from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
 from derive.verdicts.cases.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
 from derive.verdicts.cases.other_places import at_another_place
+from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
 from derive.verdicts.cases.reached import at_value_reached, moment_told
 from derive.verdicts.cases.situations import (
@@ -60,6 +60,7 @@ from derive.verdicts.cases.situations import (
 from derive.verdicts.cases.starts import at_its_start
 from derive.verdicts.cases.waypoints import at_place_by_its_name, names_a_place
 from derive.verdicts.cases.where import gone_on_with, said_at_instant, supposed
+from derive.verdicts.claims.adding_errors import errors_added
 from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.claims.reckoned import with_its_number_apart
 from derive.verdicts.complex_names import is_named_part
@@ -227,9 +228,9 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return tried(statement, setting, source)
     if beside_a_place(statement.claim, setting):
         return introduced(statement, setting, source)
-    if _tells_a_place(statement, setting, source):
+    if tells_a_place(statement, setting, source):
         return supposed(replace(statement, role="suppose", where=statement.claim, claim=None), setting, source)
-    if _is_any_place(statement.claim, setting):
+    if is_any_place(statement.claim, setting):
         return _at_a_place_told(statement, setting, source)
     stage = (
         value_of_a_limit(statement, setting, source) or part_of_a_solution(statement, setting, source)
@@ -252,7 +253,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
-            or told_beside(statement, setting, source, verdicts) or there or (verdicts, after))
+            or told_beside(statement, setting, source, verdicts) or errors_added(statement, setting, source)
+            or there or (verdicts, after))
     if there is not None:
         return there
     if any(v.code == "taken.start" for v in verdicts):
@@ -287,44 +289,6 @@ def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
         or said_at_instant(statement, setting, source))
     told = place_told_by_both(statement, setting, source) if _is_refuted(found[0]) else None
     return told or found
-
-
-_OF_A_PLACE = frozenset(("after", "when", "for", "at", "where", "there", "here", "end", "reaching"))
-
-
-def _tells_a_place(statement: Statement, setting: Setting, source: Source) -> bool:
-    """`after n turns φ = 2π n` where T is a function of φ, or dT goes with dφ: the words say that there the next lines
-    look."""
-    said = {*source.words.lower().replace(",", " ").split(), *statement.word.lower().split()}
-    if not said & _OF_A_PLACE or not isinstance(statement.claim, Relation):
-        return False
-    if any(c.words != as_text(statement.claim) for c in setting.cases):
-        return False
-    named, world = statement.claim.sides[0], setting.context.world
-    place = lower(statement.claim.sides[-1], world)
-    if not isinstance(named, Name) or len(statement.claim.sides) != 2 or not isinstance(place, Term):
-        return False
-    runs = named.ident in world.fields.values() or named.ident in world.varying
-    return runs and not any(world.is_changing(v) or v.name in world.varying for v in variables(place))
-
-
-# What is run through, and looked at somewhere (common practice, no source).
-_PLACES = frozenset("xyzsrθφψ")
-
-
-def _is_any_place(claim: Claim | None, setting: Setting) -> bool:
-    """`two turns: φ = 4π` in a working that has differentials of φ, or T by φ, and says no value of it but where it
-    looked before: there the next lines look."""
-    named = claim.sides[0] if isinstance(claim, Relation) and set(claim.signs) == {"="} else None
-    world = setting.context.world
-    run_through = {*world.fields.values()} if setting.strict else world.varying
-    if not isinstance(claim, Relation) or not isinstance(named, Name) or (
-            named.ident not in run_through - world.moving) or named.ident.partition("_")[0] not in _PLACES:
-        return False
-    if names_in(replace(claim, sides=claim.sides[1:], signs=())):
-        return False
-    places = all({v.name for p in c.premises for v in variables(p.term)} <= {named.ident} for c in setting.cases)
-    return places and freedom(setting.context, [Var(named.ident)], (), setting.states) == 1
 
 
 def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -255,6 +255,9 @@ def _may_start(m: Matter, own: set[str], loose: set[str]) -> bool:
 def _with_motion_of(m: Matter, context: Context) -> Context:
     """A new name that a line gives by what moves (`L = ½ m x'² - ½ k x²`) moves too."""
     names = given_by_motion(m) | balanced(m)
+    spoken = {v.name for v in m.unknowns}
+    if names and spoken & context.world.varying and not spoken & (context.world.moving | {TIME}):
+        return context.knowing(replace(context.world, varying=context.world.varying | names))
     if names:
         return context.knowing(replace(context.world, moving=_moving_with(names, context.world)))
     world = context.world

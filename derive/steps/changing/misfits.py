@@ -40,7 +40,7 @@ def given_by_motion(m: Matter) -> frozenset[str]:
 
     def moves(right: Term) -> bool:  # beside what moves, t is no duration
         own = variables(right)
-        return any(v.name in world.moving or v.wrt == TIME for v in own) or (
+        return any(v.name in world.moving | world.varying or v.wrt == TIME for v in own) or (
             bool(world.moving) and world.changes(right))
 
     def stays(name: str, right: Term) -> bool:  # a power with a force beside it that is as new

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Differential, Name, Quotient, Relation, Statement, names_in, rebuilt, walk
+from derive.notation.tree import (
+    Claim,
+    Differential,
+    Name,
+    Quotient,
+    Relation,
+    Statement,
+    names_in,
+    rebuilt,
+    walk,
+)
 from derive.states.context import tied_names
 from derive.states.setting import Setting
 from derive.terms.term import variables
