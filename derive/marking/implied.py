@@ -37,6 +37,9 @@ def behind_results(points: Sequence[Point], awards: Awards, h: Heard, again: Reh
             needed = other.label in point.row.needs and other.row.kind == "M"
             if not _silent(other, out[other.label], h) or not (needed or _rests_on(point, other, h, again)):
                 continue
+            lost = award.found is Found.FOLLOWED and _slip_is_within(other, h)
+            if lost and not _beyond_a_loss(other, points, out, h):
+                continue
             if award.found is Found.MET or needed:
                 out[other.label] = out[other.label].as_found(Found.MET, "award.implied", award.line)
             elif other.row.follow_through and _beyond_a_loss(other, points, out, h):
@@ -91,6 +94,14 @@ def put_in(points: Sequence[Point], awards: Awards, h: Heard, again: Reheard) ->
             elif _slipped_beyond(point, again, h):
                 out[point.label] = out[point.label].as_found(Found.MET, "award.implied", h.slipped[0].line)
     return out
+
+
+def _slip_is_within(point: Point, h: Heard) -> bool:
+    """Did the slip change only what the point itself speaks of (a term of `∂L/∂r = …`, left out where it was put in)?
+    Then what goes on from there has it put in wrongly."""
+    changed = touched(h.judged)
+    return bool(changed) and any(
+        changed <= frozenset(name for w in aim for name in h.form(w).names) for aim in point.aims)
 
 
 def _trial_put_in(point: Point, h: Heard) -> Piece | None:

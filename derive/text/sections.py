@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from derive.problems import problem
+from derive.quantities.units import UnreadUnit, parse_unit_text
 from derive.records import Problem
 from derive.text.headings import HOLDS_LINES, SPELLINGS, Alone, Heading, Inline, heading_of
 from derive.text.markup import unmarked, without_bullets
@@ -106,6 +107,7 @@ class _Sorting:
         self.loose = []
 
     def done(self) -> Sections:
+        self._find_symbols()
         if not self.headed:
             self.rows["opening"] += self.loose
         elif not self.rows.keys() & {"working", "solution", "marks"}:
@@ -116,6 +118,17 @@ class _Sorting:
         headings = dict.fromkeys(SPELLINGS.values())
         under = {heading: rows[heading] for heading in headings if heading in rows}
         return Sections(self.title, rows["opening"], under, self.headed, (*self.problems, *bulleted))
+
+    def _find_symbols(self) -> None:
+        """Rows such as `m : kg` that a file begins with are what stands under `Symbols:`, heading or not."""
+        opening = self.rows["opening"]
+        cut = next((k for k, row in enumerate(opening) if not _declares(row)), len(opening))
+        if not cut or "symbols" in self.rows or not (self.headed or any(map(_relates, opening[cut:]))):
+            return
+        self.rows["symbols"], self.rows["opening"] = opening[:cut], opening[cut:]
+        if not self.headed:
+            self.headed, self.rows["working"], self.rows["opening"] = True, opening[cut:] + self.loose, []
+            self.loose = []
 
     def _find_working(self) -> None:
         """What has no heading after the last block of what is given or to be shown is the working."""
@@ -131,6 +144,18 @@ class _Sorting:
         self.rows["working"] = working
         number = working[0].number
         self.problems.append(problem("read.working", number, line=str(number)))
+
+
+# A name or several, a colon, and what comes first behind it. Longer words are no names: `energy : m g h`.
+_NAME = (r"(?:alpha|beta|gamma|delta|theta|lambda|kappa|omega|sigma|phi|rho|tau|eta|[^\W\d_]{1,2})"
+         r"(?:_\w{1,4}|\d{1,2}|[₀-₉])?(?:\(\w\))?")
+_DECLARATION = re.compile(rf"\s*(?:{_NAME}\s*,\s*)*{_NAME}\s*:\s*([^,;]+)")
+
+
+def _declares(row: Row) -> bool:
+    """`m, M : kg, positive`: names and a unit, and nothing that is said of them."""
+    found = None if _relates(row) else _DECLARATION.match(row.text)
+    return found is not None and not isinstance(parse_unit_text(found[1]), UnreadUnit)
 
 
 def _where_block_ends(rows: Sequence[Row]) -> int:

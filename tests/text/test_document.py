@@ -179,6 +179,18 @@ def test_a_working_without_its_heading_begins_where_the_last_block_ends_and_is_t
     assert text.split("\n")[found.problems[0].line - 1] == working[0]
 
 
+def test_names_with_their_units_at_the_head_of_a_file_are_its_symbols():
+    found = read("m, M : kg, positive\nv(t) : m/s\n\nm v' = -M v\nv = u")
+
+    assert [s.name for s in found.symbols] == ["m", "M", "v"]
+    assert bodies(found.working) == ["m v' = -M v", "v = u"]
+
+
+@pytest.mark.parametrize("text", ["energy : m g h\nE = m g h", "F = m a\nm : kg\na = F/m"])
+def test_words_before_a_colon_and_what_stands_within_a_working_declare_nothing(text):
+    assert read(text).symbols == ()
+
+
 @pytest.mark.parametrize("text", [
     "Given:\n  F = m a\n\nShow:\n  a = F/m\n\n  m = F/a\n",
     "Given:\n  F = m a\nShow:\n  a = F/m\n\nWith thanks to the harbour master.\n",
