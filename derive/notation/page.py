@@ -94,8 +94,9 @@ PARTS: tuple[Part, ...] = (
 
 _HEADED = """Bare lines are a working. Headings tell the symbols, what is given and what is to be shown from the
 working:"""
-_ALSO_TYPED = """A symbol needs no unit. Names with their units at the head of a file need no heading. “Known:”, “Find:”,
-“Steps:” and the like will do for headings. Bullets, bold marks and LaTeX are taken off. What follows -- or // is a reason; a line that begins with # is a remark."""
+_ALSO_TYPED = """A symbol needs no unit. Names with their units at the head of a file need no heading.
+“Known:”, “Find:”, “Steps:” and the like will do for headings. Bullets, bold marks and LaTeX are taken off. What
+follows -- or // is a reason; a line that begins with # is a remark."""
 
 
 def notation_page() -> str:
