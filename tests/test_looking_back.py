@@ -36,3 +36,11 @@ def test_a_line_that_no_later_line_supports_stays_broken() -> None:
     first, *_ = codes("(1)  m v²/2 = 2 m g y", "(2)  y = L sin θ", "(3)  w = 2 g y")
 
     assert first[0].startswith("fails.")
+
+
+def test_a_name_that_only_a_later_line_explains_is_said_to_rest_on_that_line() -> None:
+    slowing = ["m dv/dt = -k v²", "(2)  v = u/(1 + k u t/m)", "x = (m/k) ln(1 + k u t/m)", "v = u e^(-k x/m)"]
+
+    (first,), *_ = verdicts("\n".join(["Symbols:", "m : kg", "k : kg/m", "u : m/s", "Working:", *slowing]))
+
+    assert (first.code, dict(first.facts)) == ("follows.later_line", {"label": "(2)"})

@@ -35,8 +35,10 @@ def reconsidered(v: Verdict, line: LineVerdict, setting: Setting) -> Verdict:
         return v  # the root of a line further down is no reason for it
     if not _follows(_again(v, line, setting)):
         return _refuted_by_what_is_meant(v, line, setting)
-    # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does.
-    for last in sorted({number, *(p.source for p in later)}):
+    # By the line's own last part (`½ m v² = m g h, h = L sin θ`), or by the first line further down that does: of a
+    # name that was not known there, by that which says what it is.
+    own = () if v.code == "unknown.name" else (number,)
+    for last in sorted({*own, *(p.source for p in later)}):
         held = _again(v, line, setting, last)
         if held is not None and _follows(held):
             label = next((p.label for p in later if p.source == last), "")
