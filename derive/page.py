@@ -14,15 +14,14 @@ from derive.going_on import asked_for, is_of_a_ratio, last_side
 from derive.guarding import guarded
 from derive.kinds_told import of_its_kind
 from derive.meanings import meanings_first
+from derive.not_fitting import does_not_fit
 from derive.notation.names import Scope
-from derive.notation.printed.printing import as_text
-from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Name, Relation, Statement, names_in, walk
+from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Statement, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
-from derive.readings import likeliest_first, takes_over, with_own_constant
+from derive.readings import likeliest_first, with_own_constant
 from derive.records import (
     Document,
     LineVerdict,
@@ -43,6 +42,7 @@ from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
 from derive.states.yielding import unvalued
 from derive.steps.changing.starting import starts_from_rest
+from derive.taking_over import takes_over
 from derive.terms.term import Var, var
 from derive.terms.world import TIME
 from derive.verdicts.goal import judge_goal
@@ -55,8 +55,6 @@ _READINGS_DECIDED = 5
 _NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
-# Letters typed for an angle that also mean something else.
-_LATIN = frozenset("abABt")
 _RIGHT = (Standing.FOLLOWS, Standing.APPROXIMATES)
 _BAD = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
 
@@ -265,7 +263,7 @@ class Page:
         of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
             self.usual and mismatch.expected == dimension())
         if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
-            broken = _does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
+            broken = does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
             return self._before_its_unit(statement, mismatch, source, typed) or replace(
                 self, setting=_as_own(self.setting, setting)), (broken,)
         if mismatch is None and statement.claim is not None and _learnable(verdicts):
@@ -361,30 +359,6 @@ def unread(line: RawLine, found: Unreadable) -> LineVerdict:
 def given_up(line: RawLine, code: str) -> LineVerdict:
     """A line at which the program gave up: undecided, with the code that says why."""
     return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
-
-
-def _angle_and_more(claim: Claim | None, mismatch: Mismatch) -> str:
-    """The a of `F - m g sin a = m a`, typed for α and for an acceleration; the t of `N = m g cos t`, a time."""
-    turned = [n.arg for n in walk(claim) if isinstance(n, Apply) and n.function in ("sin", "cos", "tan")]
-    angles = {a.ident for a in turned if isinstance(a, Name)}
-    return next((n for n in names_in(mismatch.node) if n in angles and n in _LATIN), "")
-
-
-def _does_not_fit(
-    statement: Statement, mismatch: Mismatch, verdicts: tuple[Verdict, ...], typed: str, quick: bool = False
-) -> Verdict:
-    term = with_its_brackets(mismatch.span, typed).strip() if mismatch.span else as_text(mismatch.node)
-    angle = _angle_and_more(statement.claim, mismatch) if quick else ""
-    if angle:
-        letter = (("name", angle), *((("term", term),) if term != angle else ()))
-        return Verdict(Standing.UNDECIDED, statement, mismatch.span, code="undecided.letter", facts=letter)
-    facts = (("term", term), ("found", mismatch.found_words), ("expected", mismatch.expected_words))
-    state = next((v.state for v in verdicts if v.state is not None), None)
-    right = is_a_value_with_unit(mismatch.node) and all(
-        v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts[-1:])
-    return Verdict(
-        Standing.FAILS, statement, mismatch.span, code="fails.unit" if right else "fails.dimension", facts=facts,
-        strength="contradicts", state=state)
 
 
 def _as_own(before: Setting, after: Setting) -> Setting:

@@ -1,4 +1,4 @@
-"""In which order the readings of a line are tried, and when a later one may take the place of an earlier.
+"""In which order the readings of a line are tried.
 
 Dimensions settle whether letters after a number are a unit, as far as dimensions are known. Where nothing was
 declared, the size of the number and the letters' earlier use do. Truth is not looked at here.
@@ -7,13 +7,12 @@ declared, the size of the number and the letters' earlier use do. Truth is not l
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from derive.notation.names import TIME, Scope
 from derive.notation.tree import (
     Claim,
-    Differential,
     Expr,
     Name,
     Num,
@@ -22,7 +21,6 @@ from derive.notation.tree import (
     Span,
     Statement,
     Unit,
-    Value,
     names_in,
     rebuilt,
     walk,
@@ -32,14 +30,14 @@ from derive.quantities.dimensions import Dimensions, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import UnreadUnit, parse_unit_text, unit
 from derive.quantities.usual import could_be
-from derive.records import Choice, LineVerdict, Reading, Standing, Verdict
+from derive.records import Choice, LineVerdict, Reading, Standing
 
 # Lines of a page that tell whether values with units are about.
 _LOOKED_BACK = 40
 # A coefficient before a name is a small whole number (`M = 2 m`); a quantity's number is mostly larger or a decimal.
 _LARGEST_COEFFICIENT = 9
 # Letters that in mechanics are far more often names than these units, whatever stands before them.
-_ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
+ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
 # Units that are weights and frictions rather, where no value is given outright.
 _WEIGHTS = frozenset(("mg", "μg"))
 _CHANGED = re.compile(r"(?<![^\W\d_])d([^\W\d_])(?![^\W\d_])")
@@ -207,7 +205,7 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         if not numbers and _is_a_factor(choice, names, nodes):
             return False
         new = {n for n in names if (not scope.knows(n) and n not in outside) or not scope.quick}
-        return bool(new) and not coefficient and (numeric or not new & _ELECTRIC)
+        return bool(new) and not coefficient and (numeric or not new & ELECTRIC)
     letters = {n.ident for n in inside if isinstance(n, Unit)}
     if not numbers and scope.quick and _is_a_factor(choice, letters, nodes):
         return True
@@ -219,9 +217,9 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
         return True  # `T = 2mg` where m and g are about
     if scope.quick and coefficient and letters and letters <= _WEIGHTS and not value_of:
         return True  # `u²/2μg`, `μN = 3mg`
-    if scope.quick and letters & _ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
+    if scope.quick and letters & ELECTRIC and all(map(scope.knows, letters)) and value_of not in letters:
         return True  # `K2 = 1.44 K`, `a = 2 F/m`
-    if scope.quick and coefficient and letters & _ELECTRIC and (len(letters) > 1 or not value_of):
+    if scope.quick and coefficient and letters & ELECTRIC and (len(letters) > 1 or not value_of):
         return True  # `v = √(2K/m)`, `a = 2F/m`, and nothing is about that has a temperature or a capacity
     apart = _are_apart(letters, choice)
     if not scope.quick or letters in _COMPOUNDS or not (all(map(scope.knows, letters)) or (apart and coefficient)):
@@ -346,64 +344,3 @@ def with_own_constant(reading: Reading, number: int) -> Reading:
     if not own:
         return reading
     return replace(reading, statements=tuple(rebuilt(s, own) for s in reading.statements))  # type: ignore[misc]
-
-
-# What a reading may be taken for whatever it says.
-_SAY_NOTHING = (
-    "taken.start", "taken.shorthand", "taken.value", "taken.put_in", "taken.law", "taken.initial")
-
-
-_NOT_HOLDING = (Standing.FAILS, Standing.UNDECIDED, Standing.UNREADABLE)
-
-
-def takes_over(
-    reading: Reading, first: Reading, verdicts: Sequence[Verdict], constants: Collection[str] = (),
-    known: Collection[str] = (),
-) -> bool:
-    """May a reading take the place of the first one, which does not hold? Only where it says something that holds:
-    letters of a unit or a differential read as names could stand for anything, and prove nothing by it, and a
-    constant taken somewhere is the same whatever stands in the bracket. A line that is only taken does not turn the
-    units of `v = 29.7 m/s · 3.6` into names that nobody has met, nor does what is only supposed."""
-    if any(n not in _called(first) for n in _called(reading) if n in constants):
-        return False
-    measured = _units(reading) & _names(first)
-    if measured & _ELECTRIC or (measured and all(v.code == "taken.case" for v in verdicts)):
-        return False
-    if any(v.standing in _NOT_HOLDING for v in verdicts):
-        return False
-    says_nothing = any(v.code in _SAY_NOTHING for v in verdicts)
-    unmet = (_units(first) & _names(reading)) - _names(first) - {*known}
-    supposed = {n for s in reading.statements if s.where is not None for n in names_in(s.where)}
-    if unmet and (says_nothing or unmet & supposed):
-        return False
-    if not says_nothing and (_letters(reading) == _letters(first) or not any(v.introduces for v in verdicts)):
-        return True
-    further = [c for c in reading.choices if c not in first.choices]
-    return (bool(further) or not says_nothing) and all(any(_confirms(v, c.span) for v in verdicts) for c in further)
-
-
-def _confirms(verdict: Verdict, place: Span | None) -> bool:
-    """Does the verdict hold a claim to be right in which the place stands (`t = 20/2 = 10s`)?"""
-    if verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES) or verdict.span is None or place is None:
-        return False
-    return verdict.span.start <= place.start and place.end <= verdict.span.end
-
-
-def _called(reading: Reading) -> set[str]:
-    """The names that are taken somewhere: y in `y(0)`."""
-    nodes = [n for s in reading.statements for n in walk(s) if isinstance(n, Value)]
-    return {n.function.ident for n in nodes if isinstance(n.function, Name)}
-
-
-def _units(reading: Reading) -> set[str]:
-    return {n.ident for s in reading.statements for n in walk(s) if isinstance(n, Unit)}
-
-
-def _names(reading: Reading) -> set[str]:
-    return {n.ident for s in reading.statements for n in walk(s) if isinstance(n, Name)}
-
-
-def _letters(reading: Reading) -> set[tuple[str, str]]:
-    """What the letters of a reading are read as: names, units and differentials."""
-    nodes = [n for s in reading.statements for n in walk(s)]
-    return {(type(n).__name__, getattr(n, "ident", "")) for n in nodes if isinstance(n, Name | Unit | Differential)}

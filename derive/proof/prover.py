@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterable, Sequence
 
 from derive.proof.algebra.clock import Clock, OutOfTime
 from derive.proof.algebra.comparison import compare
+from derive.proof.algebra.known import Field, Zero
 from derive.proof.algebra.moves import restatements
 from derive.proof.algebra.plan import Unread
 from derive.proof.algebra.polynomials import Poly, TooLarge
-from derive.proof.algebra.search import Field, Goal, Zero, conjugates, eliminate
+from derive.proof.algebra.search import Goal, conjugates, eliminate
 from derive.proof.algebra.task import Question, Task
 from derive.proof.algebra.values import with_values
 from derive.proof.algebra.vanishing import vanishing

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from derive.proof.algebra.factors import factors
+from derive.proof.algebra.known import Field
 from derive.proof.algebra.polynomials import ONE, Poly, add, divides, exact_quotient, is_constant, mul, power
-from derive.proof.algebra.search import Field, Goal, cleaned, conjugates, eliminate_by_turns, reduced
+from derive.proof.algebra.search import Goal, cleaned, conjugates, eliminate_by_turns, reduced
 from derive.proof.algebra.task import Task
 from derive.proof.algebra.writing import Writer, written
 from derive.proof.records import Certificate

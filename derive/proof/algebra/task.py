@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from derive.proof.algebra.clock import Clock
+from derive.proof.algebra.known import Field, Zero
 from derive.proof.algebra.reading import planned
-from derive.proof.algebra.search import Field, Zero
 from derive.proof.algebra.writing import Writer, written_quotient
 from derive.proof.recheck import recheck
 from derive.proof.records import Certificate, Derived, Facts, GoalMove, Premise, Relation, Series, Source, Written

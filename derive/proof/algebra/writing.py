@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from derive.proof.algebra.known import Field, Zero
 from derive.proof.algebra.polynomials import ONE, Poly, monomial_items, mul, power, scale
 from derive.proof.algebra.quotients import Quotient
-from derive.proof.algebra.search import Field, Goal, Zero
+from derive.proof.algebra.search import Goal
 from derive.proof.records import Factor, Source, Step, Written
 from derive.proof.records import Quotient as WrittenQuotient
 
