@@ -37,6 +37,7 @@ from derive.terms.claims import pairs
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.where import said_at_instant
+from derive.verdicts.cases.which_case import spoken
 
 _PLACES = words("""
     bottom lowest top highest summit crest apex peak ground floor foot side end wall edge horizontal vertical
@@ -71,7 +72,7 @@ def _is_a_rate(e: Expr) -> bool:
 
 def places_in(said: str) -> frozenset[str]:
     """The words for places in what is said."""
-    return _PLACES.intersection(said.lower().replace("side by side", " ").replace(",", " ").replace(":", " ").split())
+    return _PLACES.intersection(spoken(said))
 
 
 def at_place_by_its_name(

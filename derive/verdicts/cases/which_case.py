@@ -43,7 +43,7 @@ def amounts(said: str) -> set[str]:
 
 
 def spoken(said: str) -> list[str]:
-    """The words of what is said, without its signs."""
+    """The words of what is said, without its signs; what stands side by side is at no side of anything."""
     return said.lower().replace("side by side", "abreast").replace(",", " ").replace(":", " ").replace("…", " ").split()
 
 
