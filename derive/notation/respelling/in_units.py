@@ -57,7 +57,7 @@ def _end_of_unit(lexemes: Sequence[Lexeme], at: int, scope: Scope) -> int:
     while end < len(lexemes) and (_is_unit(lexemes[end]) if lexemes[end].kind in ("run", "unit") else (
             end > at and lexemes[end].kind in _BEHIND_LETTERS)):
         end += 1
-    if end < len(lexemes) and end > at + 1 and lexemes[end].kind == "rel" and lexemes[end - 2].kind not in _BEHIND_LETTERS:
+    if at + 1 < end < len(lexemes) and lexemes[end].kind == "rel" and lexemes[end - 2].kind not in _BEHIND_LETTERS:
         end -= 1  # `in km/h v = 107`, with a letter that could be volts
     letters = [x.text for x in lexemes[at:end] if x.kind in ("run", "unit")]
     alone = len(letters) == 1 and len(letters[0]) == 1 and scope.knows(letters[0])
