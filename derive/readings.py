@@ -18,6 +18,7 @@ from derive.notation.tree import (
     Name,
     Num,
     Power,
+    Product,
     Relation,
     Span,
     Statement,
@@ -57,7 +58,7 @@ def likeliest_first(
 ) -> list[Reading]:
     """Readings in which every statement can be homogeneous first, then those whose units are likely as units and
     whose names as names; otherwise in the reader's order. `above` are the lines read so far."""
-    readings = _as_read_before(_with_one_time(readings), above)
+    readings = _as_read_before(_of_something_else(_with_one_time(readings)), above)
     if len(readings) == 1:
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
@@ -104,6 +105,17 @@ def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
         return raised or timely or any(isinstance(n, Relation) and _weighs_in_grams(n) for n in nodes)
 
     return [r for r in readings if not mixes(r)] or readings
+
+
+def _of_something_else(readings: Sequence[Reading]) -> Sequence[Reading]:
+    """Without those in which something is so many times itself: of an N that is nothing, `N = 300 N` would be so."""
+    def of_itself(node: object) -> bool:
+        name = node.sides[0] if isinstance(node, Relation) and len(node.sides) == 2 else None
+        side = node.sides[1] if isinstance(node, Relation) else None
+        return isinstance(name, Name) and isinstance(side, Product) and len(side.factors) == 2 and (
+            isinstance(side.factors[0], Num) and side.factors[1] == name)
+
+    return [r for r in readings if not any(of_itself(n) for s in r.statements for n in walk(s))] or readings
 
 
 def _weighs_in_grams(relation: Relation) -> bool:

@@ -65,7 +65,7 @@ def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, 
         items = _factor(factor.base, tight, before, b, over_ds)
         last = items[-1]
         if last.kind == "name" and isinstance(factor.base, raw.RawLetters):
-            items = _letters(factor.base, tight, before, b, raised=True)
+            items = _letters(factor.base, tight, before, b, raised=not _is_squared(factor, before))
             last = items[-1]
         return [*items[:-1], replace(last, exponent=factor.exponent, span=Span(last.span.start, factor.span.end))]
     if isinstance(factor, raw.RawLetters):
@@ -76,6 +76,13 @@ def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, 
     if isinstance(factor, raw.RawNumber) and before and before[-1].ident == QUANTITY and not tight:
         raise ReadError(factor.span, "a sign between these two quantities")  # 2 min 30 s
     return [_single(factor, tight, b)]
+
+
+def _is_squared(power: raw.RawPower, before: list[Item]) -> bool:
+    """`b² = a² (1 - e²)`, `h1 = e² h0`: the square of an eccentricity or a restitution, where `e^(-2)` and `v0/e²` are
+    what a motion has come to."""
+    below = bool(before) and before[-1].kind == "slash"
+    return not below and isinstance(power.exponent, raw.RawNumber) and power.exponent.value.value in (2, 4)
 
 
 def _row(group: raw.RawGroup) -> tuple[raw.RawFactor | raw.RawJoined, ...]:
