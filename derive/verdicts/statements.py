@@ -212,7 +212,7 @@ def _at_top_speed(statement: Statement, setting: Setting, source: Source) -> Out
 
 
 def _may_be_limit(claim: Claim | None) -> bool:
-    return isinstance(claim, Relation) and len(claim.signs) == 1 and claim.signs[0] in ("=", "≈")
+    return isinstance(claim, Relation) and set(claim.signs) <= {"=", "≈"}
 
 
 def names_a_case(words: str) -> bool:
