@@ -53,6 +53,8 @@ def rereadings(
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     if "fails.vector_scalar" in codes and (sized := _with_sizes(reading, vectors)) != reading:
         yield Rereading(sized)
+    if codes & {"fails.vector_scalar", "fails.vector_power"}:
+        yield Rereading(_with_sizes_throughout(reading, vectors))
     case = headed(reading) if headed is not None else reading
     if case != reading:
         yield Rereading(case)
@@ -82,6 +84,14 @@ def _with_sizes(reading: Reading, vectors: Set[str]) -> Reading:
         own = [f for f in row if isinstance(f, Name) and f.ident in vectors]
         if turned and len(own) == 1:
             change[id(own[0])] = Apply("abs", own[0], span=own[0].span)
+    return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
+
+
+def _with_sizes_throughout(reading: Reading, vectors: Set[str]) -> Reading:
+    """`½ m r'² - k/r = E`, `r = m h²/k` below `r = (x, y)`: a line of sizes alone."""
+    change: dict[int, object] = {
+        id(n): Apply("abs", n, span=n.span) for s in reading.statements for n in walk(s)
+        if isinstance(n, Name) and n.ident in vectors}
     return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
 
 
