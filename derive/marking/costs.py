@@ -16,7 +16,8 @@ from derive.marking.heard import Heard
 from derive.marking.pieces import Piece
 from derive.marking.resting import Reheard
 from derive.marking.scheme import Point
-from derive.notation.tree import Product, Quotient
+from derive.notation.tree import Product, Quotient, Relation, names_in
+from derive.terms.numbers import bare_number
 
 Awards = dict[str, Award]
 
@@ -27,14 +28,22 @@ def spoiled(point: Point, award: Award, h: Heard) -> Award:
     if award.found is not Found.MET or point.row.kind == "M":
         return award
     met, aims = said_by(point, h), [w for aim in point.aims for w in aim]
-    if any(outright(p, w, h) for p in met for w in aims):
+    reckoned = not any(map(_still_to_reckon, met))
+    if reckoned and any(outright(p, w, h) for p in met for w in aims):
         return award
-    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line > met[-1].line]
+    last = met[-1].line + reckoned  # the sum in `T = 268 N + 221 N = 499 N` is right, and goes wrong in its own line
+    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line >= last]
     if not wrong:
         return award
     if wrong[0] in h.carried and point.row.follow_through:
         return award.as_found(Found.FOLLOWED, "award.followed", wrong[0].line)
     return award.as_found(Found.NOT, "award.spoiled", wrong[0].line)
+
+
+def _still_to_reckon(piece: Piece) -> bool:
+    """Does a piece give a quantity by numbers that have still to be put together?"""
+    sides = piece.claim.sides if isinstance(piece.claim, Relation) else ()
+    return any(not names_in(side) and bare_number(side) is None for side in sides)
 
 
 def _meant_for(point: Point, h: Heard) -> list[Piece]:
