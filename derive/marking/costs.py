@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from derive.marking.aiming import gives_same, nearly_speaks_as, outright, says, tries, unlikeness
+from derive.marking.aiming import gives_same, lacks_what_is_lost, nearly_speaks_as, outright, says, tries, unlikeness
 from derive.marking.form import lone_side
 from derive.marking.found import Award, Found, said_by
 from derive.marking.heard import Heard
@@ -104,7 +104,7 @@ def _lost_on_the_way(slip: Slip, point: Point, h: Heard, again: Reheard) -> bool
     undone?"""
     if any(nearly_speaks_as(p, point, h) for p in slip.pieces) or any(gives_same(p, point, h) for p in slip.wrong):
         return True
-    if tries(point, slip.wrong, h):
+    if tries(point, slip.wrong, h) or any(lacks_what_is_lost(p, point, h) for p in slip.wrong):
         return True
     return slip.undone is not None and any(
         again.rests_on((slip.undone.claim,), tuple(w.claim for w in aim)) for aim in point.aims)
@@ -152,7 +152,8 @@ def attempted(points: Iterable[Point], awards: Awards, h: Heard) -> Awards:
 
 def _goes_for(piece: Piece, point: Point, h: Heard) -> bool:
     """In the point's form, or giving its quantity in its symbols, one too many or too few."""
-    return bool(tries(point, (piece,), h)) or (gives_same(piece, point, h) and nearly_speaks_as(piece, point, h))
+    return bool(tries(point, (piece,), h)) or lacks_what_is_lost(piece, point, h) or (
+        gives_same(piece, point, h) and nearly_speaks_as(piece, point, h))
 
 
 # --- what points need of each other -------------------------------------------------------------------------
@@ -164,7 +165,7 @@ def with_needs(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
     by_label = {p.label: p for p in points}
     wrong = (*h.slipped, *h.carried)
     tried = {p.label for p in points if awards[p.label].code in ("award.spoiled", "award.slip_before")
-             or tries(p, wrong, h) or any(gives_same(x, p, h) for x in wrong)
+             or tries(p, wrong, h) or any(gives_same(x, p, h) or lacks_what_is_lost(x, p, h) for x in wrong)
              or any(nearly_speaks_as(x, p, h) for x in h.slipped)}
     out: Awards = {}
     for point in points:
