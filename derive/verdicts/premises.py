@@ -42,6 +42,9 @@ def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
     if statement.role == "limit":
         return limits.with_given_limit(statement.claim, statement.where, setting)
     instant = instant_of(statement.where, setting) if statement.where is not None else None
+    if instant is None and statement.where is not None and instant_of(statement.claim, setting) is not None:
+        # `y = H when y' = 0` is said of the same moment as `y' = 0 when y = H`.
+        return _taken(replace(statement, claim=statement.where, where=statement.claim), setting, source)
     if instant is not None:
         _, setting = said_at_instant(statement, setting, source)
         return replace(setting, cases=())
