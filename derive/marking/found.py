@@ -80,13 +80,13 @@ def _used_before(wrong: Piece, point: Point, followed: Award) -> bool:
 def said_by(point: Point, h: Heard) -> list[Piece]:
     """The pieces by which a point is met, in the order of their lines; none where it is not."""
     for aim in point.aims:
-        pieces = [_saying(wanted, [p for p in h.good if not _still_to_solve(p, wanted, point)], h) for wanted in aim]
+        pieces = [_saying(wanted, [p for p in h.good if not still_to_solve(p, wanted, point)], h) for wanted in aim]
         if all(pieces):
             return sorted((p for p in pieces if p is not None), key=lambda p: p.line)
     return []
 
 
-def _still_to_solve(piece: Piece, wanted: Piece, point: Point) -> bool:
+def still_to_solve(piece: Piece, wanted: Piece, point: Point) -> bool:
     """Is a piece an equation that is still to be solved for the result that a point asks for, which stands in it more
     than once (`0 = h + u t - ½ g t²`)? It says the same, and yet not what the result is."""
     result = wanted.subject

@@ -201,7 +201,7 @@ def turns(piece: Piece, givens: Sequence[Piece], ground: Ground) -> bool:
     """Is a piece one of the givens as it is typed, in another arrangement? To write it down is all there is to do for
     it. Where a given has still to be differentiated, integrated or put into another there is more."""
     own = typed(piece.claim)
-    return any(typed(g.claim) == own and not to_work_out(g) and same(g, piece, ground) for g in givens)
+    return any(own <= typed(g.claim) and not to_work_out(g) and same(g, piece, ground) for g in givens)
 
 
 def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:

@@ -114,7 +114,7 @@ _FROM, _OF_A_FLIGHT = frozenset(("from", "off")), frozenset(("path", "flight", "
 
 
 def _says_top(said: str) -> bool:
-    """Is the highest point of a flight meant, and not where something falls from (`from the top`, `top of the cliff`)?"""
+    """Is the highest point of a flight meant, not where something falls from (`from the top`, `top of the cliff`)?"""
     told = spoken(said)
     at = next((k for k, word in enumerate(told) if word in _TOPS), None)
     if at is None or _FROM & {*told[max(at - 2, 0) : at]}:
