@@ -56,6 +56,11 @@ class Case:
             context = yielding.forgetting(context, name)
         return context
 
+    def given(self) -> dict[str, Term]:
+        """The names that the case gives a value, by the term that is nothing there."""
+        alone = ((p.term, variables(p.term)) for p in self.premises if p.sign == "=")
+        return {v.name: term for term, own in alone if len(own) == 1 for v in own if not v.order}
+
     def inside(self, outer: Case) -> Case:
         """Both at once, said where this one is."""
         return replace(

@@ -12,7 +12,19 @@ from fractions import Fraction
 from derive.notation.failures import ReadError, unknown_name
 from derive.notation.grammar import raw
 from derive.notation.grouping.items import Builder, Item, powered
-from derive.notation.tree import Derivative, Differential, Expr, Integral, Num, Span
+from derive.notation.tree import (
+    Derivative,
+    Differential,
+    Expr,
+    Integral,
+    Name,
+    Num,
+    Span,
+    Value,
+    names_in,
+    rebuilt,
+    walk,
+)
 
 
 def differentials_settled(items: list[Item], b: Builder) -> list[Item]:
@@ -191,9 +203,32 @@ def _one_integral(items: list[Item], at: int, b: Builder) -> list[Item]:
         inner = Derivative(wrt, variable, span=items[close].span)
         inside = inner if not body else b.product([*body, Item("done", items[close].span, expr=inner)])
         wrt = variable
+    plain = _without_its_letter(inside, wrt)
+    if upper is not None and _is_told_apart(wrt, plain, upper):
+        inside, wrt = plain, upper
     span = Span(sign.span.start, items[end - 1].span.end)
     done = Item("done", span, sign.tight, Integral(inside, wrt, lower, upper, span=span))
     return [*items[:at], done, *items[end:]]
+
+
+# The letters that run where a limit has the usual one.
+_RUNNING = {"t": "τ", "x": "ξ"}
+
+
+def _without_its_letter(inside: Expr, wrt: Expr) -> Expr:
+    """v for the `v(τ)` of `∫_0^t v(τ) dτ`."""
+    found = {id(n): n.function for n in walk(inside) if isinstance(n, Value) and n.args == (wrt,)}
+    return rebuilt(inside, dict(found)) if found else inside  # type: ignore[return-value]
+
+
+def _is_told_apart(wrt: Expr, inside: Expr, upper: Expr) -> bool:
+    """Is what an integral runs over the letter of its end, marked so that it is not taken for that, but not marked in
+    what is integrated: `∫_0^t v dτ`, `∫_0^x F dx'`?"""
+    if not isinstance(upper, Name) or upper.ident in names_in(inside) or wrt in walk(inside):
+        return False
+    if isinstance(wrt, Derivative):  # as x' is read
+        return wrt.body == upper and wrt.order == 1
+    return isinstance(wrt, Name) and wrt.ident in (f"{upper.ident}'", _RUNNING.get(upper.ident))
 
 
 def _body(items: list[Item], at: int, close: int) -> tuple[list[Item], int]:

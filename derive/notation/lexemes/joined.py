@@ -10,6 +10,7 @@ import re
 from collections.abc import Collection, Sequence
 
 from derive.notation.lists.vocabulary import JOINING, PROSE
+from derive.notation.names import canonical
 
 # A letter: no figure, no power and no fraction.
 _L = r"[^\W\d_²³⁴½⅓⅔¼¾⅛₀-₉]"
@@ -17,6 +18,8 @@ _APART = rf"(?<!{_L})"
 # One of the two heads a relation: `Rx = T cos β`. `kx + ky` is a sum of products.
 _HEAD = re.compile(rf"(?:^|[,;:(]|\b(?:and|so|hence|gives|with|where)\b)\s*({_L})[xy]\s*[=≥≤<>](?!>)", re.MULTILINE)
 _COMPONENT = re.compile(rf"{_APART}({_L})([xy])(?!{_L}|['’′(₀-₉\d_])")
+# The same of a body or of a moment, `v0x`, `vx0`.
+_OF_ONE = re.compile(rf"{_APART}([vupFNRTa])(?:([\d₀-₉])([xy])|([xy])([\d₀-₉]))(?!{_L}|['’′(₀-₉\d_])")
 _MU = re.compile(rf"{_APART}mu(?!{_L}|[₀-₉\d_])")
 # A coefficient of friction stands before what it is taken times of; a speed stands last in its product.
 _TIMES_SOMETHING = re.compile(rf"{_APART}mu(?:\s*[*·(\[]|\s+(?!and\b|so\b|or\b){_L}|{_L}|[₀-₉\d_])|[μµ]")
@@ -27,6 +30,7 @@ _SPEED = re.compile(rf"{_APART}m[vVw](?!{_L})")
 _NO_VECTORS = frozenset("mMkKcbgd")
 # Nobody takes a speed or a force times a place, and times another one too.
 _VECTORS = frozenset("vuwVFNRTp")
+_MOVING = frozenset("vup")
 # Letters with a mark that nobody takes for a factor, at the head of a relation (common practice): the speed of escape,
 # at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what has it.
 _MARKED = frozenset(letter + mark for letter, marks in (
@@ -58,7 +62,18 @@ def components_in(lines: Sequence[str]) -> tuple[str, ...]:
     whole = "\n".join(lines[:_MOST_LINES])
     met = set(_COMPONENT.findall(whole))
     heads = dict.fromkeys((*_HEAD.findall(whole), *sorted({s for s, _ in met} & _VECTORS)))
-    return tuple(f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
+    both = (f"{s}{axis}" for s in heads if s not in _NO_VECTORS and {(s, "x"), (s, "y")} <= met for axis in "xy")
+    return (*both, *_numbered_in(whole))
+
+
+def _numbered_in(whole: str) -> tuple[str, ...]:
+    """`v0x`, `vx0`: where x and y of it are met, or a relation says what such a speed or momentum is; `U = F0x` is a
+    product, and so is `v0x/L`."""
+    met = {found.group(): (found[1], found[2] or found[5], found[3] or found[4]) for found in _OF_ONE.finditer(whole)}
+    said = {typed for typed in met if typed[0] in _MOVING and re.search(
+        rf"{_AT_A_HEAD}{typed}\s*=", whole, re.MULTILINE)}
+    return tuple(canonical(typed) for typed, (stem, number, axis) in met.items() if typed in said or any(
+        (stem, number, other) in met.values() for other in "xy" if other != axis))
 
 
 def _alone(whole: str) -> set[str]:

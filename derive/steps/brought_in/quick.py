@@ -18,6 +18,7 @@ from derive.notation.printed.printing import as_text
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
+from derive.states.evidence import weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import KIND, all_positive, sized, without_size
 from derive.states.states import freedom
@@ -167,6 +168,12 @@ _MOST_ROOTS = 6
 def side_of_a_root(m: Matter) -> Decision | None:
     """`v = 7.7` after `v² = 2 g d = 58.9`, `t = 4.73 s` of two roots: the number says which root is meant, and is held
     to its figures there."""
+    inside = on_its_side(m)
+    return (_just_that_root(inside) or right_to_its_figures(inside)) if inside is not None else None
+
+
+def on_its_side(m: Matter) -> Matter | None:
+    """The matter beside the one of several roots that a written number is next to."""
     found = _valued(m) if m.pair.sign in ("=", "≈") else None
     if found is None:
         return None
@@ -180,8 +187,17 @@ def side_of_a_root(m: Matter) -> Decision | None:
     if not 1 < len(roots) <= _MOST_ROOTS:
         return None
     number = float(np.median(taped(written).run(here.columns)[0]))
-    chosen = context.adding(*_beside(v, roots, number))
-    return right_to_its_figures(replace(m, setting=m.setting.within(chosen)))
+    return replace(m, setting=m.setting.within(context.adding(*_beside(v, roots, number))))
+
+
+def _just_that_root(m: Matter) -> Decision | None:
+    """`t = 4` of the two roots of `(t - 4)(t + 1) = 0`."""
+    sides = m.lowered.parts[0]
+    cloud = m.setting.states.of(m.context, sides)
+    if not cloud.size or not weigh(*sides, "=", cloud).all_hold:
+        return None
+    verdict = Verdict(Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.plain")
+    return Decision(verdict, m.setting.within(m.context.adding(*m.premises(implied=False))))
 
 
 def _apart(values: NDArray[np.float64]) -> list[float]:

@@ -64,11 +64,19 @@ def _views(m: Matter) -> Iterator[View]:
         return
     if m.lowered.parts[0][1] is ZERO:  # `k x - F = 0` is a law and no value
         return
-    matches = list(islice(_matches(formula, numbers), _ORDERS)) or [((formula, numbers),)]
+    beside = () if _is_a_balance(m) else islice(_matches(formula, numbers), _ORDERS)
+    matches = list(beside) or [((formula, numbers),)]
     for match in matches:
         view = _with_values(m, match)
         if view is not None:
             yield view
+
+
+def _is_a_balance(m: Matter) -> bool:
+    """`A + B = 3 kN + 2 kN`: two forces that bear two loads, and neither of them one load by itself."""
+    formula, numbers = m.pair.left, m.pair.right
+    sums = isinstance(formula, Sum) and isinstance(numbers, Sum)
+    return m.pair.head is None and sums and all(map(_is_number, numbers.terms))  # type: ignore[union-attr]
 
 
 def _says_a_ratio(m: Matter, view: View) -> bool:

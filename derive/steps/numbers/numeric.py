@@ -202,7 +202,14 @@ def _is_meant_exactly(m: Matter, context: Context) -> bool:
     sides = (m.pair.left, m.pair.right)
     numbers = [side for side in sides if isinstance(side, Num) and side.last_digit is None and side.value]
     whole = any(n.value.denominator == 1 for n in numbers)
-    return whole and any(map(names_in, sides)) and not any(map(is_value, context.premises))
+    return whole and any(map(names_in, sides)) and not any(
+        is_value(p) or _tells_a_number(p) for p in context.premises)
+
+
+def _tells_a_number(p: Premise) -> bool:
+    """`μ = 0.3` at the head of a line."""
+    return p.sign == "=" and p.term.op == "add" and len(variables(p.term)) == 1 and any(
+        a.op == "var" for a in p.term.args)
 
 
 def _is_off(written: tuple[Premise, ...], m: Matter, slack: float) -> bool:

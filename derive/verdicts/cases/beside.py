@@ -7,7 +7,22 @@ from fractions import Fraction
 
 from derive.notation.lists.vocabulary import JOINING, PROSE
 from derive.notation.lists.word_lists import words
-from derive.notation.tree import Both, Claim, Name, Num, Relation, Statement, is_zero, names_in, renamed
+from derive.notation.tree import (
+    Both,
+    Claim,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Product,
+    Quotient,
+    Relation,
+    Statement,
+    is_zero,
+    names_in,
+    renamed,
+    walk,
+)
 from derive.quantities.unit_table import dimension
 from derive.records import Standing, Verdict
 from derive.states.context import given_by_time, tied_names
@@ -64,17 +79,25 @@ def _of_another_body(statement: Statement, claim: Claim, setting: Setting, sourc
 
 
 def _of_another_value(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
-    """`no friction: μ = 0` where the page has worked with μ = 0.2: for its line and those that go on with it."""
+    """`no friction: μ = 0` where the page has worked with μ = 0.2, `free fall: a = -g` where it had a = 2 m/s²: for its
+    line and those that go on with it."""
     announced = {*source.words.lower().split(), *statement.word.lower().split()} - {*JOINING} - {"", ":", ","}
     name = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
     if setting.strict or not announced or not isinstance(claim, Relation) or not isinstance(name, Name):
         return None
-    if names_in(claim.sides[1]):
+    if names_in(claim.sides[1]) and (announced & {*CLAIMING, *LAWS} or not _is_another(claim.sides[1], setting)):
         return None
     told = any(p.kind == "value" and p.sides is not None and p.sides[0] == var(Var(name.ident))
                for p in setting.context.premises)
     case = replace(case_of(claim, setting, source), line=source.number) if told else None
     return case if case is not None and can_be(case, setting) else None
+
+
+def _is_another(side: Expr, setting: Setting) -> bool:
+    """Is it a quantity that the page speaks of, or so many times it, either way?"""
+    names = [n for n in walk(side) if isinstance(n, Name)]
+    plain = all(isinstance(n, Name | Num | Neg | Product | Quotient) for n in walk(side))
+    return plain and len(names) == 1 and names[0].ident in tied_names(setting.context)
 
 
 _MOST_CASES = 4

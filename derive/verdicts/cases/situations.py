@@ -20,8 +20,9 @@ from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Matter, Setting
 from derive.states.sizes import all_positive
 from derive.states.yielding import is_value
+from derive.steps.letters.marks import stem_and_mark
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import variables
+from derive.terms.term import substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.giving_way import begun_in, relations, says_the_same_of, takes_its_place, without
 from derive.verdicts.cases.told_anew import told_anew
@@ -64,7 +65,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     brought = {canonical(w) for w in source.words.split()}.intersection(*(m.fresh for m in matters[:1]))
     if not (_announced(said) or met or brought or len(content(spoken(source.heading))) > 1):
         return (_given_anew(claim, matters[0], setting, source) or _without_values(matters, claim, setting, source)
-                or _goes_on(claim, matters[0], setting, source))
+                or _goes_on(claim, matters[0], setting, source) or _of_the_other(claim, matters[0], setting, source))
     fresh = {n for m in matters for n in m.fresh} | met
     known = {v.name for m in matters for v in m.unknowns} & tied_names(setting.context)
     if not (fresh or _only_supposed(said)) or len(known) < 2:
@@ -265,6 +266,26 @@ def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outco
         return None
     contexts = (without(setting.context, [p]) for p in reversed(before))
     return next((found for c in contexts if (found := begun_in(c, claim, setting, source)) is not None), None)
+
+
+def _of_the_other(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
+    """`t = b/v_across` below `t = b/v_b` and `straight across: v_across = …`: the same, of what a head has spoken of
+    since."""
+    name, right = m.lowered.parts[0]
+    for p in reversed(relations(setting.context)):
+        if name.op != "var" or p.sides is None or p.sides[0] is not name:
+            continue
+        new, gone = (set(variables(a)) - set(variables(b)) for a, b in ((right, p.sides[1]), (p.sides[1], right)))
+        since = {v for q in setting.context.premises if q.source <= p.source for v in variables(q.term)}
+        heads = any(p.source < k <= source.number and content(spoken(head)) for k, head in source.headed.items())
+        if not heads or len(new) != 1 or len(gone) != 1 or new & since:
+            continue
+        (it,), (other,) = new, gone
+        if stem_and_mark(it.name)[0] == stem_and_mark(other.name)[0] and (
+                substitute(p.sides[1], {var(other): var(it)}) is right):
+            anew = replace(setting, situation=source.number)
+            return begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+    return None
 
 
 def _without_values(matters: Sequence[Matter], claim: Claim, setting: Setting, source: Source) -> Outcome | None:

@@ -27,6 +27,7 @@ from derive.verdicts.pairs.open_cases import (
     in_open_case_by,
     inside_open_case,
     number_at_open_instant,
+    with_more_known,
 )
 from derive.verdicts.pairs.refuting import fails, refuted_in_open_case, refuted_there, undecided
 from derive.verdicts.pairs.weighing import evidence
@@ -47,9 +48,20 @@ def _by_custom_and_amounts(m: Matter) -> Decision | None:
 
 def by_number_in_open_case(m: Matter) -> Decision | None:
     """`if N = 5 N, θ = 47°`: a number is right there to the figures it is written with."""
-    rules = (numeric.right_to_its_figures, numeric.from_rounded_values, quick.side_of_a_root)
+    rules = (numeric.right_to_its_figures, numeric.from_rounded_values)
     found = next((d for rule in rules if (d := in_open_case_by(m, rule)) is not None), None)
-    return found or number_at_open_instant(m)
+    return found or _root_in_open_case(m) or number_at_open_instant(m)
+
+
+def _root_in_open_case(m: Matter) -> Decision | None:
+    """`t = 4 s` below `lands: y = 0`: the page goes on with that one of the roots."""
+    found = in_open_case_by(m, quick.side_of_a_root)
+    inside = inside_open_case(m, beside=True) if found is not None else None
+    chosen = quick.on_its_side(inside) if inside is not None else None
+    if found is None or inside is None or chosen is None:
+        return None
+    beside = tuple(p for p in chosen.context.premises if p not in inside.context.premises)
+    return replace(found, after=with_more_known(m, beside))
 
 
 def by_phase_in_open_case(m: Matter) -> Decision | None:

@@ -276,6 +276,13 @@ def knowing(m: Matter, case: Case, always: bool = False) -> Setting:
     return replace(m.setting, cases=tuple(further if c is case else c for c in m.setting.cases))
 
 
+def with_more_known(m: Matter, premises: tuple[Premise, ...]) -> Setting:
+    """The setting with more that is so in the case spoken of."""
+    case = _spoken_of(m, beside=True)
+    cases = tuple(replace(c, premises=(*c.premises, *premises)) if c is case else c for c in m.setting.cases)
+    return replace(m.setting, cases=cases)
+
+
 def in_case(m: Matter, case: Case) -> Decision | None:
     """The pair decided to hold in a case that was opened, or at its instant; None where it does not."""
     if case.premises:

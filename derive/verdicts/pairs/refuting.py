@@ -10,11 +10,11 @@ from derive.records import Standing, Verdict
 from derive.states import probing
 from derive.states.context import Context, Premise, given_by_time
 from derive.states.outright import course_by_time
-from derive.states.setting import Decision, Matter
+from derive.states.setting import Case, Decision, Matter
 from derive.states.showing import shown_state
 from derive.states.sizes import all_positive, positive
 from derive.states.states import freedom
-from derive.states.yielding import unvalued
+from derive.states.yielding import is_value, unvalued
 from derive.steps.breaks import carrying
 from derive.steps.changing.kinematics import linked
 from derive.steps.numbers import gravity, numeric
@@ -91,12 +91,12 @@ def off_in_open_case(m: Matter) -> Decision | None:
     """`θ = 41.8°` next below `leaves when N = 0: cos θ = 2/3`, where no value told has a part in it, or `vy = uy - g t
     = 20.7` below `y = 0: t = 2.72`: a number that is off, and no new value."""
     case = m.setting.cases[-1] if m.setting.cases else None
-    if case is None or not case.line or not next_below(m, case) or (
+    if case is None or not (case.line or _is_asked_there(m, case)) or not next_below(m, case) or (
             m.pair.sign not in ("=", "≈") or bare_number(m.pair.right) is None
             or (m.words and not gravity.is_drawn_at_a_head(m))):
         return None
     inside = inside_open_case(m, beside=True)
-    if inside is None or not _is_settled(m, inside):
+    if inside is None or not _is_settled(m, inside, case):
         return None
     broken = numeric.wrong_number(inside) or fails(inside)
     own = m.premises(implied=False, always=False)
@@ -191,11 +191,21 @@ def _in_courses(context: Context) -> set[Var]:
     return {v for course in courses if course is not None for v in variables(course)}
 
 
-def _is_settled(m: Matter, inside: Matter) -> bool:
+def _is_asked_there(m: Matter, case: Case) -> bool:
+    """Is a name without a value on the page, or in a case that stays open, given the first one below it: `t = 4 s`
+    below `lands: y = 0`?"""
+    name = m.pair.left if m.pair.head is None else m.pair.head
+    return isinstance(name, Name) and not any(
+        Var(name.ident) in variables(p.term) for p in (*case.premises, *m.setting.rounded)) and not any(
+        is_value(p) and Var(name.ident) in variables(p.term) for p in m.context.premises)
+
+
+def _is_settled(m: Matter, inside: Matter, case: Case) -> bool:
     """Does a case say what a number is written for? Another value might be told for a name alone."""
     if isinstance(m.pair.left, Name):
         drawn = any(p.kind == "value" and p.source == m.number for p in m.context.premises)  # from a value at its head
-        context = inside.context if drawn else unvalued(inside.context)
+        known = unvalued(inside.context if case.line else case.loosening(m.context))
+        context = inside.context if drawn else known if case.line else known.adding(*case.premises)
         return not freedom(context, [Var(m.pair.left.ident)], (), m.setting.states)
     own = [v for v in m.unknowns if v.role == "value"]
     open_before = m.pair.head is not None and not m.fresh and freedom(m.context, own, (), m.setting.states) > 0
