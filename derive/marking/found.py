@@ -125,7 +125,8 @@ def _from_a_slip(point: Point, h: Heard, best: Award) -> Award | None:
 
 def carried_for(wanted: Piece, point: Point, h: Heard) -> Piece | None:
     """A carried piece that gives what is wanted, as its writer's slip makes it. An inequality that says less than
-    what is wanted may hold all the same."""
+    what is wanted may hold all the same. Where the symbol that a slip has lost leaves no dimensions that fit, its
+    writer could have seen it."""
     form = h.form(wanted)
     brought = frozenset(s for p in h.slipped for s in h.form(p).names)
     lost = h.lost
@@ -133,7 +134,8 @@ def carried_for(wanted: Piece, point: Point, h: Heard) -> Piece | None:
     weaker = [p for p in h.good if start and p.line > start and h.form(p).inequality]
     for p in (*h.carried, *weaker):
         own = h.form(p)
-        if own.like(form) or own.beyond(form, brought) or own.short_of(form, lost) or same(p, wanted, h.ground):
+        short = own.short_of(form, lost) and h.scheme.page.dimensions.examine(p.claim) is None
+        if own.like(form) or own.beyond(form, brought) or short or same(p, wanted, h.ground):
             return p
         if point.row.kind == "M" and (own.speaks_as(form) or _adds(own, form, brought)):
             return p
