@@ -217,7 +217,8 @@ def _taken_there(decision: Decision, m: Matter, case: Case) -> Decision:
     if case.anew:
         return Decision(decision.verdict, m.setting)
     anywhere = judge(m)
-    named = _naming(m, m.setting) if anywhere.verdict.standing is Standing.FAILS else m.setting
+    valued = anywhere.verdict.standing is Standing.FAILS and gives_values(case.where)
+    named = _naming(m, m.setting) if valued else m.setting
     return anywhere if named is m.setting else Decision(decision.verdict, named)
 
 
