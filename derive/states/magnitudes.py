@@ -1,5 +1,5 @@
-"""Starts brought to the size of what the equations tell: r = 4·10⁷ m of `G M T² = 4π² r³` lies far from where states are
-drawn, and the steps of a projection are short beside that.
+"""Starts brought to the size of what the equations tell: r = 4·10⁷ m of `G M T² = 4π² r³` lies far from where states
+are drawn, and the steps of a projection are short beside that.
 
 Every equation is a balance of what is added and what is taken off. Where that is positive, Newton's steps are taken on
 the logarithm of their ratio by those of the unknowns, which is exact for products. What comes of it is only a start.
@@ -7,7 +7,8 @@ the logarithm of their ratio by those of the unknowns, which is exact for produc
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import accumulate, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,7 +31,7 @@ def brought_to_size(core: System, env: Mapping[Var, Array], prior_of: PriorOf) -
     moved = [v for v in variables(*sums) if (prior_of(v).lower, prior_of(v).upper) == (0.0, np.inf) and v in out]
     if not moved or not sums:
         return out
-    tape, bounds = taped(*(a for t in sums for a in t.args)), np.cumsum([0, *(len(t.args) for t in sums)])
+    tape, bounds = taped(*(a for t in sums for a in t.args)), [0, *accumulate(len(t.args) for t in sums)]
     with np.errstate(all="ignore"):
         for _ in range(_STEPS):
             values, slopes = tape.jacobian(out, moved)
@@ -47,12 +48,12 @@ def brought_to_size(core: System, env: Mapping[Var, Array], prior_of: PriorOf) -
 
 
 def _balances(
-    values: list[Array], shares: list[Array], bounds: NDArray[np.int_]
+    values: Sequence[Array], shares: Sequence[Array], bounds: Sequence[int]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """The logarithm of what is added over what is taken off, an equation a column, and its slopes by the logarithms of
     the unknowns; nothing of an equation in which all has one sign."""
     gaps, rows = [], []
-    for first, last in zip(bounds[:-1], bounds[1:], strict=True):
+    for first, last in pairwise(bounds):
         a = np.array(values[first:last])
         s = np.array(shares[first:last])
         above, below = np.where(a > 0, a, 0).sum(axis=0), np.where(a < 0, -a, 0).sum(axis=0)

@@ -178,7 +178,9 @@ def starting_relation(m: Matter) -> Decision | None:
     lagrange = is_lagranges_equation(m.pair.relation())
     if not lagrange and not _may_start(m, own, loose):
         return None
-    if not m.setting.states.any(m.context, m.premises(implied=False)).size or _at_no_moment(m, moments & set(m.fresh)):
+    said_too = m.premises(implied=False)
+    if not any(m.setting.states.any(c, said_too).size for c in (m.context, _with_motion_of(m, m.context))) or (
+            _at_no_moment(m, moments & set(m.fresh))):
         return None
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
@@ -323,6 +325,21 @@ def _fits_goal(m: Matter) -> bool:
         return True
     aim = ways[0][0]
     given = [v for v in variables(ways[0][1]) if v.role == "value" and not v.order and not v.at]
+    if not variables(ways[0][1]) and _comes_near(m, aim, ways[0][1]):
+        return True
     before = freedom(m.context, given, (), m.setting.states)
     after = freedom(m.context, given, (*m.premises(implied=False), *m.setting.goal), m.setting.states)
     return after >= before or before < 0 or aim in given
+
+
+# Nobody rounds a result by more than this.
+_ROUNDED = 0.02
+
+
+def _comes_near(m: Matter, aim: Var, number: Term) -> bool:
+    """Is what the line makes of a name the number that is to be shown, but for its rounding?"""
+    cloud = m.setting.states.of(m.context, (var(aim), number), m.premises(implied=False))
+    if not cloud.size:
+        return False
+    found, wanted = taped(var(aim), number).run(cloud.columns)
+    return not np.iscomplexobj(found) and bool((np.abs(found - wanted) < _ROUNDED * np.abs(wanted)).all())

@@ -88,11 +88,14 @@ def at_place_by_its_name(
     places = [(Name(name), value) for name in coordinates for value in _places(name, claim, setting.context)]
     turning = not _TOPS.isdisjoint(places_in(source.words)) and _UPWARDS in tied_names(setting.context)
     refuted = conditional = None
-    for sides in (*([(Name(_UPWARDS), Num(Fraction(0)))] if turning else ()), *places):
+    ways = [(sides, setting) for sides in (*([(Name(_UPWARDS), Num(Fraction(0)))] if turning else ()), *places)]
+    # The top, of which a line above speaks, is no place on the ground.
+    ways += [(sides, replace(setting, cases=())) for sides in places if setting.cases]
+    for sides, seen in ways:
         where = Relation(sides, ("=",), span=claim.span)
-        found = said_at_instant(replace(statement, role="at", where=where), setting, source)
+        found = said_at_instant(replace(statement, role="at", where=where), seen, source)
         if _holds_there(found[0], _HOLDING):
-            if _any_would_do(claim, where, statement, setting, source):
+            if _any_would_do(claim, where, statement, seen, source):
                 continue
             facts = (("case", as_text(where)),)
             there = tuple(
