@@ -39,6 +39,7 @@ from derive.verdicts.cases.beside import (
     number_of_a_case_above,
     place_told_by_both,
     put_beside,
+    share_told,
     with_a_new_value,
 )
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
@@ -94,7 +95,8 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
-        verdicts, after = still_then(statement, setting, source, verdicts) or (verdicts, after)
+        verdicts, after = still_then(statement, setting, source, verdicts) or (
+            share_told(statement, setting, source, verdicts) or (verdicts, after))
         verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
