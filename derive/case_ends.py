@@ -70,7 +70,7 @@ def _is_at_a_place(case: Case, name: str) -> bool:
 def _speaks_of(case: Case, reading: Reading) -> bool:
     """Does a line speak of a name that has a value in a case?"""
     spoken = {n for s in reading.statements if s.claim is not None for n in names_in(s.claim)}
-    return gives_a_value(case.where) and not _told_by(case).isdisjoint(spoken)
+    return gives_a_value(case.where) and not case.given().keys().isdisjoint(spoken)
 
 
 def _is_another(case: Case, here: Case) -> bool:
@@ -79,13 +79,7 @@ def _is_another(case: Case, here: Case) -> bool:
     told = {p.term for p in here.premises}
     bounded = {v.name for p in here.premises if p.sign in ("<", "≤", ">", "≥") for v in variables(p.term)}
     return case.line != here.line and not told.issuperset(p.term for p in case.premises) and not (
-        _told_by(case).isdisjoint(_told_by(here) | bounded))
-
-
-def _told_by(case: Case) -> set[str]:
-    """The names that a case gives a value."""
-    own = (variables(p.term) for p in case.premises if p.sign == "=")
-    return {v.name for vs in own if len(vs) == 1 for v in vs if not v.order}
+        case.given().keys().isdisjoint(here.given().keys() | bounded))
 
 
 def _tells_a_start(reading: Reading) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from itertools import pairwise
 
 from derive.going_on import last_side
 from derive.guarding import guarded
@@ -104,18 +103,32 @@ def _others_of_a_kind(document: Document) -> tuple[Symbol, ...]:
 
 
 _TOKENS = re.compile(r"[^\W\d_]+|\d[\d.,]*|\S")
+_JOINING = frozenset("*·/")
 _WEIGHTS = frozenset(("mg", "Mg", "mgh", "Mgh", "ρg", "ρgh"))
 
 
 def _falling(document: Document) -> tuple[Symbol, ...]:
-    """g where it is the one that was forgotten: `W = m g h`, and nobody multiplies by grams."""
+    """g where it is the one that was forgotten: `W = m g h`, `2 g h`, `√(2 h/g)`, and nobody multiplies or divides by
+    grams."""
     if any(s.name == "g" for s in document.symbols):
         return ()
-    rows = [_TOKENS.findall(text) for text in _typed(document)]
+    declared = {_TOKENS.findall(s.name)[0] for s in document.symbols} | {TIME}
+    rows = [["=", *_TOKENS.findall(text), "="] for text in _typed(document)]
     found = any(
-        (typed == "g" and len(before) == 1 and before.isalpha()) or (typed in _WEIGHTS and not before[:1].isdigit())
-        for row in rows for before, typed in pairwise(["=", *row]))
+        (typed == "g" and _beside_a_name(row, at, declared)) or (typed in _WEIGHTS and not row[at - 1][:1].isdigit())
+        for row in rows for at, typed in enumerate(row))
     return (Symbol("g", dimension=dimension(m=1, s=-2), sign="positive", declared=False),) if found else ()
+
+
+def _beside_a_name(row: list[str], at: int, declared: set[str]) -> bool:
+    """Is the letter at a place of a row of tokens multiplied or divided by a name, or a name divided by it? (In `50 g`,
+    `1 g/cm³` it is not.)"""
+    before, after = row[at - 1], row[at + 1]
+    if len(before) == 1 and before.isalpha():
+        return True
+    if before == "/":
+        return row[at - 2] in declared
+    return after in declared or (after in _JOINING and row[at + 2] in declared)
 
 
 _GIVES_E = re.compile(r"(?:^|[,;:])\s*e\s*=")

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from derive.notation.grouping.unit_letters import RARELY_UNITS
 from derive.notation.names import TIME, Scope
 from derive.notation.tree import (
     Claim,
@@ -252,6 +253,8 @@ def _told_by_its_place(
     if Unit("L") in inside and sum(isinstance(n, Unit) for n in inside) == 1 and _stands_in_a_formula(
             choice.span, nodes):
         return "name"  # `f = v/(2L)`, where litres would be of nothing
+    if choice.kind == "unit" and _measures_nothing(choice.typed):
+        return "name"
     weight = _WEIGHT.fullmatch(choice.typed)
     sides = [s.span for n in nodes if isinstance(n, Relation) for s in n.sides]
     if weight is not None and scope.knows(weight[1]) and choice.span not in sides:
@@ -266,6 +269,21 @@ def _is_no_measure_of(span: Span | None, nodes: Sequence[object], inside: Sequen
     found = unit(next(iter(letters))) if len(letters) == 1 and all(map(scope.knows, letters)) else None
     heads = [n.sides[0] for n in nodes if isinstance(n, Relation) and any(s.span == span for s in n.sides[1:])]
     return found is not None and any(isinstance(h, Name) and not could_be(h.ident, found.dimension) for h in heads)
+
+
+_LETTERS_APART = re.compile(r"[\d./()·* ]*((?:[a-zA-Z][²³]?[·*/ ]+)+[a-zA-Z][²³]?)\)?")
+
+
+def _measures_nothing(typed: str) -> bool:
+    """`2 g h` and `2 h/g` with an h that was given, `2 m g`: letters one by one of which some are mostly names, and
+    which together are no unit of anything."""
+    row = _LETTERS_APART.fullmatch(typed)
+    letters = set(re.findall(r"[a-zA-Z]", row[1])) if row else set()
+    divided = "/" in (row[1] if row else "")
+    if not letters & ({"g", "h"} if divided else RARELY_UNITS) or len(letters) < 2:
+        return False
+    found = parse_unit_text(row[1])  # type: ignore[index]
+    return (letters == {"m", "g"} and not divided) or isinstance(found, UnreadUnit) or not has_a_word(found[0])
 
 
 def _are_apart(letters: set[str], choice: Choice) -> bool:

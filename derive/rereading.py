@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 
-from derive.notation.tree import Apply, Claim, Either, Name, Neg, Product, Relation, rebuilt, walk
+from derive.notation.tree import Apply, Claim, Either, Expr, Name, Neg, Product, Relation, names_in, rebuilt, walk
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
@@ -31,7 +31,7 @@ class Rereading:
         if not (self.in_units or self.in_a_case):
             return not _bad(verdicts)
         holds = any(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
-        return holds and _bad(verdicts) < _bad(first)
+        return holds and (_bad(verdicts) < _bad(first) or not _bad(verdicts))
 
 
 def rereadings(
@@ -40,9 +40,13 @@ def rereadings(
     """The other readings of a line that has been decided. headed: reads what stands before a colon as a case, where the
     page may leave that open. vectors: the names that are."""
     reading = line.reading
-    if reading is None or not _bad(line.verdicts):
-        return
     codes = {v.code for v in line.verdicts}
+    if reading is None or not (_bad(line.verdicts) or "taken.situation" in codes):
+        return
+    if codes & {"taken.situation", *_OF_NUMBERS} and (unsigned := _unsigned(reading, above)) is not None:
+        yield Rereading(unsigned, in_a_case=True)
+    if not _bad(line.verdicts):
+        return
     for measured in _measured(reading, above) if codes & _OF_NUMBERS else ():
         yield Rereading(measured, in_units=True)
     if codes & {"fails.dimension", "fails.unit", *_OF_NUMBERS}:
@@ -79,6 +83,38 @@ def _with_sizes(reading: Reading, vectors: Set[str]) -> Reading:
         if turned and len(own) == 1:
             change[id(own[0])] = Apply("abs", own[0], span=own[0].span)
     return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
+
+
+# Of what is counted positive upwards, forwards or to the right.
+_BACKWARDS = frozenset(("down", "downward", "downwards", "falling", "left", "back", "backward", "backwards"))
+
+
+def _unsigned(reading: Reading, above: Sequence[LineVerdict]) -> Reading | None:
+    """`speed: v = 17 m/s`, `v = 17 m/s downwards` below `v = -17 m/s`: the size alone is told, or so much that way."""
+    heard = {w for s in reading.statements for w in s.word.split()} | {*reading.words.split()}
+    heard = {w.lower().strip(":,…") for w in heard}
+    claim = reading.statements[0].claim if len(reading.statements) == 1 else None
+    if not isinstance(claim, Relation) or reading.statements[0].role != "claim" or not gives_a_value(claim):
+        return None
+    name, *rest = claim.sides
+    if not any(_is_below_nothing(s.claim, name) for x in above if x.reading for s in x.reading.statements):
+        return None
+    if heard & _OF_SIZES:
+        name = Apply("abs", name, span=name.span)
+    elif heard & _BACKWARDS:
+        name = Neg(name, span=name.span)
+    else:
+        return None
+    turned = replace(claim, sides=(name, *rest))
+    return replace(reading, statements=(replace(reading.statements[0], claim=turned),))
+
+
+def _is_below_nothing(claim: Claim | None, name: Expr) -> bool:
+    """`v = -17 m/s`, `v = √(…) = -17 m/s`"""
+    if not isinstance(claim, Relation) or claim.sides[0] != name or names_in(claim.sides[-1]):
+        return False
+    last = claim.sides[-1].factors[0] if isinstance(claim.sides[-1], Product) else claim.sides[-1]
+    return isinstance(last, Neg)
 
 
 def _measured(reading: Reading, above: Sequence[LineVerdict]) -> Iterator[Reading]:

@@ -73,3 +73,10 @@ def gives_same(piece: Piece, point: Point, h: Heard) -> bool:
 def nearly_speaks_as(piece: Piece, point: Point, h: Heard) -> bool:
     """The symbols of a point with one too many or too few."""
     return any(len(h.form(piece).names ^ h.form(w).names) <= 1 for aim in point.aims for w in aim)
+
+
+def lacks_what_is_lost(piece: Piece, point: Point, h: Heard) -> bool:
+    """The symbols of a point but for the one that the slip has left out (`tan θ = ω² L sin θ/g` without its R)."""
+    return bool(h.lost) and any(
+        h.lost <= form.names and h.form(piece).names == form.names - h.lost
+        for aim in point.aims for w in aim for form in [h.form(w)])

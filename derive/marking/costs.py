@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from derive.marking.aiming import gives_same, nearly_speaks_as, outright, says, tries, unlikeness
+from derive.marking.aiming import gives_same, lacks_what_is_lost, nearly_speaks_as, outright, says, tries, unlikeness
 from derive.marking.form import lone_side
 from derive.marking.found import Award, Found, said_by
 from derive.marking.heard import Heard
 from derive.marking.pieces import Piece
 from derive.marking.resting import Reheard
 from derive.marking.scheme import Point
-from derive.notation.tree import Product, Quotient
+from derive.notation.tree import Product, Quotient, Relation, names_in
+from derive.terms.numbers import bare_number
 
 Awards = dict[str, Award]
 
@@ -27,14 +28,22 @@ def spoiled(point: Point, award: Award, h: Heard) -> Award:
     if award.found is not Found.MET or point.row.kind == "M":
         return award
     met, aims = said_by(point, h), [w for aim in point.aims for w in aim]
-    if any(outright(p, w, h) for p in met for w in aims):
+    reckoned = not any(map(_still_to_reckon, met))
+    if reckoned and any(outright(p, w, h) for p in met for w in aims):
         return award
-    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line > met[-1].line]
+    last = met[-1].line + reckoned  # the sum in `T = 268 N + 221 N = 499 N` is right, and goes wrong in its own line
+    wrong = [p for p in (*_meant_for(point, h), *tries(point, (*h.slipped, *h.carried), h)) if p.line >= last]
     if not wrong:
         return award
     if wrong[0] in h.carried and point.row.follow_through:
         return award.as_found(Found.FOLLOWED, "award.followed", wrong[0].line)
     return award.as_found(Found.NOT, "award.spoiled", wrong[0].line)
+
+
+def _still_to_reckon(piece: Piece) -> bool:
+    """Does a piece give a quantity by numbers that have still to be put together?"""
+    sides = piece.claim.sides if isinstance(piece.claim, Relation) else ()
+    return any(not names_in(side) and bare_number(side) is None for side in sides)
 
 
 def _meant_for(point: Point, h: Heard) -> list[Piece]:
@@ -95,7 +104,7 @@ def _lost_on_the_way(slip: Slip, point: Point, h: Heard, again: Reheard) -> bool
     undone?"""
     if any(nearly_speaks_as(p, point, h) for p in slip.pieces) or any(gives_same(p, point, h) for p in slip.wrong):
         return True
-    if tries(point, slip.wrong, h):
+    if tries(point, slip.wrong, h) or any(lacks_what_is_lost(p, point, h) for p in slip.wrong):
         return True
     return slip.undone is not None and any(
         again.rests_on((slip.undone.claim,), tuple(w.claim for w in aim)) for aim in point.aims)
@@ -143,7 +152,8 @@ def attempted(points: Iterable[Point], awards: Awards, h: Heard) -> Awards:
 
 def _goes_for(piece: Piece, point: Point, h: Heard) -> bool:
     """In the point's form, or giving its quantity in its symbols, one too many or too few."""
-    return bool(tries(point, (piece,), h)) or (gives_same(piece, point, h) and nearly_speaks_as(piece, point, h))
+    return bool(tries(point, (piece,), h)) or lacks_what_is_lost(piece, point, h) or (
+        gives_same(piece, point, h) and nearly_speaks_as(piece, point, h))
 
 
 # --- what points need of each other -------------------------------------------------------------------------
@@ -155,7 +165,7 @@ def with_needs(points: Sequence[Point], awards: Awards, h: Heard) -> Awards:
     by_label = {p.label: p for p in points}
     wrong = (*h.slipped, *h.carried)
     tried = {p.label for p in points if awards[p.label].code in ("award.spoiled", "award.slip_before")
-             or tries(p, wrong, h) or any(gives_same(x, p, h) for x in wrong)
+             or tries(p, wrong, h) or any(gives_same(x, p, h) or lacks_what_is_lost(x, p, h) for x in wrong)
              or any(nearly_speaks_as(x, p, h) for x in h.slipped)}
     out: Awards = {}
     for point in points:

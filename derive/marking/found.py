@@ -15,6 +15,7 @@ from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
+from derive.notation.tree import Name, walk
 
 
 class Found(Enum):
@@ -79,10 +80,18 @@ def _used_before(wrong: Piece, point: Point, followed: Award) -> bool:
 def said_by(point: Point, h: Heard) -> list[Piece]:
     """The pieces by which a point is met, in the order of their lines; none where it is not."""
     for aim in point.aims:
-        pieces = [_saying(wanted, h.good, h) for wanted in aim]
+        pieces = [_saying(wanted, [p for p in h.good if not still_to_solve(p, wanted, point)], h) for wanted in aim]
         if all(pieces):
             return sorted((p for p in pieces if p is not None), key=lambda p: p.line)
     return []
+
+
+def still_to_solve(piece: Piece, wanted: Piece, point: Point) -> bool:
+    """Is a piece an equation that is still to be solved for the result that a point asks for, which stands in it more
+    than once (`0 = h + u t - ½ g t²`)? It says the same, and yet not what the result is."""
+    result = wanted.subject
+    return point.row.kind == "A" and isinstance(result, Name) and (
+        sum(isinstance(n, Name) and n.ident == result.ident for n in walk(piece.claim)) > 1)
 
 
 def _saying(wanted: Piece, pieces: Iterable[Piece], h: Heard) -> Piece | None:
@@ -116,7 +125,8 @@ def _from_a_slip(point: Point, h: Heard, best: Award) -> Award | None:
 
 def carried_for(wanted: Piece, point: Point, h: Heard) -> Piece | None:
     """A carried piece that gives what is wanted, as its writer's slip makes it. An inequality that says less than
-    what is wanted may hold all the same."""
+    what is wanted may hold all the same. Where the symbol that a slip has lost leaves no dimensions that fit, its
+    writer could have seen it."""
     form = h.form(wanted)
     brought = frozenset(s for p in h.slipped for s in h.form(p).names)
     lost = h.lost
@@ -124,7 +134,8 @@ def carried_for(wanted: Piece, point: Point, h: Heard) -> Piece | None:
     weaker = [p for p in h.good if start and p.line > start and h.form(p).inequality]
     for p in (*h.carried, *weaker):
         own = h.form(p)
-        if own.like(form) or own.beyond(form, brought) or own.short_of(form, lost) or same(p, wanted, h.ground):
+        short = own.short_of(form, lost) and h.scheme.page.dimensions.examine(p.claim) is None
+        if own.like(form) or own.beyond(form, brought) or short or same(p, wanted, h.ground):
             return p
         if point.row.kind == "M" and (own.speaks_as(form) or _adds(own, form, brought)):
             return p

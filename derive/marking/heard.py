@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from derive.marking.form import Form, form_of, gives, lone_side, typed
 from derive.marking.judging import Judged
 from derive.marking.pieces import Piece, pieces_of_claim, pieces_of_line
-from derive.marking.sameness import TOO_MUCH, Ground, same
+from derive.marking.sameness import TOO_MUCH, Ground, lacks_the_number, same, to_work_out
 from derive.marking.scheme import Point, Scheme
 from derive.notation.tree import Expr, Name, Product, Quotient
 from derive.records import ESTABLISHED, Check, LineVerdict, Standing
@@ -79,11 +79,10 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
     """The pieces of a working. `leads`: does one of some own steps lead to a goal that stands bare?"""
     check, ground = judged.check, judged.ground
     said = [p for x in check.lines for p in pieces_of_line(x)]
-    asked = {w.claim for p in scheme.points for aim in p.aims for w in aim}
-    copies = {
-        _content(p, ground) for x in check.givens for p in pieces_of_line(x) if p.claim not in asked} - {None}
+    given = [p for x in check.givens for p in pieces_of_line(x)]
+    copies = _copies(given, scheme, ground)
     goals = [p for x in check.goal for p in pieces_of_line(x)]
-    good = [p for p in said if _counts(p) and _content(p, ground) not in copies]
+    good = [p for p in said if _counts(p) and not copies(p)]
     at_goal = {p for p in good if any(_states(p, g, ground, scheme) for g in goals)}
     as_given = {_content(g, ground) for g in goals} - {None}
     outright = {p for p in at_goal if _content(p, ground) in as_given}
@@ -91,8 +90,10 @@ def heard(judged: Judged, scheme: Scheme, leads: Leads) -> Heard:
     arrived = bool(leading) and _arrived(check, good, goals, ground)
     bare = frozenset(p for p in at_goal if not _stepwise(p, outright) and not _in_two_lines(p, at_goal, outright))
     restated = [p for p in said if _counts(p) and p not in good]
+    tried = any(p not in at_goal and not copies(p) for p in said)
     copied = [] if arrived else [
-        p for p in good if p in bare and not _turned(p, restated, ground) and not leads(p, _before(p, leading, said))]
+        p for p in good if p in bare and not _turned(p, restated, ground)
+        and not (tried and turns(p, given, ground)) and not leads(p, _before(p, leading, said))]
     return Heard(
         judged, scheme, tuple(p for p in good if p not in copied), tuple(copied), tuple(leading), bare,
         tuple(p for p in said if p.standing is Standing.FAILS),
@@ -140,6 +141,17 @@ def _counts(piece: Piece) -> bool:
     return piece.standing in ESTABLISHED or (piece.standing is Standing.TAKEN and piece.code in _TAKEN)
 
 
+def _copies(given: Sequence[Piece], scheme: Scheme, ground: Ground) -> Callable[[Piece], bool]:
+    """What tells a given that is copied out. A given that a point asks for is none; one that a point asks for in other
+    units (`v = 1.5 m/s` where v = 5.4 km/h is given) is one only as it is given."""
+    asked = {w.claim for p in scheme.points for aim in p.aims for w in aim}
+    in_units = {_content(w, ground) for p in scheme.points for aim in p.aims for w in aim}
+    others = [p for p in given if p.claim not in asked]
+    contents = {_content(p, ground) for p in others} - {None, *in_units}
+    as_typed = {p.claim for p in others}
+    return lambda p: p.claim in as_typed or _content(p, ground) in contents
+
+
 def _content(piece: Piece, ground: Ground) -> object:
     """What a piece says as it is written, whichever side comes first; None where that cannot be had."""
     try:
@@ -185,15 +197,23 @@ def _turned(goal: Piece, restated: Sequence[Piece], ground: Ground) -> bool:
     return any(p.line <= goal.line and same(p, goal, ground) for p in restated)
 
 
+def turns(piece: Piece, givens: Sequence[Piece], ground: Ground) -> bool:
+    """Is a piece one of the givens as it is typed, in another arrangement? To write it down is all there is to do for
+    it. Where a given has still to be differentiated, integrated or put into another there is more."""
+    own = typed(piece.claim)
+    return any(own <= typed(g.claim) and not to_work_out(g) and same(g, piece, ground) for g in givens)
+
+
 def _arrived(check: Check, good: Sequence[Piece], goals: Sequence[Piece], ground: Ground) -> bool:
     """A goal may be reached in pieces (`b = …`, then `x = b sin ωt`): a line that gives its quantity is enough. A line
     about something else in which the quantity stands as well is not."""
     return check.outcome == "unbroken" and bool(goals) and all(
-        any(_gives(p, g) or (not _gives_another(p, g) and same(p, g, ground)) for p in reversed(good)) for g in goals)
+        any(_gives(p, g, ground) or (not _gives_another(p, g) and same(p, g, ground)) for p in reversed(good))
+        for g in goals)
 
 
-def _gives(piece: Piece, goal: Piece) -> bool:
-    return goal.subject is not None and piece.subject == goal.subject
+def _gives(piece: Piece, goal: Piece, ground: Ground) -> bool:
+    return goal.subject is not None and piece.subject == goal.subject and not lacks_the_number(piece, goal, ground)
 
 
 def _gives_another(piece: Piece, goal: Piece) -> bool:
@@ -208,7 +228,7 @@ def led_to_all(h: Heard) -> Iterator[bool]:
     places = []
     for goal in goals:
         stated = [p for p in h.good if _states(p, goal, h.ground, h.scheme)]
-        found = stated or [p for p in h.good if _gives(p, goal)][-1:]
+        found = stated or [p for p in h.good if _gives(p, goal, h.ground)][-1:]
         if found:
             at = min(found, key=lambda p: (p.line, -p.steps))
             places.append((at.line, at.steps > 1 or any(p not in h.bare for p in stated)))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from derive.marking.aiming import gives_same, says, tries
+from derive.marking.aiming import gives_same, lacks_what_is_lost, says, tries
 from derive.marking.costs import Awards
 from derive.marking.form import typed
 from derive.marking.found import Award, Found
@@ -156,7 +156,8 @@ def _silent(point: Point, award: Award, h: Heard) -> bool:
     """Did nobody go for the point, so that it can only be implied? A goal has to be written."""
     wrong = (*h.slipped, *h.carried)
     return (award.found is Found.NOT and award.code == "award.not_met" and bool(point.aims) and not is_goal(point, h)
-            and not tries(point, wrong, h) and not any(gives_same(p, point, h) for p in wrong))
+            and not tries(point, wrong, h)
+            and not any(gives_same(p, point, h) or lacks_what_is_lost(p, point, h) for p in wrong))
 
 
 # --- what a step has put in ---------------------------------------------------------------------------------

@@ -7,11 +7,11 @@ piece is one of them, with the standing of the steps that it rests on.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from derive.notation.tree import Claim, Derivative, Expr, Name, Relation, names_in, relations
-from derive.records import LineVerdict, Standing, Verdict
+from derive.records import ESTABLISHED, LineVerdict, Standing, Verdict
 from derive.terms.claims import Pair, alternatives, lower_pair, pairs
 from derive.terms.term import ZERO, Term
 from derive.terms.world import World
@@ -105,7 +105,7 @@ def _spanning(claim: Claim, steps: Sequence[Pair], verdicts: Sequence[Verdict], 
         for i in range(count):
             for j in range(i + 1, count):
                 sign = _over([_plain(p.sign) for p in own[i : j + 1]])
-                v = _one(of_step[i : j + 1])
+                v = _of_chain(of_step[i : j + 1])
                 if sign:
                     pair = Relation((own[i].left, own[j].right), (sign,))  # type: ignore[arg-type]
                     yield Piece(pair, sign, v.standing, v.code, number, j - i + 1)
@@ -124,6 +124,15 @@ def _over(signs: Sequence[str]) -> str:
         if kinds <= {strict, weak}:
             return strict if strict in kinds else weak
     return ""
+
+
+def _of_chain(verdicts: Sequence[Verdict]) -> Verdict:
+    """What speaks for several steps: their weakest. What a chain comes to after a slip by a step that holds is carried
+    from it (`T = W sin θ - f = 47 N`)."""
+    weakest, last = _one(verdicts), verdicts[-1]
+    if weakest.standing is Standing.FAILS and last.standing in (*ESTABLISHED, Standing.CARRIED):
+        return replace(last, standing=Standing.CARRIED)
+    return weakest
 
 
 def _one(verdicts: Sequence[Verdict]) -> Verdict:

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from derive.marking.pieces import Piece
-from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, names_in, walk
+from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, is_zero, names_in, walk
 from derive.records import LineVerdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
@@ -168,7 +168,9 @@ def same(said: Piece, wanted: Piece, ground: Ground) -> bool:
     """Does what was said say what was wanted, in any arrangement?"""
     if said.claim == wanted.claim:
         return True
-    if not _alike_enough(said.sign, wanted.sign) or (_to_work_out(said) and not _to_work_out(wanted)):
+    if not _alike_enough(said.sign, wanted.sign) or (to_work_out(said) and not to_work_out(wanted)):
+        return False
+    if lacks_the_number(said, wanted, ground):
         return False
     answers, key = ground.memory.answers, (said.claim, wanted.claim, ground.number)
     if key not in answers:
@@ -185,9 +187,18 @@ def _compared(said: Piece, wanted: Piece, ground: Ground) -> bool:
         return False
 
 
-def _to_work_out(piece: Piece) -> bool:
+def to_work_out(piece: Piece) -> bool:
     """An integral that still stands there is no arrangement of its value."""
     return any(isinstance(n, Integral | Between) for n in walk(piece.claim))
+
+
+def lacks_the_number(said: Piece, wanted: Piece, ground: Ground) -> bool:
+    """A formula into which values have still to be put (`T = m g sin θ`) does not say the number that is wanted."""
+    sides = wanted.claim.sides if isinstance(wanted.claim, Relation) else ()
+    if not any(not names_in(side) and not is_zero(side) for side in sides):
+        return False
+    own = {*names_in(said.claim)} - {*names_in(wanted.claim)}
+    return any(map(ground.context.world.is_declared, own))
 
 
 def _alike_enough(one: str, other: str) -> bool:

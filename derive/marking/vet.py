@@ -12,13 +12,15 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from derive.marking.award import Award, awarded
+from derive.marking.found import still_to_solve
+from derive.marking.heard import turns
 from derive.marking.judging import Judged, Judging
 from derive.marking.pieces import Piece, pieces_of_line
 from derive.marking.resting import Rehearing
-from derive.marking.sameness import Ground, restates_a_given, same
+from derive.marking.sameness import Ground, same
 from derive.marking.scheme import Scheme, read_scheme
 from derive.messages import sentence
-from derive.notation.tree import names_in
+from derive.notation.tree import Integral, names_in, walk
 from derive.page import Page
 from derive.records import UNSURE, Document, LineVerdict, RawLine, Standing
 from derive.report.naming import line_name
@@ -114,16 +116,20 @@ def homogeneous(s: Subject) -> Iterator[Finding]:
 
 
 def givens(s: Subject) -> Iterator[Finding]:
-    """Givens that could not be read, and goals that a given already says."""
+    """Givens that could not be read or taken, and goals that a given already says."""
     for x in s.page.givens:
         if x.unreadable is not None:
             yield _fault("vet.unreadable", x.line.number, expected=x.unreadable.expected)
+        for v in x.verdicts:
+            if v.standing not in (Standing.TAKEN, Standing.REMARK):
+                yield _fault("vet.given_not_taken", x.line.number, text=_body(x.line))
+    given = _given(s)
     for goal in s.judged.check.goal:
         for piece in pieces_of_line(goal):
             text, number = goal.line.text.strip(), goal.line.number
             if s.ground.sure(piece) or _written_among_givens(piece, s):
                 yield _fault("vet.goal_given", number, text=text)
-            elif restates_a_given(piece, s.ground):
+            elif turns(piece, given, s.ground):
                 yield _notice("vet.goal_in_a_given", number, text=text)
 
 
@@ -131,7 +137,7 @@ def _written_among_givens(goal: Piece, s: Subject) -> bool:
     """Does a given say the goal, and give the same quantity by it? Only to be solved for it would be a step."""
     return any(
         (p.claim == goal.claim or (p.subject is not None and p.subject == goal.subject)) and same(p, goal, s.ground)
-        for x in s.page.givens for p in pieces_of_line(x))
+        for p in _given(s))
 
 
 def _at_odds(s: Subject) -> bool:
@@ -169,16 +175,21 @@ def points(s: Subject) -> Iterator[Finding]:
 
 def _points_alike(s: Subject) -> Iterator[Finding]:
     """Points that nobody can have one without the other, and points that a given hands out."""
+    given = _given(s)
     for k, p in enumerate(s.scheme.points):
         for q in s.scheme.points[k + 1 :]:
-            if any(len(a) == len(b) == 1 and same(a[0], b[0], s.ground) for a in p.aims for b in q.aims):
-                yield _notice("vet.points_alike", q.row.line, point=p.label, other=q.label)
-        if any(all(_handed_out(w, s.ground) for w in aim) for aim in p.aims):
+            alike = [(a[0], b[0]) for a in p.aims for b in q.aims
+                     if len(a) == len(b) == 1 and same(a[0], b[0], s.ground)]
+            if alike:
+                to_solve = any(still_to_solve(a, b, q) for a, b in alike)
+                yield _notice("vet.points_alike_solved" if to_solve else "vet.points_alike", q.row.line,
+                              point=p.label, other=q.label)
+        if any(all(s.ground.sure(w) or turns(w, given, s.ground) for w in aim) for aim in p.aims):
             yield _notice("vet.point_given", p.row.line, point=p.label)
 
 
-def _handed_out(piece: Piece, ground: Ground) -> bool:
-    return ground.sure(piece) or restates_a_given(piece, ground)
+def _given(s: Subject) -> list[Piece]:
+    return [p for x in s.page.givens for p in pieces_of_line(x)]
 
 
 def total(s: Subject) -> Iterator[Finding]:
@@ -211,7 +222,8 @@ def _mark_lines(s: Subject) -> list[LineVerdict]:
 
 def _names(s: Subject) -> Iterator[tuple[str, int, set[str]]]:
     for part, number, _, claim in _claims(s):
-        yield part, number, set(names_in(claim))
+        run_over = {name for n in walk(claim) if isinstance(n, Integral) for name in names_in(n.wrt)}
+        yield part, number, set(names_in(claim)) - run_over
 
 
 def _names_of(x: LineVerdict) -> set[str]:

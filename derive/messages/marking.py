@@ -156,6 +156,7 @@ MARKING: dict[str, tuple[str, ...]] = {
     "vet.unused": ("“{name}” is declared and never used.",),
     "vet.dimensions": ("The dimensions do not fit in “{text}”.",),
     "vet.unreadable": ("This could not be read. Expected there: {expected}.", "This could not be read."),
+    "vet.given_not_taken": ("“{text}” is not understood as a given, so that no line can rest on it.",),
     "vet.goal_in_a_given": ("“{text}” is to be shown, and is one of the givens in another arrangement.",),
     "vet.goal_given": ("“{text}” is to be shown, and a given or the declarations already say it.",),
     "vet.line_breaks": (
@@ -170,6 +171,9 @@ MARKING: dict[str, tuple[str, ...]] = {
     ),
     "vet.points_alike": (
         "Points {point} and {other} say the same in another arrangement: a line that says one says both.",
+    ),
+    "vet.points_alike_solved": (
+        "Points {point} and {other} say the same in another arrangement: who solves for {other} says both.",
     ),
     "vet.point_given": ("Point {point} is a given, or one in another arrangement: little has to be shown for it.",),
     "vet.total": ("The statement speaks of {said} marks, and the points add up to {total}.",),

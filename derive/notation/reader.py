@@ -25,6 +25,7 @@ from derive.notation.respelling.bracket_ends import with_bracket_ends
 from derive.notation.respelling.constancy import with_constancy
 from derive.notation.respelling.crosses import with_crosses
 from derive.notation.respelling.how_long import with_how_long
+from derive.notation.respelling.in_units import with_units_behind
 from derive.notation.respelling.indices import with_indices
 from derive.notation.respelling.parts import with_parts
 from derive.notation.respelling.polar import with_polar
@@ -172,6 +173,7 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     """The lexemes of a stretch, its shorthand written out."""
     lexemes = with_crosses(with_indices(with_how_long(scan(text, scope, body.start, body.end))), scope)
+    lexemes = with_units_behind(lexemes, scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
     lexemes = with_values_beside(with_results_told(lexemes, scope), scope)

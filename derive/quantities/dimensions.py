@@ -137,7 +137,7 @@ class Dimensions:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known. values: its numbers are those of quantities."""
         values = values or (not self._declared and any(
-            _adds_number(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim)))
+            _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
@@ -167,7 +167,8 @@ class Dimensions:
     def _may_hold_values(self, claim: Claim) -> bool:
         """Whether a number of the claim may be a quantity's value without its unit: once values have been
         named, or where a decimal stands alone or powers of a letter are added (formulas have neither)."""
-        return self._numbers_in_play or _has_bare_decimal(claim) or any(_mixes_powers(n) for n in walk(claim))
+        return self._numbers_in_play or _has_bare_decimal(claim) or any(
+            _mixes_powers(n) or _adds_to_a_value(n) for n in walk(claim))
 
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()
@@ -222,6 +223,13 @@ def _adds_number(node: object) -> bool:
         beside = node.terms if isinstance(node, Sum) else ()
     terms = [t.arg if isinstance(t, Neg) else t for t in beside]
     return any(isinstance(t, Num) and t.value > 2 for t in terms) and any(names_in(t) for t in terms)
+
+
+def _adds_to_a_value(node: object) -> bool:
+    """`300 N + 2 v²`: beside a value with its unit, what is counted in so many of something else."""
+    terms = [t.arg if isinstance(t, Neg) else t for t in node.terms] if isinstance(node, Sum) else []
+    counted = [part for part in map(_numbered_power, terms) if part is not None]
+    return any(map(is_a_value_with_unit, terms)) and any(name and number not in (1, -1) for number, name, _ in counted)
 
 
 def _mixes_powers(node: object) -> bool:

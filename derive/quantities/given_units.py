@@ -18,6 +18,7 @@ from derive.records import Choice
 
 # How what falls freely near the ground speeds up, in m/s².
 _FALLING = Fraction(981, 100)
+_TURNING = ((Unit("rpm"),), (Unit("rev"),), (Unit("turn"),))  # whose worths have a π in them
 # From a millionth to a million: what a prefix, or its square, makes of a unit.
 _PREFIXES = {Fraction(10) ** k: k for k in range(-6, 7) if k}
 
@@ -49,10 +50,11 @@ def in_unit_of_the_end(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] 
     choices: list[Choice] = []
     units: tuple[Expr, ...] = ()
     for side in reversed(claim.sides):
-        if isinstance(side, Product) and isinstance(side.factors[0], Num) and _worth(side.factors[1:]):
+        if isinstance(side, Product) and isinstance(side.factors[0], Num) and (
+                _worth(side.factors[1:]) or side.factors[1:] in _TURNING):
             units = side.factors[1:]
             continue
-        number = _reckoned(side, _worth(units)) if units and _worth(units) else None
+        number = _reckoned(side, units) if units else None
         if number is not None:
             taken = Product((number, *units), span=side.span)
             change[id(side)] = taken
@@ -90,13 +92,14 @@ def _times_g(number: Num) -> Product:
     return Product((replace(number, value=number.value * _FALLING, last_digit=last), fall))
 
 
-def _reckoned(side: Expr, worth: Fraction) -> Expr | None:
-    """The number of a side that comes out in a unit worth so much: of `29.7·3.6` in any but one of the SI itself, of
+def _reckoned(side: Expr, units: tuple[Expr, ...]) -> Expr | None:
+    """The number of a side that comes out in certain units: of `29.7·3.6` in any but one of the SI itself, of
     `29.7 m/s · 3.6` in one that 3.6 leads to."""
+    worth = _worth(units)
     if _is_bare(side):
         return side if worth != 1 else None
     number, own = _number_and_worth(side) if not names_in(side) else (None, Fraction(0))
-    factor = own / worth
+    factor = own / worth if worth else 0
     if number is None or factor in (0, 1):
         return None
     times = number.factors if isinstance(number, Product) else ()

@@ -177,7 +177,7 @@ def _for_a_person(check: Check) -> list[Remark]:
 def _undecided(check: Check) -> list[Remark]:
     """Lines that are undecided for the same reason are spoken of together."""
     alike: dict[tuple[str, ...], list[LineVerdict]] = {}
-    for line in check.lines:
+    for line in (*check.givens, *check.lines):
         undecided = [v for v in line.verdicts if v.standing is Standing.UNDECIDED]
         said = [s for v in undecided for s in (sentence(v.code or "undecided.budget", v.facts), *_noted(v))]
         if said:

@@ -41,7 +41,7 @@ def first_broken(check: Check) -> LineVerdict | None:
 
 def listed(lines: Sequence[LineVerdict], check: Check) -> str:
     """`(1), (2) and (5)`, `(1) to (6)` where they stand one under the other, `lines 4 and 7 to 9` without labels."""
-    place = {line.line.number: index for index, line in enumerate(check.lines)}
+    place = {line.line.number: index for index, line in enumerate((*check.givens, *check.lines))}
     words: list[tuple[bool, str]] = []
     for labelled, run in _runs(lines, place):
         names = [f"({x.line.label})" if labelled else str(x.line.number) for x in run]

@@ -50,8 +50,8 @@ class Premise:
     kind: 'given', 'definition', 'start' (taken without support), 'instant', 'value', 'line', EXTREME or 'reckoned' (a
     value that was worked out with what goes without saying).
     sides: what was equated, as typed, where the term is the difference of two sides.
-    pair: the sides as trees (claims.Pair), where partial derivatives or integrals without limits in them depend on
-    what a name stands for.
+    pair: the sides as trees (claims.Pair), where partial derivatives, integrals without limits or values at a place in
+    them depend on what a name stands for.
     """
 
     label: str

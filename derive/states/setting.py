@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Claim, Derivative, walk
+from derive.notation.tree import Claim, Derivative, Value, walk
 from derive.records import Verdict
 from derive.states import yielding
 from derive.states.context import Context, Premise
@@ -55,6 +55,11 @@ class Case:
         for name in self.anew:
             context = yielding.forgetting(context, name)
         return context
+
+    def given(self) -> dict[str, Term]:
+        """The names that the case gives a value, by the term that is nothing there."""
+        alone = ((p.term, variables(p.term)) for p in self.premises if p.sign == "=")
+        return {v.name: term for term, own in alone if len(own) == 1 for v in own if not v.order}
 
     def inside(self, outer: Case) -> Case:
         """Both at once, said where this one is."""
@@ -185,11 +190,13 @@ class Matter:
     def premises(self, implied: bool, always: bool = True, kind: str = "line") -> tuple[Premise, ...]:
         """The pair as premises for the lines after it."""
         sign = self.pair.sign if self.pair.sign != "≈" else "="
-        partial = bool(self.lowered.primitives) or any(
-            isinstance(n, Derivative) and n.partial for n in walk(self.pair.relation()))
+        single = len(self.lowered.parts) == 1
+        hangs = bool(self.lowered.primitives) or any(
+            (isinstance(n, Derivative) and n.partial) or (single and isinstance(n, Value))
+            for n in walk(self.pair.relation()))
         return tuple(
             Premise(
-                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if partial else None)
+                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if hangs else None)
             for part in self.lowered.parts)
 
 

@@ -23,6 +23,7 @@ from derive.notation.tree import (
     Product,
     Quotient,
     Relation,
+    Sum,
     Unit,
     names_in,
     rebuilt,
@@ -58,7 +59,7 @@ def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Round
     values: dict[Var, float] = {}
     halves: dict[Var, float] = {}
     results = {id(n) for side in claim.sides for n in [bare_number(side)] if n is not None}
-    put_in = {id(n) for node in walk(claim) for n in numbers_with_unit(node)} - results
+    put_in = {id(n) for node in walk(claim) for n in (*numbers_with_unit(node), *_reckoned_with(node))} - results
     shares = {id(n) for node in walk(claim) for n in _shares(node)} - results
     exact = {_HALF, *given}
     for node in walk(claim):
@@ -78,6 +79,16 @@ def with_decimals_named(claim: Relation, given: Collection[float] = ()) -> Round
     if not values:
         return None
     return Rounded(rebuilt(claim, change), values, halves)  # type: ignore[arg-type]
+
+
+def _reckoned_with(node: object) -> Iterator[Num]:
+    """The 268 and 221 of `T = m g sin θ + f = 268 + 221`, values that were put in without their units. Of numbers alone
+    (`268 + 221 = 490`) the sum has to be right."""
+    sides = node.sides if isinstance(node, Relation) else ()
+    for side in sides if any(map(names_in, sides)) else ():
+        terms = side.terms if isinstance(side, Sum) and not names_in(side) else ()
+        values = (term.arg if isinstance(term, Neg) else term for term in terms)
+        yield from (n for n in values if isinstance(n, Num))
 
 
 def _shares(node: object) -> Iterator[Num]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Statement, names_in
+from derive.notation.printed.printing import as_text
+from derive.notation.tree import Claim, Relation, Statement, names_in
 from derive.records import Reading, Standing, Symbol, Verdict
 from derive.states.context import Premise
 from derive.states.moving import with_wholes_moving
@@ -18,7 +19,7 @@ from derive.steps.letters import defining
 from derive.steps.limiting import limits
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.lowering import Meaningless
-from derive.terms.term import sub
+from derive.terms.term import Var, sub
 from derive.verdicts.cases.instants import instant_of
 from derive.verdicts.cases.where import said_at_instant
 from derive.verdicts.claims.branching import product_of
@@ -32,7 +33,11 @@ def given_premises(reading: Reading, setting: Setting, source: Source) -> tuple[
             setting = _taken(statement, setting, source)
             verdicts.append(Verdict(Standing.TAKEN, statement, statement.span, code="taken.given"))
         except Meaningless as odd:
-            verdicts.append(Verdict(Standing.FAILS, statement, getattr(odd.node, "span", None), code=odd.code))
+            open_ = odd.code.startswith("undecided.")
+            standing = Standing.UNDECIDED if open_ else Standing.FAILS
+            verdicts.append(Verdict(
+                standing, statement, getattr(odd.node, "span", None), code=odd.code,
+                facts=(("term", as_text(odd.node)),)))
     return tuple(verdicts), setting
 
 
@@ -42,12 +47,22 @@ def _taken(statement: Statement, setting: Setting, source: Source) -> Setting:
     if statement.role == "limit":
         return limits.with_given_limit(statement.claim, statement.where, setting)
     instant = instant_of(statement.where, setting) if statement.where is not None else None
+    if instant is None and _tells_a_moment(statement.where, setting) and instant_of(statement.claim, setting):
+        # `y = H when y' = 0` is said of the same moment as `y' = 0 when y = H`.
+        return _taken(replace(statement, claim=statement.where, where=statement.claim), setting, source)
     if instant is not None:
         _, setting = said_at_instant(statement, setting, source)
         return replace(setting, cases=())
     if statement.where is not None:
         raise Meaningless("undecided.condition", statement.where)
     return _with_claim(statement.claim, setting, source)
+
+
+def _tells_a_moment(where: Claim | None, setting: Setting) -> bool:
+    """Does a condition come to be so, as what moves in it does?"""
+    world = setting.context.world
+    return isinstance(where, Relation) and where.signs == ("=",) and any(
+        world.is_changing(Var(n)) for n in names_in(where))
 
 
 def _with_claim(claim: Claim, setting: Setting, source: Source) -> Setting:

@@ -35,6 +35,7 @@ def test_a_whole_exercise_has_nothing_to_mend():
         ("(d)  P = F v", "(d)  P = F v²", "dimensions do not fit"),
         ("(d)  P = F v", "(d)  P = = F", "could not be read"),
         ("(d)  P = F v", "(d)  P = F v\n  (e)  P = m (R w' + g) R w", "already say it"),
+        ("(d)  P = F v", "(d)  P = F v\n  (e)  v = R if F > P/v", "not understood as a given"),
         ("(c)  m a = F - m g", "(c)  m a = F - m g\n  (e)  F = -F - m g\n  (f) F = 2 m g", "contradict"),
         ("(2)  F = m (a + g)             [", "(2)  F = m (a - g)             [", "does not follow"),
         ("  (4)  P = m (R w' + g) R w      [from (d)]\n", "", "arrives at"),
@@ -79,6 +80,10 @@ def test_points_that_nobody_has_apart_are_noticed():
     text = WINCH.replace("(p3)  A1   F = m (R w' + g)", "(p3)  A1   a = w' R")
     found = [f.said for f in vetted(subject_of(read_document(text, "w"))) if f.weight == "notice"]
     assert [s for s in found if "p1 and p3 say the same" in s]
+
+
+def test_what_an_integral_runs_over_needs_no_declaration():
+    assert faults(WINCH.replace("(d)  P = F v", "(d)  P = F v\n  (e)  F = ∫_0^m (a + g) dμ")) == []
 
 
 def test_a_slip_in_a_line_that_no_point_asks_for_costs_the_point_that_it_leads_to():

@@ -34,7 +34,8 @@ def items_of(row: tuple[raw.RawFactor | raw.RawJoined, ...], b: Builder) -> list
         tight = bool(items) and items[-1].span.end == factor.span.start
         used = quantity(row, at, factor, tight, items, b) or unit_behind_pi(row, at, tight, items, b)
         if not used:
-            items += _factor(factor, tight, items, b, _over_ds(row, at))
+            squared = isinstance(factor, raw.RawPower) and _is_squared(factor, items, row[at + 1:])
+            items += _factor(factor, tight, items, b, _over_ds(row, at), squared)
             used = 1
         at += used
     return items
@@ -59,13 +60,14 @@ def _d_run(part: raw.RawFactor | raw.RawJoined) -> str:
     return text if text.startswith("d") else ""
 
 
-def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, over_ds: bool = False) -> list[Item]:
+def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, over_ds: bool = False,
+            squared: bool = False) -> list[Item]:
     """The items of one factor."""
     if isinstance(factor, raw.RawPower):
         items = _factor(factor.base, tight, before, b, over_ds)
         last = items[-1]
         if last.kind == "name" and isinstance(factor.base, raw.RawLetters):
-            items = _letters(factor.base, tight, before, b, raised=not _is_squared(factor, before))
+            items = _letters(factor.base, tight, before, b, raised=not squared)
             last = items[-1]
         return [*items[:-1], replace(last, exponent=factor.exponent, span=Span(last.span.start, factor.span.end))]
     if isinstance(factor, raw.RawLetters):
@@ -78,11 +80,15 @@ def _factor(factor: raw.RawFactor, tight: bool, before: list[Item], b: Builder, 
     return [_single(factor, tight, b)]
 
 
-def _is_squared(power: raw.RawPower, before: list[Item]) -> bool:
+def _is_squared(
+    power: raw.RawPower, before: list[Item], behind: tuple[raw.RawFactor | raw.RawJoined, ...]
+) -> bool:
     """`b² = a² (1 - e²)`, `h1 = e² h0`: the square of an eccentricity or a restitution, where `e^(-2)` and `v0/e²` are
-    what a motion has come to."""
+    what a motion has come to, and `e^2x` goes on."""
     below = bool(before) and before[-1].kind == "slash"
-    return not below and isinstance(power.exponent, raw.RawNumber) and power.exponent.value.value in (2, 4)
+    goes_on = bool(behind) and isinstance(behind[0], raw.RawLetters) and behind[0].span.start == power.span.end
+    even = isinstance(power.exponent, raw.RawNumber) and power.exponent.value.value in (2, 4)
+    return even and not below and not goes_on
 
 
 def _row(group: raw.RawGroup) -> tuple[raw.RawFactor | raw.RawJoined, ...]:

@@ -11,7 +11,9 @@ from derive.notation.tree import Expr, Neg, Num, Power, Unit, rebuilt, walk
 
 _COUNTS: dict[str, Num | Power] = {
     "rev": Num(Fraction(1)), "turn": Num(Fraction(1)), "rpm": Power(Unit("min"), Neg(Num(Fraction(1))))}
-_COUNTED = re.compile(r"\s*(?:\(\w+\)|\w+[.):])?\s*[nNfν](?:_?\w+)?\s*=|.*/\s*\(?\s*2\s*[*·]?\s*(?:π|pi\b)")
+_COUNTED = re.compile(
+    r"\s*(?:\(\w+\)|\w+[.):])?\s*[nNfν](?:_?\w+)?\s*="
+    r"|(?![^,;]*(?:[ωΩ]|omega)\w*\s*=).*[^\W\d_][\w']*\s*/\s*\(?\s*2\s*[*·]?\s*(?:π|pi\b)")
 
 
 def turns_counted(units: Expr, b: Builder) -> Expr | None:

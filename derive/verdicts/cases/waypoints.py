@@ -34,6 +34,7 @@ from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
 from derive.states.states import freedom
 from derive.terms.claims import pairs
+from derive.terms.isolation import isolated
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.where import said_at_instant
@@ -45,6 +46,7 @@ _PLACES = words("""
 # At the top of a flight nothing goes upwards any more.
 _TOPS, _UPWARDS = words("top highest summit apex peak"), "v_y"
 _COORDINATES = frozenset("yxzsrhθφαψ")
+_HEIGHTS = "yzhxs"
 _LENGTHS = frozenset("hHRrLlDdAab")
 # A working has few coordinates, and of the lengths beside one few are where its way ends.
 _MOST_COORDINATES, _MOST_LENGTHS = 2, 3
@@ -86,9 +88,11 @@ def at_place_by_its_name(
     assert isinstance(claim, Relation)
     coordinates = list(_coordinates(claim, setting))[:_MOST_COORDINATES]
     places = [(Name(name), value) for name in coordinates for value in _places(name, claim, setting.context)]
-    turning = not _TOPS.isdisjoint(places_in(source.words)) and _UPWARDS in tied_names(setting.context)
+    turning = _turning(setting.context) if _says_top(f"{source.words} {statement.word}") else None
     refuted = conditional = None
-    ways = [(sides, setting) for sides in (*([(Name(_UPWARDS), Num(Fraction(0)))] if turning else ()), *places)]
+    if turning is not None and claim.sides[0] == Name(TIME):  # it is at y = h on its way, too
+        places = []
+    ways = [(sides, setting) for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *places)]
     # The top, of which a line above speaks, is no place on the ground.
     ways += [(sides, replace(setting, cases=())) for sides in places if setting.cases]
     for sides, seen in ways:
@@ -107,6 +111,29 @@ def at_place_by_its_name(
             refuted = found
     settled = coordinates and _says_no_place(claim, coordinates, setting.context)
     return conditional or (refuted if settled else None)
+
+
+_FROM, _OF_A_FLIGHT = frozenset(("from", "off")), frozenset(("path", "flight", "trajectory", "orbit"))
+
+
+def _says_top(said: str) -> bool:
+    """Is the highest point of a flight meant, not where something falls from (`from the top`, `top of the cliff`)?"""
+    told = spoken(said)
+    at = next((k for k, word in enumerate(told) if word in _TOPS), None)
+    if at is None or _FROM & {*told[max(at - 2, 0) : at]}:
+        return False
+    return told[at + 1 : at + 2] != ["of"] or bool(_OF_A_FLIGHT & {*told})
+
+
+def _turning(context: Context) -> Expr | None:
+    """What is nothing where a flight turns: v_y, or the rate of a height whose course is known."""
+    if _UPWARDS in tied_names(context):
+        return Name(_UPWARDS)
+    told = {v.name: rest for p in context.premises if p.sign == "=" and p.always for v, rest in isolated(p.term)
+            if not v.order and not v.at}
+    courses = {**told, **context.world.functions}
+    heights = (n for n in _HEIGHTS if n in courses and Var(TIME) in variables(courses[n]))
+    return next((Derivative(Name(n), Name(TIME)) for n in heights), None)
 
 
 _NAMED = ("taken.initial", "taken.definition", "taken.shorthand")

@@ -8,7 +8,7 @@ from derive.notation.printed.printing import as_text
 from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
 from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
-from derive.states.context import tied_names
+from derive.states.context import Premise, tied_names
 from derive.states.said import Outcome, Source, everywhere, matter
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.states import freedom
@@ -20,8 +20,9 @@ from derive.steps.limiting import limits
 from derive.steps.numbers.numeric import right_to_its_figures
 from derive.steps.small import smallness
 from derive.terms.claims import Pair, alternatives, pairs
-from derive.terms.term import ZERO, Term, Var
+from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME
+from derive.verdicts.cases.giving_way import without
 from derive.verdicts.cases.instants import instant_of, runs_along, with_its_place, with_its_time
 from derive.verdicts.cases.limiting import limit_of, never_comes, tends_to
 from derive.verdicts.cases.places_told import law_of_a_place
@@ -72,6 +73,7 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
     case = case_of(where, setting, source)
     if statement.where is not None and statement.claim is not None:
         case = replace(case, line=source.number, where=where)
+    setting = _without_what_others_gave(setting, case)
     opened = setting.opening(case)
     if statement.where is None or statement.claim is None:
         if source.words.lower().split()[-1:] == ["only"]:  # `it leaves the spring only if k d > 2 m g`
@@ -95,6 +97,22 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         before.append(opened)
     led = led_on_by(options[0], verdicts, lambda k, whole: _under(whole, where, case, before[k], source))
     return led or (tuple(verdicts), opened)
+
+
+def _without_what_others_gave(setting: Setting, case: Case) -> Setting:
+    """Below `if a = 2: s = t²`, which nothing supports, `if a = 3: s = 1.5 t²`: neither holds in the other's case. What
+    speaks of an a itself (`F = m a`) holds in both."""
+    told = case.given()
+    others = [c for c in setting.cases if any(told.get(n, value) != value for n, value in c.given().items())]
+    gone = [p for p in setting.context.premises if p.kind in _BROUGHT_IN and any(
+        _said_in(p, c) and c.given().keys().isdisjoint(v.name for v in variables(p.term)) for c in others)]
+    return setting.within(without(setting.context, gone)) if gone else setting
+
+
+def _said_in(p: Premise, case: Case) -> bool:
+    """Was it said in a case: on its line, or below one that is open?"""
+    opened = next((q.source for q in case.premises), 0)
+    return p.source == case.line if case.line else 0 < opened <= p.source
 
 
 def _known_already(where: Claim, setting: Setting, source: Source) -> Setting | None:
@@ -123,6 +141,8 @@ def _alternatives_under(claim: Claim, where: Claim, setting: Setting, source: So
     return anywhere, after_all
 
 
+# What a line gave of its own, as no line above supports it.
+_BROUGHT_IN = frozenset(("start", "definition", "value"))
 _NEXT = 2  # lines below: an empty one may stand between
 
 

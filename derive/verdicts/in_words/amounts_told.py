@@ -1,11 +1,11 @@
 """A value at a head by its unit alone: `at 100 km/h: s = 56 m`, `with 300 kg more: d = 0.38 m`, where a v or an m has
-been told."""
+been told, or is what the rest hangs on."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from derive.notation.names import Scope, canonical
+from derive.notation.names import TIME, Scope, canonical
 from derive.notation.reader import read_expression
 from derive.notation.tree import Claim, Name, Num, Product, Relation, names_in
 from derive.quantities.units import UnreadUnit, parse_unit_text
@@ -13,9 +13,10 @@ from derive.quantities.usual import is_usual
 from derive.records import Dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
+from derive.states.states import freedom
 from derive.states.yielding import is_value
 from derive.terms.lowering import lower
-from derive.terms.term import Term
+from derive.terms.term import Term, Var
 from derive.verdicts.in_words.shares import hangs_on
 from derive.verdicts.pairs.multiples import LESS, MORE
 
@@ -37,6 +38,8 @@ def amount_told(typed: list[str], claim: Claim | None, setting: Setting) -> Clai
         return None
     told = {p.sides[0].value.name: p.sides[1] for p in setting.context.premises if is_value(p) and p.sides is not None}
     named = sorted(n for n in told.keys() - {asked.ident} if canonical(n) == n and _measured(n, unit[0], setting))
+    if not named and not added:
+        return _of_one_untold(" ".join(typed), unit[0], asked.ident, setting)
     value = read_expression(" ".join(typed), Scope()) if len(named) == 1 else None
     if not isinstance(value, Product) or names_in(value):
         return None
@@ -49,6 +52,25 @@ def amount_told(typed: list[str], claim: Claim | None, setting: Setting) -> Clai
     if not isinstance(amount, Term) or amount.op != "num" or told[name].op != "num":
         return None
     return Relation((Name(name), Num(Fraction(told[name].value + added * amount.value))), ("=",))
+
+
+def _of_one_untold(typed: str, kind: Dimension, asked: str, setting: Setting) -> Claim | None:
+    """`at 60 rpm: T = 39 N` below `T = m ω² r`, which no line has given an ω: it is of what the asked one hangs on."""
+    named = sorted(n for n in tied_names(setting.context) - {asked, TIME} if canonical(n) == n and _measured(
+        n, kind, setting) and _settles(n, asked, setting))
+    if "rpm" in typed and len(named) > 1:
+        named = [n for n in named if n[0] in "ωΩ"]  # `ω = 2π n`: both are told
+    value = read_expression(typed, Scope()) if len(named) == 1 else None
+    return Relation((Name(named[0]), value), ("=",)) if isinstance(value, Product) and not names_in(value) else None
+
+
+def _settles(name: str, asked: str, setting: Setting) -> bool:
+    """Is one quantity open, and settled by another, with g where that is one of them?"""
+    context, free = setting.context, Var("g")
+    given = [Var(name), free] if "g" in tied_names(context) - {asked, name} and freedom(
+        context, [free], (), setting.states) == 1 else [Var(name)]
+    return freedom(context, [Var(asked)], (), setting.states) == 1 and all(
+        freedom(context, some, (), setting.states) == len(given) for some in (given, [*given, Var(asked)]))
 
 
 def _measured(name: str, dimension: Dimension, setting: Setting) -> bool:

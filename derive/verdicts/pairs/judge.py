@@ -149,7 +149,8 @@ def improper(m: Matter) -> Decision | None:
 
 
 # After a break: what follows from the writer's own lines, for a line that does not hold.
-OWN: tuple[Rule, ...] = (carried, redefined.carried_by_definition, numeric.carried_number)
+OWN: tuple[Rule, ...] = (
+    carried, redefined.carried_by_definition, redefined.carried_by_slope, numeric.carried_number)
 
 RULES: tuple[Rule, ...] = (
     no_states,
