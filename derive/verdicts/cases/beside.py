@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -31,11 +32,13 @@ from derive.states.setting import Case, Setting
 from derive.states.states import freedom
 from derive.steps.brought_in.unsaid import LAWS
 from derive.steps.letters.drawing import CLAIMING
-from derive.terms.term import Var, var, variables
+from derive.terms.lowering import lower
+from derive.terms.term import Term, Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.where import supposed
 from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.claims.suppositions import can_be, case_of, denied
+from derive.verdicts.in_words.shares import SHARES
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -47,12 +50,23 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
     if statement.claim is None:
         return None
     of = (statement, statement.claim, setting, source)
-    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or (
-        _that_must_be(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _between_givens(*of))
+    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of) or (
+        _that_is_a_share(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _between_givens(*of))
     if case is None:
         return None
     opened = setting.opening(case)
     return (Verdict(Standing.TAKEN, code="taken.case", span=statement.claim.span),), opened
+
+
+def share_told(
+    statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]
+) -> Outcome | None:
+    """The case of a share that words say, though nothing forbids it: `a tenth: v = v0/10`."""
+    claim, law = statement.claim, [v.code for v in verdicts] == ["taken.law"]
+    case = _that_is_a_share(statement, claim, setting, source) if law and claim is not None else None
+    if case is None or statement.role != "claim":
+        return None
+    return (replace(verdicts[0], code="taken.case", facts=()),), setting.opening(case)
 
 
 def _with(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
@@ -165,6 +179,21 @@ def _between_givens(statement: Statement, claim: Claim, setting: Setting, source
 # Known words that name a case of what is given (common practice, no source).
 _CASES = words("escape escapes circular critical limiting threshold just equal symmetric special")
 _REACHING = words("reach reaches reached reaching attain attains get gets until till once becomes")
+
+
+def _that_is_a_share(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`half speed: v = u/2` below `v = u - a t`: when what goes by the time is the share that the words say of another,
+    for the lines that go on with it."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split()}
+    told = {SHARES[w] for w in said if w in SHARES}
+    if len(told) != 1 or setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(
+            claim.sides[0], Name) or len(names_in(claim.sides[1])) != 1:
+        return None
+    share = lower(claim.sides[1], setting.context.world)
+    if not isinstance(share, Term) or share.op != "mul" or [a.value in told for a in share.args] != [True, False]:
+        return None
+    case = replace(case_of(claim, setting, source), where=claim)
+    return case if can_be(case, setting) else None
 
 
 def _that_is_reached(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
