@@ -11,9 +11,9 @@ from markupsafe import Markup
 from derive.marking.decisions import Applied
 from derive.marking.records import Marked, MarkedLine
 from derive.messages import sentence
-from derive.report.cells import paragraph, visible
+from derive.report.cells import COLUMNS, paragraph, visible
 
-_WIDTH, _BEFORE_WHY = 88, 30
+_BEFORE_WHY = 30
 
 
 @lru_cache(maxsize=8)
@@ -38,13 +38,13 @@ def page_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
 
 def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
     """The page as plain text."""
-    out = [exercise, visible(marked.name), "", _marks(applied, most), *paragraph(marked.headline, _WIDTH)]
+    out = [exercise, visible(marked.name), "", _marks(applied, most), *paragraph(marked.headline, COLUMNS)]
     for comment in applied.comments:
-        out += ["", *paragraph(comment, _WIDTH)]
+        out += ["", *paragraph(comment, COLUMNS)]
     out += ["", "Marks"]
     for p in applied.points:
         earned = "?" if p.open else str(p.marks)
-        first, *more = paragraph(p.why, _WIDTH - _BEFORE_WHY) or [""]
+        first, *more = paragraph(p.why, COLUMNS - _BEFORE_WHY) or [""]
         out.append(f"  {f'{p.name:14} {earned:>3} of {p.most}':{_BEFORE_WHY - 2}}{first}")
         out += [" " * _BEFORE_WHY + row for row in more]
     if marked.lines:
@@ -55,10 +55,10 @@ def text_of(marked: Marked, applied: Applied, exercise: str, most: int) -> str:
         for x, place in zip(marked.lines, places, strict=True):
             out.append(f"{f'  {x.standing:{width}}  {place}':{before}}{visible(x.text.strip())}")
             if x.sentence:
-                out += [" " * before + row for row in paragraph(x.sentence, _WIDTH - before)]
+                out += [" " * before + row for row in paragraph(x.sentence, COLUMNS - before)]
     for heading, said in marked.account:
         out += ["", heading, *(row for s in said for row in _indented(s))]
-    out += ["", *paragraph(sentence("feedback.closing"), _WIDTH)]
+    out += ["", *paragraph(sentence("feedback.closing"), COLUMNS)]
     return "\n".join(row.rstrip() for row in out) + "\n"
 
 
@@ -73,4 +73,4 @@ def _marks(applied: Applied, most: int) -> str:
 
 
 def _indented(text: str) -> list[str]:
-    return ["  " + row for row in paragraph(text, _WIDTH - 2)]
+    return ["  " + row for row in paragraph(text, COLUMNS - 2)]

@@ -11,18 +11,18 @@ from derive.marking.groups import Group
 from derive.marking.records import Sheet
 from derive.marking.writing import BYTE_ORDER_MARK, cell_text
 from derive.messages import sentence
-from derive.report.cells import visible
+from derive.report.cells import set_in, visible
 
 _NAMES_SHOWN = 8
 
 
 def second_look(sheet: Sheet, applied: dict[str, Applied]) -> str:
     """Every working that needs a person, with why; and broken workings that lost no mark."""
-    out = [sentence("list.look_head"), ""]
+    out = [*set_in(sentence("list.look_head")), ""]
     flagged = [w for w in sheet.workings if applied[w.name].looks]
     for w in flagged:
         out.append(visible(w.name))
-        out += [f"  {visible(reason)}" for reason in applied[w.name].looks]
+        out += [row for reason in applied[w.name].looks for row in set_in(reason, "  ", "  ")]
         out.append("")
     if not flagged:
         out += [sentence("list.look_none"), ""]
@@ -36,7 +36,7 @@ def second_look(sheet: Sheet, applied: dict[str, Applied]) -> str:
 
 def slips_text(groups: Sequence[Group], same: Sequence[Sequence[str]]) -> str:
     """Equal slips, each shown once with its members; then workings that are the same but for spacing and names."""
-    out = [sentence("list.slips_head"), ""]
+    out = [*set_in(sentence("list.slips_head")), ""]
     for g in groups:
         kind = f"  ({g.kind.replace('_', ' ')})" if g.kind else ""
         out.append(f"slip {g.name}{kind}")

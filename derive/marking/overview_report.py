@@ -9,10 +9,9 @@ from derive.marking.feedback import template
 from derive.marking.lists import named
 from derive.marking.overview import Overview
 from derive.messages import sentence
-from derive.report.cells import paragraph, visible
+from derive.report.cells import set_in, visible
 
 _BAR = 40  # columns of the longest bar
-_WIDTH = 88
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +56,7 @@ def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object
     """The class on the screen."""
     say(visible(title))
     for s in figures(o, usual):
-        for row in paragraph(s, _WIDTH):
+        for row in set_in(s):
             say(row)
     if not o.present:
         return
@@ -73,16 +72,18 @@ def say_class(o: Overview, usual: Usual, title: str, say: Callable[[str], object
     say(f"  {'':6}  {'facility':>8}  {'correlation':>11}  {'upper–lower':>11}")
     for p in o.points:
         say(f"  {p.label:6}  {_figure(p.facility):>8}  {_figure(p.correlation):>11}  {_figure(p.upper_lower):>11}")
-    for row in paragraph(sentence("class.formulas"), _WIDTH):
+    for row in set_in(sentence("class.formulas")):
         say(row)
     if o.breaks:
         say("")
         say(sentence("title.first_breaks"))
         for b in o.breaks:
-            say(f"  {len(b.who):>3}  {visible(b.what)}: {named(b.who)}")
+            for row in set_in(f"{b.what}: {named(b.who)}", f"  {len(b.who):>3}  "):
+                say(row)
         say(f"  {sentence('class.breaks_where')}")
     say("")
-    say(sentence("mark.closing"))
+    for row in set_in(sentence("mark.closing")):
+        say(row)
 
 
 # --- a page -----------------------------------------------------------------------------------------------------

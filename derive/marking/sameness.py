@@ -15,7 +15,20 @@ from typing import Any
 import numpy as np
 
 from derive.marking.pieces import Piece
-from derive.notation.tree import Between, Expr, Integral, Name, Num, Relation, is_zero, names_in, walk
+from derive.notation.tree import (
+    Between,
+    Differential,
+    Expr,
+    Integral,
+    Name,
+    Num,
+    Product,
+    Relation,
+    is_zero,
+    names_in,
+    rebuilt,
+    walk,
+)
 from derive.records import LineVerdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
@@ -168,6 +181,8 @@ def same(said: Piece, wanted: Piece, ground: Ground) -> bool:
     """Does what was said say what was wanted, in any arrangement?"""
     if said.claim == wanted.claim:
         return True
+    if any(isinstance(n, Differential) for n in walk(wanted.claim)):
+        said = _before_it_is_integrated(said)
     if not _alike_enough(said.sign, wanted.sign) or (to_work_out(said) and not to_work_out(wanted)):
         return False
     if lacks_the_number(said, wanted, ground):
@@ -185,6 +200,17 @@ def _compared(said: Piece, wanted: Piece, ground: Ground) -> bool:
         return any(_same_with(said, wanted, extra, ground) for extra in _grounds_to_try(said, wanted, ground))
     except TOO_MUCH:
         return False
+
+
+def _before_it_is_integrated(piece: Piece) -> Piece:
+    """`∫ dv/v = -(b/m) ∫ dt` says what `dv/v = -(b/m) dt` does, and what is done with it next."""
+    if not isinstance(piece.claim, Relation) or len(piece.claim.sides) != 2:
+        return piece
+    wholes = [[n for n in walk(side) if isinstance(n, Integral)] for side in piece.claim.sides]
+    if any(len(found) != 1 for found in wholes):
+        return piece
+    change: dict[int, object] = {id(n): Product((n.body, Differential(n.wrt))) for found in wholes for n in found}
+    return replace(piece, claim=rebuilt(piece.claim, change))  # type: ignore[arg-type]
 
 
 def to_work_out(piece: Piece) -> bool:

@@ -8,7 +8,7 @@ from statistics import mean
 from derive.marking.batch import Outcome
 from derive.messages import sentence
 from derive.records import Problem
-from derive.report.cells import visible
+from derive.report.cells import set_in, visible
 
 _CHANGES_SHOWN = 40
 _GROUPS_SHOWN = 5
@@ -16,13 +16,13 @@ _GROUPS_SHOWN = 5
 
 def say_outcome(outcome: Outcome, say: Callable[[str], object]) -> None:
     """The run in a few lines: how many, what is open, equal slips, what changed, where it was written."""
-    for p in outcome.problems:
-        say(visible(_placed(p)))
-    for rows in (_marks(outcome), _slips(outcome), _changes(outcome)):
-        for row in rows:
+    folder = visible(str(next(iter(outcome.written.values())).parent))
+    last = (sentence("mark.written", {"folder": folder}), sentence("mark.closing"))
+    told = (map(_placed, outcome.problems), _marks(outcome), _slips(outcome), _changes(outcome), last)
+    for text in (text for some in told for text in some):
+        lead = text[: len(text) - len(text.lstrip())]
+        for row in set_in(text.lstrip(), lead, "  " if lead else ""):
             say(row)
-    say(sentence("mark.written", {"folder": visible(str(next(iter(outcome.written.values())).parent))}))
-    say(sentence("mark.closing"))
 
 
 def _marks(outcome: Outcome) -> Iterator[str]:

@@ -8,7 +8,7 @@ from itertools import groupby
 from derive.marking.vet import Finding, Subject
 from derive.marking.vet_slips import Tried
 from derive.messages import sentence
-from derive.report.cells import visible
+from derive.report.cells import set_in, visible
 
 _THROUGH_SHOWN = 12
 
@@ -23,18 +23,20 @@ def say_vetting(
         "symbols": str(len(exercise.symbols)), "givens": str(len(exercise.given)), "lines": str(len(exercise.solution)),
         "points": str(len(scheme.points)), "total": str(scheme.total)}))
     for weight, heading in (("fault", "title.to_mend"), ("notice", "title.to_know")):
-        here = [f for f in findings if f.weight == weight]
+        here = sorted((f for f in findings if f.weight == weight), key=lambda f: f.line)
         if here:
             say("")
             say(sentence(heading))
             for f in here:
-                say(visible(f"  line {f.line}: {f.said}" if f.line else f"  {f.said}"))
+                for row in set_in(f"line {f.line}: {f.said}" if f.line else f.said, "  ", "  "):
+                    say(row)
     if tried:
         _say_slips(tried, say)
     faults = [f for f in findings if f.weight == "fault"]
     say("")
     say(sentence("vet.faults", {"count": str(len(faults))}) if faults else sentence("vet.clean"))
-    say(sentence("mark.closing"))
+    for row in set_in(sentence("mark.closing")):
+        say(row)
 
 
 def _say_slips(tried: Sequence[Tried], say: Callable[[str], object]) -> None:
@@ -45,8 +47,10 @@ def _say_slips(tried: Sequence[Tried], say: Callable[[str], object]) -> None:
         found = sum(t.outcome == "found" for t in here)
         costs = here[0].costs
         code = "vet.line_slips_further" if costs.further else "vet.line_slips"
-        say("  " + sentence(code if costs.points else "vet.line_slips_free", {
-            "line": here[0].line, "found": str(found), "tried": str(len(here)), "costs": ", ".join(costs.points)}))
+        told = sentence(code if costs.points else "vet.line_slips_free", {
+            "line": here[0].line, "found": str(found), "tried": str(len(here)), "costs": ", ".join(costs.points)})
+        for row in set_in(told, "  ", "  "):
+            say(row)
     for outcome, heading in (("through", "title.through"), ("open", "title.left_open")):
         missed = [t for t in tried if t.outcome == outcome]
         if not missed:

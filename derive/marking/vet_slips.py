@@ -60,9 +60,16 @@ def slips_tried(subject: Subject) -> Iterator[Tried]:
             continue
         costs = worth(subject, x)
         for statement in x.reading.statements:
-            if statement.claim is not None and statement.role in ("claim", "operation"):
+            if _can_be_slipped_in(statement, x):
                 yield from _in_statement(before, page, x, statement, costs)
                 before = _past(before, statement, x)
+
+
+def _can_be_slipped_in(statement: Statement, x: LineVerdict) -> bool:
+    """Does a statement say what is worked out? A condition under which others hold (`at the top: y' = 0`) is chosen."""
+    chosen = all(v.code == "taken.case" for v in x.verdicts if v.statement == statement)
+    said = statement.role in ("claim", "operation") or (statement.role == "at" and statement.claim != statement.where)
+    return statement.claim is not None and said and not chosen
 
 
 def _in_statement(

@@ -14,6 +14,8 @@ from rich.cells import get_character_cell_size
 
 # A longer line than this no longer helps on a screen; what is left out is counted, never just dropped.
 LONGEST_SHOWN = 240
+# What is printed or written for a marker to read keeps within these columns.
+COLUMNS = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,12 @@ def paragraph(text: str, width: int) -> list[str]:
     """A sentence or several as rows of text, safe to show; long texts are never cut short."""
     glyphs = [Glyph(i, c, width_of(c)) for i, c in enumerate(visible(text))]
     return [row.text.rstrip() for row in folded(glyphs, width)]
+
+
+def set_in(text: str, lead: str = "", more: str = "", width: int = COLUMNS) -> list[str]:
+    """A sentence or several as rows after a lead, the rows after the first set in by the lead and by `more`."""
+    first, *others = paragraph(text, width - len(lead) - len(more)) or [""]
+    return [f"{lead}{first}".rstrip(), *(" " * len(lead) + more + row for row in others)]
 
 
 def _cut_at_space(glyphs: list[Glyph]) -> tuple[list[Glyph], list[Glyph]]:

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from derive.states.elimination import reduced
+from derive.states.magnitudes import brought_to_size
 from derive.states.projection import MET, Cloud, Projector, System
 from derive.states.roots import begin_at_roots
 from derive.terms.functions import Array
@@ -91,6 +92,10 @@ class Search:
             have += good.size
             if have >= min(wanted, _ENOUGH) or (turn == 1 and closest > 1e-3):
                 break
+        if not have and self.projector.far:
+            env = brought_to_size(self.core, self._begun(unknowns, 0, 2 * wanted, rng, {}), self.prior_of)
+            good, closest = self._turn(env, 2 * wanted, min(wanted, _ENOUGH) // 2)
+            found, have = [good], good.size
         columns = {v: np.concatenate([c.columns[v] for c in found])[:wanted] for v in unknowns}
         return Cloud(columns, min(have, wanted), closest)
 

@@ -86,7 +86,10 @@ class Projector:
         self.place = {v: k for k, v in enumerate(self.free)}
         priors = [prior_of(v) for v in self.free]
         self.coordinates = Coordinates(priors)
-        self.tape = taped(*system.equations, *system.positive)
+        # What no step makes negative need not be pushed away from nothing: ω = 7·10⁻⁵ is far enough.
+        self.tape = taped(*system.equations, *(
+            t for t in system.positive if not (isinstance(t.value, Var) and t.value in self.place
+                                               and prior_of(t.value).lower >= 0)))
         self.count = len(system.equations)
         self.complex = np.array([p.complex for p in priors], dtype=bool)
         self.unreal = bool(self.complex.any()) or any(t is IMAGINARY for t in self.tape.steps)

@@ -39,11 +39,18 @@ from derive.verdicts.cases.beside import (
     number_of_a_case_above,
     place_told_by_both,
     put_beside,
+    share_told,
     with_a_new_value,
 )
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
-from derive.verdicts.cases.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
+from derive.verdicts.cases.limiting import (
+    gone_on_at_its_limit,
+    gone_on_in_limit,
+    late_in_a_regime,
+    limit_of,
+    value_of_a_limit,
+)
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
@@ -58,6 +65,7 @@ from derive.verdicts.cases.situations import (
     with_more_terms,
 )
 from derive.verdicts.cases.starts import at_its_start
+from derive.verdicts.cases.still_then import still_then
 from derive.verdicts.cases.waypoints import at_place_by_its_name, names_a_place
 from derive.verdicts.cases.where import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claims.adding_errors import errors_added
@@ -94,6 +102,9 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
+        verdicts, after = late_in_a_regime(statement, setting, source, verdicts) or (verdicts, after)
+        verdicts, after = still_then(statement, setting, source, verdicts) or (
+            share_told(statement, setting, source, verdicts) or (verdicts, after))
         verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):

@@ -111,3 +111,13 @@ def test_an_integral_left_to_be_worked_out_is_no_arrangement_of_its_value():
 
     result = Marker(shipped("lockgate")).text("Working:\nF = ρ g b ∫_0^h z dz\n", "w")
     assert [p.marks for p in result.points][:2] == [1, 0]
+
+
+def test_integrals_on_both_sides_say_what_was_separated():
+    from derive.marking.working import Marker
+    from tests.marking.made import shipped
+
+    slip = Marker(shipped("barge")).text("Working:\n∫ dv/v = -(b/m) ∫ dt\nv = e^(-b t/m)\n", "w")
+    assert slip.points[0].marks == 1
+    other = Marker(shipped("barge")).text("Working:\n∫ v dv = -(b/m) ∫ dt\n", "w")
+    assert other.points[0].marks == 0

@@ -119,3 +119,47 @@ def test_a_slip_that_the_context_cannot_contradict_gets_through_and_is_listed():
 @pytest.mark.parametrize("name", some(NAMES, 6, 3))
 def test_every_shipped_exercise_has_nothing_to_mend(name):
     assert [f for f in vetted(subject_of(shipped(name))) if f.weight == "fault"] == []
+
+
+FLARE = """\
+Exercise: A flare goes up
+
+A flare is fired straight up with speed u. Find how high it goes.
+
+Symbols:
+  u : m/s, positive, about 30
+  g : m/s^2, positive, about 9.81
+  t : s, t ≥ 0
+  y(t) : m
+  H : m, positive, about 45
+
+Given:
+  (a)  y'' = -g
+  (b)  y(0) = 0, y'(0) = u
+  (c)  y = H when y' = 0
+
+Show:
+  H = u²/(2 g)
+
+Solution:
+  (1)  y' = u - g t
+  (2)  at the top: y' = 0, so t = u/g
+  (3)  y = u t - ½ g t²
+  (4)  at t = u/g: y = u²/g - u²/(2 g)
+  (5)  H = u²/(2 g)
+
+Marks:
+  (p1)  M1   y' = u - g t
+  (p2)  A1   H = u²/(2 g)   ft
+"""
+
+
+def test_a_condition_is_chosen_and_no_slip_is_made_in_it_but_in_what_is_said_under_one():
+    tried = list(slips_tried(subject_of(read_document(FLARE, "w"))))
+    assert {t.line for t in tried} == {"(1)", "(2)", "(3)", "(4)", "(5)"}
+    assert {t.outcome for t in tried} == {"found"}
+    assert not [t for t in tried if t.line == "(2)" and "y'" in t.written]
+
+
+def test_what_comes_of_several_givens_is_not_called_one_of_them():
+    assert vetted(subject_of(read_document(FLARE, "w"))) == ()

@@ -11,6 +11,7 @@ from difflib import get_close_matches
 
 import numpy as np
 
+from derive.notation.printed.printing import as_text
 from derive.notation.tree import Derivative, Name, UnitVector, Value, walk
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
@@ -38,7 +39,7 @@ from derive.steps.letters.deviations import deviation
 from derive.steps.letters.meanings import density_along, meaning_of_a_course
 from derive.terms.isolation import isolated
 from derive.terms.tape import taped
-from derive.terms.term import ZERO, Term, Var, var, variables
+from derive.terms.term import TWO, ZERO, Term, Var, postorder, var, variables
 from derive.terms.world import TIME, World
 
 _START = 1e-3  # a double root is met to half its figures only
@@ -158,6 +159,9 @@ def starting_relation(m: Matter) -> Decision | None:
     own = {v.name for v in resolved_unknowns(m)} | moments
     loose = {n for n in own if n not in tied}
     unknown = loose & set(m.fresh)
+    if _is_a_whole(m):
+        facts = (("name", as_text(m.pair.left)),)
+        return Decision(Verdict(Standing.TAKEN, code="taken.start", facts=facts), m.setting)
     meant = meaning_of_a_course(m, unknown)
     if meant is not None and m.context.world.changes(m.lowered.parts[0][1]) and no_constants_fit(m, loose):
         return changes_otherwise(m)  # `v = u ln m` below `m v' = -u m'` is no more its meaning than its course
@@ -178,7 +182,9 @@ def starting_relation(m: Matter) -> Decision | None:
     lagrange = is_lagranges_equation(m.pair.relation())
     if not lagrange and not _may_start(m, own, loose):
         return None
-    if not m.setting.states.any(m.context, m.premises(implied=False)).size or _at_no_moment(m, moments & set(m.fresh)):
+    said_too = m.premises(implied=False)
+    if not any(m.setting.states.any(c, said_too).size for c in (m.context, _with_motion_of(m, m.context))) or (
+            _at_no_moment(m, moments & set(m.fresh))):
         return None
     verdict = Verdict(
         Standing.TAKEN, code="taken.start", facts=(("name", ", ".join(sorted(loose))),),
@@ -189,6 +195,20 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _is_a_whole(m: Matter) -> bool:
+    """`A = π a b` below `dA/dt = L/(2 m)`: the whole of what grows, and no A at all times. So is `π a b = L T/(2 m)` of
+    a chain that begins with A, where L is thought to change."""
+    named, world = m.pair.head if m.pair.head is not None else m.pair.left, m.context.world
+    if not isinstance(named, Name) or m.setting.strict or named.ident in COORDINATES or (
+            named.ident not in world.moving or named.ident in world.functions):
+        return False
+    grows = any(p.sides is not None and p.sign == "=" and p.sides[0].value == Var(named.ident, 1, TIME)
+                for p in m.context.premises)
+    own = variables(m.lowered.parts[0][1])
+    changes = any(map(world.is_changing, own)) != (m.pair.head is None)
+    return grows and len(own) > 1 and changes and any(u.name in m.fresh for u in own)
 
 
 def _goes_otherwise(components: list[Matter], m: Matter) -> Decision | None:
@@ -267,12 +287,22 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
         beside -= {"a"}  # beside θ'', or in U(x), a length
     if Var(TIME) in m.unknowns:
         beside -= {"a"}  # `v = u + a t`, by the time itself
+    if any(map(_is_of_an_ellipse, (f for part in m.lowered.parts for t in part for f in postorder(t)))):
+        beside -= {"a"}
+    if {v.name.partition("_")[0] for v in m.unknowns if v.order} <= {"m", "M"}:
+        beside -= {"v"}  # `dm/dt = ρ A v` of a jet, as far as nothing says that v changes
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:
         return context.knowing(replace(context.world, varying=context.world.varying | beside))
     name, along = _given_by_slope(m)
     return context.knowing(replace(context.world, fields={**context.world.fields, name: along})) if name else context
+
+
+def _is_of_an_ellipse(t: Term) -> bool:
+    """`π a b`, a²: an axis or a side, and no acceleration."""
+    a, b = var(Var("a")), var(Var("b"))
+    return (t.op == "mul" and {a, b} <= {*t.args}) or (t.op == "pow" and t.args[0] is a and t.args[1] is TWO)
 
 
 def _moving_with(names: frozenset[str], world: World) -> frozenset[str]:
@@ -323,6 +353,21 @@ def _fits_goal(m: Matter) -> bool:
         return True
     aim = ways[0][0]
     given = [v for v in variables(ways[0][1]) if v.role == "value" and not v.order and not v.at]
+    if not variables(ways[0][1]) and _comes_near(m, aim, ways[0][1]):
+        return True
     before = freedom(m.context, given, (), m.setting.states)
     after = freedom(m.context, given, (*m.premises(implied=False), *m.setting.goal), m.setting.states)
     return after >= before or before < 0 or aim in given
+
+
+# Nobody rounds a result by more than this.
+_ROUNDED = 0.02
+
+
+def _comes_near(m: Matter, aim: Var, number: Term) -> bool:
+    """Is what the line makes of a name the number that is to be shown, but for its rounding?"""
+    cloud = m.setting.states.of(m.context, (var(aim), number), m.premises(implied=False))
+    if not cloud.size:
+        return False
+    found, wanted = taped(var(aim), number).run(cloud.columns)
+    return not np.iscomplexobj(found) and bool((np.abs(found - wanted) < _ROUNDED * np.abs(wanted)).all())

@@ -41,7 +41,7 @@ def no_identity(m: Matter) -> Decision | None:
     parts = [(m.context.resolved(a), m.context.resolved(b)) for a, b in m.lowered.parts]
     if not all(variables(t) for part in (*parts, *m.lowered.parts) for t in part) or is_kinetic_energy(m):
         return None  # `v = 0`, `x = 3` are said of something; an energy that is kept may bring a body to rest
-    if not (_works_out(m) or _of_composites(m) or _with_another_function(m) or _only_of_nothing(m)):
+    if not (_works_out(m) or _is_rewritten(m) or _of_composites(m) or _with_another_function(m) or _only_of_nothing(m)):
         return None
     cloud = m.setting.states.of(m.context, [t for part in parts for t in part])
     wrong = [part for part in parts if weigh(*part, "=", cloud).fails.any()]
@@ -50,6 +50,17 @@ def no_identity(m: Matter) -> Decision | None:
         return None
     verdict = Verdict(Standing.FAILS, strength="unsupported", points=cloud.size, code="fails.state", state=state)
     return Decision(verdict, replace(m.setting, broken=(*m.setting.broken, *m.premises(implied=False))))
+
+
+def _is_rewritten(m: Matter) -> bool:
+    """`v = v0 - 2/7 (v0 + ω0 R) = -(5 v0 - 2 ω0 R)/7`: in a chain that gives a name, a sum made of the same names as
+    before is that before in another form, and ties nothing."""
+    if not isinstance(m.pair.head, Name) or isinstance(m.pair.left, Name) or len(m.lowered.parts) != 1:
+        return False
+    left, right = m.lowered.parts[0]
+    own = set(variables(left))
+    sums = any(t.op == "add" for t in postorder(left)) and any(t.op == "add" for t in postorder(right))
+    return sums and len(own) > 1 and own == set(variables(right)) and not any(v.order or v.at for v in own)
 
 
 # --- something is nothing -----------------------------------------------------------------------------------------

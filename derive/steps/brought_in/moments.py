@@ -206,16 +206,22 @@ def bound_of_a_force(m: Matter) -> Decision | None:
     if not m.setting.strict or m.setting.hopeful or claims_to_follow(m) or len(m.lowered.parts) != 1 or (
             "under" in m.words.split()):  # said of a case, it is a claim
         return None
-    small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
-    pulls = small is ZERO and _is_force(large, m)
-    if m.pair.sign == "=" and ((pulls and _may_be_nothing(large, m)) or _about_to_slip(m)):
+    force, other = m.lowered.parts[0]
+    pulls = other is ZERO and _is_force(force, m)
+    if m.pair.sign == "=" and ((pulls and _may_be_nothing(force, m)) or _about_to_slip(m)):
         return _opened(m)
-    holds_back = _is_force(small, m) and _is_friction(large, m)
-    if m.pair.sign not in ("<", ">", "≤", "≥") or not (pulls or holds_back):
+    if not bounds_a_force(m):
         return None
     left, right = map(m.context.resolved, m.lowered.parts[0])
     mixed = weigh(left, right, m.pair.sign, m.setting.states.of(m.context, (left, right))).mixed
     return _opened(m) if mixed else None
+
+
+def bounds_a_force(m: Matter) -> bool:
+    """`N ≥ 0`, `f ≤ μ N`"""
+    small, large = m.lowered.parts[0] if m.pair.sign in ("<", "≤") else m.lowered.parts[0][::-1]
+    pulls = small is ZERO and _is_force(large, m)
+    return m.pair.sign in ("<", ">", "≤", "≥") and (pulls or (_is_force(small, m) and _is_friction(large, m)))
 
 
 def _is_friction(t: Term, m: Matter) -> bool:

@@ -8,7 +8,7 @@ from itertools import product
 
 from derive.notation.tree import Name
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
+from derive.states.context import Premise, tied_names
 from derive.states.evidence import weigh
 from derive.states.restless import forbids_motions
 from derive.states.setting import Decision, Matter, Setting
@@ -34,7 +34,8 @@ def given_by_motion(m: Matter) -> frozenset[str]:
     world = m.context.world
 
     def is_open(name: str) -> bool:
-        known = name in world.definitions or world.is_changing(Var(name)) or m.setting.strict
+        known = name in world.definitions or world.is_changing(Var(name)) or (
+            m.setting.strict and name in tied_names(m.context))  # `n : 1` of the turns made so far
         return name in m.fresh or (
             not known and freedom(m.context, [Var(name)], (), m.setting.states) == 1)
 

@@ -16,7 +16,7 @@ from derive.states.context import Context, Premise, given_by_time
 from derive.states.evidence import weigh
 from derive.states.setting import Decision, Matter
 from derive.states.showing import shown_state
-from derive.states.sizes import CONSERVED
+from derive.states.sizes import CONSERVED, CONSTANTS
 from derive.steps.changing.given_courses import as_function
 from derive.steps.changing.keeping import goes_on
 from derive.steps.changing.left_open import free_constants, untied
@@ -100,6 +100,8 @@ def _integral(
     named = constants[0].name if [var(v) for v in constants] == [m.lowered.parts[0][0]] else ""
     if named in m.fresh and named.partition("_")[0] not in CONSERVED:
         return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
+    if constants and _is_given_outright(m, constants):
+        return None
     if constants:
         decision = _held(m, context, "follows.constant", slopes)
         names = ", ".join(v.name for v in constants)
@@ -111,6 +113,13 @@ def _integral(
     if by_itself:  # any start would do, and one that is known has been asked
         return None if m.setting.strict or context.instants else _from_its_start(m, context, slopes)
     return _constant_missing(m, context, residuals)
+
+
+def _is_given_outright(m: Matter, constants: Sequence[Var]) -> bool:
+    """`F = ρ A (v - w)²` below `F = ρ A v²`: it speaks of another F, and w is no constant of integration."""
+    left = m.lowered.parts[0][0]
+    given = any(p.sides is not None and p.sides[0] is left and not p.implied for p in m.context.premises)
+    return given and left.op == "var" and all(v.name.partition("_")[0] not in CONSTANTS for v in constants)
 
 
 def _gives_an_integral(m: Matter) -> bool:

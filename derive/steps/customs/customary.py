@@ -19,7 +19,7 @@ from derive.states.setting import Decision, Matter
 from derive.states.sizes import KIND, all_positive, is_changing_mass, positive, sized
 from derive.steps.brought_in.principles import lagrangians, laws_of
 from derive.steps.brought_in.quick import claims_to_follow
-from derive.steps.customs import inclines, rolling
+from derive.steps.customs import inclines, rolling, turning
 from derive.steps.customs.divisions import divisors
 from derive.steps.letters import rates, speeds
 from derive.steps.letters.defining import something_moves
@@ -71,6 +71,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from rates.views(m)
         yield from speeds.views(inside or m)
         yield from rolling.views(inside or m)
+        yield from turning.views(inside or m)
         yield from gravity.near_the_ground(m)
     yield from acute_angles(inside or m)
     yield from _first_phases(inside or m)
@@ -92,6 +93,8 @@ def binding(m: Matter, inside: Matter) -> bool:
         return len(m.unknowns) > 1 and any(v.order == 2 for v in m.unknowns)
     if rates.of_motion(inside):
         return rates.binding(m, inside)
+    if custom.label == turning.TURN:
+        return turning.binding(inside)
     value = custom.sides[1].value if custom.sides is not None else None
     if custom.label == gravity.USUAL_G and gravity.nowhere(m):
         return True

@@ -106,9 +106,21 @@ def binding(m: Matter, inside: Matter) -> bool:
         return False  # a course of the place itself, tried or found
     if speeds.gives_course(m) or ((_rate_of_its_place(m) or _is_of_its_course(m, inside)) and not m.words):
         return True
+    if _goes_along(m) and not m.words:
+        return True
     waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
     return waves or _settled_by_the_custom(m, inside) or (
         inside.context.premises[-1].label == _TURNS["α"][1] and settled_by_its_place(m, inside))
+
+
+def _goes_along(m: Matter) -> bool:
+    """`v dv/dy = -g + k v²/m` next below `m v' = -m g - k v²`: how the same speed goes along its way, v'/y' as it is
+    read. Of the way back another equation may be said."""
+    along = [v for v in m.unknowns if v.order and not v.at]
+    said = {v: p.source for p in m.context.premises if p.sign == "=" for v in variables(p.term)}
+    places = [v for v in along if v.name in _PLACES and v.order == 1]
+    return len(places) == 1 and {*along} == {places[0], Var("v", 1, TIME)} and (
+        said.get(Var("v", 1, TIME)) == m.number - 1 and places[0] not in said)
 
 
 def _rate_of_its_place(m: Matter) -> bool:

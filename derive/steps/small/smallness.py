@@ -12,7 +12,9 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.tree import (
+    Derivative,
     Expr,
+    Name,
     Sum,
     walk,
 )
@@ -74,8 +76,10 @@ def _vanishing(m: Matter, named: list[str]) -> Decision | None:
 
 
 def _kept_small(decision: Decision, m: Matter, name: str) -> Decision:
-    """`sin θ ≈ θ` on a line by itself says that θ is small from here on."""
-    if {v.name for v in m.unknowns} != {name}:
+    """`sin θ ≈ θ` on a line by itself says that θ is small from here on; so does the equation `θ'' ≈ -(g/l) θ`."""
+    head = m.pair.head if m.pair.head is not None else m.pair.left
+    swings = any(isinstance(n, Derivative) and n.order == 2 and n.body == Name(name) for n in walk(head))
+    if {v.name for v in m.unknowns} != {name} and not swings:
         return decision
     return replace(decision, after=with_small(decision.after, (name,), degree(m.pair.right, (name,))))
 

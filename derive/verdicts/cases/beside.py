@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -31,11 +32,13 @@ from derive.states.setting import Case, Setting
 from derive.states.states import freedom
 from derive.steps.brought_in.unsaid import LAWS
 from derive.steps.letters.drawing import CLAIMING
-from derive.terms.term import Var, var, variables
+from derive.terms.lowering import lower
+from derive.terms.term import Term, Var, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.where import supposed
 from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.claims.suppositions import can_be, case_of, denied
+from derive.verdicts.in_words.shares import SHARES
 
 # Bodies whose shape makes their moment of inertia another.
 _BODIES = words("hoop hoops ring disc disk cylinder sphere ball shell rod tube pipe wheel drum")
@@ -47,12 +50,24 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
     if statement.claim is None:
         return None
     of = (statement, statement.claim, setting, source)
-    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or (
-        _that_must_be(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _between_givens(*of))
+    case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of) or (
+        _that_is_a_share(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _of_rest(*of)
+        or _between_givens(*of))
     if case is None:
         return None
     opened = setting.opening(case)
     return (Verdict(Standing.TAKEN, code="taken.case", span=statement.claim.span),), opened
+
+
+def share_told(
+    statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]
+) -> Outcome | None:
+    """The case of a share that words say, though nothing forbids it: `a tenth: v = v0/10`."""
+    claim, law = statement.claim, [v.code for v in verdicts] == ["taken.law"]
+    case = _that_is_a_share(statement, claim, setting, source) if law and claim is not None else None
+    if case is None or statement.role != "claim":
+        return None
+    return (replace(verdicts[0], code="taken.case", facts=()),), setting.opening(case)
 
 
 def _with(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
@@ -145,6 +160,26 @@ def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, sour
     return case if can_be(case, setting) else None
 
 
+_AT_REST = words("balance balanced equilibrium rest still steady constant")
+_DRIVEN = ("a", "α", "v", "ω")  # with which something moves, or moves faster
+_NO_MORE = 1e-9
+
+
+def _of_rest(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`balance: m1 R = m2 r` of what turns with `(m1 R - m2 r) g = I α`: where it is so, nothing speeds up."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split()}
+    if not said & _AT_REST or not isinstance(claim, Relation) or claim.signs != ("=",) or said & {*CLAIMING}:
+        return None
+    case, states = replace(case_of(claim, setting, source), line=source.number, where=claim), setting.states
+    names = [Var(n) for n in _DRIVEN if n in tied_names(setting.context) and n not in names_in(claim)]
+    inside = case.loosening(setting.context).adding(*case.premises)
+    before, there = (states.of(c, [var(v) for v in names]) for c in (setting.context, inside))
+    vanishes = any(
+        v in there.columns and bool((abs(there.columns[v]) < _NO_MORE).all())
+        and not bool((abs(before.columns[v]) < _NO_MORE).all()) for v in names) if there.size else False
+    return case if vanishes else None
+
+
 def _between_givens(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
     """`escape: v0 = √(2 G M/R)` between quantities that are given and that nothing ties: which case is meant, by a name
     for it. What was given free nobody can draw from anything."""
@@ -165,6 +200,21 @@ def _between_givens(statement: Statement, claim: Claim, setting: Setting, source
 # Known words that name a case of what is given (common practice, no source).
 _CASES = words("escape escapes circular critical limiting threshold just equal symmetric special")
 _REACHING = words("reach reaches reached reaching attain attains get gets until till once becomes")
+
+
+def _that_is_a_share(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`half speed: v = u/2` below `v = u - a t`: when what goes by the time is the share that the words say of another,
+    for the lines that go on with it."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split()}
+    told = {SHARES[w] for w in said if w in SHARES}
+    if len(told) != 1 or setting.strict or not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(
+            claim.sides[0], Name) or len(names_in(claim.sides[1])) != 1:
+        return None
+    share = lower(claim.sides[1], setting.context.world)
+    if not isinstance(share, Term) or share.op != "mul" or [a.value in told for a in share.args] != [True, False]:
+        return None
+    case = replace(case_of(claim, setting, source), where=claim)
+    return case if can_be(case, setting) else None
 
 
 def _that_is_reached(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:

@@ -106,21 +106,42 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             setting.regime is not None or not head or not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
-    later = amounts(source.words) or "then" in spoken(f"{source.words} {statement.word}")
+    later = amounts(source.words) or "then" in spoken(f"{source.words} {statement.word}") or (
+        _reckons(claim) and _was_reckoned(m, setting.context) and not _is_of_a_case(setting, source))
     valued = {p.source for p in setting.context.premises} if later else source.headed
     for p in reversed(relations(setting.context, valued)):
         elsewhere = p.source != source.number and not head <= telling_which(source.headed.get(p.source, ""))
         if elsewhere and says_the_same_of(m, p):
             anew = replace(setting, situation=source.number)
-            return begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+            found = begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+            if found is not None or not is_value(p):  # of a value told the relation that forbids it may stand above
+                return found
     return None
 
 
+def _reckons(claim: Relation) -> bool:
+    """`back down: a = (9.81 - 4.25)/2 = 2.78 m/s²`, `braking: a = -5 m/s²`"""
+    return isinstance(claim.sides[0], Name) and not any(map(names_in, claim.sides[1:]))
+
+
+def _is_of_a_case(setting: Setting, source: Source) -> bool:
+    """`N = 300 N` of `free fall: a = -g, N = 300 N`: the case of its line says what it is."""
+    return any(c.premises and c.premises[-1].source == source.number for c in setting.cases)
+
+
+def _was_reckoned(m: Matter, context: Context) -> bool:
+    """Has a name been given by numbers alone so far, and by no formula that goes on being so?"""
+    name, said = m.lowered.parts[0][0], relations(context, {p.source for p in context.premises})
+    return all(is_value(p) for p in said if name in (p.sides or ())[:1])
+
+
 def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:
-    """What the line of an old relation says of the same quantity: with `up: a = -g sin α = -5 m/s²` goes its value."""
-    own = variables(m.lowered.parts[0][0])
+    """What the line of an old relation says of the same quantity: with `up: a = -g sin α = -5 m/s²` goes its value, and
+    with `at the top: m g - N = m v²/R` what N was told to be where contact is lost."""
+    (name, other), own = m.lowered.parts[0], variables(m.lowered.parts[0][0])
     return [p for p in context.premises if p is old or (
-        p.source == old.source and not set(own).isdisjoint(variables(p.term)))]
+        p.source == old.source and not set(own).isdisjoint(variables(p.term))) or (
+        variables(other) and is_value(p) and p.source > old.source and name in (p.sides or ())[:1])]
 
 
 # The two ends of what may be, by the words that tell which is meant.
@@ -237,7 +258,9 @@ def told_beside(statement: Statement, setting: Setting, source: Source, verdicts
 
 def _given_anew(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
     """`N = 3 W` in another situation, where N was W in the first; `N cos θ - μ N sin θ = m g`, where it was N cos θ."""
-    old = [p for p in relations(setting.context) if p.source < setting.situation and takes_its_place(m, p)]
+    numbers = isinstance(claim, Relation) and len(claim.sides) > 2 and _reckons(claim)  # `t = 40/8 = 5 s`
+    valued = {p.source for p in setting.context.premises} if numbers else ()
+    old = [p for p in relations(setting.context, valued) if p.source < setting.situation and takes_its_place(m, p)]
     if not old or any(_is_in_force(p, m, setting) for p in old):
         return None
     return begun_in(without(setting.context, old), claim, setting, source)

@@ -92,11 +92,14 @@ def at_place_by_its_name(
     refuted = conditional = None
     if turning is not None and claim.sides[0] == Name(TIME):  # it is at y = h on its way, too
         places = []
-    for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *places):
+    ways = [(sides, setting) for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *places)]
+    # The top, of which a line above speaks, is no place on the ground.
+    ways += [(sides, replace(setting, cases=())) for sides in places if setting.cases]
+    for sides, seen in ways:
         where = Relation(sides, ("=",), span=claim.span)
-        found = said_at_instant(replace(statement, role="at", where=where), setting, source)
+        found = said_at_instant(replace(statement, role="at", where=where), seen, source)
         if _holds_there(found[0], _HOLDING):
-            if _any_would_do(claim, where, statement, setting, source):
+            if _any_would_do(claim, where, statement, seen, source):
                 continue
             facts = (("case", as_text(where)),)
             there = tuple(

@@ -25,7 +25,7 @@ _WHICH = STAGES | words("""
     upward upwards downward downwards uphill downhill taut slack elastic inelastic pull push lift lower slide slides
     sliding slip slips slipping roll rolls rolling float floats floating launch bounce falls rises open closed light
     heavy slow parallel abreast series wet dry icy oily man men woman boy girl child dog car cart box van bus boat ship
-    ferry tug
+    ferry tug direction directions opposite towards toward away head-on
 """)
 _KNOWN = PROSE | JOINING | frozenset(OPENING)
 

@@ -243,11 +243,12 @@ def in_open_case_by(m: Matter, rule: Callable[[Matter], Decision | None], adopte
     adopted: what was taken is so for the lines that go on with the case (`ω t = π/4`, the first of many).
     """
     inside = (inside_open_case(m, beside=True) or _past_other_constants(m)) if m.setting.cases else None
-    decision = rule(inside) if inside is not None else None
+    case = _spoken_of(m, beside=True)
+    if inside is None or case is None:
+        return None
+    decision = next((d for v in (inside, *compared_apart(inside, case)) if (d := rule(v)) is not None), None)
     if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.APPROXIMATES):
         return None
-    case = _spoken_of(m, beside=True)
-    assert case is not None
     verdict = replace(decision.verdict, facts=(*decision.verdict.facts, ("case", case.words)))
     if verdict.standing is Standing.FOLLOWS:
         verdict = replace(verdict, code="follows.in_case", facts=(("case", case.words),))

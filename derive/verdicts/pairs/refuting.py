@@ -19,12 +19,14 @@ from derive.steps.breaks import carrying
 from derive.steps.changing.kinematics import linked
 from derive.steps.numbers import gravity, numeric
 from derive.terms.lowering import lower
-from derive.terms.numbers import bare_number
+from derive.terms.numbers import bare_number, spread
+from derive.terms.tape import taped
 from derive.terms.term import Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.pairs.open_cases import at_instant, inside_open_case, is_solved, next_below
 from derive.verdicts.pairs.weighing import evidence
 
+_SAME = 1e-9
 _ORDINALS = ("first", "second", "third")
 
 
@@ -193,23 +195,41 @@ def _in_courses(context: Context) -> set[Var]:
 
 def _is_asked_there(m: Matter, case: Case) -> bool:
     """Is a name without a value on the page, or in a case that stays open, given the first one below it: `t = 4 s`
-    below `lands: y = 0`?"""
+    below `lands: y = 0`? Or what the case itself is said of: `e^(-t/τ) = 0.1` below `0.9 = 1 - e^(-t/τ)`?"""
     name = m.pair.left if m.pair.head is None else m.pair.head
-    return isinstance(name, Name) and not any(
-        Var(name.ident) in variables(p.term) for p in (*case.premises, *m.setting.rounded)) and not any(
-        is_value(p) and Var(name.ident) in variables(p.term) for p in m.context.premises)
+    if not isinstance(name, Name):
+        return m.pair.head is None and _is_of_the_case(m, case)
+    v, opened = Var(name.ident), case.premises[0].source if case.premises else 0
+    later = (p for p in case.premises if p.source != opened)
+    return not any(v in variables(p.term) for p in (*later, *m.setting.rounded)) and not any(
+        is_value(p) and v in variables(p.term) for p in m.context.premises)
+
+
+def _is_of_the_case(m: Matter, case: Case) -> bool:
+    """Are all names of a line, or the one that it gives a number, among those that the case ties to each other?"""
+    tied = {v for p in case.premises for v in variables(p.term)} if len(case.premises) == 1 else set()
+    return len(tied) > 1 and {*variables(m.lowered.parts[0][0])} <= tied
 
 
 def _is_settled(m: Matter, inside: Matter, case: Case) -> bool:
     """Does a case say what a number is written for? Another value might be told for a name alone."""
+    of_it = _is_of_the_case(m, case)
     if isinstance(m.pair.left, Name):
         drawn = any(p.kind == "value" and p.source == m.number for p in m.context.premises)  # from a value at its head
         known = unvalued(inside.context if case.line else case.loosening(m.context))
-        context = inside.context if drawn else known if case.line else known.adding(*case.premises)
+        context = inside.context if drawn or of_it else known if case.line else known.adding(*case.premises)
         return not freedom(context, [Var(m.pair.left.ident)], (), m.setting.states)
     own = [v for v in m.unknowns if v.role == "value"]
+    if m.pair.head is None and of_it and not case.line:
+        return _has_one_value(inside)
     open_before = m.pair.head is not None and not m.fresh and freedom(m.context, own, (), m.setting.states) > 0
     return open_before and not freedom(inside.context, own, (), m.setting.states)
+
+
+def _has_one_value(inside: Matter) -> bool:
+    left = inside.lowered.parts[0][0]
+    cloud = inside.setting.states.of(inside.context, (left,))
+    return cloud.size > 1 and spread(taped(left).run(cloud.columns)[0]) < _SAME
 
 
 def fails(m: Matter) -> Decision | None:
