@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from derive.notation.lists.vocabulary import OPENING, STARTS
 from derive.notation.tree import Claim, Name, Relation, names_in
+from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading, Standing
 from derive.verdicts.cases.which_case import LITTLE, spoken
 
@@ -45,19 +46,26 @@ def _gone_back_to(reading: Reading, above: Sequence[LineVerdict]) -> Claim | Non
     head = _content(reading.words)
     if not head or "…" in reading.words:
         return None
-    here = {s.claim.sides[0] for s in reading.statements if isinstance(s.claim, Relation)}
+    valued = {_subject(s.claim) for s in reading.statements if gives_a_value(s.claim)}
     later: dict[object, Claim] = {}
     for x in reversed(above):
         claim = _law_told(x)
         if claim is None or x.reading is None:
             continue
-        own = _content(x.reading.words)
-        since = later.get(claim.sides[0])
-        if own == head and since is not None and since != claim and claim.sides[0] not in here:
+        own, subject = _content(x.reading.words), _subject(claim)
+        since = later.get(subject)
+        if own == head and since is not None and since != claim and subject not in valued:
             return claim
         if own:
-            later.setdefault(claim.sides[0], claim)
+            later.setdefault(subject, claim)
     return None
+
+
+def _subject(claim: Claim | None) -> object:
+    """What a relation is about: k of `1/k = 1/k1 + 1/k2`; else its left side."""
+    side = claim.sides[0] if isinstance(claim, Relation) else None
+    names = names_in(side) if side is not None else ()
+    return names[0] if len(names) == 1 else side
 
 
 def _law_told(line: LineVerdict) -> Relation | None:

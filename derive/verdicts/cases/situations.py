@@ -116,7 +116,19 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
             found = begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
             if found is not None or not is_value(p):  # of a value told the relation that forbids it may stand above
                 return found
-    return None
+    return _of_another_title(m, head, claim, setting, source)
+
+
+def _of_another_title(
+    m: Matter, head: set[str], claim: Claim, setting: Setting, source: Source
+) -> Outcome | None:
+    """`parallel: k = k1 + k2` below what was drawn of `two springs in series`, where the page begins: nothing of what
+    was said of these is said of others."""
+    titled = _titled(setting, source)
+    drawn = (p for p in setting.context.premises if p.implied or p.kind == "line")
+    if not titled or head & titled or not any(says_the_same_of(m, p) for p in drawn):
+        return None
+    return begun_in(_with_values_only(setting.context), claim, replace(setting, situation=source.number), source)
 
 
 def _reckons(claim: Relation) -> bool:
@@ -133,6 +145,12 @@ def _was_reckoned(m: Matter, context: Context) -> bool:
     """Has a name been given by numbers alone so far, and by no formula that goes on being so?"""
     name, said = m.lowered.parts[0][0], relations(context, {p.source for p in context.premises})
     return all(is_value(p) for p in said if name in (p.sides or ())[:1])
+
+
+def _titled(setting: Setting, source: Source) -> set[str]:
+    """What tells the situation above all that is said: `two springs in series`."""
+    first = min((p.source for p in setting.context.premises if p.source), default=0)
+    return telling_which(" ".join(words for number, words in source.headed.items() if number < first))
 
 
 def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Both, Claim, Name, Relation, Unit, walk
+from derive.notation.tree import Both, Claim, Relation, Unit, names_in, walk
 from derive.readings import gives_a_value
 from derive.states import yielding
 from derive.states.context import Premise
@@ -70,7 +70,8 @@ def case_of(where: Claim, setting: Setting, source: Source) -> Case:
     case = Case(as_text(where), premises=tuple(premises))
     stands = bool(setting.states.any(setting.context, premises).size)
     parts = where.parts if isinstance(where, Both) else (where,)
-    anew = tuple(p.sides[0].ident for p in parts if isinstance(p, Relation) and isinstance(p.sides[0], Name))
+    subjects = (names_in(p.sides[0]) for p in parts if isinstance(p, Relation))
+    anew = tuple(names[0] for names in subjects if len(names) == 1)
     otherwise = replace(case, anew=anew)
     other = otherwise.loosening(setting.context)
     named = any(
