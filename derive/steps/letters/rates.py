@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from derive.states.context import Premise, given_by_time
+from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.elimination import linear
 from derive.states.evidence import weigh
 from derive.states.outright import course_by_time
@@ -30,6 +30,7 @@ _RATES = {"v": (1, "v being the velocity"), "a": (2, "a being the acceleration")
 _TURNS = {"ω": (1, "ω being the angular velocity"), "α": (2, "α being the angular acceleration")}
 _RATES_SAID = frozenset((*speeds.SAID, *(said for _, said in (*_RATES.values(), *_TURNS.values()))))
 _PLACES = frozenset("xyzs")
+_ALONG = _PLACES | {"r"}
 _ANGLES = frozenset("θφ")
 _SAME = " staying the same"
 # A quantity less than this in every state is nothing.
@@ -41,6 +42,7 @@ _DECIMALS = 9
 def views(m: Matter) -> Iterator[Matter]:
     """The matter with what its letters mean, and with what stays the same."""
     yield from _rates(m)
+    yield from _along_an_axis(m)
     yield from vector_rates.views(m)
     yield from (x for still in polar.steady(m) for x in vector_rates.views(still))
     yield from vector_rates.by_force(m)
@@ -136,7 +138,9 @@ def _is_of_its_course(m: Matter, inside: Matter) -> bool:
     way nor that (`v = g t` of what falls is a speed below `y = h - ½ g t²`)."""
     left, right = m.lowered.parts[0]
     meant = {v.name for p in inside.context.premises if p.label in _RATES_SAID for v in variables(p.term) if v.order}
-    if left.op != "var" or left.value.name not in _RATES or Var(TIME) not in variables(right) or len(meant) != 1:
+    along = _axis_named(left.value.name)[1] if left.op == "var" else ""
+    timely = along or (left.op == "var" and left.value.name in _RATES and Var(TIME) in variables(right))
+    if not timely or len(meant) != 1:
         return False
     course = course_by_time(meant.pop(), m.context)
     if course is None or not {*variables(right)} <= {*variables(course)}:
@@ -177,6 +181,28 @@ def _rates(m: Matter) -> Iterator[Matter]:
     if not named and not (known and spoken & moving):
         return
     yield _seen(m, {place, *named}, [_meaning(n, place, m) for n in _RATES if n in named or n in known])
+
+
+def _along_an_axis(m: Matter) -> Iterator[Matter]:
+    """`v_x = u cos θ`, `v_r = ω r0 sinh ω t` below x and r by the time: new names, and those of their rates."""
+    name = m.lowered.parts[0][0].value
+    letter, place = _axis_named(name.name) if isinstance(name, Var) else ("", "")
+    tied = tied_names(m.context)
+    if not place or name.name in tied or len(m.lowered.parts) != 1 or (place == "r" and tied & _ANGLES):
+        return  # what turns as well is for the polar coordinates
+    order, said = _RATES[letter]
+    if m.pair.sign != "=" or course_by_time(place, m.context) is None:
+        return
+    meaning = Premise(said, sub(var(name), var(Var(place, order, TIME))), "=", True, False, m.number, "custom")
+    world, given = m.context.world, variables(m.lowered.parts[0][1])
+    goes = {name.name} if any(v.name == TIME or world.is_changing(v) for v in given) else set()  # not `v_x = u cos θ`
+    yield replace(_seen(m, {place} | goes, [meaning]), fresh=tuple(n for n in m.fresh if n != name.name))
+
+
+def _axis_named(name: str) -> tuple[str, str]:
+    """The v and x of `v_x`, `vx`; nothing of a name of another kind."""
+    letter, place = name[:1], name[1:].removeprefix("_")
+    return (letter, place) if letter in _RATES and place in _ALONG else ("", "")
 
 
 def _says_nothing_else(name: str, place: str, m: Matter) -> bool:
