@@ -236,6 +236,21 @@ Marks:
 """
 
 WORKINGS = (
+    (HAULED, "sine for cosine in what goes into the sum", """
+        N = m g sin θ = 268 N
+        f = μ N = 80.5 N
+        T = m g sin θ + f = 349 N
+        P = T v = 174 W""", "0 1 1 1 1"),
+    (HAULED, "a sign wrong in the sum", """
+        N = m g cos θ = 737 N
+        f = 221 N
+        T = m g sin θ - f = 47 N
+        P = T v = 24 W""", "1 0 1 1 1"),
+    (HAULED, "a slip in what goes into the sum, and one in the sum", """
+        N = mg = 785 N
+        f = 235 N
+        T = mg sinθ - f = 33 N
+        P = T v = 17 W""", "0 0 1 1 1"),
     (HAULED, "formulas first and the numbers last", """
         Normal: N - m g cosθ = 0
         along: T - m g sinθ - μ N = 0
