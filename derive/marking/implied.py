@@ -31,12 +31,16 @@ def behind_results(points: Sequence[Point], awards: Awards, h: Heard, again: Reh
     out = dict(awards)
     for index in reversed(range(len(points))):
         point, award = points[index], out[points[index].label]
-        if not award.earned or not _shown(point, award, h):
+        perhaps = award.code == "award.undecided"
+        if not perhaps and (not award.earned or not _shown(point, award, h)):
             continue
         for other in points[:index]:
             needed = other.label in point.row.needs and other.row.kind == "M"
             silent = _silent(other, out[other.label], h) or (needed and _only_its_number(out[other.label], award, h))
             if not silent or not (needed or _rests_on(point, other, h, again)):
+                continue
+            if perhaps:  # what the line would imply hangs on it as well
+                out[other.label] = out[other.label].as_found(Found.OPEN, "award.undecided", award.line)
                 continue
             lost = award.found is Found.FOLLOWED and _slip_is_within(other, h) and not _is_elsewhere(points, out, h)
             if lost and not _beyond_a_loss(other, points, out, h):
