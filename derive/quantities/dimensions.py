@@ -244,13 +244,16 @@ def _mixes_powers(node: object) -> bool:
 
 
 def _gives_a_power(node: object) -> bool:
-    """`D = 0.6 v²`, `h = 5 t²`: what no formula makes of one letter alone."""
-    if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
+    """`D = 0.6 v²`, `P = D v = 0.6 v³`, `h = 5 t²`: what no formula makes of one letter alone."""
+    if not isinstance(node, Relation) or set(node.signs) != {"="} or not isinstance(node.sides[0], Name):
         return False
-    number, name, power = _numbered_power(node.sides[1]) or (Fraction(1), "", Fraction(1))
-    decimal = any(isinstance(n, Num) and n.last_digit is not None for n in walk(node.sides[1]))
-    other = name not in ("", node.sides[0].ident)
-    return other and number not in (1, -1) and (name == "t" or (decimal and power != 1))
+    return any(_is_power_by_number(side, node.sides[0].ident) for side in node.sides[1:])
+
+
+def _is_power_by_number(side: Expr, head: str) -> bool:
+    number, name, power = _numbered_power(side) or (Fraction(1), "", Fraction(1))
+    decimal = any(isinstance(n, Num) and n.last_digit is not None for n in walk(side))
+    return name not in ("", head) and number not in (1, -1) and (name == "t" or (decimal and power != 1))
 
 
 def _numbered_power(term: Expr) -> tuple[Fraction, str, Fraction] | None:

@@ -81,9 +81,11 @@ def with_wholes_moving(context: Context) -> Context:
     world = context.world
     world = replace(world, moving=world.moving | _varied_in_time(context))
     for name, rest in world.definitions.items():
-        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not _is_share(name, world)):
+        part = _is_part_of_a_whole(name, world) or _goes_by_the_time(rest, world)
+        share = _is_share(name, world) or part
+        if world.is_changing(Var(name)) or (name.partition("_")[0] in KEPT and not share):
             continue
-        if world.is_declared(name):
+        if world.is_declared(name) and not part:
             world = _with_field_of_fields(world, name, rest)
             continue
         if name in world.fields.values():
@@ -110,6 +112,23 @@ def _is_share(name: str, world: World) -> bool:
         whole.partition("_")[0] in _MADE_OF_SHARES and Var(name) in (parts := variables(rest))
         and any(v.name in world.moving and v.name != name for v in parts)
         for whole, rest in world.definitions.items())
+
+
+def _goes_by_the_time(rest: Term, world: World) -> bool:
+    """`½ m v²` of a v that has a course: no sum, whose terms may make up for each other."""
+    return rest.op == "mul" and Var(TIME) in variables(world.seen_through(rest))
+
+
+def _is_part_of_a_whole(name: str, world: World) -> bool:
+    """The K and the U of `E = K + U`, declared without `(t)`, that what moves gives both: neither stays."""
+    def moves(part: str) -> bool:
+        rest = world.definitions.get(part)
+        return rest is not None and world.changes(rest)
+
+    wholes = (rest.args for whole, rest in world.definitions.items()
+              if whole.partition("_")[0] in _MADE_OF_SHARES and rest.op == "add" and len(rest.args) == 2)
+    return any(
+        var(Var(name)) in parts and all(p.op == "var" and moves(p.value.name) for p in parts) for parts in wholes)
 
 
 def _varied_in_time(context: Context) -> set[str]:

@@ -71,12 +71,14 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Regime:
-    """An opened approximation: what is small, to which order it is kept, and the context to that order."""
+    """An opened approximation: what is small, to which order it is kept, and the context to that order; and whether
+    it says that it is late, as `t ≫ τ` does."""
 
     small: tuple[Var, ...]
     order: int
     context: Context
     words: str = ""
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

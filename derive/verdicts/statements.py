@@ -44,7 +44,13 @@ from derive.verdicts.cases.beside import (
 )
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
-from derive.verdicts.cases.limiting import gone_on_at_its_limit, gone_on_in_limit, limit_of, value_of_a_limit
+from derive.verdicts.cases.limiting import (
+    gone_on_at_its_limit,
+    gone_on_in_limit,
+    late_in_a_regime,
+    limit_of,
+    value_of_a_limit,
+)
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
@@ -95,6 +101,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
+        verdicts, after = late_in_a_regime(statement, setting, source, verdicts) or (verdicts, after)
         verdicts, after = still_then(statement, setting, source, verdicts) or (
             share_told(statement, setting, source, verdicts) or (verdicts, after))
         verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)

@@ -146,8 +146,10 @@ def with_trial(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
 
 
 def with_large(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
-    """`for large t v ≈ u`, `v ≈ u at large t`: t → ∞."""
+    """`for large t v ≈ u`, `v ≈ u at large t`, `large t: v ≈ u`: t → ∞."""
     out = list(lexemes)
+    if len(out) > 3 and out[0].text.lower() == "large" and out[2].kind in ("colon", "comma"):
+        out = [replace(out[0], text="for"), *out]
     for at in range(len(out) - 2, 0, -1):
         word, name = out[at], out[at + 1]
         if word.text.lower() != "large" or out[at - 1].text.lower() not in ("for", "at") or not _is_letter(name, scope):

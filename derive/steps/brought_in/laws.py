@@ -12,13 +12,13 @@ from fractions import Fraction
 
 import numpy as np
 
-from derive.notation.tree import Expr, Neg, Power, Product, Quotient, Sum, walk
+from derive.notation.tree import Expr, Name, Neg, Power, Product, Quotient, Sum, walk
 from derive.quantities.typed_numbers import as_number
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
 from derive.states.sizes import sized
 from derive.states.states import freedom
-from derive.states.yielding import unvalued
+from derive.states.yielding import is_value, unvalued
 from derive.steps.brought_in.quick import claims_to_follow, names_of, open_to_starts, started
 from derive.steps.changing.starting import works_out_a_start
 from derive.steps.numbers.other_numbers import said_with_other_numbers
@@ -46,10 +46,22 @@ def law(m: Matter) -> Decision | None:
     # With numbers for its names a law settles the others: `u1 - u2 = v2 - v1` below `u1 = 4 m/s, …` says v1.
     valueless = unvalued(m.context)
     open_still = replace(m, setting=m.setting.within(valueless)) if valueless is not m.context else None
-    if not (_another_balance(m) or _in_other_numbers(m) or _stands_beside(m) or (
+    if not (_says_what_a_value_is_of(m) or _another_balance(m) or _in_other_numbers(m) or _stands_beside(m) or (
             open_still is not None and _stands_beside(open_still))):
         return None
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
+
+
+def _says_what_a_value_is_of(m: Matter) -> bool:
+    """`P = F v` below `P = 250 W` and `F = 0.4 v²`: of a name that has had nothing but its value, as long as that
+    leaves a choice beside it."""
+    named, (left, right) = m.pair.left, m.lowered.parts[0]
+    if not isinstance(named, Name) or not isinstance(left.value, Var) or left.value in variables(right) or (
+            len(m.lowered.parts) > 1 or m.context.world.is_changing(left.value)):
+        return False
+    said = [p for p in m.context.premises if left.value in variables(p.term)]
+    own = [v for v in variables(right) if v.role == "value"]
+    return bool(said) and all(map(is_value, said)) and freedom(m.context, own, (), m.setting.states) > 0
 
 
 def _another_balance(m: Matter) -> bool:

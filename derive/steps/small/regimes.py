@@ -42,7 +42,10 @@ def opened(setting: Setting, statement: Statement) -> Setting:
     if not names and statement.claim is not None:
         names = _angles_met(setting)
     names = tuple(dict.fromkeys((*names, *_values_of(names, setting.context))))
-    return with_small(setting, names, _degree_claimed(statement, names)) if names else setting
+    opened_so = with_small(setting, names, _degree_claimed(statement, names)) if names else setting
+    late = any(isinstance(e, Name) and e.ident == TIME for e in _compared(statement, "≫"))
+    regime = opened_so.regime
+    return replace(opened_so, regime=replace(regime, late=True)) if late and regime is not None else opened_so
 
 
 def _values_of(names: tuple[str, ...], context: Context) -> Iterator[str]:

@@ -51,7 +51,8 @@ def put_beside(statement: Statement, setting: Setting, source: Source) -> Outcom
         return None
     of = (statement, statement.claim, setting, source)
     case = _with(*of) or _of_another_body(*of) or _of_another_value(*of) or _that_must_be(*of) or (
-        _that_is_a_share(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _between_givens(*of))
+        _that_is_a_share(*of) or _that_is_reached(*of) or _of_what_vanishes(*of) or _of_rest(*of)
+        or _between_givens(*of))
     if case is None:
         return None
     opened = setting.opening(case)
@@ -157,6 +158,26 @@ def _of_what_vanishes(statement: Statement, claim: Claim, setting: Setting, sour
         return None
     case = replace(case_of(claim, setting, source), line=source.number, where=claim)
     return case if can_be(case, setting) else None
+
+
+_AT_REST = words("balance balanced equilibrium rest still steady constant")
+_DRIVEN = ("a", "α", "v", "ω")  # with which something moves, or moves faster
+_NO_MORE = 1e-9
+
+
+def _of_rest(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:
+    """`balance: m1 R = m2 r` of what turns with `(m1 R - m2 r) g = I α`: where it is so, nothing speeds up."""
+    said = {*source.words.lower().replace(",", " ").replace(":", " ").split()}
+    if not said & _AT_REST or not isinstance(claim, Relation) or claim.signs != ("=",) or said & {*CLAIMING}:
+        return None
+    case, states = replace(case_of(claim, setting, source), line=source.number, where=claim), setting.states
+    names = [Var(n) for n in _DRIVEN if n in tied_names(setting.context) and n not in names_in(claim)]
+    inside = case.loosening(setting.context).adding(*case.premises)
+    before, there = (states.of(c, [var(v) for v in names]) for c in (setting.context, inside))
+    vanishes = any(
+        v in there.columns and bool((abs(there.columns[v]) < _NO_MORE).all())
+        and not bool((abs(before.columns[v]) < _NO_MORE).all()) for v in names) if there.size else False
+    return case if vanishes else None
 
 
 def _between_givens(statement: Statement, claim: Claim, setting: Setting, source: Source) -> Case | None:

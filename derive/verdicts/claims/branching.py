@@ -53,7 +53,7 @@ def either(options: tuple[Claim, ...], setting: Setting, source: Source, word: s
     return (
         _either_rounded(lowered, matters, setting, source) or _either_in_case(lowered, new, source)
         or _either_then(lowered, matters, setting, source) or _either_by_custom(lowered, new, source)
-        or _either_rounded_in_case(lowered, matters, new, source) or _either_if(lowered, new)
+        or _either_rounded_by_custom(lowered, matters, new, source) or _either_if(lowered, new)
         or _either_fails(lowered, setting, source))
 
 
@@ -127,16 +127,21 @@ def _either_rounded(
     return Decision(verdict, replace(setting, rounded=(*setting.rounded, own)))
 
 
-def _either_rounded_in_case(
+def _either_rounded_by_custom(
     lowered: Options, matters: Sequence[Matter], m: Matter, source: Source
 ) -> Decision | None:
-    """`2α = 47.4° or 132.6°` below `for R = 30 m: sin 2α = 0.736`, of the angles that are meant."""
+    """`2α = 47.4° or 132.6°` below `sin 2α = 0.736`, or `for R = 30 m: sin 2α = 0.736`, of the angles that are
+    meant."""
     inside = inside_open_case(m, beside=True) if m.setting.cases else None
     for view in (inside, *customary.views(inside)) if inside is not None else ():
         found = _either_rounded(lowered, matters, view.setting, source)
         if found is not None:
             facts = (("case", m.setting.cases[-1].words),)
             return Decision(replace(found.verdict, facts=facts), m.setting)
+    for view in customary.views(m):
+        found = _either_rounded(lowered, matters, view.setting, source)
+        if found is not None:
+            return customary.said(replace(found, after=replace(m.setting, rounded=found.after.rounded)), view)
     return None
 
 
