@@ -155,7 +155,8 @@ class Page:
         """The page after a line that did not hold, in another reading in which it does."""
         headed = None if self.setting.strict else lambda reading: self.taken_up(reading, given=True)
         vectors = {n for n, s in found.setting.context.world.symbols.items() if s.vector}
-        for other in rereadings(found.lines[-1], (*self.givens, *self.lines), headed, vectors):
+        declared = bool(self.document.symbols)
+        for other in rereadings(found.lines[-1], (*self.givens, *self.lines), headed, vectors, declared):
             page = self.as_read(line, other.reading)
             if other.stands(page.lines[-1].verdicts, found.lines[-1].verdicts):
                 return _without_notes(page) if other.in_units else page

@@ -35,10 +35,11 @@ class Rereading:
 
 
 def rereadings(
-    line: LineVerdict, above: Sequence[LineVerdict], headed: Callable[[Reading], Reading] | None, vectors: Set[str]
+    line: LineVerdict, above: Sequence[LineVerdict], headed: Callable[[Reading], Reading] | None, vectors: Set[str],
+    declared: bool
 ) -> Iterator[Rereading]:
     """The other readings of a line that has been decided. headed: reads what stands before a colon as a case, where the
-    page may leave that open. vectors: the names that are."""
+    page may leave that open. vectors: the names that are. declared: the page says so itself."""
     reading = line.reading
     codes = {v.code for v in line.verdicts}
     if reading is None or not (_bad(line.verdicts) or "taken.situation" in codes):
@@ -53,6 +54,8 @@ def rereadings(
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     if "fails.vector_scalar" in codes and (sized := _with_sizes(reading, vectors)) != reading:
         yield Rereading(sized)
+    if codes & {"fails.vector_scalar", "fails.vector_power"} and not declared:
+        yield Rereading(_with_sizes_throughout(reading, vectors))
     case = headed(reading) if headed is not None else reading
     if case != reading:
         yield Rereading(case)
@@ -82,6 +85,14 @@ def _with_sizes(reading: Reading, vectors: Set[str]) -> Reading:
         own = [f for f in row if isinstance(f, Name) and f.ident in vectors]
         if turned and len(own) == 1:
             change[id(own[0])] = Apply("abs", own[0], span=own[0].span)
+    return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
+
+
+def _with_sizes_throughout(reading: Reading, vectors: Set[str]) -> Reading:
+    """`½ m r'² - k/r = E`, `r = m h²/k` below `r = (x, y)`: a line of sizes alone."""
+    change: dict[int, object] = {
+        id(n): Apply("abs", n, span=n.span) for s in reading.statements for n in walk(s)
+        if isinstance(n, Name) and n.ident in vectors}
     return replace(reading, statements=tuple(rebuilt(s, change) for s in reading.statements))  # type: ignore[misc]
 
 

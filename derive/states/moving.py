@@ -43,7 +43,8 @@ def _with_parts_moving(context: Context) -> Context:
         parts = variables(world.seen_through(world.definitions[name]))
         undeclared = {v.name for v in parts if not world.is_declared(v.name) and v.role == "value" and not v.at}
         if not any(world.is_changing(v) for v in parts):
-            moving |= {n for n in undeclared if n.partition("_")[0] not in CONSTANT_SIZES}
+            made_of = {n for n in undeclared if n.partition("_")[0] not in CONSTANT_SIZES}
+            moving |= made_of & _PLACES or made_of if name in _PLACES else made_of  # x alone of `s = x - a`
     return context if moving == world.moving else context.knowing(replace(world, moving=frozenset(moving)))
 
 

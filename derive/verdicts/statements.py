@@ -87,11 +87,12 @@ from derive.verdicts.pairs.nearby import near_a_place
 from derive.verdicts.pairs.small_there import near_what_it_was_there
 from derive.verdicts.particular import is_a_course, is_tried_by_its_look, part_of_a_solution
 from derive.verdicts.seeing import seeing
+from derive.verdicts.varied import with_others_held
 
 
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
-    typed, statement = statement, as_differentials(named(statement, setting), setting)
+    typed, statement = statement, with_others_held(as_differentials(named(statement, setting), setting), setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting, source.number)
     try:
@@ -222,7 +223,7 @@ def _at_top_speed(statement: Statement, setting: Setting, source: Source) -> Out
 
 
 def _may_be_limit(claim: Claim | None) -> bool:
-    return isinstance(claim, Relation) and len(claim.signs) == 1 and claim.signs[0] in ("=", "≈")
+    return isinstance(claim, Relation) and set(claim.signs) <= {"=", "≈"}
 
 
 def names_a_case(words: str) -> bool:

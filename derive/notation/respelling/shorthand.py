@@ -295,7 +295,7 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         return lexemes
     if not scope.quick and not any(s.vector for s in scope.symbols.values()):
         return lexemes
-    if not {"i", "j"} <= set(alone) and (_stands_before_others(lexemes) or _multiplies_a_vector(
+    if not {"i", "j"} <= set(alone) and (_stands_before_others(lexemes) or _divides(lexemes) or _multiplies_a_vector(
             lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):
         return lexemes
     return [
@@ -311,6 +311,12 @@ def _stands_before_others(lexemes: Sequence[Lexeme]) -> bool:
     """`F = (-k x, -k y)`: no direction stands before a letter that is none."""
     return any(one.text in _HATS and other.kind == "run" and other.text not in _HATS
                and other.text.lower() not in JOINING for one, other in pairwise(lexemes))
+
+
+def _divides(lexemes: Sequence[Lexeme]) -> bool:
+    """`F = -k/r²`, `r = m h²/k`: no direction is divided, nor divides."""
+    return any({one.text, other.text} & {*_HATS} and "slash" in (one.kind, other.kind)
+               for one, other in pairwise(lexemes))
 
 
 def _multiplies_a_vector(lexemes: Sequence[Lexeme], scope: Scope) -> bool:

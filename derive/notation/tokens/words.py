@@ -77,7 +77,8 @@ def _class(entries: list[Entry], at: int, scope: Scope) -> Class:
     if listed is None and _describes(entries, at, scope):
         return "prose"
     if listed is None:
-        if _reads_as_names(text, scope) or _is_unit_here(entries, at):
+        behind_a_sign = _wants_operand(entries, at) and any(f in text for f in _TELLING)  # `x = uatcosa`
+        if behind_a_sign or _reads_as_names(text, scope) or _is_unit_here(entries, at):
             return "math"
         return "strange"
     if word in ("const", "constant") and _wants_operand(entries, at):
@@ -144,11 +145,25 @@ def _looks_like_a_word(text: str, scope: Scope) -> bool:
     lower = text.lower()
     if len(text) < 4 or not any(vowel in lower[1:] for vowel in "aeiouy"):
         return False
-    if any(word in lower for word in _TELLING):
+    telling = [word for word in _TELLING if word in lower]
+    if not all(_only_spelt(lower, word, scope) for word in telling):
         return False
     if text != lower and text != lower.capitalize():
         return False
-    return any(piece.kind == "name" and "_" not in piece.ident for piece in split(text, scope)[1:])
+    return bool(telling) or any(
+        piece.kind == "name" and "_" not in piece.ident for piece in split(text, scope)[1:])
+
+
+def _only_spelt(word: str, function: str, scope: Scope) -> bool:
+    """`basin`, `housing`, `singing`, `barges`: a word that has the letters of a function in it, where `mgsinx` has
+    names before it and its argument behind."""
+    before, _, behind = word.partition(function)
+    if function[0] == "a" and function[1:] in FUNCTIONS:
+        return True  # the `sin` in `basin` tells
+    if function not in FUNCTIONS or all(map(scope.knows, before + behind)):
+        return False
+    spoken = any(vowel in part[-3:] for part in (before, behind) if len(part) > 1 for vowel in "aeio")
+    return spoken or (function == "arg" and len(behind) != 1)
 
 
 def _could_be_names(text: str, word: str, scope: Scope) -> bool:

@@ -197,6 +197,8 @@ def courses_of(name: str, m: Matter) -> Iterator[Term]:
             plain = all(u.role == "value" and not u.order and not u.at for u in variables(rest))
             if v == wanted and plain and (len(variables(rest)) > 1 or Var(TIME) in variables(rest)):
                 yield rest
+    if meant is not None and not wanted.order:  # `P = F u` below `F = ρ A v (v - u)`
+        yield m.context.world.seen_through(meant)
 
 
 # How often its coordinate is differentiated for what these letters mean.

@@ -26,7 +26,7 @@ from derive.terms.world import TIME, World
 def is_slope(e: Expr, world: World) -> bool:
     """`dR/dα`, `dU/dx`: a first derivative by something other than time or a quantity that moves with it."""
     if isinstance(e, Derivative):
-        return e.order == 1 and not e.partial and isinstance(e.wrt, Name) and not _moves(e.wrt, world)
+        return e.order == 1 and isinstance(e.wrt, Name) and not _moves(e.wrt, world)
     if isinstance(e, Quotient) and isinstance(e.num, Differential) and isinstance(e.den, Differential):
         return isinstance(e.den.body, Name) and not _moves(e.den.body, world)
     return False

@@ -39,13 +39,24 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     options = alternatives(statement.claim)
     if len(options) > 1:
         return (_tends_to_one(options, where, setting, source),), setting
-    for pair in pairs(options[0]):
+    for k, pair in enumerate(pairs(options[0])):
         decision = (
+            _worked_out(pair, where, setting, source) if k else None) or (
             _limit_named(pair, where, setting, source) or _limit_said_first(pair, where, setting)
             or tends_to(pair, where, setting, source))
         verdicts.append(replace(decision.verdict, span=pair.span))
         setting = decision.after
     return tuple(verdicts), setting
+
+
+def _worked_out(pair: Pair, where: Claim | None, setting: Setting, source: Source) -> Decision | None:
+    """The `F/k = 500/100 = 5 m/s` of `terminal: v = F/k = 500/100 = 5 m/s`: nothing there runs anywhere."""
+    spoken = set(names_in(pair.relation()))
+    runs = TIME in spoken or not spoken.isdisjoint(names_in(where) if where is not None else ())
+    changing = any(setting.context.world.is_changing(Var(n)) for n in spoken)
+    if runs or changing or pair.sign not in ("=", "≈") or names_in(pair.right):
+        return None
+    return judge(matter(pair, setting, source))
 
 
 def _in_the_end(claim: Claim, setting: Setting) -> Relation | None:

@@ -200,8 +200,7 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     spoken = _spoken_there(m, case, there)
     decision = spoken or _judged_there(m, case, there)
     if decision.verdict.standing is Standing.TAKEN:
-        off = off_its_course(m, where)
-        return off or (judge(m) if not case.anew else Decision(decision.verdict, setting))
+        return off_its_course(m, where) or _taken_there(decision, m, case)
     if decision.verdict.code == "fails.contradicts" and is_at_an_end(pair.relation(), there, source):
         return Decision(Verdict(Standing.TAKEN, code="taken.case"), setting)
     if decision.verdict.standing is Standing.FAILS:
@@ -210,6 +209,17 @@ def _under(pair: Pair, where: Claim, case: Case, setting: Setting, source: Sourc
     if decision.verdict.code == "follows.general_solution":
         return decision  # what is found of its motion the page goes on with
     return spoken or _gone_on_with(decision, m, case)
+
+
+def _taken_there(decision: Decision, m: Matter, case: Case) -> Decision:
+    """What nothing in the case supports is taken as on the page at large; `power at 0.4 m/s: P = F v`, whose P nobody
+    has met, as what names it."""
+    if case.anew:
+        return Decision(decision.verdict, m.setting)
+    anywhere = judge(m)
+    valued = anywhere.verdict.standing is Standing.FAILS and gives_values(case.where)
+    named = _naming(m, m.setting) if valued else m.setting
+    return anywhere if named is m.setting else Decision(decision.verdict, named)
 
 
 def _gone_on_with(decision: Decision, m: Matter, case: Case) -> Decision:

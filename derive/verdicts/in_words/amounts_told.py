@@ -3,6 +3,7 @@ been told, or is what the rest hangs on."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.names import TIME, Scope, canonical
@@ -20,38 +21,54 @@ from derive.terms.term import Term, Var
 from derive.verdicts.in_words.shares import hangs_on
 from derive.verdicts.pairs.multiples import LESS, MORE
 
-_HEADS = frozenset(("at", "for", "with", "if", "when"))
+_HEADS = frozenset(("at", "for", "with", "if", "when", "after", "over"))
 _MOST = 5  # words of such a head
 
 
 def amount_told(typed: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """That the one name whose unit it is has that value; None where none has been told another, or several."""
-    typed = typed[:typed.index("…")] if "…" in typed else typed  # and what is said behind the claim
-    typed = typed[1:] if typed and typed[0].lower() in _HEADS else typed
-    if not 1 < len(typed) < _MOST or not typed[0][0].isdigit():
+    typed = _from_its_number(typed)
+    if not 1 < len(typed) < _MOST:
         return None
     added = 1 if typed[-1] in MORE else -1 if typed[-1] in LESS else 0
     typed = typed[:-1] if added else typed
     unit = parse_unit_text(" ".join(typed[1:]))
     asked = claim.sides[0] if isinstance(claim, Relation) else None
-    if isinstance(unit, UnreadUnit) or not isinstance(asked, Name) or asked.ident not in tied_names(setting.context):
+    if isinstance(unit, UnreadUnit) or not isinstance(claim, Relation) or not isinstance(asked, Name):
         return None
     told = {p.sides[0].value.name: p.sides[1] for p in setting.context.premises if is_value(p) and p.sides is not None}
+    spoken = names_in(replace(claim, sides=claim.sides[1:], signs=claim.signs[1:]))
+    measured = [n for n in spoken if _measured(n, unit[0], setting)]
+    measured = [n for n in measured if n not in told] if len(measured) > 1 else measured
+    if len(measured) == 1 and measured[0] not in (asked.ident, TIME) and not added:
+        return _valued(measured[0], typed)  # `power at 0.4 m/s: P = F v`
+    if asked.ident not in tied_names(setting.context):
+        return None
     named = sorted(n for n in told.keys() - {asked.ident} if canonical(n) == n and _measured(n, unit[0], setting))
     if not named and not added:
         return _of_one_untold(" ".join(typed), unit[0], asked.ident, setting)
-    value = read_expression(" ".join(typed), Scope()) if len(named) == 1 else None
-    if not isinstance(value, Product) or names_in(value):
+    claimed = _valued(named[0], typed) if len(named) == 1 else None
+    if claimed is None or not hangs_on(asked.ident, named[0], setting):
         return None
-    (name,) = named
-    if not hangs_on(asked.ident, name, setting):
-        return None
-    amount = lower(value, setting.context.world)
     if not added:
-        return Relation((Name(name), value), ("=",))
-    if not isinstance(amount, Term) or amount.op != "num" or told[name].op != "num":
+        return claimed
+    amount, before = lower(claimed.sides[1], setting.context.world), told[named[0]]
+    if not isinstance(amount, Term) or amount.op != "num" or before.op != "num":
         return None
-    return Relation((Name(name), Num(Fraction(told[name].value + added * amount.value))), ("=",))
+    return replace(claimed, sides=(Name(named[0]), Num(Fraction(before.value + added * amount.value))))
+
+
+def _from_its_number(typed: list[str]) -> list[str]:
+    """`0.4 m/s` of `power at 0.4 m/s`, without what is said behind the claim."""
+    typed = typed[:typed.index("…")] if "…" in typed else typed
+    at = max((k + 1 for k, word in enumerate(typed) if word.lower() in _HEADS), default=0)
+    return typed[at:] if at < len(typed) and typed[at][0].isdigit() else []
+
+
+def _valued(name: str, typed: list[str]) -> Relation | None:
+    """`v = 0.4 m/s`"""
+    value = read_expression(" ".join(typed), Scope())
+    return Relation((Name(name), value), ("=",)) if isinstance(value, Product) and not names_in(value) else None
 
 
 def _of_one_untold(typed: str, kind: Dimension, asked: str, setting: Setting) -> Claim | None:
@@ -60,8 +77,7 @@ def _of_one_untold(typed: str, kind: Dimension, asked: str, setting: Setting) ->
         n, kind, setting) and _settles(n, asked, setting))
     if "rpm" in typed and len(named) > 1:
         named = [n for n in named if n[0] in "ωΩ"]  # `ω = 2π n`: both are told
-    value = read_expression(typed, Scope()) if len(named) == 1 else None
-    return Relation((Name(named[0]), value), ("=",)) if isinstance(value, Product) and not names_in(value) else None
+    return _valued(named[0], typed.split()) if len(named) == 1 else None
 
 
 def _settles(name: str, asked: str, setting: Setting) -> bool:
