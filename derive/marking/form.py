@@ -63,7 +63,8 @@ class Form:
 
     def comparable(self, other: Form) -> bool:
         """The same quantity in terms of fewer symbols or more, numbers alone apart."""
-        return (self.same_subject(other) and self.inequality == other.inequality and bool(self.symbols)
+        return (self.same_subject(other) and self.inequality == other.inequality
+                and bool(self.symbols) == bool(other.symbols) and bool(self.symbols)
                 and (self.symbols <= other.symbols or other.symbols <= self.symbols))
 
     def same_subject(self, other: Form) -> bool:

@@ -15,7 +15,7 @@ from derive.marking.heard import Heard, is_goal
 from derive.marking.pieces import Piece
 from derive.marking.sameness import same
 from derive.marking.scheme import Point
-from derive.notation.tree import Name, walk
+from derive.notation.tree import Name, rebuilt, walk
 
 
 class Found(Enum):
@@ -186,6 +186,19 @@ def _perhaps(point: Point, h: Heard, best: Award) -> Award:
             return best.as_found(Found.OPEN, "award.undecided", p.line)
     if h.unread:
         return best.as_found(Found.OPEN, "award.unreadable", h.unread[0].line.number)
+    other = next((p for p in h.good for w in sum(point.aims, ()) if _of_another_name(p, w, h)), None)
+    if other is not None:
+        return best.as_found(Found.OPEN, "award.other_name", other.line)
     if any(same(p, w, h.ground) for p in h.copied for aim in point.aims for w in aim):
         return best.as_found(Found.NOT, "award.copied")
     return best
+
+
+def _of_another_name(piece: Piece, wanted: Piece, h: Heard) -> bool:
+    """Does a piece give the same of a name that differs by its index: `r = 2 A/B` where r_0 is wanted?"""
+    own, asked = piece.subject, wanted.subject
+    if not (isinstance(own, Name) and isinstance(asked, Name)) or own == asked or (
+            own.ident.partition("_")[0] != asked.ident.partition("_")[0]):
+        return False
+    change: dict[int, object] = {id(n): asked for n in walk(piece.claim) if n == own}
+    return same(replace(piece, claim=rebuilt(piece.claim, change)), wanted, h.ground)  # type: ignore[arg-type]

@@ -31,20 +31,40 @@ def behind_results(points: Sequence[Point], awards: Awards, h: Heard, again: Reh
     out = dict(awards)
     for index in reversed(range(len(points))):
         point, award = points[index], out[points[index].label]
-        if not award.earned or not _shown(point, award, h):
+        perhaps = award.code == "award.undecided"
+        if not perhaps and (not award.earned or not _shown(point, award, h)):
             continue
         for other in points[:index]:
             needed = other.label in point.row.needs and other.row.kind == "M"
-            if not _silent(other, out[other.label], h) or not (needed or _rests_on(point, other, h, again)):
+            silent = _silent(other, out[other.label], h) or (needed and _only_its_number(out[other.label], award, h))
+            if not silent or not (needed or _rests_on(point, other, h, again)):
                 continue
-            lost = award.found is Found.FOLLOWED and _slip_is_within(other, h)
+            if perhaps:  # what the line would imply hangs on it as well
+                out[other.label] = out[other.label].as_found(Found.OPEN, "award.undecided", award.line)
+                continue
+            lost = award.found is Found.FOLLOWED and _slip_is_within(other, h) and not _is_elsewhere(points, out, h)
             if lost and not _beyond_a_loss(other, points, out, h):
                 continue
             if award.found is Found.MET or needed:
-                out[other.label] = out[other.label].as_found(Found.MET, "award.implied", award.line)
+                found = Found.FOLLOWED if out[other.label].found is Found.OPEN else Found.MET
+                out[other.label] = out[other.label].as_found(found, "award.implied", award.line)
             elif other.row.follow_through and _beyond_a_loss(other, points, out, h):
                 out[other.label] = out[other.label].as_found(Found.FOLLOWED, "award.implied", award.line)
     return out
+
+
+def _only_its_number(method: Award, result: Award, h: Heard) -> bool:
+    """Is a method open for no more than the number that a result was followed through to, `T = W sin θ + f = 349 N`
+    from a wrong f? That has it put in, as a right number would."""
+    return (method.code == "award.nearly_followed" and result.found is Found.FOLLOWED and method.line == result.line
+            and any(p.line == method.line and not h.form(p).symbols for p in h.carried))
+
+
+def _is_elsewhere(points: Sequence[Point], awards: Awards, h: Heard) -> bool:
+    """Does the first slip stand in a line that goes for another point, which it has cost?"""
+    first = [p for p in h.slipped if p.line == h.slipped[0].line]
+    lost = (p for p in points if awards[p.label].code in ("award.spoiled", "award.not_met"))
+    return any(tries(p, first, h) or any(gives_same(x, p, h) for x in first) for p in lost)
 
 
 def _shown(point: Point, award: Award, h: Heard) -> bool:

@@ -235,7 +235,10 @@ def _grounds_to_try(said: Piece, wanted: Piece, ground: Ground) -> Iterator[tupl
     """No shorthand, each that can serve, all of them."""
     yield ()
     usable = [s for s in ground.shorthands if _serves(s, said, wanted, ground)][:_MOST_SHORTHANDS]
-    if not usable or restates_a_given(said, ground):
+    if usable and restates_a_given(said, ground):
+        # As it stands it says what its given does; but `½ m u² - ½ (m + M) v² = …` speaks of E - K.
+        usable = [s for s in usable if _is_written_out(s, said)]
+    if not usable:
         return
     for s in usable:
         yield (s.premise,)
@@ -268,9 +271,12 @@ def _serves(s: Shorthand, said: Piece, wanted: Piece, ground: Ground) -> bool:
         # A line that gives the abbreviation itself is about that, whatever else stands in it.
         elsewhere = isinstance(said.subject, Name) and said.subject.ident == s.name
         return not isinstance(subject, Name) or (not elsewhere and _has(subject.ident, said, ground))
-    if not (isinstance(subject, Name) and subject.ident == s.name):
-        return True
-    return isinstance(said.claim, Relation) and s.meaning in said.claim.sides
+    return not (isinstance(subject, Name) and subject.ident == s.name) or _is_written_out(s, said)
+
+
+def _is_written_out(s: Shorthand, piece: Piece) -> bool:
+    """Does what a name stands for stand in a piece as the given has it?"""
+    return s.meaning is not None and not isinstance(s.meaning, Name | Num) and s.meaning in walk(piece.claim)
 
 
 def _has(name: str, piece: Piece, ground: Ground) -> bool:

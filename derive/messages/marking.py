@@ -60,6 +60,10 @@ MARKING: dict[str, tuple[str, ...]] = {
     "award.another_road": (
         "The working holds and arrives, by a way on which no line says this; a person should look.",
     ),
+    "award.other_name": (
+        "{line} gives this of another name; a person should look.",
+        "A line gives this of another name; a person should look.",
+    ),
     "award.point_unread": ("The point itself could not be read.",),
     "award.unmarked": ("The working could not be marked.",),
     # --- why a person should look ---------------------------------------------------------------------------

@@ -109,6 +109,8 @@ class Dimensions:
         Numbers that people have put in for quantities without their units are let pass (see
         `plain_numbers`): whether such a line is right is a matter of values, not of dimensions."""
         strict = self.examine_strictly(claim)
+        if not self._declared and any(map(_is_divided_through, walk(claim))):
+            return None
         if strict is None or (self._may_hold_values(claim) and self._misfit(claim, numbers_are_values=True) is None):
             return None
         return strict
@@ -136,6 +138,8 @@ class Dimensions:
     def adopt(self, claim: Claim, values: bool = False) -> bool:
         """Learn the dimensions of undeclared names from an accepted claim; False if it taught nothing
         because it does not fit what is known. values: its numbers are those of quantities."""
+        if not self._declared and any(map(_is_divided_through, walk(claim))):
+            return True
         values = values or (not self._declared and any(
             _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
@@ -241,6 +245,15 @@ def _mixes_powers(node: object) -> bool:
         return False
     # a plain name goes with a 1 or alone: `1 - 2 e²`, `n² + n`
     return names == {"t"} or all(number not in (1, -1) for number, *_ in found)
+
+
+def _is_divided_through(node: object) -> bool:
+    """`t² + t - 6`: where the numbers of two powers are gone, one second a square second is left between them, and
+    nothing is told of t."""
+    if not isinstance(node, Sum) or not _mixes_powers(node):
+        return False
+    parts = [part for part in map(_numbered_power, node.terms) if part is not None]
+    return len({power for number, name, power in parts if name and number in (1, -1)}) > 1
 
 
 def _gives_a_power(node: object) -> bool:

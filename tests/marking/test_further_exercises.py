@@ -236,6 +236,21 @@ Marks:
 """
 
 WORKINGS = (
+    (HAULED, "sine for cosine in what goes into the sum", """
+        N = m g sin θ = 268 N
+        f = μ N = 80.5 N
+        T = m g sin θ + f = 349 N
+        P = T v = 174 W""", "0 1 1 1 1"),
+    (HAULED, "a sign wrong in the sum", """
+        N = m g cos θ = 737 N
+        f = 221 N
+        T = m g sin θ - f = 47 N
+        P = T v = 24 W""", "1 0 1 1 1"),
+    (HAULED, "a slip in what goes into the sum, and one in the sum", """
+        N = mg = 785 N
+        f = 235 N
+        T = mg sinθ - f = 33 N
+        P = T v = 17 W""", "0 0 1 1 1"),
     (HAULED, "formulas first and the numbers last", """
         Normal: N - m g cosθ = 0
         along: T - m g sinθ - μ N = 0
@@ -356,6 +371,20 @@ WORKINGS = (
     (HAULED, "formulas into which no value has been put", """
         f = μ m g cosθ
         T = m g (sin θ + μ cos θ)""", "0 1 0 0 0"),
+    (COUPLED, "the loss without the letters of the energies", """
+        Momentum before = momentum after: m u = (m + M) v
+        so v = m u/(m + M)
+        energy before ½ m u², after ½ (m + M) v²
+        lost: ½ m u² - ½ (m + M) v² = ½ m u² - ½ m² u²/(m + M) = ½ m M u²/(m + M)
+        fraction lost η = M/(m + M)""", "1 1 1 2"),
+    (FLOAT, "the place of rest by the letter of any place", """
+        U = A r^-2 - B r^-1
+        U' = -2A r^-3 + B r^-2 = 0
+        r = 2A/B
+        U'' = 6A r^-4 - 2B r^-3
+        at r = 2A/B: U'' = 6A B^4/(16A^4) - 2B B^3/(8A^3) = B^4/(8A^3)
+        ω = sqrt(U''/m) = sqrt(B^4/(8mA^3))
+        T = 2π/ω = 2π sqrt(8 m A^3)/B^2""", "1 ? 1 1 1 1"),
 )  # fmt: skip
 
 

@@ -212,7 +212,9 @@ def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
             return without_asides(inside, scope)
         after = out[end + 1] if end + 1 < len(out) else None
         apart = start and out[start].spaced and out[start - 1].kind in ENDS_OPERAND
-        if apart and (after is None or after.kind in ENDS_CLAUSE) and _states(inside):
+        if apart and _is_turned_down(inside):
+            del out[start:end + 1]
+        elif apart and (after is None or after.kind in ENDS_CLAUSE) and _states(inside):
             comma = [] if inside[0].text.lower() in OPENING else [replace(out[start], kind="comma", text=",")]
             out[start:end + 1] = [*comma, replace(inside[0], spaced=True), *inside[1:]]
         elif after is not None and apart and _is_word(out[start - 1], scope) and _states(inside):
@@ -227,6 +229,18 @@ def without_asides(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         elif start and not out[start].spaced and out[start - 1].kind == "run" and _names_place(inside):
             del out[start + 1:start + 3]  # y(t=0) for y(0)
     return out
+
+
+# What is said of a root that is none for the question (common practice, no source).
+_TURNED_DOWN = frozenset((
+    "rejected", "reject", "impossible", "unphysical", "discard", "discarded", "invalid", "nonsense"))
+_NOT_SO = frozenset((("no", "sense"), ("not", "possible"), ("not", "physical"), ("not", "valid"), ("no", "meaning")))
+
+
+def _is_turned_down(inside: Sequence[Lexeme]) -> bool:
+    """`t = 4 s (t = -1 s makes no sense)`: what the writer does not say."""
+    said = [x.text.lower() for x in inside]
+    return "=" in said and (not _TURNED_DOWN.isdisjoint(said) or not _NOT_SO.isdisjoint(pairwise(said)))
 
 
 def _is_word(run: Lexeme, scope: Scope) -> bool:
