@@ -44,12 +44,13 @@ def argument(items: list[Item], at: int, b: Builder) -> tuple[Expr, int, Item | 
 
 
 def _root_and_more(items: list[Item], at: int, first: int, b: Builder) -> tuple[Expr, int]:
-    """`cos √(k/m) t`: behind the bracket of a root the argument mostly goes on."""
+    """`cos √(k/m) t`, `cos √3 ω t`: behind the bracket or the figure of a root the argument mostly goes on."""
     inner, end = b.operand(items, first)
     last = end
     while last < len(items) and items[last].kind == "name":
         last += 1
-    if _is_root(items[at]) or not _is_root(items[first]) or last == end or items[end - 1].kind != "group":
+    if _is_root(items[at]) or not _is_root(items[first]) or last == end or items[end - 1].kind not in (
+            "group", "number"):
         return inner, end
     place = Span(items[at].span.start, items[last - 1].span.end)
     taken = b.chooser.choose("argument", place, [last, end])

@@ -258,12 +258,15 @@ def _points(inside: list[Entry]) -> bool:
 
 
 def _units_told(inside: list[Entry]) -> bool:
-    """`(s in m, t in s)`: the units that plain numbers are in."""
-    told = [e.lexeme.text for e in inside]
-    pieces = " ".join(told).split(",")
-    return all(
-        len(piece.split()) >= 3 and piece.split()[1] == "in" and unit_named(piece.split()[2]) is not None
-        for piece in pieces)
+    """`(s in m, t in s)`, `(N, x in m)`, `(in N)`: the units that plain numbers are in."""
+    pieces = [piece.split() for piece in " ".join(e.lexeme.text for e in inside).split(",")]
+    of_names = [p for p in pieces if "in" in p[:2]]
+    return bool(of_names) and all(_is_named(p[-1]) and len(p) > p.index("in") + 1 for p in of_names) and all(
+        len(p) == 1 and _is_named(p[0]) for p in pieces if p not in of_names)
+
+
+def _is_named(typed: str) -> bool:
+    return unit_named(typed) is not None
 
 
 def _wordy(inside: list[Entry], words: list[str], scope: Scope) -> bool:

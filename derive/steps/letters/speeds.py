@@ -81,6 +81,9 @@ def views(m: Matter) -> Iterator[Matter]:
             # `v = 6 t - t² + C` below `a = 6 - 2 t`
             inside = _seen(m, s, {s.name, *(v.name for v in given)})
             yield replace(inside, fresh=tuple(n for n in m.fresh if n != s.name))
+        elif {v for v in here if v.order} == {Var(s.name, 1, TIME)} and s.rate not in {v.name for v in m.unknowns} and (
+                any(v.name == s.rate for v in here)):
+            yield _seen(m, s, {s.name, s.rate})  # `m v dv/dt = P` below `P = m a v`
         elif any(v.order for v in here):
             continue
         elif begun and s.name in context.world.moving and s.rate in context.world.definitions:
