@@ -40,7 +40,9 @@ def with_meaning(m: Matter) -> Matter | None:
         return None
     courses = list(dict.fromkeys(c for c in (*courses_of(stem, m), _rate(stem, m)) if c is not None))
     there = (_where_still(*found, course, extreme, m) for course in courses)
-    inside = next((inside for inside in there if inside is not None), None) or _along_a_place(*found, extreme, m)
+    inside = next((inside for inside in there if inside is not None), None) or _along_a_place(
+        *found, extreme, m) or next((held for course in courses if (held := _held_by_another(
+            *found, course, extreme, m)) is not None), None)
     end = _far_out(stem, m) if inside is None else None
     return inside if end is None else _at_the_end(found[0], (sub(var(found[0]), end),), m)
 
@@ -162,6 +164,25 @@ def _bound(name: str, extreme: str, m: Matter) -> Term | None:
             return sub(left, right)
     bounds = (p for case in reversed(m.setting.cases) for p in case.premises if p.sign in "<≤>≥")
     return next((p.term for p in bounds if _holds_it(p, Var(name), falling, m)), None)
+
+
+def _held_by_another(name: Var, given_by: Term, course: Term, extreme: str, m: Matter) -> Matter | None:
+    """`T_min = 6 m g` below `u² ≥ 5 g r`, `T = m g + m u²/r`: what it hangs on is as small as it may be."""
+    for p in reversed(m.context.premises):
+        if p.sides is None or p.sign not in ("≤", "≥"):
+            continue
+        left = p.sides[0]
+        held = left.args[0] if left.op == "pow" else left
+        dropped = set(variables(course)) - set(variables(given_by))
+        if held.op != "var" or dropped != {held.value} or held.value in variables(p.sides[1]):
+            continue
+        slope, grows = partial(course, held.value), (p.sign == "≥") == (extreme == "min")
+        sized = all_positive(m.context, {*variables(course)} | {*variables(p.term)}) or m.context
+        cloud = m.setting.states.of(sized, (slope,))
+        if cloud.size and weigh(slope, ZERO, ">" if grows else "<", cloud).all_hold:
+            inside = replace(m, setting=m.setting.within(sized))
+            return _at_the_end(name, (sub(var(name), course), sub(*p.sides)), inside)
+    return None
 
 
 def _holds_it(bound: Premise, v: Var, falling: Sequence[str], m: Matter) -> bool:

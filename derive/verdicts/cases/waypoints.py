@@ -88,8 +88,8 @@ def at_place_by_its_name(
     assert isinstance(claim, Relation)
     coordinates = list(_coordinates(claim, setting))[:_MOST_COORDINATES]
     places = [(Name(name), value) for name in coordinates for value in _places(name, claim, setting.context)]
-    turning = _turning(setting.context) if _says_top(f"{source.words} {statement.word}") else None
-    refuted = conditional = None
+    turning = _turning(setting) if _says_top(f"{source.words} {statement.word}") else None
+    refuted = conditional = carried = None
     if turning is not None and claim.sides[0] == Name(TIME):  # it is at y = h on its way, too
         places = []
     ways = [(sides, setting) for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *places)]
@@ -107,10 +107,12 @@ def at_place_by_its_name(
             return there, _with_its_value(claim, found[1], source)
         if conditional is None and _holds_there(found[0], (*_HOLDING, Standing.FOLLOWS_IF)):
             conditional = found
+        if carried is None and _holds_there(found[0], (*_HOLDING, Standing.CARRIED)):
+            carried = found  # a sound step from a slip above
         if refuted is None and any(v.standing is Standing.FAILS for v in found[0]):
             refuted = found
     settled = coordinates and _says_no_place(claim, coordinates, setting.context)
-    return conditional or (refuted if settled else None)
+    return conditional or carried or (refuted if settled else None)
 
 
 _FROM, _OF_A_FLIGHT = frozenset(("from", "off")), frozenset(("path", "flight", "trajectory", "orbit"))
@@ -125,12 +127,13 @@ def _says_top(said: str) -> bool:
     return told[at + 1 : at + 2] != ["of"] or bool(_OF_A_FLIGHT & {*told})
 
 
-def _turning(context: Context) -> Expr | None:
-    """What is nothing where a flight turns: v_y, or the rate of a height whose course is known."""
+def _turning(setting: Setting) -> Expr | None:
+    """What is nothing where a flight turns: v_y, or the rate of a height whose course is known, be it by a slip."""
+    context = setting.context
     if _UPWARDS in tied_names(context):
         return Name(_UPWARDS)
-    told = {v.name: rest for p in context.premises if p.sign == "=" and p.always for v, rest in isolated(p.term)
-            if not v.order and not v.at}
+    told = {v.name: rest for p in (*context.premises, *setting.broken) if p.sign == "=" and p.always
+            for v, rest in isolated(p.term) if not v.order and not v.at}
     courses = {**told, **context.world.functions}
     heights = (n for n in _HEIGHTS if n in courses and Var(TIME) in variables(courses[n]))
     return next((Derivative(Name(n), Name(TIME)) for n in heights), None)
