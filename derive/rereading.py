@@ -54,7 +54,8 @@ def rereadings(
         yield from (Rereading(r, in_units=True) for r in _with_all(reading, in_gravities))
     if "fails.vector_scalar" in codes and (sized := _with_sizes(reading, vectors)) != reading:
         yield Rereading(sized)
-    if codes & {"fails.vector_scalar", "fails.vector_power"} and not declared:
+    alone = any(gives_a_value(s.claim) for s in reading.statements)  # `F = 5` below `F = (3, 4)`
+    if codes & {"fails.vector_scalar", "fails.vector_power"} and not declared and not alone:
         yield Rereading(_with_sizes_throughout(reading, vectors))
     case = headed(reading) if headed is not None else reading
     if case != reading:

@@ -183,7 +183,9 @@ def starting_relation(m: Matter) -> Decision | None:
     if not lagrange and not _may_start(m, own, loose):
         return None
     said_too = m.premises(implied=False)
-    if not any(m.setting.states.any(c, said_too).size for c in (m.context, _with_motion_of(m, m.context))) or (
+    # What is declared may change though nothing says so; undeclared, `x = 3 t² + C` is held to the v that is about.
+    ways = (m.context, _with_motion_of(m, m.context)) if m.setting.strict else (m.context,)
+    if not any(m.setting.states.any(c, said_too).size for c in ways) or (
             _at_no_moment(m, moments & set(m.fresh))):
         return None
     verdict = Verdict(

@@ -97,7 +97,7 @@ def _integral(
 ) -> Decision | None:
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
     constants = free_constants(residuals, context)
-    named = constants[0].name if [var(v) for v in constants] == [m.lowered.parts[0][0]] else ""
+    named = next((v.name for v in constants if var(v) is m.lowered.parts[0][0]), "")
     if named in m.fresh and named.partition("_")[0] not in CONSERVED:
         return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
     if constants and _is_given_outright(m, constants):

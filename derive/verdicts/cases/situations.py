@@ -14,6 +14,7 @@ from derive.notation.lists.vocabulary import JOINING
 from derive.notation.lists.word_lists import words
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, names_in, walk
+from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Outcome, Source, matter
@@ -22,7 +23,7 @@ from derive.states.sizes import all_positive
 from derive.states.yielding import is_value
 from derive.steps.letters.marks import stem_and_mark
 from derive.terms.claims import alternatives, pairs
-from derive.terms.term import substitute, var, variables
+from derive.terms.term import Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.giving_way import begun_in, relations, says_the_same_of, takes_its_place, without
 from derive.verdicts.cases.told_anew import told_anew
@@ -43,7 +44,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     words that announce it, or name what it brings in (`load P at the end: …`), or a sentence of its own above, and a
     name that nobody has met, or that what is announced is only supposed."""
     claim, said = statement.claim, f"{source.words} {statement.word}"
-    if claim is None or setting.strict or setting.regime is not None:
+    if claim is None or setting.strict or setting.regime is not None or _comes_of_it(claim, setting, source):
         return None
     told = told_anew(statement, setting, source)
     if told is not None:
@@ -103,7 +104,8 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     """`downstream: v = u + w` below `upstream: v = u - w`, or below a value with a head: its own says another case."""
     claim, head = statement.claim, telling_which(source.words) | amounts(source.words)
     if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
-            setting.regime is not None or not head or not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
+            setting.regime is not None or not head or _comes_of_it(claim, setting, source)) or (
+            not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
     later = amounts(source.words) or "then" in spoken(f"{source.words} {statement.word}") or (
@@ -145,6 +147,14 @@ def _was_reckoned(m: Matter, context: Context) -> bool:
     """Has a name been given by numbers alone so far, and by no formula that goes on being so?"""
     name, said = m.lowered.parts[0][0], relations(context, {p.source for p in context.premises})
     return all(is_value(p) for p in said if name in (p.sides or ())[:1])
+
+
+def _comes_of_it(claim: Claim, setting: Setting, source: Source) -> bool:
+    """The s of `wet: μ = 0.35, s = 14.1 m`: what the formula above gives with the μ that its line has just told."""
+    name = claim.sides[0] if isinstance(claim, Relation) and gives_a_value(claim) else None
+    return source.number == setting.situation and isinstance(name, Name) and any(
+        p.sides is not None and p.sides[0].value == Var(name.ident) and bool(variables(p.sides[1]))
+        for p in relations(setting.context))
 
 
 def _titled(setting: Setting, source: Source) -> set[str]:

@@ -9,6 +9,7 @@ from derive.notation.lists.vocabulary import JOINING
 from derive.notation.tree import Relation, Statement
 from derive.readings import gives_a_value
 from derive.records import Standing
+from derive.states.context import tied_names
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
 from derive.states.states import freedom
@@ -35,14 +36,20 @@ def told_anew(statement: Statement, setting: Setting, source: Source) -> Outcome
     if not old or any(p.implied or p.kind == "reckoned" for p in old):
         return None
     before = " ".join(source.headed.get(p.source, "") for p in old)
-    if not _is_next({*spoken(said)}) and not (
-            _is_another(said, before) and freedom(without_values_of(
-                setting.context, {name}), [Var(name)], (), setting.states) == 1):
+    if not _is_next({*spoken(said)}) and not (_is_another(said, before) and _is_open(name, setting)):
         return None
     anew = setting.within(without_values_of(setting.context, {name, TIME}))  # its time is counted anew as well
     verdicts, after = decide_claim(
         claim, replace(anew, cases=(), rounded=(), limits=(), ends=(), situation=source.number), source)
     return (verdicts, after) if all(v.standing is Standing.TAKEN for v in verdicts) else None
+
+
+def _is_open(name: str, setting: Setting) -> bool:
+    """Is it for the page to tell what a quantity is: do its relations leave it open, whatever g may be?"""
+    context = without_values_of(setting.context, {name})
+    given = [Var("g")] if "g" in tied_names(context) - {name} else []
+    own = freedom(context, [*given, Var(name)], (), setting.states)
+    return own == 1 + (freedom(context, given, (), setting.states) if given else 0)
 
 
 def _is_next(said: set[str]) -> bool:
