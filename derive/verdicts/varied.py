@@ -31,8 +31,8 @@ def _is_chosen(slope: Derivative, world: World) -> bool:
     if not isinstance(body, Name) or not isinstance(by, Name) or body.ident not in world.definitions:
         return False
     own = Var(by.ident)
-    if by.ident == TIME or body.ident not in world.moving or world.is_changing(own) or (
-            body.ident in world.fields or by.ident in world.definitions):
+    if by.ident == TIME or world.is_changing(own) or body.ident in world.fields or by.ident in world.definitions:
         return False
     given = variables(world.seen_through(world.definitions[body.ident]))
-    return own in given and not any(v.name == own.name and v.order for v in given)
+    moves = body.ident in world.moving or any(map(world.is_changing, given))
+    return moves and own in given and not any(v.name == own.name and v.order for v in given)

@@ -184,7 +184,8 @@ def starting_relation(m: Matter) -> Decision | None:
         return None
     said_too = m.premises(implied=False)
     # What is declared may change though nothing says so; undeclared, `x = 3 t² + C` is held to the v that is about.
-    ways = (m.context, _with_motion_of(m, m.context)) if m.setting.strict else (m.context,)
+    declared = any(s.declared for s in m.context.world.symbols.values())
+    ways = (m.context, _with_motion_of(m, m.context)) if declared else (m.context,)
     if not any(m.setting.states.any(c, said_too).size for c in ways) or (
             _at_no_moment(m, moments & set(m.fresh))):
         return None
@@ -291,8 +292,6 @@ def _with_motion_of(m: Matter, context: Context) -> Context:
         beside -= {"a"}  # `v = u + a t`, by the time itself
     if any(map(_is_of_an_ellipse, (f for part in m.lowered.parts for t in part for f in postorder(t)))):
         beside -= {"a"}
-    if {v.name.partition("_")[0] for v in m.unknowns if v.order} <= {"m", "M"}:
-        beside -= {"v"}  # `dm/dt = ρ A v` of a jet, as far as nothing says that v changes
     if beside and context.world.moving:
         return context.knowing(replace(context.world, moving=context.world.moving | beside))
     if beside:
