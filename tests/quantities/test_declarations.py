@@ -4,7 +4,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from derive.notation.printed.printing import as_text
@@ -349,6 +349,7 @@ pieces = st.sampled_from([
 
 
 @given(st.lists(pieces, max_size=12).map(" ".join) | st.text(max_size=60))
+@example(".²<¹")
 @settings(max_examples=300, deadline=None)
 def test_no_row_makes_the_reading_raise(row):
     found = read_row(row, 1)

@@ -135,7 +135,7 @@ class _Scanner:
     def _one(self, at: int, spaced: bool) -> int:
         """Add the lexeme that starts at `at`; the place after it."""
         char = self.text[at]
-        if (char.isascii() and char.isdigit()) or (char == "." and self.text[at + 1:at + 2].isdigit()):
+        if (char.isascii() and char.isdigit()) or (char == "." and self.text[at + 1:at + 2].isdecimal()):
             return self._number(at, spaced)
         if _fraction(char) is not None:
             return self._add("number", char, at, at + 1, spaced, value=Num(_fraction(char) or Fraction(0)))
