@@ -66,6 +66,7 @@ from derive.verdicts.cases.situations import (
 )
 from derive.verdicts.cases.starts import at_its_start
 from derive.verdicts.cases.still_then import still_then
+from derive.verdicts.cases.told_anew import told_anew
 from derive.verdicts.cases.waypoints import at_place_by_its_name, names_a_place
 from derive.verdicts.cases.where import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claims.adding_errors import errors_added
@@ -259,6 +260,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or near_what_it_was_there(statement.claim, setting, source)
             or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
             or at_value_reached(statement, setting, source) or number_of_a_case_above(statement, setting, source)
+            or told_anew(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)
             or at_the_other_end(statement, setting, source)

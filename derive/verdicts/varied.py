@@ -34,5 +34,7 @@ def _is_chosen(slope: Derivative, world: World) -> bool:
     if by.ident == TIME or world.is_changing(own) or body.ident in world.fields or by.ident in world.definitions:
         return False
     given = variables(world.seen_through(world.definitions[body.ident]))
+    if Var(TIME) in given:
+        return False  # dx/dα below `x = v0 cos α t` is of where it lands, whenever that is
     moves = body.ident in world.moving or any(map(world.is_changing, given))
     return moves and own in given and not any(v.name == own.name and v.order for v in given)

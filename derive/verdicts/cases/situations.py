@@ -26,7 +26,6 @@ from derive.terms.claims import alternatives, pairs
 from derive.terms.term import Var, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.giving_way import begun_in, relations, says_the_same_of, takes_its_place, without
-from derive.verdicts.cases.told_anew import told_anew
 from derive.verdicts.cases.which_case import ANNOUNCING, LITTLE, STAGES, amounts, content, spoken, telling_which
 
 _SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
@@ -46,9 +45,6 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
     claim, said = statement.claim, f"{source.words} {statement.word}"
     if claim is None or setting.strict or setting.regime is not None or _comes_of_it(claim, setting, source):
         return None
-    told = told_anew(statement, setting, source)
-    if told is not None:
-        return told
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
         drawn = not _DRAWING.isdisjoint(spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
@@ -150,9 +146,11 @@ def _was_reckoned(m: Matter, context: Context) -> bool:
 
 
 def _comes_of_it(claim: Claim, setting: Setting, source: Source) -> bool:
-    """The s of `wet: μ = 0.35, s = 14.1 m`: what the formula above gives with the μ that its line has just told."""
+    """The s of `wet: μ = 0.35, s = 14.1 m`, or of a bare `s = 14.1 m` below `now μ = 0.35`: what the formula above
+    gives with the μ that has just been told."""
     name = claim.sides[0] if isinstance(claim, Relation) and gives_a_value(claim) else None
-    return source.number == setting.situation and isinstance(name, Name) and any(
+    here = source.number == setting.situation or (setting.situation > 0 and not source.words.strip())
+    return here and isinstance(name, Name) and any(
         p.sides is not None and p.sides[0].value == Var(name.ident) and bool(variables(p.sides[1]))
         for p in relations(setting.context))
 

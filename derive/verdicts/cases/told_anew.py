@@ -28,7 +28,7 @@ _ELSE = frozenset(("now", "instead", "alternatively", "otherwise"))
 def told_anew(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """The claim as a value of the next situation, where the name had one that was told, and none that was reckoned."""
     claim, said = statement.claim, f"{statement.word} {source.words}"
-    if setting.strict or not gives_a_value(claim):
+    if setting.strict or setting.regime is not None or not gives_a_value(claim):
         return None
     assert isinstance(claim, Relation)
     name = claim.sides[0].ident  # type: ignore[union-attr]

@@ -14,6 +14,7 @@ from derive.quantities.usual import is_usual
 from derive.records import Dimension
 from derive.states.context import tied_names
 from derive.states.setting import Setting
+from derive.states.sizes import ANGLES
 from derive.states.states import freedom
 from derive.states.yielding import is_value
 from derive.terms.lowering import lower
@@ -62,7 +63,10 @@ def _from_its_number(typed: list[str]) -> list[str]:
     """`0.4 m/s` of `power at 0.4 m/s`, without what is said behind the claim."""
     typed = typed[:typed.index("…")] if "…" in typed else typed
     at = max((k + 1 for k, word in enumerate(typed) if word.lower() in _HEADS), default=0)
-    return typed[at:] if at < len(typed) and typed[at][0].isdigit() else []
+    if at >= len(typed) or not typed[at][0].isdigit():
+        return []
+    first = typed[at]
+    return [first[:-1], "°", *typed[at + 1:]] if first.endswith("°") and len(first) > 1 else typed[at:]
 
 
 def _valued(name: str, typed: list[str]) -> Relation | None:
@@ -90,6 +94,8 @@ def _settles(name: str, asked: str, setting: Setting) -> bool:
 
 
 def _measured(name: str, dimension: Dimension, setting: Setting) -> bool:
+    if not any(dimension.powers):
+        return name.partition("_")[0] in ANGLES  # in degrees
     symbol = setting.context.world.symbols.get(name)
     declared = symbol.dimension if symbol is not None and symbol.declared else None
     return declared == dimension if declared is not None else is_usual(name, dimension)
