@@ -48,7 +48,9 @@ def opened(document: Document, proofs: bool = True, letters: bool = True, crosse
         _told_by_their_look(document, crossed))
     world = World().declaring((*symbols, *beside, *_charge(document)))
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
-    setting = Setting(Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs)
+    setting = Setting(
+        Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs,
+        grounded=_speaks_of_no_other_g(document))
     declared = bool(document.symbols)
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions((*document.symbols, *beside), declared),
@@ -141,6 +143,19 @@ def _charge(document: Document) -> tuple[Symbol, ...]:
     lines = _typed(document)
     told = document.symbols and any(map(_GIVES_E.search, lines)) and not any(map(_RAISED_E.search, lines))
     return (Symbol("e", declared=False),) if told and all(s.name != "e" for s in document.symbols) else ()
+
+
+_FINDS_G = re.compile(r"(?<![^\W\d])g['′]?(?:_\w+)?\s*(?:=|≈|:|\bis\b)|[=≈]\s*g\s*$")
+_ELSEWHERE = re.compile(
+    r"\b(?:moon|lunar|planet|asteroid|comet|star|orbit|space|altitude|lift|elevator|measured|measure|observed|experiment)"
+    r"\w*", re.IGNORECASE)
+
+
+def _speaks_of_no_other_g(document: Document) -> bool:
+    """Does a page work out no g, tell none, and say nothing of a place or a measurement that could have another than
+    there is near the ground?"""
+    lines = [x.text for x in (*document.given, *document.working)]
+    return not any(_FINDS_G.search(x) or _ELSEWHERE.search(x) for x in lines)
 
 
 def _typed(document: Document) -> list[str]:

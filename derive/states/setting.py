@@ -120,6 +120,7 @@ class Setting:
     ends: limits of what does not change by itself (`M → ∞: a → g`), for lines that go on in them.
     situation: the line that began the one spoken of, where it is not the first.
     from_rest: a sentence has said that what moves starts from rest.
+    grounded: the page speaks of no other g than that near the ground.
     """
 
     context: Context
@@ -138,6 +139,7 @@ class Setting:
     losses: bool = True
     situation: int = 0
     from_rest: bool = False
+    grounded: bool = False
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)

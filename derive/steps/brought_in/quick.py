@@ -49,7 +49,7 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if found is None:
         return _value_of_a_ratio(m) or _value_of_what_is_new(m)
     v, _ = found
-    if gravity.is_drawn_at_a_head(m) and gravity.far_from_the_ground(m):
+    if gravity.is_off_on_the_ground(m) or (gravity.is_drawn_at_a_head(m) and gravity.far_from_the_ground(m)):
         return None  # `l = 0.5 m: T = 1.85 s`, where only g is left to tell
     if v.name == TIME and not m.words and _told_just_above(v, m):
         return None

@@ -112,7 +112,8 @@ def _worked_out(m: Matter) -> bool:
     counted = "g" in m.fresh and gravity.counts_in_g(m)  # `a = 29.4 m/s² = 4 g`
     drawn = written_out or counted or gravity.is_drawn_at_a_head(m)
     told = drawn and gravity.far_from_the_ground(m)
-    return told or claims_to_follow(m) or bool(_PUTTING_IN & set(m.words.lower().split()))
+    return told or gravity.is_off_on_the_ground(m) or claims_to_follow(m) or bool(
+        _PUTTING_IN & set(m.words.lower().split()))
 
 
 def bounded_angle(m: Matter, inside: Matter) -> bool:

@@ -101,6 +101,14 @@ def is_drawn_at_a_head(m: Matter) -> bool:
     return m.words.strip() in (":", "→", "⇒")
 
 
+def is_off_on_the_ground(m: Matter) -> bool:
+    """`T = 2.86 s` below `T = 2π √(L/g)` and `L = 1.2 m`, on a page that speaks of no other g: is it a value, unit and
+    all, that only another g would have?"""
+    has_unit = any(isinstance(n, Unit) for n in walk(m.pair.relation()))
+    bare = has_unit and not m.words.strip() and m.setting.grounded and not m.setting.broken
+    return bare and far_from_the_ground(m)
+
+
 def _found_by(m: Matter) -> np.ndarray | None:
     """What g would have to be for the pair to hold, in the states there are; None where there are none, or where the
     pair leaves g open (`f = 0.6` of a share under water)."""

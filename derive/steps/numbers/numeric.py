@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -298,52 +298,6 @@ def _exact_in(m: Matter, context: Context) -> Decision | None:
         return None
     verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
     return Decision(verdict, replace(m.setting, rounded=(*m.setting.rounded, *_as_written(m))))
-
-
-# A value given in one figure may be as exact as one in two: 5 g is not taken for anything from 4.5 to 5.5.
-_LARGEST_SHARE = 0.025
-
-
-def agrees_with_rounded_givens(m: Matter) -> Decision | None:
-    """`a = F/m` below `F = 7 N`, `m = 3 kg` and `a = 2.3 m/s²`: values that were given as decimals, and agree with the
-    line to the figures they were given in."""
-    if m.pair.sign not in ("=", "≈") or len(m.lowered.parts) != 1 or m.lowered.primitives or m.fresh:
-        return None
-    left, right = (m.context.resolved(t) for t in m.lowered.parts[0])
-    halves, told = _halves_of_givens(m), {t for p in _numbers_given(m.context) for t in variables(p.term)}
-    if not told.issuperset(variables(left, right)):
-        return None  # `V = m1 u/m2` near to a V that relations give is another formula
-    by = [v for v in variables(left, right) if v in halves]
-    cloud = m.setting.states.of(m.context, (left, right)) if by else None
-    if cloud is None or not cloud.size or any(v not in cloud.columns for v in by):
-        return None
-    values, slopes = taped(left, right).jacobian(cloud.columns, by)
-    if any(np.iscomplexobj(a) or spread(np.broadcast_to(a, cloud.size)) > 1e-9 for a in values):
-        return None
-    half = np.array([halves[v] for v in by])[:, None]
-    slack = _LENIENCE * np.sum(np.broadcast_to(np.abs(slopes[0] - slopes[1]), (len(by), cloud.size)) * half, axis=0)
-    if not weigh(left, right, "=", cloud, slack).all_hold:
-        return None
-    verdict = Verdict(Standing.APPROXIMATES, points=cloud.size, support="tested", code="approximates.rounded")
-    return Decision(verdict, m.setting)
-
-
-def _halves_of_givens(m: Matter) -> dict[Var, float]:
-    """Half of the last figure of every decimal that a name was given outright."""
-    out: dict[Var, float] = {}
-    for p in _numbers_given(m.context):
-        assert p.sides is not None
-        name, value = p.sides[0].value, p.sides[1].value
-        figures = next((k for k in range(13) if not (value * 10**k).denominator - 1), 0)
-        if figures:
-            out[name] = min(0.5 * 10.0**-figures, _LARGEST_SHARE * abs(float(value)))
-    return out
-
-
-def _numbers_given(context: Context) -> Iterator[Premise]:
-    """What gives a name its number outright."""
-    return (p for p in context.premises if p.sides is not None and p.sign == "=" and not p.implied
-            and p.sides[0].op == "var" and p.sides[1].op == "num")
 
 
 def carried_number(m: Matter) -> Decision | None:

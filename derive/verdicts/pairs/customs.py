@@ -6,6 +6,7 @@ its number is off.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -112,7 +113,7 @@ def by_custom(m: Matter) -> Decision | None:
             with_condition = with_condition or decision
             continue
         seen.append(inside)
-        if (broken := _broken_by_custom(m, inside, with_condition is None)) is not None:
+        if (broken := _broken_by_custom(m, inside, seen, with_condition is None)) is not None:
             break
     rounded = ((numeric.from_rounded_values(inside), inside) for inside in seen)
     found = next((_still_a_value(m, customary.said(d, inside)) for d, inside in rounded if d is not None), broken)
@@ -144,16 +145,29 @@ def _fails_everywhere(m: Matter) -> bool:
     return False
 
 
-def _broken_by_custom(m: Matter, inside: Matter, open_otherwise: bool) -> Decision | None:
-    """The break of a line that does not hold under a custom of which it speaks itself."""
+def _broken_by_custom(m: Matter, inside: Matter, seen: Sequence[Matter], open_otherwise: bool) -> Decision | None:
+    """The break of a line that does not hold under a custom of which it speaks itself. seen: the matter under that
+    custom and others before."""
     off = vector_rates.off_course(m, inside) if vector_rates.of_vectors(inside) else None
     if off is not None:
         return undecided(m) if m.setting.hopeful else off
     if rates.gives_course(m, inside) and misfits.no_constants_fit(inside, set(inside.fresh)):
         return misfits.changes_otherwise(inside)
     if open_otherwise and customary.binding(m, inside):
-        return undecided(m) if m.setting.hopeful else numeric.wrong_number(inside) or fails(inside)
+        return undecided(m) if m.setting.hopeful else _off_by(inside, seen, m) or fails(inside)
     return None
+
+
+def _off_by(inside: Matter, seen: Sequence[Matter], m: Matter) -> Decision | None:
+    """A number that is wrong whatever the usual g is rounded to, with the slip that explains it for one of these. What
+    the line took for granted stays out of the page."""
+    alike = [x for x in seen if x.context.premises[-1].label == inside.context.premises[-1].label]
+    found = [d for d in map(numeric.wrong_number, alike or [inside]) if d is not None]
+    if not found:
+        return None
+    chosen = next((d for d in found if "factor" in dict(d.verdict.facts)), found[0])
+    own = chosen.after.broken[len(inside.setting.broken):]
+    return replace(chosen, after=replace(m.setting, broken=(*m.setting.broken, *own)))
 
 
 def _still_a_value(m: Matter, decision: Decision) -> Decision:

@@ -23,7 +23,7 @@ from derive.steps.extremes import flights, greatest, stationary
 from derive.steps.integrals import antiderivatives, ends, totals, ways
 from derive.steps.letters import defining, rates
 from derive.steps.limiting import limits
-from derive.steps.numbers import components, numeric
+from derive.steps.numbers import components, numeric, rounded
 from derive.steps.small import smallness, swings
 from derive.terms.term import Var
 from derive.verdicts.pairs.at_states import amounts_granted, holds_at_states, lost_at_rest, no_states
@@ -228,7 +228,8 @@ RULES: tuple[Rule, ...] = (
     laws.law,
     starting.start_of_motion,
     numeric.from_rounded_values,
-    numeric.agrees_with_rounded_givens,
+    rounded.agrees_with_rounded_givens,
+    rounded.agrees_with_rounded_results,
     numeric.right_for_its_head,
     *OWN,
     improper,
