@@ -119,6 +119,8 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
         return None
     if freedom(m.context, [n.value for n in names], (), m.setting.states) != 2:
         return None
+    if is_fixed_in_a_case(m):
+        return None
     opened = _opened_here(m)
     if any(v.name in m.context.world.moving for v in m.unknowns):
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False), line=m.number)
@@ -126,6 +128,16 @@ def _value_of_a_ratio(m: Matter) -> Decision | None:
         return moment if opened is None else _told_in_the_case(m, opened)
     always = not any(v.name in m.context.world.varying for v in m.unknowns)
     return started(m, "taken.value", m.premises(implied=False, always=always, kind="value"))
+
+
+def is_fixed_in_a_case(m: Matter) -> bool:
+    """`ω t = π/4` below `cos ω t = 0`: is it of a moment that is gone on with, and leaves no choice there?"""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    left, right = m.lowered.parts[0]
+    names = variables(left)
+    if case is None or case.left or not case.premises or Var(TIME) not in names or variables(right):
+        return False
+    return freedom(case.loosening(m.context).adding(*case.premises), names, (), m.setting.states) == len(names) - 1
 
 
 def _value_of_what_is_new(m: Matter) -> Decision | None:

@@ -329,7 +329,8 @@ _FIRST_TURN = ((Fraction(1, 2), "quarter turn"), (Fraction(1), "half turn"), (Fr
 
 def _first_phases(m: Matter) -> Iterator[Matter]:
     """`ω t = π/4` after `tan² ω t = 1`: of all phases at which it is so, the first."""
-    given = next((a for a, b in m.lowered.parts if a.op == "mul" and len(variables(a)) > 1 and not variables(b)), None)
+    given = next((
+        a for a, b in m.lowered.parts if a.op in ("mul", "add") and len(variables(a)) > 1 and not variables(b)), None)
     trigonometric = (
         t.args[0] for p in m.context.premises for t in postorder(m.context.resolved(p.term))
         if t.op == "fun" and t.value in ("sin", "cos", "tan"))

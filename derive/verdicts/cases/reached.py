@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from derive.notation.tree import Name, Relation, Statement, names_in
 from derive.records import Standing
-from derive.states.context import given_by_time
+from derive.states.context import given_by_time, tied_names
 from derive.states.evidence import weigh
 from derive.states.said import Outcome, Source
 from derive.states.setting import Setting
@@ -35,13 +35,23 @@ def at_value_reached(statement: Statement, setting: Setting, source: Source) -> 
 
 
 def moment_told(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`4 - 2 t = 0` below `v = 4 t - t²`: an equation for t alone picks out a moment, and is not so at all times."""
+    """`4 - 2 t = 0` below `v = 4 t - t²`, `cos ω t = 0` below `y = A cos ω t`: an equation for t, beside what stays,
+    picks out a moment, and is not so at all times."""
     claim = statement.claim
-    alone = isinstance(claim, Relation) and claim.signs == ("=",) and set(names_in(claim)) == {TIME}
+    alone = isinstance(claim, Relation) and claim.signs == ("=",) and _is_for_the_time(claim, setting)
     if not alone or setting.strict or statement.where is not None or not given_by_time(setting.context):
         return None
     found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
     return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
+
+
+def _is_for_the_time(claim: Relation, setting: Setting) -> bool:
+    names, context = {*names_in(claim)}, setting.context
+    others, first = names - {TIME}, claim.sides[0]
+    if isinstance(first, Name) and first.ident != TIME:
+        return False  # `y = R sin ωt` says how y goes
+    return TIME in names and others <= tied_names(context) and not any(
+        context.world.is_changing(Var(n)) or n in context.world.fields for n in others)
 
 
 def _goes_as(name: str, course: Term, setting: Setting) -> bool:

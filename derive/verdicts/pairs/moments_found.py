@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from derive.notation.tree import Name, Relation
 from derive.records import Standing, Verdict
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, given_by_time
 from derive.states.evidence import Evidence, weigh
 from derive.states.setting import Case, Decision, Matter
 from derive.states.sizes import all_positive
@@ -21,7 +21,7 @@ from derive.steps.letters import valued
 from derive.steps.letters.defining import defining
 from derive.steps.numbers import numeric
 from derive.terms.lowering import lower
-from derive.terms.term import Term, Var, num, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, num, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.pairs.open_cases import at_instant, compared_apart, inside_open_case, knowing, next_below
 from derive.verdicts.pairs.refuting import fails
@@ -37,11 +37,13 @@ def time_at_open_instant(m: Matter) -> Decision | None:
     Nothing is said of a second such line: it may be about another moment.
     """
     case = m.setting.cases[-1] if m.setting.cases else None
-    if case is not None and (one := one_of_the_moments(m, case) if case.key or next_below(m, case) else None):
+    if case is None:
+        return _time_of_a_zero(m)
+    if one := one_of_the_moments(m, case) if case.key or next_below(m, case) else None:
         return one
-    if case is not None and case.premises and not m.words:
+    if case.premises and not m.words:
         return _time_of_the_case(m, case)
-    if case is None or not case.key or case.line not in (0, m.number) or m.pair.sign not in ("=", "≈"):
+    if not case.key or case.line not in (0, m.number) or m.pair.sign not in ("=", "≈"):
         return None
     named = valued.as_value_there(m)
     about = replace(named[0], pair=replace(m.pair, left=Name(TIME, span=m.pair.left.span))) if named else m
@@ -67,13 +69,25 @@ def time_at_open_instant(m: Matter) -> Decision | None:
         m.setting.within(m.context.adding(*between)), rounded=(*m.setting.rounded, *told)))
 
 
+def _time_of_a_zero(m: Matter) -> Decision | None:
+    """`t = π/(2ω)` below `y = 0`, on a page where `y = A cos ωt` and no case is open."""
+    timely = {var(v) for v in given_by_time(m.context)} if m.lowered.parts[0][0] == var(Var(TIME)) else set()
+    zero = next((p for p in reversed(m.context.premises) if p.kind == "value" and p.term in timely), None)
+    if zero is None:
+        return None
+    without = replace(m.context, premises=tuple(p for p in m.context.premises if p is not zero))
+    case = Case(f"{zero.term.value.name} = 0", premises=(zero,))
+    found = one_of_the_moments(replace(m, setting=m.setting.within(without)), case)
+    told = m.premises(implied=False, always=False)
+    return None if found is None else replace(found, after=m.setting.within(m.context.adding(*told)))
+
+
 def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
     """`v = 0: t = π/ω` below `v = A ω sin ωt`: it is so then, and at other times as well."""
-    where = case.where
-    if not isinstance(where, Relation) or where.signs != ("=",) or len(m.lowered.parts) != 1:
+    sides = _when(case, m.context)
+    if not sides or len(m.lowered.parts) != 1:
         return None
     (time, right), context = m.lowered.parts[0], m.context
-    sides = [lower(side, context.world) for side in where.sides]
     if time != var(Var(TIME)) or m.pair.sign != "=" or any(context.world.is_changing(v) for v in variables(right)):
         return None
     gap = [context.world.seen_through(context.resolved(t)) for t in sides if isinstance(t, Term)]
@@ -92,6 +106,16 @@ def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
     then = var(Var(TIME, at=case.key))
     kept = tuple(p for p in context.premises if p.sides is None or p.sides[0] != then)
     return Decision(verdict, m.setting.within(replace(context, premises=kept).adding(*told)))
+
+
+def _when(case: Case, context: Context) -> Sequence[object]:
+    """The sides of the one equation that says when a case is."""
+    if case.where is None:  # `cos ωt = 0` on a line of its own
+        told = [p for p in case.premises if not p.implied]
+        return (told[0].term, ZERO) if len(told) == 1 and told[0].sign == "=" else ()
+    where = case.where
+    plain = isinstance(where, Relation) and where.signs == ("=",)
+    return [lower(side, context.world) for side in where.sides] if isinstance(where, Relation) and plain else ()
 
 
 def _time_of_the_case(m: Matter, case: Case) -> Decision | None:

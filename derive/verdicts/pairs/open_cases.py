@@ -110,9 +110,11 @@ def _leaves(m: Matter, case: Case) -> bool:
         return True
     if len(case.premises) != 1 or case.premises[0].sign != "=" or _moves_on(m, case):
         return _moves_on(m, case)
-    sides = case.where.sides if isinstance(case.where, Relation) else ()
-    names = set(variables(case.premises[0].term))
-    return all(isinstance(side, Name) for side in sides) and len(names) > 1 and names <= set(m.unknowns)
+    gap = case.premises[0].term
+    equal = all(isinstance(side, Name) for side in case.where.sides) if isinstance(case.where, Relation) else (
+        gap.op != "fun")  # `cos ω t = 0` sets nothing equal
+    names = set(variables(gap))
+    return equal and len(names) > 1 and names <= set(m.unknowns)
 
 
 def _speaks_of_it_in_general(m: Matter, case: Case) -> bool:
