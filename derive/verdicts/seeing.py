@@ -9,6 +9,7 @@ from derive.notation.tree import Claim, Derivative, Name, Relation, Statement, V
 from derive.states import moving
 from derive.states.along import with_what_goes_along, with_what_is_called
 from derive.states.context import Context, given_by_time, tied_names
+from derive.states.integrands import with_integrands_along
 from derive.states.renewed import with_constant_renewed
 from derive.states.restless import with_restless
 from derive.states.said import everywhere
@@ -26,6 +27,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
     """Learn from the statement's derivatives and differentials which names move."""
     def learn(context: Context) -> Context:
         context = with_constant_renewed(context, statement.claim)
+        if statement.claim is not None and not setting.strict:
+            context = with_integrands_along(context, statement.claim, setting.states)
         if setting.strict and statement.role == "claim" and statement.claim is not None:
             context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
         for part in (statement.claim, statement.where):

@@ -36,6 +36,7 @@ from derive.terms.world import TIME
 from derive.verdicts.cases.beside import (
     at_its_own_moment,
     back_at_the_moment,
+    number_at_the_moment,
     number_of_a_case_above,
     place_told_by_both,
     put_beside,
@@ -271,6 +272,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or _at_the_end_told(statement, setting, source, verdicts)
             or told_beside(statement, setting, source, verdicts) or errors_added(statement, setting, source)
             or there or (verdicts, after))
+    there = there or number_at_the_moment(statement, setting, source, verdicts)
     if there is not None:
         return there
     if any(v.code == "taken.start" for v in verdicts):

@@ -6,6 +6,7 @@ import re
 
 from derive.notation.grammar import raw
 from derive.notation.grouping.items import Builder, Item, powered
+from derive.notation.lists.vocabulary import JOINING, OPENING
 from derive.notation.names import TIME
 from derive.notation.tree import Derivative, Expr, Name, Span, Value
 
@@ -69,13 +70,20 @@ def _holds_a_rate(typed: str) -> bool:
     return _RATE.search(typed) is not None
 
 
-_WORD = re.compile(r"(?<![^\W\d_])[a-z]{4,}$")  # `largest force F(d) = …`
+_WORD = re.compile(r"(?<![^\W\d_])([A-Z]?[a-z]+)$")
+_SHORT = JOINING | OPENING.keys() | {"is", "are", "the", "by", "of"}
+_WORDY = 4  # letters: `largest force F(d) = …`, and no product
+
+
+def _ends_with_word(before: str) -> bool:
+    last = _WORD.search(before)
+    return last is not None and (len(last[1]) >= _WORDY or last[1].lower() in _SHORT)
 
 
 def _stands_alone(item: Item, bracket: Item, inner: raw.RawLetters, b: Builder) -> bool:
     """`F(x) = …`: a name with one letter in a bracket is all of a side that begins its statement."""
     before, after = b.line[:item.span.start].rstrip(), b.line[bracket.span.end:].lstrip()
-    begins = not before or before[-1] in ",;:" or _WORD.search(before) is not None
+    begins = not before or before[-1] in ",;:" or _ends_with_word(before)
     return begins and after.startswith("=") and len(inner.run.text) == 1 and bracket.tight
 
 

@@ -17,8 +17,8 @@ _NAMED = r"(?<![^\W\d_])(?:alpha|beta|gamma|theta|lambda|omega|sigma|mu|rho|eta|
 _NAME = rf"(?:{_NAMED}|[^\W\d_])(?:_\w{{1,2}}|\d|[₀-₉])?"
 _PRIMED = re.compile(rf"({_NAME})['’′](?!['’′]|[^\W²³⁴])")
 _SQUARED = re.compile(r"['’′]\s*(?:²|\^\s*2|\*\*\s*2)")
-# `K - K'`: before and after.
-_DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
+# `K - K'`, `v/v'`: before and after, one and the other.
+_DIFFERENCE = re.compile(r"([^\W\d_](?:_\w{1,2}|\d|[₀-₉])?)(?:\s*[-−/]\s*\1['’′]|['’′]\s*[-−]\s*\1(?!['’′\w]))")
 # `v' = 15 m/s`: no rate of a speed has that unit.
 _SPEED = re.compile(r"([uvwUVW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*[-−+]?\d+(?:[.,]\d+)?\s*k?m/[sh](?!\w|[²³]|\^|\*\*)")
 # `h = v'²/(2 g)`, `½ m v'²`, `v' = e v`: the speed after a bounce.
@@ -41,8 +41,10 @@ _MANY_TIMES = re.compile(
     r"\b(?:half|halv|twice|doubl|tripl|quadrupl|thrice|\w+ times|times as|(?:new|other|second) \w+)|\d\s*%",
     re.IGNORECASE)
 # `m a' = m g sin β - f`, `g' = g/6`: nobody asks for the rate of an acceleration, a force or a period (common practice,
-# no source).
-_RATELESS = re.compile(r"([agFNTfW](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′(]|[^\W²³⁴])")
+# no source); nor does `v' = √(2 g h)` say how fast a speed grows.
+_RATELESS = re.compile(
+    r"([agFNTfW](?:_\w{1,2}|\d|[₀-₉])?)['’′](?!['’′(]|[^\W²³⁴])"
+    r"|([uvwVUW](?:_\w{1,2}|\d|[₀-₉])?)['’′]\s*=\s*(?:√|sqrt)")
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
@@ -75,7 +77,7 @@ def primed_in(lines: Sequence[str]) -> tuple[str, ...]:
             not (_OF_TIME.search(whole) or _T.search(_WORD.sub(" ", whole)))):
         return tuple(f"{n}'" for n in names)  # even of places
     if not _OF_TIME.search(whole):
-        speeds += tuple(f"{canonical(n)}'" for n in dict.fromkeys(_RATELESS.findall(whole)))
+        speeds += tuple(f"{canonical(n or v)}'" for n, v in dict.fromkeys(_RATELESS.findall(whole)))
     told = len(names) > 1 or _SQUARED.search(whole) is not None or _DIFFERENCE.search(whole) is not None
     if not (told or speeds) or any(n.partition("_")[0] in _PLACES for n in names) or _OF_TIME.search(whole):
         return speeds

@@ -14,6 +14,8 @@ from derive.notation.names import Scope, canonical
 _STAYS = frozenset(("is", "stays", "remains"))
 _DRAWING = frozenset(("so", "hence", "thus", "therefore", "then", "and"))  # and not `with P constant`
 _CONSTANT = frozenset(("constant", "const", "conserved"))
+_WORDS = PROSE | JOINING | _STAYS
+_LETTERS = 3  # of a product typed without spaces: mgh
 
 
 def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
@@ -26,6 +28,11 @@ def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         part if head else _of_one_name(part, scope, spoken, part[0] is lexemes[0]))]
     for at in range(len(out) - 2, 0, -1):
         verb, what = out[at], out[at + 1]
+        if what.text.lower() in _CONSTANT and _ends_a_relation(out[:at + 1]) and (
+                at + 2 == len(out) or out[at + 2].kind in ENDS_CLAUSE):  # `L = m r² ω const`
+            const = replace(what, text="const", places=what.places[:5])
+            out[at + 1:at + 2] = [Lexeme("rel", "=", what.span, True), const]
+            continue
         if verb.text.lower() not in _STAYS or what.text.lower() not in _CONSTANT or scope.knows(verb.text):
             continue
         after = out[at + 2] if at + 2 < len(out) else None
@@ -33,6 +40,19 @@ def with_constancy(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         if ends and _is_called(out[:at], scope):
             out[at:at + 2] = [Lexeme("rel", "=", verb.span, True), replace(what, text="const", places=what.places[:5])]
     return out
+
+
+def _ends_a_relation(before: Sequence[Lexeme]) -> bool:
+    """Does mathematics without a word, ended by a letter, a figure or a bracket, stand behind an equals sign?"""
+    side = list(takewhile(lambda x: x.kind != "rel", reversed(before)))
+    equals = before[-len(side) - 1] if len(side) < len(before) else None
+    plain = bool(side) and side[0].kind in ("number", "close", "run") and not any(
+        _ends(x) or x.text.lower() in _WORDS or (x.kind == "run" and _is_wordy(x.text)) for x in side)
+    return plain and equals is not None and equals.text == "="
+
+
+def _is_wordy(typed: str) -> bool:
+    return len(typed) > _LETTERS and typed.isalpha() and canonical(typed) == typed  # `omega` is a letter
 
 
 def _of_one_name(part: list[Lexeme], scope: Scope, spoken: Sequence[str], opens: bool) -> list[Lexeme]:

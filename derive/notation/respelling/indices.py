@@ -1,4 +1,4 @@
-"""An index behind a bracket, `(x')_max`, is one of the name within."""
+"""An index behind a bracket, `(x')_max`, `|v|max`, is one of the name within."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _OPENS = {"open": "close", "bar": "bar"}
 
 def with_indices(lexemes: list[Lexeme]) -> list[Lexeme]:
     """`(x')_max`, `|x''|_max`, `(dx/dt)_max`: x'_max, and an index of no bracket."""
-    out = list(lexemes)
+    out = _with_signs(lexemes)
     for at in range(len(out) - 2, 2, -1):
         if at + 2 > len(out):
             continue
@@ -29,6 +29,17 @@ def with_indices(lexemes: list[Lexeme]) -> list[Lexeme]:
             places = (*named.places, sign.span, *index.places)
             span = Span(out[at - 2 - size].span.start, index.span.end)
             out[at - 2 - size:at + 2] = [Lexeme("run", text, span, out[at - 2 - size].spaced, None, places)]
+    return out
+
+
+def _with_signs(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`|v|max` as `|v|_max`."""
+    out = list(lexemes)
+    for at in range(len(out) - 1, 2, -1):
+        opening, _, close, index = out[at - 3:at + 1]
+        if index.text in _EXTREMES and not index.spaced and _OPENS.get(opening.kind) == close.kind and _rate_in(
+                out[at - 2:at - 1]) is not None:
+            out.insert(at, Lexeme("lower", "_", Span(index.span.start, index.span.start)))
     return out
 
 

@@ -83,13 +83,14 @@ def line_tokens(lexemes: list[Lexeme], scope: Scope, line: str) -> Tokens:
 
 def _before_colons(segments: Sequence[Segment]) -> list[bool]:
     """Which segments stand before a colon: next before it, or before others there that are words (`r1, r2 on an
-    ellipse: …`)."""
+    ellipse: …`) or tell when (`v after 3 s: …`)."""
     out = [False] * len(segments)
     for at in range(len(segments) - 2, -1, -1):
         following = segments[at + 1]
         wordy = any(e.kind in ("prose", "strange") for e in following.entries) and not any(
             map(is_relation, following.entries))
-        out[at] = any(e.lexeme.kind == "colon" for e in following.before) or (wordy and out[at + 1])
+        when = following.opening is not None and len(segments[at].entries) == 1
+        out[at] = any(e.lexeme.kind == "colon" for e in following.before) or ((wordy or when) and out[at + 1])
     return out
 
 

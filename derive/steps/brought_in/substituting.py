@@ -46,7 +46,8 @@ def with_values_put_in(m: Matter, holds: Callable[[Matter], bool]) -> View | Non
     Where the numbers fit the names in more than one way, or only say a ratio, no more is put in than is sure: what all
     the ways share, and the value of the whole.
     """
-    found = list(islice((v for v in _views(m) if holds(v.inside)), 2))
+    whole = ((m.pair.left, m.pair.right),)  # which holds as soon as it can be
+    found = list(islice((v for v in _views(m) if v.put == whole or holds(v.inside)), 2))
     if not found:
         return None
     if len(found) == 1 and not _says_a_ratio(m, found[0]):

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from derive.states.context import Context, Premise
+from derive.states.context import Context, Premise, given_by_time
 from derive.states.elimination import cancels, linear
 from derive.states.evidence import weigh
 from derive.states.outright import shorthand_out
@@ -62,7 +62,7 @@ def linked(context: Context, setting: Setting) -> Context | None:
 
 
 def _all_links(context: Context, setting: Setting) -> Iterator[Premise]:
-    world = context.world
+    world, outright = context.world, {v.name for v in given_by_time(context)}
     for name in sorted({*world.moving, *world.fields}):
         variable = world.variable_of(name)
         times = [(k, t) for k, t in context.instants if k.startswith(f"{variable}=") and t is not None]
@@ -74,8 +74,10 @@ def _all_links(context: Context, setting: Setting) -> Iterator[Premise]:
                 yield from _links(found, variable, times, context)
                 break
         else:
-            yield from _integrals(name, variable, times, context)
-        if variable == TIME:
+            # How it goes may stand there as an approximation, which the law of its rate would not bear.
+            known = variable == TIME and name in outright
+            yield from () if known else _integrals(name, variable, times, context)
+        if variable == TIME and name not in outright:
             yield from _ways(name, times, context)
     yield from _by_each_other(context)
 

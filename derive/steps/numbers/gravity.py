@@ -29,6 +29,8 @@ _ANYWHERE = (0.2, 60.0)
 _A_TENTH = (0.97, 1.005)
 # Between what a pendulum of the first year finds g to be (common practice, no source).
 _MEASURED = (9.3, 10.3)
+# What rounded values come to, where nobody measures it (common practice, no source).
+_ROUGHLY = (9.6, 10.2)
 _ROUNDED = 0.2
 
 
@@ -90,10 +92,10 @@ def nowhere(m: Matter) -> bool:
     return found is not None and bool(((found < low) | (found > high) | ((found > least) & (found < most))).all())
 
 
-def far_from_the_ground(m: Matter) -> bool:
+def far_from_the_ground(m: Matter, near: tuple[float, float] = _MEASURED) -> bool:
     """Would a value written out with its formula (`v = √(2 g h) = 19.9 m/s`) have another g than anybody measures?"""
     found = _found_by(m)
-    return found is not None and bool(((found < _MEASURED[0]) | (found > _MEASURED[1])).all())
+    return found is not None and bool(((found < near[0]) | (found > near[1])).all())
 
 
 def is_drawn_at_a_head(m: Matter) -> bool:
@@ -106,7 +108,7 @@ def is_off_on_the_ground(m: Matter) -> bool:
     all, that only another g would have?"""
     has_unit = any(isinstance(n, Unit) for n in walk(m.pair.relation()))
     bare = has_unit and not m.words.strip() and m.setting.grounded and not m.setting.broken
-    return bare and far_from_the_ground(m)
+    return bare and far_from_the_ground(m, _ROUGHLY)
 
 
 def _found_by(m: Matter) -> np.ndarray | None:

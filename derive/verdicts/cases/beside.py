@@ -25,6 +25,7 @@ from derive.notation.tree import (
     walk,
 )
 from derive.quantities.unit_table import dimension
+from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
 from derive.states.context import given_by_time, tied_names
 from derive.states.said import Outcome, Source
@@ -309,6 +310,19 @@ def back_at_the_moment(statement: Statement, setting: Setting, source: Source) -
     verdicts, after = supposed(replace(statement, role="suppose", where=past[0].where), then, source)
     held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
     return (verdicts, replace(after, regime=setting.regime)) if held else None
+
+
+def number_at_the_moment(
+    statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]
+) -> Outcome | None:
+    """`s2 = v²/(2 μ g) = 510 m` below `after 4 s: v = a t = 50 m/s` and what else comes then: the number that nothing
+    gives is right with the v of that moment."""
+    past = [c for c in reversed(setting.cases) if c.left and gives_a_value(c.where)]
+    if not past or all(v.code != "taken.put_in" for v in verdicts):
+        return None
+    found, after = supposed(replace(statement, role="suppose", where=past[0].where), setting, source)
+    held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) or v.code == "taken.definition" for v in found)
+    return (found, after) if held else None
 
 
 def _says_then(said: str) -> bool:

@@ -176,10 +176,23 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         or with_its_place(statement.where, statement.claim, setting)
     ):
         return supposed(statement, setting, source)
+    if _says_how_it_goes(statement, setting):
+        return supposed(statement, setting, source)
     if never_comes(statement.where, setting):
         late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
         return limit_of(replace(statement, where=late), setting, source)
     return _at_the_moment(statement, setting, source, instant)
+
+
+def _says_how_it_goes(statement: Statement, setting: Setting) -> bool:
+    """`after 3 s: v = a t = 3.06 m/s` of a new v: its formula is one of all times, and the number of that one."""
+    where, claim = statement.where, statement.claim
+    if setting.strict or not gives_a_value(where) or not isinstance(where, Relation) or where.sides[0] != Name(TIME):
+        return False
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or set(claim.signs) - {"=", "≈"}:
+        return False
+    new = claim.sides[0].ident not in tied_names(setting.context)
+    return new and TIME in names_in(replace(claim, sides=claim.sides[1:2], signs=()))
 
 
 def _at_the_moment(statement: Statement, setting: Setting, source: Source, instant: tuple[str, Term]) -> Outcome:

@@ -48,6 +48,7 @@ from derive.verdicts.pairs.open_cases import (
 )
 from derive.verdicts.pairs.refuting import (
     fails,
+    is_settled_otherwise,
     off_at_its_own_head,
     off_in_open_case,
     off_its_course_next,
@@ -134,7 +135,7 @@ def _failed(decision: Decision, m: Matter) -> Decision:
 
 def by_values_put_in(m: Matter) -> Decision | None:
     """`v = a t = 4·5` where nobody has given t: taken for the values of the task, if it holds with the others."""
-    if quick.is_fixed_in_a_case(m):
+    if quick.is_fixed_in_a_case(m) or is_settled_otherwise(m):
         return None
     view = substituting.with_values_put_in(m, lambda inside: any(rule(inside) is not None for rule in PUT_IN))
     return substituting.said(view) if view is not None else None

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from derive.notation.tree import Claim, Name, Relation
 from derive.records import Standing, Verdict
 from derive.states import probing
@@ -58,6 +60,19 @@ def _is_of_a_free_name(m: Matter, inside: Matter, own: Sequence[Var], free: int)
     v, others = Var(name), [u for u in own if u.name != name]
     return m.setting.strict and v in own and len(others) == len(own) - 1 and (
         freedom(inside.context, others, (), inside.setting.states) == free - 1)
+
+
+def is_settled_otherwise(m: Matter) -> bool:
+    """`½ m2 u2²/(½ m1 v1²) = 4/4` below `m1 = 3 m2: u2 = 3 v1/2`: has one side the one value 3/4 in the case that the
+    lines just above speak of, and is the other a number?"""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    above = case is not None and any(p.source == m.number - 1 for p in case.premises)
+    inside = inside_open_case(m, beside=True) if above and len(m.lowered.parts) == 1 else None
+    if inside is None or variables(inside.lowered.parts[0][1]):
+        return False
+    (found,), cloud = evidence(inside)
+    fixed = cloud.size and not np.iscomplexobj(found.left) and spread(np.broadcast_to(found.left, cloud.size)) < _SAME
+    return bool(fixed) and found.all_fail
 
 
 def refuted_there(m: Matter) -> Decision | None:
