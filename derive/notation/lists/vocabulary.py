@@ -42,8 +42,8 @@ PROSE = words("""
     derived differentiate differentiating differentiation dimension dimensionless direction displacement
     distance divide divided dividing do does done down downward downwards drag draw drop drum during each
     earlier efficiency eliminate eliminating end ends energy enough equal equals equating equation equations equilibrium
-    error every everything exact exactly exam exercise expand expanding expected expression extension external factor ferry
-    final finally find finding first float floating floats flow follows following force forces form formula
+    error every everything exact exactly exam exercise expand expanding expected expression extension external factor
+    ferry final finally find finding first float floating floats flow follows following force forces form formula
     found fraction free frequency friction from fully function further gain gangway general get gets getting given gives
     go goes going got gravitational gravity greater ground had half hand harmonic has have having heavy height
     held here holds horizontal horizontally hull identity ignore ignored ignoring impulse in inclined inertia
@@ -54,8 +54,8 @@ PROSE = words("""
     neglect neglected neglecting net never new next no none non normal not note nothing notice now obtain
     obtained obtaining occurs of off on once one only onto opposite oscillates oscillation oscillations other
     others our out over parallel part particular path pendulum per percentage period perpendicular phase pivot
-    platform plug plugging point position positive possible potential power pressure problem product prove proved provided
-    pull pulley put putting qed quadratic quay quantity question radial radius ramp range rate ratio reach
+    platform plug plugging point position positive possible potential power pressure problem product prove proved
+    provided pull pulley put putting qed quadratic quay quantity question radial radius ramp range rate ratio reach
     reached reaches reaction read rearrange rearranging reason recall reduce reduced relation relative remains
     replace replacing required requires respect respectively rest resting result resultant resulting right rigid
     ring rod roll rolling rolls root roots rope rotation rotational rotating same satisfied satisfies satisfy
