@@ -207,7 +207,7 @@ def _is_free_to_go(m: Matter, tied: set[str]) -> bool:
     return name in m.fresh and not beside
 
 
-_SPEEDS = frozenset("vuωΩ")
+_SPEEDS = frozenset("vu")
 
 
 def _is_a_whole(m: Matter) -> bool:
