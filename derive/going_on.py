@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from derive.notation.tree import Expr, Name, Quotient, names_in, relations
-from derive.records import LineVerdict, Reading
+from derive.records import LineVerdict, RawLine, Reading
 
 
 def last_side(reading: Reading) -> Expr | None:
@@ -27,6 +28,26 @@ def asked_for(lines: Sequence[LineVerdict]) -> Expr | None:
             if isinstance(first, Name) and relation.signs[0] == "=" and names_in(others[0]):
                 return first
     return None
+
+
+_SIGNS = ("=", "≈")
+
+
+def sign_left_above(number: int, rows: Sequence[RawLine]) -> str:
+    """The sign that the line above one is left with."""
+    above = next((a.text.rstrip()[-1:] for a, b in pairwise(rows) if b.number == number and not a.remark), "")
+    return above if above in _SIGNS else ""
+
+
+def line_below(number: int, rows: Sequence[RawLine]) -> str:
+    """What is typed below a line."""
+    return next((b.text.strip() for a, b in pairwise(rows) if a.number == number and not b.remark), "")
+
+
+def is_gone_on_with(line: RawLine, rows: Sequence[RawLine]) -> bool:
+    """Does the line below one begin with an equals sign, or does it end with one itself?"""
+    below = line_below(line.number, rows)
+    return below.startswith(_SIGNS) or (bool(below) and line.text.rstrip().endswith(_SIGNS))
 
 
 def is_of_a_ratio(lines: Sequence[LineVerdict]) -> bool:

@@ -7,12 +7,13 @@ from dataclasses import replace
 
 from derive.going_on import last_side
 from derive.guarding import guarded
+from derive.left_open import given_up, unread
 from derive.notation.lexemes.joined import components_in, indexed_in, products_in
 from derive.notation.lexemes.primed import primed_among, primed_in
 from derive.notation.lexemes.vectors import crossed_in, vectors_in
 from derive.notation.names import canonical
 from derive.notation.tree import Claim, Derivative, Name, Product, Relation, Value, names_in, walk
-from derive.page import Page, given_up, unread
+from derive.page import Page
 from derive.quantities.dimensions import Dimensions
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions

@@ -10,14 +10,22 @@ from derive.apart import with_functions_apart
 from derive.case_ends import closed, gone_on_from
 from derive.case_heads import names_compared, taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
-from derive.going_on import asked_for, is_of_a_ratio, last_side
+from derive.going_on import (
+    asked_for,
+    is_gone_on_with,
+    is_of_a_ratio,
+    last_side,
+    line_below,
+    sign_left_above,
+)
 from derive.guarding import guarded
 from derive.kinds_told import of_its_kind
+from derive.left_open import given_up, unread
 from derive.meanings import meanings_first
 from derive.not_fitting import does_not_fit
 from derive.notation.names import Scope
-from derive.notation.reader import read_line
-from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Statement, walk
+from derive.notation.reader import read_alone, read_line
+from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Span, Statement, walk
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
@@ -95,7 +103,9 @@ class Page:
 
     def readings(self, line: RawLine) -> list[Reading] | Unreadable:
         """The readings of a line; undeclared names are let through, for the engine to say what they are."""
-        scope = self.scope()
+        rows = self.document.working
+        scope = replace(
+            self.scope(), sign=sign_left_above(line.number, rows), unended=bool(line_below(line.number, rows)))
         found = read_line(line, scope)
         if isinstance(found, Unreadable) and not (scope.quick or scope.free):
             freer = read_line(line, replace(scope, free=True))
@@ -126,9 +136,32 @@ class Page:
 
     def _read_and_decided(self, line: RawLine) -> Page:
         found = self.readings(line)
+        says = not isinstance(found, Unreadable) and any(r.statements for r in found)
+        gone_on = not says and is_gone_on_with(line, self.document.working)
+        alone = read_alone(line, self.scope()) if gone_on else None
+        if alone is not None:
+            return self._begun_with(line, alone)
         if isinstance(found, Unreadable):
             return replace(self, lines=(*self.lines, unread(line, found)))
-        return self._decided_as(line, found)
+        page = self._decided_as(line, found)
+        return self._begun_below_words(line, page) or page
+
+    def _begun_below_words(self, line: RawLine, found: Page) -> Page | None:
+        """`= ½ m u² - ½ (m + M) V²` below `energy lost`: of what the words say, and of another kind than the last side
+        above them."""
+        above, last = self.lines[-1:], found.lines[-1]
+        worded = any(v.standing is Standing.REMARK for x in above for v in x.verdicts) and not self.document.symbols
+        if not worded or not line.text.lstrip().startswith("=") or last.verdicts[0].code != "fails.dimension":
+            return None
+        start = line.text.index("=") + 1
+        behind = replace(line, body=Span(start, max(start, line.body.end)))
+        alone = read_alone(behind, self.scope())
+        return self._begun_with(line, alone) if alone is not None else None
+
+    def _begun_with(self, line: RawLine, expression: Expr) -> Page:
+        """The page after the first side of a chain, on a line of its own."""
+        said = LineVerdict(line, (Verdict(Standing.REMARK, note=line.text.strip()),))
+        return replace(self, lines=(*self.lines, said), previous=expression)
 
     def _decided_as(self, line: RawLine, found: Sequence[Reading]) -> Page:
         """The page after a line in the first of its readings that holds, else in the likeliest."""
@@ -348,18 +381,6 @@ def _without_notes(page: Page) -> Page:
     last = page.lines[-1]
     said = tuple(replace(v, note="" if v.note == "note.plain_numbers" else v.note) for v in last.verdicts)
     return replace(page, lines=(*page.lines[:-1], replace(last, verdicts=said)))
-
-
-def unread(line: RawLine, found: Unreadable) -> LineVerdict:
-    """A line at which reading stopped, with what was expected there."""
-    facts = (("expected", found.expected), *((("nearest", found.nearest),) if found.nearest else ()))
-    verdict = Verdict(Standing.UNREADABLE, span=found.span, code="unreadable.line", facts=facts)
-    return LineVerdict(line, (verdict,), unreadable=found)
-
-
-def given_up(line: RawLine, code: str) -> LineVerdict:
-    """A line at which the program gave up: undecided, with the code that says why."""
-    return LineVerdict(line, (Verdict(Standing.UNDECIDED, code=code),))
 
 
 def _as_own(before: Setting, after: Setting) -> Setting:

@@ -10,7 +10,7 @@ PACKAGE = Path(__file__).parents[1] / "derive"
 # What a room may look at: itself, and what stands before it here. Those on one row share a step of the pipeline.
 ORDER = (
     "notation/tree", "records", "messages", "problems", "notation", "quantities", "text", "loading", "readings",
-    "taking_over", "not_fitting", "going_on", "apart", "meanings", "case_heads", "terms", "guarding",
+    "taking_over", "not_fitting", "left_open", "going_on", "apart", "meanings", "case_heads", "terms", "guarding",
     "states", "proof", "steps", "verdicts", "case_ends", "kinds_told", "forking", "rereading", "page", "opening",
     "check", "diagnosis", "report", "marking", "marking_commands", "cli",
 )

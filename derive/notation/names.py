@@ -115,6 +115,8 @@ class Scope:
     apart:     names of Greek letters that are products of their letters here: `mu` beside `mv`.
     indexed:   letters with an index that are typed without an underscore: `vT`, which is v_T.
     euler:     e has stood for the number above: `1 - 1/e` below `e^(-b t/m)`.
+    sign:      the relation sign that the line above has been left with, `ΔE = … =`.
+    unended:   the line may be left with one, as another goes on from it.
     """
 
     symbols: Mapping[str, Symbol] = field(default_factory=dict)
@@ -129,6 +131,8 @@ class Scope:
     apart: frozenset[str] = frozenset()
     indexed: frozenset[str] = frozenset()
     euler: bool = False
+    sign: str = ""
+    unended: bool = False
 
     def knows(self, name: str) -> bool:
         """Is the name declared or defined? The time t need not be."""

@@ -160,7 +160,7 @@ def _with_label_as_factor(line: RawLine, scope: Scope) -> list[tuple[Span, str, 
 def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
     """The readings of one stretch of a typed line; raises ReadError."""
     _check_length(body)
-    lexemes, scope = with_value_at_head(_settled(text, body, scope), scope)
+    lexemes, scope = with_value_at_head(_gone_on_with(_settled(text, body, scope), scope), scope)
     try:
         return _read_lexemes(text, lexemes, body, scope)
     except ReadError:
@@ -168,6 +168,16 @@ def _read_body(text: str, body: Span, scope: Scope) -> list[Reading]:
         if listed is None:
             raise
     return _read_lexemes(text, listed, body, scope)
+
+
+def _gone_on_with(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
+    """The lexemes with the sign that the line above was left with, and without one that is for the line below."""
+    if scope.unended and len(lexemes) > 1 and lexemes[-1].kind == "rel":
+        lexemes = lexemes[:-1]
+    if not scope.sign or not lexemes or lexemes[0].kind == "rel":
+        return lexemes
+    start = lexemes[0].span.start
+    return [Lexeme("rel", scope.sign, Span(start, start)), *lexemes]
 
 
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
@@ -331,6 +341,18 @@ def _first(text: str, build: Callable[[Chooser], T]) -> T:
         too_deep(result, Span(0, len(text)))
         return result
     raise ReadError(Span(0, len(text)), "a statement here")
+
+
+_HEAD = re.compile(r"[^:=]*:\s|(?:[^\W\d_]{4,}\s+)+")  # words before what they speak of
+
+
+def read_alone(line: RawLine, scope: Scope) -> Expr | None:
+    """What a line without a relation says, words before it or not: `energy lost: ½ m u² - ½ (m + M) V²`."""
+    typed = line.text[line.body.start:line.body.end].rstrip(" \t=≈")
+    head = _HEAD.match(typed)
+    texts = (typed, typed[head.end():]) if head else (typed,)
+    found = (read_expression(text, scope) for text in texts if _RELATES_OR_RECKONS.search(text) or "/" in text)
+    return next((e for e in found if not isinstance(e, Unreadable)), None)
 
 
 # --- limits ----------------------------------------------------------------------------------------------------------

@@ -278,7 +278,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if any(v.code == "taken.start" for v in verdicts):
         anew = announces(statement, setting, source)
         end = None if any(v.introduces for v in verdicts) else at_the_other_end(statement, setting, source)
-        return (end or with_more_terms(statement, setting, source) or moment_told(statement, setting, source)
+        return (end or with_more_terms(statement, setting, source) or back_at_the_moment(statement, setting, source)
+                or moment_told(statement, setting, source)
                 or (verdicts, replace(after, situation=source.number) if anew else after))
     if any(v.standing is Standing.CARRIED for v in verdicts):  # `for a hoop: I = M R²` is no step from a slip
         return put_beside(statement, setting, source) or (verdicts, after)

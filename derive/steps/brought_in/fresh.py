@@ -183,9 +183,9 @@ def starting_relation(m: Matter) -> Decision | None:
     if not lagrange and not _may_start(m, own, loose):
         return None
     said_too = m.premises(implied=False)
-    # What is declared may change though nothing says so; undeclared, `x = 3 t² + C` is held to the v that is about.
-    declared = any(s.declared for s in m.context.world.symbols.values())
-    ways = (m.context, _with_motion_of(m, m.context)) if declared else (m.context,)
+    # What is declared or new may change though nothing says so; `x = 3 t² + C` is held to the v that is about.
+    free = any(s.declared for s in m.context.world.symbols.values()) or _is_free_to_go(m, tied)
+    ways = (m.context, _with_motion_of(m, m.context)) if free else (m.context,)
     if not any(m.setting.states.any(c, said_too).size for c in ways) or (
             _at_no_moment(m, moments & set(m.fresh))):
         return None
@@ -198,6 +198,16 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+def _is_free_to_go(m: Matter, tied: set[str]) -> bool:
+    """Is it a new name that is given, and no place beside a speed?"""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    beside = name in COORDINATES and any(n.partition("_")[0] in _SPEEDS for n in tied)
+    return name in m.fresh and not beside
+
+
+_SPEEDS = frozenset("vu")
 
 
 def _is_a_whole(m: Matter) -> bool:

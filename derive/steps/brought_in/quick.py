@@ -56,6 +56,8 @@ def value_of_a_name(m: Matter) -> Decision | None:
     if v.name == TIME and something_moves(m.context):
         if not freedom(m.context, [v], (), m.setting.states) and m.setting.states.any(m.context).size:
             return None  # `t = 3` in the case v = 0, which says when that is
+        if _is_one_of_several(m):
+            return None
         case = Case(as_text(m.pair.relation()), premises=m.premises(implied=False, always=False))
         verdict = Verdict(Standing.TAKEN, code="taken.case")
         return Decision(verdict, m.setting.opening(case))
@@ -73,6 +75,15 @@ def value_of_a_name(m: Matter) -> Decision | None:
     # `L = 1.00 m` below `dg/g = dL/L - 2 dT/T` is where L is taken, and does not say that it may be no other.
     always = v.name not in context.world.varying
     return started(inside, "taken.value", tuple(replace(p, always=always and p.always) for p in premises), v.name)
+
+
+def _is_one_of_several(m: Matter) -> bool:
+    """`t = 1, t = 3` below `v = 0`: is another of the times told on the same line?"""
+    case = m.setting.cases[-1] if m.setting.cases else None
+    if case is None:
+        return False
+    told = m.context.premises if case.key else case.premises[1:]
+    return any(p.source == m.number and variables(p.term) == (Var(TIME, at=case.key),) for p in told)
 
 
 def _opened_here(m: Matter) -> Case | None:

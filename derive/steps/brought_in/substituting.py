@@ -23,6 +23,7 @@ from derive.steps.brought_in.quick import where_possible
 from derive.terms.declared import plain_value
 from derive.terms.lowering import Meaningless, lower
 from derive.terms.term import ZERO, Term, Var, sub, var, variables
+from derive.terms.world import TIME
 
 # What stands in whose place: an expression with names, and the one without that was written for it.
 Match = tuple[tuple[Expr, Expr], ...]
@@ -63,8 +64,8 @@ def _views(m: Matter) -> Iterator[View]:
     formula, numbers = m.pair.left, m.pair.right
     if names_in(numbers) or not isinstance(formula, Sum | Neg | Product | Quotient | Power | Apply):
         return
-    if m.lowered.parts[0][1] is ZERO:  # `k x - F = 0` is a law and no value
-        return
+    if m.lowered.parts[0][1] is ZERO or {*names_in(formula)} == {TIME}:
+        return  # `k x - F = 0` is a law and no value, `t² - 3 t + 2 = 1` an equation
     beside = () if _is_a_balance(m) else islice(_matches(formula, numbers), _ORDERS)
     matches = list(beside) or [((formula, numbers),)]
     for match in matches:

@@ -28,6 +28,7 @@ from derive.quantities.unit_table import dimension
 from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
 from derive.states.context import given_by_time, tied_names
+from derive.states.outright import course_by_time
 from derive.states.said import Outcome, Source
 from derive.states.setting import Case, Setting
 from derive.states.states import freedom
@@ -309,7 +310,17 @@ def back_at_the_moment(statement: Statement, setting: Setting, source: Source) -
     then = replace(setting, regime=None) if told else setting
     verdicts, after = supposed(replace(statement, role="suppose", where=past[0].where), then, source)
     held = all(v.standing in (Standing.FOLLOWS, Standing.APPROXIMATES) for v in verdicts)
-    return (verdicts, replace(after, regime=setting.regime)) if held else None
+    off = not source.words and _is_its_value(claim, setting) and all(v.standing is Standing.FAILS for v in verdicts)
+    return (verdicts, replace(after, regime=setting.regime)) if held or off else None
+
+
+def _is_its_value(claim: Relation, setting: Setting) -> bool:
+    """`x = v0²/(2 μ g)` of `x = v0 t - ½ μ g t²`: is what goes with the time made of what stays in its own course?"""
+    name, value = claim.sides[0], lower(claim.sides[1], setting.context.world)
+    if not isinstance(name, Name) or not isinstance(value, Term) or value.op == "var" or len(claim.sides) != 2:
+        return False  # `x = d` says where it is to be
+    course, own = course_by_time(name.ident, setting.context), {*variables(value)}
+    return course is not None and bool(own) and own <= {*variables(course)} - {Var(TIME)}
 
 
 def number_at_the_moment(

@@ -10,7 +10,7 @@ from derive.states.said import Source, everywhere
 from derive.states.setting import Setting
 from derive.terms.lowering import lower
 from derive.terms.placing import instant_key
-from derive.terms.term import Term, Var, sub, var
+from derive.terms.term import Term, Var, sub, var, variables
 from derive.terms.world import TIME
 
 
@@ -39,8 +39,8 @@ def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None
     v = Var(where.sides[0].ident)
     value = lower(where.sides[1], world)
     runs = world.is_changing(v) or v.name in world.fields.values()
-    if not runs or not isinstance(value, Term):
-        return None
+    if not runs or not isinstance(value, Term) or any(map(world.is_changing, variables(value))):
+        return None  # `rolls when v = ω R`: a condition on two that change
     return instant_key(v, value), value
 
 
