@@ -47,17 +47,21 @@ def _told_anew(where: Claim | None, setting: Setting) -> set[str]:
 
 def otherwise(names: set[str], setting: Setting) -> Iterator[Setting]:
     """The setting without the old values of some names and of one told beside them, and with what was found."""
-    context = setting.context
-    found = [p for p in (*context.premises, *setting.rounded) if _is_found(p)]
-    stay = constant_sizes({v.name for p in found for v in variables(p.term)}, context.world)
-    found = [p for p in found if stay.issuperset(v.name for v in variables(p.term))]
+    context, found = setting.context, found_constants(setting)
     others = [n for n in dict.fromkeys(v.name for v in reversed(_told(context))) if n not in names]
     for other in others[:_MOST] if found else ():
         own = {*names, other}
-        kept = tuple(replace(p, implied=False) for p in found if own.isdisjoint(v.name for v in variables(p.term)))
+        kept = tuple(p for p in found if own.isdisjoint(v.name for v in variables(p.term)))
         if kept:
             there = without_values_of(_without_numbers(context), own).adding(*kept)
             yield replace(setting.within(there), rounded=(), broken=(), cases=())
+
+
+def found_constants(setting: Setting) -> list[Premise]:
+    """The numbers that lines have worked out for what stays what it is."""
+    found = [p for p in (*setting.context.premises, *setting.rounded) if _is_found(p)]
+    stay = constant_sizes({v.name for p in found for v in variables(p.term)}, setting.context.world)
+    return [replace(p, implied=False) for p in found if stay.issuperset(v.name for v in variables(p.term))]
 
 
 def _without_numbers(context: Context) -> Context:

@@ -15,9 +15,9 @@ from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.states.yielding import is_value, without_values_of
 from derive.terms.claims import pairs
-from derive.terms.term import Var, var
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases.found_before import otherwise
+from derive.verdicts.cases.found_before import found_constants, otherwise
 from derive.verdicts.cases.which_case import spoken, telling_which
 from derive.verdicts.claims.claiming import decide_claim
 
@@ -53,7 +53,8 @@ def _with_the_old_given_way(
     """The setting without what was told beside the old value (`F = 20 N, x = 0.1 m`), where that and what has been
     found (k = 200 N/m) leave no room for the new one."""
     told = matter(next(pairs(claim)), anew, source).premises(implied=False)
-    if anew.states.any(anew.context, told).size:
+    found = [p for p in found_constants(setting) if Var(name) not in variables(p.term)]
+    if not found or anew.states.any(anew.context, (*told, *found)).size:
         return anew
     return next((s for s in otherwise({name}, setting) if s.states.any(s.context, told).size), anew)
 
