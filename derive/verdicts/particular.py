@@ -15,6 +15,7 @@ from derive.steps.changing.equations import equations_of
 from derive.steps.changing.given_courses import explicit
 from derive.steps.changing.misfits import put_into
 from derive.steps.changing.motion import with_constants
+from derive.steps.changing.proposals import FREE_PART
 from derive.terms.claims import pairs
 from derive.terms.lowering import lower
 from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
@@ -22,8 +23,8 @@ from derive.terms.world import TIME
 from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.introductions import tried
 
-# Of the equation as it is, and of the one that nothing drives.
-_PARTICULAR, _FREE = frozenset(("p", "part")), frozenset(("h", "c", "hom"))
+# Of the equation as it is.
+_PARTICULAR = frozenset(("p", "part"))
 
 
 def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
@@ -49,9 +50,10 @@ def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -
         course = replace(world, functions={**world.functions, name: right}, moving=world.moving | {name})
         wrong = put_into(equation, name, setting.within(replace(setting.context, world=course)), m)
         return ((replace(wrong.verdict, span=claim.span),), wrong.after) if wrong is not None else None
-    if name.partition("_")[2] not in _FREE:
+    if name.partition("_")[2] not in FREE_PART:
         return found
-    amplitudes = tuple(v for v in variables(right) if v.name in m.fresh and linear(right, v) is not None)
+    tied = tied_names(setting.context)
+    amplitudes = tuple(v for v in variables(right) if v.name not in tied and linear(right, v) is not None)
     return found[0], everywhere(found[1], lambda c: with_constants(c, amplitudes))
 
 
@@ -103,7 +105,7 @@ def _possible(found: Outcome) -> Outcome | None:
 def _its_equation(name: str, context: Context) -> Premise | None:
     """What the equation of motion for x says of x_p, or of x_h; None where nothing drives it, and each would do."""
     stem, _, index = name.partition("_")
-    if index not in _PARTICULAR | _FREE or name in tied_names(context) or stem not in context.world.moving:
+    if index not in _PARTICULAR | FREE_PART or name in tied_names(context) or stem not in context.world.moving:
         return None
     equations, _, order = equations_of(stem, context)
     if not order or len(equations) != 1:
@@ -113,7 +115,7 @@ def _its_equation(name: str, context: Context) -> Premise | None:
     drive = substitute(equation.term, {var(v): ZERO for v in own})
     if drive is ZERO:
         return None
-    term = sub(equation.term, drive) if index in _FREE else equation.term
+    term = sub(equation.term, drive) if index in FREE_PART else equation.term
     term = substitute(term, {var(v): var(v._replace(name=name)) for v in own})
     label = f"{equation.label} for {name}"
     return Premise(label, term, "=", True, False, equation.source, "start")

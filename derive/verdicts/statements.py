@@ -49,6 +49,7 @@ from derive.verdicts.cases.found_before import by_what_was_found
 from derive.verdicts.cases.limiting import (
     gone_on_at_its_limit,
     gone_on_in_limit,
+    gone_on_late,
     late_in_a_regime,
     limit_of,
     value_of_a_limit,
@@ -111,7 +112,8 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         verdicts, after = _lasting_course(statement, setting, source, verdicts) or (verdicts, after)
         if (setting.limits or setting.ends) and any(
                 _is_unsupported(v) or _is_a_value_of_what_changes(v, statement, setting) for v in verdicts):
-            verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (verdicts, after)
+            verdicts, after = gone_on_in_limit(statement, setting, source, _ROLES[statement.role]) or (
+                gone_on_late(statement, setting, source) or (verdicts, after))
     except Meaningless as odd:
         if odd.code == "undecided.parts" and is_named_part(statement.claim):
             return (Verdict(Standing.TAKEN, typed, code="taken.start"),), setting
@@ -332,6 +334,11 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
     return (by_what_was_found(statement, setting, source) if _is_refuted(found[0]) else None) or found
 
 
+def _tried(statement: Statement, setting: Setting, source: Source) -> Outcome:
+    """`try x_p = P cos Ωt`: the part of a solution that its index says, and else the course of the whole."""
+    return part_of_a_solution(statement, setting, source) or tried(statement, setting, source)
+
+
 def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
     small = beside_a_place(statement.claim, setting)
     if small:  # `small swings: x = x0 + s`
@@ -383,7 +390,7 @@ def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:
 
 
 _ROLES: dict[str, Callable[[Statement, Setting, Source], Outcome]] = {
-    "claim": _claim, "let": introduced, "try": tried, "suppose": _supposed, "at": _at,
+    "claim": _claim, "let": introduced, "try": _tried, "suppose": _supposed, "at": _at,
     "regime": _regime, "limit": limit_of, "range": _range, "operation": _claim,
 }
 

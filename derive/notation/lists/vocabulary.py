@@ -41,21 +41,21 @@ PROSE = words("""
     constants contact could crane cross damping deck def definition definitions density depth derivative derive
     derived differentiate differentiating differentiation dimension dimensionless direction displacement
     distance divide divided dividing do does done down downward downwards drag draw drop drum during each
-    earlier eliminate eliminating end ends energy enough equal equals equating equation equations equilibrium every
-    everything exact exactly exam exercise expand expanding expected expression extension external factor ferry
-    final finally find finding first float floating floats flow follows following force forces form formula
-    found free frequency friction from fully function further gain gangway general get gets getting given gives
+    earlier efficiency eliminate eliminating end ends energy enough equal equals equating equation equations equilibrium
+    error every everything exact exactly exam exercise expand expanding expected expression extension external factor
+    ferry final finally find finding first float floating floats flow follows following force forces form formula
+    found fraction free frequency friction from fully function further gain gangway general get gets getting given gives
     go goes going got gravitational gravity greater ground had half hand harmonic has have having heavy height
     held here holds horizontal horizontally hull identity ignore ignored ignoring impulse in inclined inertia
     initial initially inserting instant integral integrate integrating integration into is it its itself just
     kinetic know known large last later law least left length less let lever lies lift light like limit line linear
-    lock long lost low magnitude make makes mass maximal maximum mean means mechanical method middle minimum
+    lock long loss losses lost low magnitude make makes mass maximal maximum mean means mechanical method middle minimum
     moment momentum more moreover motion move moves moving much multiply multiplied multiplying must namely near
     neglect neglected neglecting net never new next no none non normal not note nothing notice now obtain
     obtained obtaining occurs of off on once one only onto opposite oscillates oscillation oscillations other
-    others our out over parallel part particular path pendulum per perpendicular phase pivot platform plug
-    plugging point position positive possible potential power pressure problem product prove proved provided
-    pull pulley put putting qed quadratic quay quantity question radial radius ramp range rate ratio reach
+    others our out over parallel part particular path pendulum per percentage period perpendicular phase pivot
+    platform plug plugging point position positive possible potential power pressure problem product prove proved
+    provided pull pulley put putting qed quadratic quay quantity question radial radius ramp range rate ratio reach
     reached reaches reaction read rearrange rearranging reason recall reduce reduced relation relative remains
     replace replacing required requires respect respectively rest resting result resultant resulting right rigid
     ring rod roll rolling rolls root roots rope rotation rotational rotating same satisfied satisfies satisfy

@@ -39,11 +39,12 @@ def _without_power(entries: list[Entry], first: int) -> int:
 
 def _named_in_words(lead: list[Entry], scope: Scope) -> Entry | None:
     """`KE lost = …`, `work done = …`, `loss in PE = …`, `initial PE = …`: words that stand for a quantity make one name
-    of it. Where names are declared, one word alone is rather a slip of the keyboard."""
+    of it. Where names are declared, one word alone that no list of words has is rather a slip of the keyboard."""
     told = _told(lead)
     acting = len(told) > 2 and told[-2].lexeme.text in ("on", "by") and all(map(_is_word, told[:-1]))
     worded = len(told) > 1 and all(map(_is_word, told))
-    if not scope.quick and not (acting or worded or _says_when(told, scope)):
+    listed = len(told) == 1 and told[0].kind == "prose" and told[0].lexeme.text.lower() in PROSE
+    if not scope.quick and not (acting or worded or listed or _says_when(told, scope)):
         return None
     if not told or told[-1] is not lead[-1] or any(e.lexeme.kind != "run" or e.depth for e in told):
         return None

@@ -21,7 +21,7 @@ from derive.states.states import freedom
 from derive.states.yielding import loosened
 from derive.steps.brought_in.quick import claims_to_follow
 from derive.steps.letters.defining import something_moves
-from derive.terms.term import ZERO, Term, Var, neg, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, neg, postorder, sub, var, variables
 from derive.terms.world import TIME, World
 
 
@@ -84,11 +84,14 @@ def moment_of_a_decay(m: Matter) -> Decision | None:
 
 
 def moment_by_the_time(m: Matter) -> Decision | None:
-    """`w - g t = 0` below `v = w - g t`, `50 t - 60 = 0` below `d(r²)/dt = 50 t - 60`, `closest: r·v = 0`: of what
-    stays the same and the time it is so at one time, and not for good."""
-    if not _may_name_a_moment(m, allowed=not m.setting.strict or bool(m.context.world.functions)):
+    """`w - g t = 0` below `v = w - g t`, `50 t - 60 = 0` below `d(r²)/dt = 50 t - 60`, `closest: r·v = 0`, `h = ½ a t²`
+    of an h and an a that have their values: of what stays the same and the time it is so at one time, and not for
+    good."""
+    if not _may_name_a_moment(m, allowed=True):
         return None
-    if not (_balances_at_a_time(m) or _vanishes_as_told(m) or _is_at_an_extreme(m)):
+    known = not m.setting.strict or bool(m.context.world.functions)
+    if not (known and (_balances_at_a_time(m) or _vanishes_as_told(m) or _is_at_an_extreme(m))) and not (
+            m.setting.strict and _says_only_when(m)):
         return None
     premises = m.premises(implied=False, always=False)
     if not m.setting.states.any(m.context, premises).size:
@@ -134,6 +137,27 @@ def _balances_at_a_time(m: Matter) -> bool:
         return False
     inside = m.setting.in_open_case(m.number) or m.setting
     return all(freedom(c, own, (), m.setting.states) == len(own) for c in (m.context, inside.context))
+
+
+def _says_only_when(m: Matter) -> bool:
+    """Is the line one of declared constants and powers of the time, and leaves the constants as they were?"""
+    own, time = m.unknowns, var(Var(TIME))
+    others = [v for v in own if v.name != TIME]
+    if Var(TIME) not in own or not others or m.pair.head is not None or not something_moves(m.context) or any(
+            v.at or v.order or v.role != "value" or v.name in m.fresh or m.context.world.is_changing(v)
+            for v in others):
+        return False
+    timely = [s for t in m.residuals for s in postorder(t) if time in s.args]
+    if any(s.op not in ("mul", "add") and not (s.op == "pow" and s.args[0] is time and not variables(s.args[1]))
+           for s in timely) or any(s.op in ("fun", "int") and Var(TIME) in variables(s)
+                                   for t in m.residuals for s in postorder(t)):
+        return False
+    inside, states = m.setting.in_open_case(m.number) or m.setting, m.setting.states
+    premises = m.premises(implied=False, always=False)
+    return all(
+        freedom(c, own, (), states) == freedom(c, others, (), states) + 1
+        and freedom(c, others, premises, states) == freedom(c, others, (), states)
+        for c in (m.context, inside.context))
 
 
 def _vanishes_as_told(m: Matter) -> bool:

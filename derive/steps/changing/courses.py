@@ -28,7 +28,7 @@ from derive.steps.changing.course_starts import (
     told_by_others,
 )
 from derive.steps.changing.motion import integrated, with_constants
-from derive.steps.changing.proposals import Proposal, proposal
+from derive.steps.changing.proposals import FREE_PART, Proposal, proposal
 from derive.steps.changing.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import taped
@@ -193,7 +193,7 @@ def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
     """Would the equations hold only for some values of their own constants? `v = v₀ e^(-k t)` would want m = 1 in
     `m v' = -k v`: that is no trial but a slip. So is `h = q/c + K e^(c t)`, which below `h - q/c = K e^(-c t)` wants
     K = 0, and a course of x1 that beside those of x1 ± x2 wants no amplitude at all."""
-    tied = tied_names(m.context)
+    tied = tied_names(_without_free_part(p.v.name, m.context))
     met = {v for v in (*p.free, *variables(p.course)) if v.name in tied and v.role == "value"}
     known = {v for q in p.equations for v in variables(q.term) if v.role == "value" and not v.order and not v.at} | met
     own = {p.v, *p.free} - met
@@ -201,6 +201,16 @@ def _ties_the_known(p: Proposal, m: Matter, with_course: Context) -> bool:
         (v for v in known - own if not m.context.world.is_changing(v)), key=lambda v: v.name)
     before = freedom(m.context, constants, (), m.setting.states)
     return 0 <= freedom(with_course, constants, (), m.setting.states) < before
+
+
+def _without_free_part(name: str, context: Context) -> Context:
+    """The context before `x_h = A cos ω0 t + B sin ω0 t` was written, whose constants are to be those of x."""
+    parts = {n for n in context.world.functions if n.partition("_")[0] == name and n.partition("_")[2] in FREE_PART}
+    if not parts:
+        return context
+    world = replace(context.world, functions={n: t for n, t in context.world.functions.items() if n not in parts})
+    kept = tuple(q for q in context.premises if parts.isdisjoint(v.name for v in variables(q.term)))
+    return replace(context, premises=kept).knowing(world)
 
 
 def _satisfied(p: Proposal, m: Matter, with_course: Context) -> bool:

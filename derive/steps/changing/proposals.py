@@ -11,6 +11,9 @@ from derive.steps.changing.equations import equations_of, past_open_constants, w
 from derive.steps.changing.given_courses import explicit
 from derive.terms.term import Term, Var, variables
 
+# What x_h and x_c have behind their name: the part of a solution that nothing drives.
+FREE_PART = frozenset(("h", "c", "hom"))
+
 
 @dataclass(frozen=True, slots=True)
 class Proposal:

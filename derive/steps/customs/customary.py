@@ -265,11 +265,13 @@ def _settled(name: str, m: Matter) -> bool:
 
 
 def _duration(m: Matter) -> set[str]:
-    """t, where it is given by its square."""
-    squared = {power(var(Var(TIME)), TWO): ONE}
-    told = (p.term for p in m.context.premises if p.sign == "=" and Var(TIME) in variables(p.term))
-    by_square = any(Var(TIME) not in variables(substitute(t, squared)) for t in told)
-    return {TIME} if by_square and not something_moves(m.context) else set()
+    """t, where it is given by its square; of what moves, in a case that says so of constants (`h = ½ a t²`)."""
+    squared, world = {power(var(Var(TIME)), TWO): ONE}, m.context.world
+    told = [p for p in m.context.premises if p.sign == "=" and Var(TIME) in variables(p.term)]
+    if something_moves(m.context):
+        told = [p for p in told if not p.always and not any(
+            v.at or v.order or (v.name != TIME and world.is_changing(v)) for v in variables(p.term))]
+    return {TIME} if any(Var(TIME) not in variables(substitute(p.term, squared)) for p in told) else set()
 
 
 def _among_positive(m: Matter) -> Iterator[Matter]:

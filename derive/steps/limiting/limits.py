@@ -202,6 +202,9 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     """The gap between the sides along states in which the variable is farther and farther out."""
     plain = context.resolved(part[0])
     left, right = written_out(plain, run, context), written_out(context.resolved(part[1]), run, context)
+    if _come_together_anyway(left, right, sign, run, context, setting):
+        verdict = Verdict(Standing.FOLLOWS, points=POINTS, code="follows.limit")
+        return Decision(with_proof(verdict, _proof(part, run, context, setting), ()), setting)
     root = by_its_function(left if is_negative(right) else as_root(left, run, context), run, context)
     rooted = _by_free_names(root, right, run, context, setting) if root is not plain else None
     outright = rooted or _by_what_is_free(root, right, run, context, setting)
@@ -222,6 +225,17 @@ def _followed(part: Part, sign: str, run: Run, context: Context, setting: Settin
     if answers and all(a is False for a in answers):
         return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.limit"), setting)
     return None
+
+
+def _come_together_anyway(left: Term, right: Term, sign: str, run: Run, context: Context, setting: Setting) -> bool:
+    """`v → D cos(Ω t - δ)` of a course that is still tried: whatever its constants, with the signs they have."""
+    own = variables(left, right)
+    if run.variable.name != TIME or run.variable not in variables(left) or sign in "<>≤≥" or any(
+            _is_moved(v, run, context) or v.at or v.order or v.role != "value" for v in own):
+        return False
+    open_ones = replace(context, premises=tuple(p for p in context.premises if p.sign != "="))
+    states = setting.states.of(open_ones, (left, right), count=24)
+    return come_together(left, right, sign, run, (Chart(()), System(), states), open_ones) is True
 
 
 def _supposed(context: Context) -> tuple[str, ...]:

@@ -323,3 +323,14 @@ def late_in_a_regime(
     said = replace(statement, role="limit", where=where, claim=replace(claim, signs=("→",)))
     found, _ = limit_of(said, replace(setting, regime=None), source)
     return (found, setting) if all(v.standing is Standing.FOLLOWS for v in found) else None
+
+
+def gone_on_late(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`so x = D cos(Ω t - δ)` next below `as t → ∞, x_h → 0`: what x comes to in the long run."""
+    claim = statement.claim
+    said = [x for x in setting.limits if x.source == source.number - 1 and _in_the_long_run(x, setting)]
+    if statement.role != "claim" or not said or not isinstance(claim, Relation) or claim.signs not in (("≈",), ("=",)):
+        return None
+    late = replace(statement, role="limit", where=said[-1].where, claim=replace(claim, signs=("→",)))
+    found, _ = limit_of(late, setting, source)
+    return (found, setting) if all(v.standing is Standing.FOLLOWS for v in found) else None

@@ -26,6 +26,11 @@ def dies_out(name: str, setting: Setting) -> bool:
         course.op in ("mul", "fun"))
 
 
+def dies_in_part(course: Term) -> bool:
+    """Does something of a course die out, beside what goes on: `A e^(-γ t) cos(ω1 t) + D cos(Ω t - δ)`?"""
+    return any(Var(TIME) in variables(s) for s in _dying(course))
+
+
 def in_the_long_run(heard: str, claim: Claim | None, setting: Setting) -> Relation | None:
     """t → ∞ for `stops at x = m u/b`, `total distance x = m u/b`, where x settles and its speed is never nothing."""
     said = heard.lower().replace(",", " ").replace(":", " ").split()

@@ -26,10 +26,10 @@ from derive.notation.tree import (
 from derive.states.context import Context, given_by_time, tied_names
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES
-from derive.terms.term import Var, postorder, var, variables
+from derive.terms.term import ZERO, Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.in_words.amounts_told import amount_told
-from derive.verdicts.in_words.dying_out import dies_out
+from derive.verdicts.in_words.dying_out import dies_in_part, dies_out
 from derive.verdicts.in_words.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 from derive.verdicts.in_words.turns_told import turned
 from derive.verdicts.in_words.zeros_told import where_it_vanishes
@@ -48,7 +48,7 @@ _WAYPOINTS = words("""
 _ARRIVING = words("lands landing land hits hit strikes meets meet impact splash crosses reaches slope ground where")
 
 # What a motion settles to: nothing changes there any more.
-_SETTLED = words("terminal limiting steady eventually finally ultimately settles settled")
+_SETTLED = words("terminal limiting steady eventually finally ultimately settles settled transient transients")
 _RESTING = words("equilibrium rests resting balance balanced")
 _LONG = (("long", "after"), ("long", "time"), ("in", "end"), ("very", "late"))
 
@@ -335,12 +335,16 @@ def spoken_limit(heard: str, claim: Claim | None, setting: Setting) -> Relation 
 
 def _dies_out_along(claim: Claim | None, setting: Setting) -> str:
     """What a quantity at the head of a claim settles along, by a line that says how it goes: t in `v = (m g/k) (1 -
-    e^(-k t/m))`, x in `v² = (m g/k) (1 - e^(-2 k x/m))`; '' where none does."""
+    e^(-k t/m))`, x in `v² = (m g/k) (1 - e^(-2 k x/m))`; and t in a course that has been found, of which a part dies
+    out. '' where none does."""
     first = claim.sides[0] if isinstance(claim, Relation) else None
     if not isinstance(first, Name):
         return ""
     context, own = setting.context, Var(first.ident)
     along = context.world.variable_of(first.ident) or TIME
+    found = context.resolved(var(own)) if first.ident in context.world.functions else ZERO
+    if along == TIME and dies_in_part(found):
+        return TIME
     for p in context.premises:
         here = variables(p.term) if p.sign == "=" else ()
         if own in here and Var(along) in here and not any(v.order for v in here) and any(

@@ -95,7 +95,8 @@ def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
         return None
     there = [substitute(t, {var(Var(TIME)): right}) for t in gap]
     cloud = m.setting.states.of(context, there)
-    if not cloud.size or not weigh(there[0], there[1], "=", cloud).all_hold:
+    whole = cloud.columns.keys() >= set(variables(*there))  # and not found without some rate
+    if not cloud.size or not whole or not weigh(there[0], there[1], "=", cloud).all_hold:
         return None
     verdict = Verdict(
         Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case", facts=(("case", case.words),))

@@ -48,7 +48,18 @@ def refuted_in_open_case(m: Matter) -> Decision | None:
     if only_beside and not (_says_the_case(m) or _tied_just_so(own, inside)):
         return None
     states = m.setting.states
-    return fails(m) if freedom(inside.context, own, (), states) < freedom(m.context, own, (), states) else None
+    free = freedom(inside.context, own, (), states)
+    if free == freedom(m.context, own, (), states) or _is_of_a_free_name(m, inside, own, free):
+        return None
+    return fails(m)
+
+
+def _is_of_a_free_name(m: Matter, inside: Matter, own: Sequence[Var], free: int) -> bool:
+    """`v = a t` below `h = ½ a t²: t = 1.0 s`, of a v that nothing has said anything of: a start as good as any."""
+    name = m.pair.left.ident if isinstance(m.pair.left, Name) else ""
+    v, others = Var(name), [u for u in own if u.name != name]
+    return m.setting.strict and v in own and len(others) == len(own) - 1 and (
+        freedom(inside.context, others, (), inside.setting.states) == free - 1)
 
 
 def is_settled_otherwise(m: Matter) -> bool:
