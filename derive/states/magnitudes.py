@@ -17,7 +17,7 @@ from derive.states.projection import System
 from derive.terms.functions import Array
 from derive.terms.prior import PriorOf
 from derive.terms.tape import taped
-from derive.terms.term import Var, variables
+from derive.terms.term import Var, postorder, variables
 
 _STEPS = 12
 _LONGEST = 60.0  # of a step, as a logarithm
@@ -25,12 +25,16 @@ _THERE = 1e-3
 
 
 def brought_to_size(core: System, env: Mapping[Var, Array], prior_of: PriorOf) -> dict[Var, Array]:
-    """The starts with what is positive moved until both sides of every equation are of one size."""
+    """The starts with what is positive, and begun as if it were where it may be anything, moved until both sides of
+    every equation are of one size."""
     out = dict(env)
     sums = [t for t in core.equations if t.op == "add"]
-    moved = [v for v in variables(*sums) if (prior_of(v).lower, prior_of(v).upper) == (0.0, np.inf) and v in out]
-    if not moved or not sums:
+    inner = {v for t in postorder(*sums) if t.op == "fun" for v in variables(t)}  # an angle of 10²⁵ would be any
+    moved = [v for v in variables(*sums) if v in out and prior_of(v).upper == np.inf and (
+        prior_of(v).lower == 0 or (prior_of(v).lower == -np.inf and v not in inner))]
+    if not moved or not sums or any(np.iscomplexobj(out[v]) for v in moved):
         return out
+    out.update({v: np.abs(out[v]) for v in moved})
     tape, bounds = taped(*(a for t in sums for a in t.args)), [0, *accumulate(len(t.args) for t in sums)]
     with np.errstate(all="ignore"):
         for _ in range(_STEPS):

@@ -45,6 +45,7 @@ from derive.verdicts.cases.beside import (
 )
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
+from derive.verdicts.cases.found_before import by_what_was_found
 from derive.verdicts.cases.limiting import (
     gone_on_at_its_limit,
     gone_on_in_limit,
@@ -306,8 +307,9 @@ def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
     found = (
         at_its_own_moment(statement, setting, source) or with_a_new_value(statement, setting, source)
         or said_at_instant(statement, setting, source))
-    told = place_told_by_both(statement, setting, source) if _is_refuted(found[0]) else None
-    return told or found
+    if not _is_refuted(found[0]):
+        return found
+    return place_told_by_both(statement, setting, source) or by_what_was_found(statement, setting, source) or found
 
 
 def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -328,7 +330,8 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
     """`assume x = e^(r t)` of what moves as an equation above says: a trial, and no case."""
     if statement.where is None and is_a_course(statement.claim, setting.context):
         return tried(statement, setting, source)
-    return supposed(statement, setting, source)
+    found = supposed(statement, setting, source)
+    return (by_what_was_found(statement, setting, source) if _is_refuted(found[0]) else None) or found
 
 
 def _tried(statement: Statement, setting: Setting, source: Source) -> Outcome:

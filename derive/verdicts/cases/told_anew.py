@@ -10,12 +10,14 @@ from derive.notation.tree import Relation, Statement
 from derive.readings import gives_a_value
 from derive.records import Standing
 from derive.states.context import tied_names
-from derive.states.said import Outcome, Source
+from derive.states.said import Outcome, Source, matter
 from derive.states.setting import Setting
 from derive.states.states import freedom
 from derive.states.yielding import is_value, without_values_of
-from derive.terms.term import Var, var
+from derive.terms.claims import pairs
+from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
+from derive.verdicts.cases.found_before import found_constants, otherwise
 from derive.verdicts.cases.which_case import spoken, telling_which
 from derive.verdicts.claims.claiming import decide_claim
 
@@ -39,9 +41,22 @@ def told_anew(statement: Statement, setting: Setting, source: Source) -> Outcome
     if not _is_next({*spoken(said)}) and not (_is_another(said, before) and _is_open(name, setting)):
         return None
     anew = setting.within(without_values_of(setting.context, {name, TIME}))  # its time is counted anew as well
+    anew = _with_the_old_given_way(name, claim, anew, setting, source)
     verdicts, after = decide_claim(
         claim, replace(anew, cases=(), rounded=(), limits=(), ends=(), situation=source.number), source)
     return (verdicts, after) if all(v.standing is Standing.TAKEN for v in verdicts) else None
+
+
+def _with_the_old_given_way(
+    name: str, claim: Relation, anew: Setting, setting: Setting, source: Source
+) -> Setting:
+    """The setting without what was told beside the old value (`F = 20 N, x = 0.1 m`), where that and what has been
+    found (k = 200 N/m) leave no room for the new one."""
+    told = matter(next(pairs(claim)), anew, source).premises(implied=False)
+    found = [p for p in found_constants(setting) if Var(name) not in variables(p.term)]
+    if not found or anew.states.any(anew.context, (*told, *found)).size:
+        return anew
+    return next((s for s in otherwise({name}, setting) if s.states.any(s.context, told).size), anew)
 
 
 def _is_open(name: str, setting: Setting) -> bool:
