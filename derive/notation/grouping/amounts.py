@@ -150,8 +150,7 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         return 0
     if isinstance(row[at + 1], raw.RawJoined | raw.RawNumber):
         return _per_unit(row, at, figures, tight, items, b)
-    if isinstance(factor, raw.RawGroup) and _takes_an_argument(items):
-        row = row[:at + 2]  # `3 cos(60)° m`: the metres are those of the whole
+    row = _up_to_the_unit(row, at, items)
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
@@ -184,6 +183,11 @@ def _is_an_argument(factor: raw.RawFactor, behind: raw.RawFactor | raw.RawJoined
     """The bracket of `9.81 sin(0.520) m/s²`, `√(25) m/s`: the unit is that of the whole; but `sin(30)°`."""
     of_an_angle = isinstance(behind, raw.RawLetters) and behind.run.text in ("°", "deg", "rad", "degrees", "radians")
     return isinstance(factor, raw.RawGroup) and _takes_an_argument(items) and not of_an_angle
+
+
+def _up_to_the_unit(row: Row, at: int, items: list[Item]) -> Row:
+    """Of `3 cos(60)° m` the metres are those of the whole."""
+    return row[:at + 2] if isinstance(row[at], raw.RawGroup) and _takes_an_argument(items) else row
 
 
 def _takes_an_argument(items: list[Item]) -> bool:
