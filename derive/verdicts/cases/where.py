@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, names_in
+from derive.notation.tree import Both, Claim, Constant, Name, Relation, Statement, is_zero, names_in
 from derive.readings import gives_a_value
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, tied_names
@@ -160,6 +160,9 @@ def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
 
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
+    if statement.claim is not statement.where:
+        statement = replace(
+            statement, where=_by_its_root(statement.where, setting), claim=_by_its_root(statement.claim, setting))
     instant = instant_of(statement.where, setting)
     if statement.claim is statement.where:  # `at the best angle, dR/dα = 0`: the condition alone
         statement = replace(statement, claim=None)
@@ -182,6 +185,20 @@ def said_at_instant(statement: Statement, setting: Setting, source: Source) -> O
         late = Relation((Name(TIME), Constant("∞")), ("→",), span=statement.where.span if statement.where else None)
         return limit_of(replace(statement, where=late), setting, source)
     return _at_the_moment(statement, setting, source, instant)
+
+
+def _by_its_root(claim: Claim | None, setting: Setting) -> Claim | None:
+    """`u = 0` of a u that is short for v²: v = 0."""
+    if isinstance(claim, Both):
+        return replace(claim, parts=tuple(_by_its_root(p, setting) or p for p in claim.parts))
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name) or not is_zero(
+            claim.sides[1]):
+        return claim
+    meant = setting.context.world.definitions.get(claim.sides[0].ident, ZERO)
+    v = meant.args[0].value if meant.op == "pow" and meant.args[1].op == "num" and meant.args[1].value > 0 else None
+    if not isinstance(v, Var) or v.order or v.at:
+        return claim
+    return replace(claim, sides=(Name(v.name, span=claim.sides[0].span), claim.sides[1]))
 
 
 def _says_how_it_goes(statement: Statement, setting: Setting) -> bool:
