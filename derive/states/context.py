@@ -302,6 +302,7 @@ class Context:
         # values are taken there, and slopes that are given by the place itself. Its differentials are not those here.
         placed = [
             self.placed(c, key) for key in self._places(t) if not self._has_no_value(t, key) for c in chain
+            if c is t or not self._has_no_value(c, key)
             if not any((v.order and v.wrt != TIME) or v.role == "differential" for v in variables(c))
             or explicit_slope(c, self.world) or slopes_are_told(c, self.world)]
         return [c for c in (*chain, *placed) if (c.op != "num" or c.value != 0) and not divides_by_nothing(c)]

@@ -8,7 +8,7 @@ from derive.states.elimination import cancels
 from derive.terms.isolation import isolated
 from derive.terms.term import ZERO, Term, Var, postorder, substitute, var, variables
 from derive.terms.tidying import tidied, without_cancelled
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 
 
 def divides_by_nothing(t: Term) -> bool:
@@ -57,7 +57,7 @@ _PLACES = frozenset("xyzsrθφ")
 
 def grows_without_bound(t: Term, there: Term, equations: Collection[Term], world: World) -> bool:
     """Does a relation, taken at a place, leave a constant alone that something else has to grow without bound for? Of
-    `P = F v`, where v is nothing, there is left P."""
+    `P = F v`, where v is nothing, there is left P; so there is of `P = m v v'`."""
     if t.op != "add":
         return False
     nothing = {var(v): ZERO for v in variables(there) if v.at and var(v) in equations}
@@ -67,5 +67,6 @@ def grows_without_bound(t: Term, there: Term, equations: Collection[Term], world
         return False
     told = {v.value.name for v in nothing if isinstance(v.value, Var)}
     return any(
-        world.is_changing(v) and v.role == "value" and not v.at and v.name not in told and v.name[0] not in _PLACES
+        world.is_changing(v) and v.role == "value" and not v.at and (v.order or v.name not in told)
+        and v.name != TIME and v.name[0] not in _PLACES
         for v in variables(t))
