@@ -29,6 +29,7 @@ from derive.notation.tree import (
 )
 from derive.quantities.dimension_words import has_a_word
 from derive.quantities.dimensions import Dimensions, is_a_value_with_unit
+from derive.quantities.unit_ends import could_be_coefficient, has_names_for_a_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import UnreadUnit, parse_unit_text, unit
 from derive.quantities.usual import could_be
@@ -36,8 +37,6 @@ from derive.records import Choice, LineVerdict, Reading, Standing
 
 # Lines of a page that tell whether values with units are about.
 _LOOKED_BACK = 40
-# A coefficient before a name is a small whole number (`M = 2 m`); a quantity's number is mostly larger or a decimal.
-_LARGEST_COEFFICIENT = 9
 # Letters that in mechanics are far more often names than these units, whatever stands before them.
 ELECTRIC = frozenset(("V", "A", "C", "F", "H", "S", "T", "K", "Ω"))
 # Units that are weights and frictions rather, where no value is given outright.
@@ -64,7 +63,8 @@ def likeliest_first(
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
     measured = numeric or not scope.quick
     return sorted(readings, key=lambda r: (
-        _brings_in_for_a_unit(r, scope, measured), _misfits(r, dimensions, scope), _unlikely(r, scope, numeric)))
+        _brings_in_for_a_unit(r, scope, measured), not scope.quick and has_names_for_a_unit(r, dimensions),
+        _misfits(r, dimensions, scope), _unlikely(r, scope, numeric)))
 
 
 def _brings_in_for_a_unit(reading: Reading, scope: Scope, numeric: bool) -> bool:
@@ -161,7 +161,7 @@ def _measures_its_name(claim: Claim, scope: Scope) -> bool:
     numbers = [n for n in walk(claim.sides[-1]) if isinstance(n, Num)]
     if len(units) != 1 or not numbers:
         return False
-    unheard = not any(map(scope.knows, units)) and not _could_be_coefficient(numbers[0])
+    unheard = not any(map(scope.knows, units)) and not could_be_coefficient(numbers[0])
     return unheard or _is_customary(claim.sides[0].ident, units)
 
 
@@ -207,7 +207,7 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     numbers = [n for n in inside if isinstance(n, Num)]
     names = {n.ident for n in inside if isinstance(n, Name)}
     outside = {n.sides[0].ident for n in nodes if gives_a_value(n)}  # type: ignore[attr-defined]
-    coefficient = bool(numbers) and _could_be_coefficient(numbers[0]) and not numeric
+    coefficient = bool(numbers) and could_be_coefficient(numbers[0]) and not numeric
     value_of = next((n.sides[0].ident for n in nodes if _is_value(n, choice.span)), "")  # type: ignore[attr-defined]
     plainly = _told_by_its_place(choice, nodes, inside, scope, numeric) if scope.quick else ""
     if plainly:
@@ -222,11 +222,11 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     letters = {n.ident for n in inside if isinstance(n, Unit)}
     if not numbers and scope.quick and _is_a_factor(choice, letters, nodes):
         return True
-    value = bool(value_of and numbers) and not _could_be_coefficient(numbers[0])
+    value = bool(value_of and numbers) and not could_be_coefficient(numbers[0])
     if scope.quick and letters & outside and not value and not _is_customary(value_of, letters):
         return True  # `t = √(2 s/a), s = 3 m`; but `k = 800 N/m, m = 50 g`
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
-    if scope.quick and spelt and numbers and _could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
+    if scope.quick and spelt and numbers and could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
         return True  # `T = 2mg` where m and g are about
     if scope.quick and coefficient and letters and letters <= _WEIGHTS and not value_of:
         return True  # `u²/2μg`, `μN = 3mg`
@@ -351,10 +351,6 @@ def gives_a_value(node: object) -> bool:
     if not isinstance(node, Relation) or node.signs != ("=",) or not isinstance(node.sides[0], Name):
         return False
     return not any(isinstance(n, Name) for n in walk(node.sides[1]))
-
-
-def _could_be_coefficient(number: Num) -> bool:
-    return number.last_digit is None and abs(number.value) <= _LARGEST_COEFFICIENT
 
 
 def _holds(node: Expr, span: Span | None) -> bool:

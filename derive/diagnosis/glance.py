@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from derive.diagnosis.looked import Looked
 from derive.diagnosis.nearness import FAR_OFF
 from derive.diagnosis.needed import Measure
-from derive.notation.tree import Claim, Expr, Num, children, names_in, relations
+from derive.notation.tree import Claim, Expr, Num, Sum, children, is_zero, names_in, relations
 from derive.terms.numbers import with_decimals_named
 
 # Sides this much apart, for their own size, differ however much may have cancelled in them.
@@ -47,6 +48,8 @@ class Glance:
         if one is None or other is None or (sign != "=" and sign not in UPWARDS):
             return False
         gap, size = one - other, np.maximum(np.abs(one), np.abs(other))
+        for side in (left, right) if is_zero(left) or is_zero(right) else ():
+            size = np.maximum(size, self._terms_of(side))  # what is left of terms that cancel is nothing beside them
         fails = np.isfinite(size) & (np.abs(gap) > APART * size)
         if sign in UPWARDS:
             return not np.iscomplexobj(gap) and bool(np.any(fails & (gap * UPWARDS[sign] < 0)))
@@ -55,6 +58,11 @@ class Glance:
         if self._may_be_rounded(left, right) and not np.any(fails & (np.abs(gap) > FAR_OFF * size)):
             return False
         return self._integrated is None or not self._integrated(left, right)
+
+    def _terms_of(self, side: Expr) -> NDArray[np.float64]:
+        """How large the terms of a sum are together."""
+        values = [self._looked.value(t) for t in side.terms] if isinstance(side, Sum) else []
+        return np.sum([np.abs(v) for v in values if v is not None], axis=0) if values else np.zeros(1)
 
     def _may_be_rounded(self, *sides: Expr) -> bool:
         return self._rounded or any(

@@ -82,8 +82,11 @@ def _as_judged(setting: Setting, statement: Statement, source: Source) -> Settin
     """The setting with what goes without saying: no mass is nothing, Lagrange's equation holds, a period is that of
     the approximated motion."""
     pair = None if statement.claim is None else next(pairs(alternatives(statement.claim)[0]), None)
-    if pair is None or (setting.strict and setting.regime is None):
+    if pair is None:
         return setting
+    if setting.strict and setting.regime is None:
+        law = customary.by_lagranges_equation(matter(pair, setting, source))
+        return setting if law is None else law.setting
     if setting.regime is not None:
         linear = replace(setting.within(setting.regime.context), regime=None)
         inside = with_meaning(matter(pair, linear, source)) if statement.role == "claim" else None

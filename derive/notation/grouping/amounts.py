@@ -146,10 +146,11 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
             items[-1].kind == "tuple" or _ends_a_reckoning(row, at, b)):
         return _unit_of_components(row, at, tight, items, b)
     figures = _figures(factor, fewest=1 if items else 2)
-    if figures is None or at + 1 >= len(row):
+    if figures is None or at + 1 >= len(row) or _is_an_argument(factor, row[at + 1], items):
         return 0
     if isinstance(row[at + 1], raw.RawJoined | raw.RawNumber):
         return _per_unit(row, at, figures, tight, items, b)
+    row = _up_to_the_unit(row, at, items)
     units, used = _unit_chain(row, at + 1, b)
     if units is None or units.span is None:
         return 0
@@ -176,6 +177,21 @@ def quantity(row: Row, at: int, factor: raw.RawFactor, tight: bool,
         raise ReadError(span, "a sign between these two quantities")  # 2 min 30 s
     items.append(Item("done", span, tight, Product((number, units), span=span), QUANTITY))
     return 1 + length
+
+
+def _is_an_argument(factor: raw.RawFactor, behind: raw.RawFactor | raw.RawJoined, items: list[Item]) -> bool:
+    """The bracket of `9.81 sin(0.520) m/s²`, `√(25) m/s`: the unit is that of the whole; but `sin(30)°`."""
+    of_an_angle = isinstance(behind, raw.RawLetters) and behind.run.text in ("°", "deg", "rad", "degrees", "radians")
+    return isinstance(factor, raw.RawGroup) and _takes_an_argument(items) and not of_an_angle
+
+
+def _up_to_the_unit(row: Row, at: int, items: list[Item]) -> Row:
+    """Of `3 cos(60)° m` the metres are those of the whole."""
+    return row[:at + 2] if isinstance(row[at], raw.RawGroup) and _takes_an_argument(items) else row
+
+
+def _takes_an_argument(items: list[Item]) -> bool:
+    return bool(items) and items[-1].kind in ("function", "root")
 
 
 def _bracketed_unit(factor: raw.RawGroup, tight: bool, items: list[Item], b: Builder) -> int:

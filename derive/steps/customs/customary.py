@@ -125,6 +125,11 @@ def usual_g(decision: Decision) -> bool:
     return gravity.USUAL_G in decision.verdict.premises
 
 
+def by_lagranges_equation(m: Matter) -> Matter | None:
+    """The matter with the equations of motion that an L gives, where the line is about one of these."""
+    return next((inside for inside in _lagrange(m) if binding(m, inside)), None)
+
+
 def said(decision: Decision, inside: Matter) -> Decision:
     """The decision with the custom among its premises; what was taken for granted stays so."""
     custom = next(p.label for p in reversed(inside.context.premises) if p.kind == "custom")
