@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from derive.notation.names import canonical
 from derive.notation.tree import Expr, Name, Quotient, names_in, relations
 from derive.records import LineVerdict, RawLine, Reading
 
@@ -48,6 +50,14 @@ def is_gone_on_with(line: RawLine, rows: Sequence[RawLine]) -> bool:
     """Does the line below one begin with an equals sign, or does it end with one itself?"""
     below = line_below(line.number, rows)
     return below.startswith(_SIGNS) or (bool(below) and line.text.rstrip().endswith(_SIGNS))
+
+
+_BY_TIME = re.compile(r"(?<![^\W_])([^\W\d_](?:_\w+|\d|[₀-₉])?)\(t\)")
+
+
+def called_by_time(lines: Sequence[LineVerdict]) -> Iterator[str]:
+    """The h of `h(t) = h0 - ½ g t²`, which `h(T - 1)` asks for at another time."""
+    return (canonical(n) for x in lines for n in _BY_TIME.findall(x.line.text))
 
 
 def is_of_a_ratio(lines: Sequence[LineVerdict]) -> bool:

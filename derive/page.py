@@ -12,6 +12,7 @@ from derive.case_heads import names_compared, taken_up, told_at_heads
 from derive.forking import condition_of, excluded, found_a_course, without_values_of_cases
 from derive.going_on import (
     asked_for,
+    called_by_time,
     is_gone_on_with,
     is_of_a_ratio,
     last_side,
@@ -96,7 +97,7 @@ class Page:
         if TIME in world.symbols:
             symbols[TIME] = world.symbols[TIME]
         labels = frozenset(x.label for x in (*self.document.given, *self.document.working, *self.document.solution))
-        functions = {**dict.fromkeys(world.moving, TIME), **world.fields}
+        functions = {**dict.fromkeys((*world.moving, *called_by_time(self.lines)), TIME), **world.fields}
         return Scope(
             symbols, labels, not self.document.symbols, self.previous, asked_for(self.lines), is_of_a_ratio(self.lines),
             functions, apart=self.apart, indexed=self.indexed, euler=self.euler)

@@ -49,6 +49,7 @@ from derive.notation.respelling.smallness_said import with_smallness
 from derive.notation.respelling.telling import roots_listed, values_told
 from derive.notation.respelling.times_told import with_times_told
 from derive.notation.respelling.told_beside import with_values_beside
+from derive.notation.respelling.vector_units import with_vector_units
 from derive.notation.respelling.zeros_said import with_zeros
 from derive.notation.sentences.denial import with_denials
 from derive.notation.sentences.statements import statements_of
@@ -191,7 +192,8 @@ def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     lexemes = with_orders(without_asides(lexemes, scope), scope)
     lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)
     lexemes = with_denials(with_ends_of_ranges(lexemes))
-    return with_constancy(with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope), scope)
+    lexemes = with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope)
+    return with_constancy(with_vector_units(lexemes, scope), scope)
 
 
 def _read_lexemes(text: str, lexemes: list[Lexeme], body: Span, scope: Scope) -> list[Reading]:

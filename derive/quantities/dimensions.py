@@ -141,7 +141,8 @@ class Dimensions:
         if not self._declared and any(map(_is_divided_through, walk(claim))):
             return True
         values = values or (not self._declared and any(
-            _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) for n in walk(claim)))
+            _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) or shifts_a_time(n)
+            for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
             try:
@@ -172,7 +173,7 @@ class Dimensions:
         """Whether a number of the claim may be a quantity's value without its unit: once values have been
         named, or where a decimal stands alone or powers of a letter are added (formulas have neither)."""
         return self._numbers_in_play or _has_bare_decimal(claim) or any(
-            _mixes_powers(n) or _adds_to_a_value(n) for n in walk(claim))
+            _mixes_powers(n) or _adds_to_a_value(n) or (not self._declared and shifts_a_time(n)) for n in walk(claim))
 
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()
@@ -227,6 +228,16 @@ def _adds_number(node: object) -> bool:
         beside = node.terms if isinstance(node, Sum) else ()
     terms = [t.arg if isinstance(t, Neg) else t for t in beside]
     return any(isinstance(t, Num) and t.value > 2 for t in terms) and any(names_in(t) for t in terms)
+
+
+_TIMES = ("t", "T")
+
+
+def shifts_a_time(node: object) -> bool:
+    """`T - 1`, `t + 2`: so many seconds sooner or later."""
+    terms = [t.arg if isinstance(t, Neg) else t for t in node.terms] if isinstance(node, Sum) else []
+    times = [t for t in terms if isinstance(t, Name) and t.ident.partition("_")[0] in _TIMES]
+    return len(terms) == 2 and len(times) == 1 and any(isinstance(t, Num) for t in terms)
 
 
 def _adds_to_a_value(node: object) -> bool:

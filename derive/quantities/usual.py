@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import islice, product
 
 from derive.notation.tree import Apply, Claim, Expr, Name, Num, Power, Quotient, Relation, Sum, Unit, names_in, walk
-from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
+from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit, shifts_a_time
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
@@ -140,7 +140,8 @@ class UsualDimensions:
 
     def misfit(self, claim: Claim) -> Mismatch | None:
         """What does not fit in a formula, as far as its letters can only mean what they usually do."""
-        if not (self._believed and is_formula(claim)) or self._scales(claim) or _by_numbers(claim):
+        if not (self._believed and is_formula(claim)) or self._scales(claim) or _by_numbers(claim) or any(
+                map(shifts_a_time, walk(claim))):
             return None
         stems = _stems(claim)
         if stems <= self._met:

@@ -57,7 +57,7 @@ from derive.verdicts.cases.limiting import (
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
-from derive.verdicts.cases.reached import at_value_reached, moment_told
+from derive.verdicts.cases.reached import at_value_reached, moment_by_a_shift, moment_told
 from derive.verdicts.cases.situations import (
     announces,
     at_the_other_end,
@@ -263,7 +263,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             gone_on_at_its_limit(statement, setting, source, _claim)
             or near_what_it_was_there(statement.claim, setting, source)
             or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
-            or at_value_reached(statement, setting, source) or number_of_a_case_above(statement, setting, source)
+            or at_value_reached(statement, setting, source) or moment_by_a_shift(statement, setting, source)
+            or number_of_a_case_above(statement, setting, source)
             or told_anew(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
             or next_stage(statement, setting, source, failing=True)

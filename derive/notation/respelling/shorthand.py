@@ -18,6 +18,7 @@ from derive.notation.lexemes.scanning import ENDS_CLAUSE, ENDS_OPERAND, Lexeme
 from derive.notation.lists.unit_names import unit_named
 from derive.notation.lists.vocabulary import JOINING, OPENING, PROSE
 from derive.notation.names import ARROW, Scope, canonical
+from derive.notation.respelling.vector_units import is_along_a_direction
 from derive.notation.tree import Num, Span
 
 _COMPONENTS = frozenset(
@@ -309,8 +310,9 @@ def with_unit_vectors(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
         return lexemes
     if not scope.quick and not any(s.vector for s in scope.symbols.values()):
         return lexemes
-    if not {"i", "j"} <= set(alone) and (_stands_before_others(lexemes) or _divides(lexemes) or _multiplies_a_vector(
-            lexemes, scope) or not any(_is_vector(x, scope) for x in lexemes)):
+    known = any(_is_vector(x, scope) for x in lexemes)
+    if not {"i", "j"} <= set(alone) and not is_along_a_direction(lexemes, known) and (
+            not known or _stands_before_others(lexemes) or _divides(lexemes) or _multiplies_a_vector(lexemes, scope)):
         return lexemes
     return [
         replace(x, text=unicodedata.normalize("NFD", _HATS[x.text]), places=(x.span,) * 2)
@@ -329,8 +331,7 @@ def _stands_before_others(lexemes: Sequence[Lexeme]) -> bool:
 
 def _divides(lexemes: Sequence[Lexeme]) -> bool:
     """`F = -k/r²`, `r = m h²/k`: no direction is divided, nor divides."""
-    return any({one.text, other.text} & {*_HATS} and "slash" in (one.kind, other.kind)
-               for one, other in pairwise(lexemes))
+    return any({a.text, b.text} & {*_HATS} and "slash" in (a.kind, b.kind) for a, b in pairwise(lexemes))
 
 
 def _multiplies_a_vector(lexemes: Sequence[Lexeme], scope: Scope) -> bool:

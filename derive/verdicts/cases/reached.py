@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Name, Relation, Statement, names_in
+from derive.notation.tree import Name, Relation, Statement, names_in, walk
+from derive.quantities.dimensions import shifts_a_time
 from derive.records import Standing
 from derive.states.context import given_by_time, tied_names
 from derive.states.evidence import weigh
@@ -40,6 +41,18 @@ def moment_told(statement: Statement, setting: Setting, source: Source) -> Outco
     claim = statement.claim
     alone = isinstance(claim, Relation) and claim.signs == ("=",) and _is_for_the_time(claim, setting)
     if not alone or setting.strict or statement.where is not None or not given_by_time(setting.context):
+        return None
+    found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
+    return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
+
+
+def moment_by_a_shift(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`h/2 = ½ g (t - 1)²` below `h = ½ g t²`: a second sooner; so it is at one moment, and not at all times."""
+    claim = statement.claim
+    shifted = isinstance(claim, Relation) and claim.signs == ("=",) and any(
+        shifts_a_time(n) and TIME in names_in(n) for n in walk(claim))
+    if not shifted or setting.strict or statement.where is not None or not {
+            *names_in(claim)} <= tied_names(setting.context):
         return None
     found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
     return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
