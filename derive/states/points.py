@@ -28,6 +28,8 @@ _WELL_MET = 1e-12
 _ROUNDS = 4
 _SPREADS = (0.7, 1.2, 0.4, 2.0)
 _ENOUGH = 24
+_TURNING = ("sin", "cos", "tan")
+_MOST_TURNED = 1e7
 # Where a factor is squared its vanishing is only found to the root of the rounding.
 _VANISHED, _WELL_AWAY = 1e-7, 1e-3
 
@@ -51,6 +53,7 @@ class Search:
     projector: Projector
     given: tuple[tuple[Var, Term], ...]
     completing: Tape  # what is given, in numbers
+    turning: Tape | None  # what sines and cosines are taken of
     prior_of: PriorOf
     impossible: bool
     rng: np.random.Generator
@@ -64,9 +67,12 @@ class Search:
         if not simpler.impossible:
             core = without_identities(core, prior_of, rng)
         completing = taped(*(t for _, t in simpler.given))
+        angles = dict.fromkeys(
+            t.args[0] for t in postorder(*core.equations) if t.op == "fun" and t.value in _TURNING and variables(t))
+        turning = taped(*angles) if angles else None
         return Search(
-            system, core, Projector(core, prior_of), simpler.given, completing, prior_of, simpler.impossible, rng,
-            rng.bit_generator.state)
+            system, core, Projector(core, prior_of), simpler.given, completing, turning, prior_of, simpler.impossible,
+            rng, rng.bit_generator.state)
 
     def states(
         self, wanted: int = POINTS, start: Mapping[Var, Array] | None = None, also: Sequence[Var] = (),
@@ -108,11 +114,18 @@ class Search:
         met = well if well.sum() >= enough else bad < MET
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(met)
         whole = System((*self.core.equations, *(t for _, t in self.given)), nonzero=self.system.nonzero)
-        good = _snapped(good.keep(_tame(good)), whole, self.prior_of)
+        good = _snapped(good.keep(_tame(good) & self._turned(good)), whole, self.prior_of)
         good = good.keep(apart(whole, good))
         ordinary = _ordinary(good, self.prior_of)
         good = good.keep(ordinary) if ordinary.sum() >= enough else good
         return good, float(np.min(bad, initial=np.inf))
+
+    def _turned(self, cloud: Cloud) -> NDArray[np.bool_]:
+        """States in which no angle is so large that its sine could be any number."""
+        ok = np.ones(cloud.size, dtype=bool)
+        for angle in self.turning.run(cloud.columns) if self.turning is not None and cloud.size else ():
+            ok &= np.abs(np.broadcast_to(angle, cloud.size)) < _MOST_TURNED
+        return ok
 
     def _begun(
         self, unknowns: Sequence[Var], turn: int, n: int, rng: np.random.Generator, start: Mapping[Var, Array]

@@ -90,7 +90,9 @@ def _rates(quantity: Term, variable: str, context: Context, setting: Setting) ->
     """The quantity and its rates of change down to the constant one, where there is a constant one. (That x changes no
     more where it is x_max says nothing of any other moment.)"""
     along = context.world.along(variable)
-    context = replace(context, premises=tuple(p for p in context.premises if p.kind != "meaning"))
+    told = [p for p in context.premises if p.kind == "meaning"]
+    moments = {p.label for p in told if any(v.order or v.name == variable for v in variables(p.term))}  # not what ω is
+    context = replace(context, premises=tuple(p for p in context.premises if p not in told or p.label not in moments))
     rates = [quantity]
     most = _DEGREE if quantity.op == "var" else 1
     for _ in range(most + 1):

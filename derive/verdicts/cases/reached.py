@@ -51,8 +51,10 @@ def moment_by_a_shift(statement: Statement, setting: Setting, source: Source) ->
     claim = statement.claim
     shifted = isinstance(claim, Relation) and claim.signs == ("=",) and any(
         shifts_a_time(n) and TIME in names_in(n) for n in walk(claim))
-    if not shifted or setting.strict or statement.where is not None or not {
-            *names_in(claim)} <= tied_names(setting.context):
+    names = {*names_in(claim)}
+    goes = any(v.name in names for v in given_by_time(setting.context))
+    if not shifted or not goes or setting.strict or statement.where is not None or not (
+            names <= tied_names(setting.context)):
         return None
     found = supposed(replace(statement, role="suppose", where=claim, claim=None), setting, source)
     return found if all(v.standing is Standing.TAKEN for v in found[0]) else None
