@@ -32,7 +32,7 @@ from derive.quantities.dimensions import Dimensions, is_a_value_with_unit
 from derive.quantities.unit_ends import could_be_coefficient, has_names_for_a_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import UnreadUnit, parse_unit_text, unit
-from derive.quantities.usual import could_be
+from derive.quantities.usual import could_be, is_usual
 from derive.records import Choice, LineVerdict, Reading, Standing
 
 # Lines of a page that tell whether values with units are about.
@@ -223,7 +223,8 @@ def _read_unlikely(choice: Choice, statements: Sequence[Statement], scope: Scope
     if not numbers and scope.quick and _is_a_factor(choice, letters, nodes):
         return True
     value = bool(value_of and numbers) and not could_be_coefficient(numbers[0])
-    if scope.quick and letters & outside and not value and not _is_customary(value_of, letters):
+    if scope.quick and letters & outside and not value and not _is_customary(value_of, letters) and not any(
+            _is_of_its_kind(n, choice.span) for n in nodes):
         return True  # `t = √(2 s/a), s = 3 m`; but `k = 800 N/m, m = 50 g`
     spelt = bool(letters) and all(len(u) > 1 and all(map(scope.knows, u)) for u in letters)
     if scope.quick and spelt and numbers and could_be_coefficient(numbers[0]) and not _is_customary(value_of, letters):
@@ -322,6 +323,15 @@ def _is_customary(name: str, letters: set[str]) -> bool:
     """Is one letter, read as a unit, one of what the name usually stands for?"""
     found = unit(next(iter(letters))) if len(letters) == 1 else None
     return found is not None and name.split("_")[0] in _CUSTOM.get(found.dimension, ())
+
+
+def _is_of_its_kind(node: object, span: Span | None) -> bool:
+    """`v0 = 5 m/s`, `a = 2 m/s²`: several letters that make a unit of what the name usually stands for."""
+    if not isinstance(node, Relation) or not _is_value(node, span) or not isinstance(node.sides[0], Name):
+        return False
+    found = Dimensions(declared=False).of(node.sides[1])
+    several = sum(isinstance(n, Unit) for n in walk(node.sides[1])) > 1
+    return several and found is not None and is_usual(node.sides[0].ident, found)
 
 
 def _is_value(node: object, span: Span | None) -> bool:

@@ -40,6 +40,8 @@ def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -
         return None
 
     timely = Var(TIME) in variables(right)
+    if not timely and name.partition("_")[2] in FREE_PART:
+        return None  # `x_c = F/k` is the middle of the motion
     inside = everywhere(setting, lambda c: _with_equation(name, equation, c, timely))
     m = matter(next(pairs(claim)), inside, source, statement.word)
     if not timely:

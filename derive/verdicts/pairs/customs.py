@@ -12,7 +12,8 @@ from dataclasses import replace
 import numpy as np
 
 from derive.records import Standing, Symbol
-from derive.states.setting import Decision, Matter, Rule, Setting
+from derive.states.setting import Case, Decision, Matter, Rule, Setting
+from derive.states.sizes import all_positive
 from derive.states.states import freedom
 from derive.steps.brought_in import quick
 from derive.steps.cases import conditions
@@ -76,7 +77,21 @@ def by_course_in_open_case(m: Matter) -> Decision | None:
     if m.setting.cases and m.setting.strict:
         return in_open_case_by(m, courses.general_solution, adopted=True)
     inside = inside_open_case(m, beside=True) if m.setting.cases and not m.setting.strict else None
-    return courses.general_solution(inside) if inside is not None else None
+    if inside is None:
+        return None
+    found = courses.general_solution(inside)
+    return found if found is not None and found.verdict.standing is not Standing.FAILS else (
+        _by_course_of_sizes(inside, m.setting.cases[-1]) or found)
+
+
+def _by_course_of_sizes(inside: Matter, case: Case) -> Decision | None:
+    """`θ = (A + B t) e^(-ω t)` below `critical: b² = 4 I κ`: of a damping that is more than nothing."""
+    sized = all_positive(inside.context, variables(*(p.term for p in case.premises)))
+    view = replace(inside, setting=inside.setting.within(sized)) if sized is not None else None
+    found = courses.general_solution(view) if view is not None else None
+    if view is None or found is None or found.verdict.standing is Standing.FAILS:
+        return None
+    return customary.said(found, view)
 
 
 def by_value_in_open_case(m: Matter) -> Decision | None:
