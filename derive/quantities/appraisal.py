@@ -93,10 +93,21 @@ class Appraisal:
         nodes = leaves_first(root)
         self.with_unit.update(
             id(number) for node in nodes for number in (*numbers_with_unit(node), *halves(node, self.told)))
+        for inner in (n for node in nodes if self._is_reckoned(node) for n in tree.walk(node)):
+            self.at[id(inner)] = Measure(NO_EXPONENTS, plain=True)
         for node in nodes:
             if id(node) not in self.at:
                 self.at[id(node)] = _HANDLERS[type(node)](self, node)
         return self.at[id(root)]
+
+    def _is_reckoned(self, node: object) -> bool:
+        """`∫_1^3 (4 x - x²) dx`, `[2 x² - x³/3]_1^3`: from number to number, of one letter and the values of others."""
+        if not isinstance(node, tree.Integral | tree.Between) or node.lower is None or node.upper is None:
+            return False
+        names = set(tree.names_in(node))
+        return len(names) == 1 and names.isdisjoint(self.known) and not any(
+            tree.names_in(end) for end in (node.lower, node.upper)) and not any(
+            isinstance(n, tree.Unit) for n in tree.walk(node))
 
     # --- agreement ---------------------------------------------------------------------------------
 

@@ -246,7 +246,10 @@ def _where_it_comes_out(statement: Statement, setting: Setting, source: Source) 
     decided = all(v.standing is Standing.FOLLOWS for v in verdicts)
     if any(v.standing is Standing.FAILS for v in verdicts):  # `x = A` at v = 0 is so at one of the ends
         known = set(names_in(statement.claim)) <= tied_names(setting.context)
-        decided = known and denied(statement.claim, inside_case(statement.where, setting, source), source)
+        inside = inside_case(statement.where, setting, source)
+        # `v = 4 m/s at x = 3 m` says which amplitude it is, where that is not known.
+        decided = known and denied(statement.claim, inside, source) and not inside.states.any(
+            inside.context, case_of(statement.claim, inside, source).premises).size
     return (verdicts, after) if decided else None
 
 
