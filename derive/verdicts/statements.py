@@ -63,10 +63,10 @@ from derive.verdicts.cases.situations import (
     at_the_other_end,
     begun_anew,
     headed_otherwise,
-    next_stage,
     told_beside,
     with_more_terms,
 )
+from derive.verdicts.cases.stages import next_stage, past_what_was_small
 from derive.verdicts.cases.starts import at_its_start
 from derive.verdicts.cases.still_then import still_then
 from derive.verdicts.cases.told_anew import told_anew
@@ -251,7 +251,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return _at_a_place_told(statement, setting, source)
     stage = (
         value_of_a_limit(statement, setting, source) or part_of_a_solution(statement, setting, source)
-        or of_a_rate(statement, setting, source) or next_stage(statement, setting, source, failing=False))
+        or of_a_rate(statement, setting, source) or next_stage(statement, setting, source, failing=False)
+        or past_what_was_small(statement, setting, source))
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)

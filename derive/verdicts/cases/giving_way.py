@@ -13,6 +13,7 @@ from derive.states.setting import Matter, Setting
 from derive.states.yielding import is_value
 from derive.terms.term import variables
 from derive.terms.tidying import multiplied_out
+from derive.terms.world import TIME
 from derive.verdicts.claims.claiming import decide_claim
 
 
@@ -53,13 +54,24 @@ def relations(context: Context, valued: Collection[int] = ()) -> list[Premise]:
 def without(context: Context, gone: Sequence[Premise]) -> Context:
     """The context without some premises, and without what lines have drawn from any."""
     kept = tuple(p for p in context.premises if p not in gone and (p.kind in ("range", "custom") or (
-        (p.sign == "=" or _is_law_of_friction(p)) and not p.implied and p.kind != "line")))
+        (p.sign == "=" or _is_law_of_friction(p)) and not p.implied and p.kind not in ("line", "link"))))
     lost = {v.name for p in gone for v in variables(p.term)}
     world = context.world
     definitions = {n: t for n, t in world.definitions.items() if n not in lost}
     functions = {n: t for n, t in world.functions.items() if n not in lost}
     world = replace(world, definitions=definitions, functions=functions, constants=frozenset())
     return replace(context, world=world, premises=kept, instants=())
+
+
+def in_the_next_stage(context: Context, gone: Sequence[Premise]) -> Context:
+    """The context without some premises as things go on from there: how they stood at moments of the stage before is
+    not so here, and what its constants came to (`H = (V²/(2 g)) ln(1 + u²/V²)`) still is."""
+    found = [replace(p, implied=False) for p in context.premises if p.sign == "=" and (
+        p.implied or p.kind == "line") and not any(
+        v.at or v.role != "value" or v.name == TIME or context.world.is_changing(v) for v in variables(p.term))]
+    kept = without(context, gone)
+    premises = tuple(p for p in kept.premises if p.kind != "instant")
+    return replace(kept, premises=(*premises, *found))
 
 
 def _is_law_of_friction(p: Premise) -> bool:

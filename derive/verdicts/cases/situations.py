@@ -1,8 +1,7 @@
 """Another situation, that words announce in a working without givens: `with friction: N sin θ + μ N cos θ = m v²/R`.
 
 What the lines above say of the first one (no friction, no gravity, nobody on the ladder) would forbid it. All is kept
-of them but the one relation that it stands in place of, or else only the values. In the next stage of a motion (`in the
-water: m dv/dt = -c v`) nothing is kept of how things moved in the one before.
+of them but the one relation that it stands in place of, or else only the values.
 """
 
 from __future__ import annotations
@@ -25,17 +24,20 @@ from derive.steps.letters.marks import stem_and_mark
 from derive.terms.claims import alternatives, pairs
 from derive.terms.term import Var, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.cases.giving_way import begun_in, relations, says_the_same_of, takes_its_place, without
+from derive.verdicts.cases.giving_way import (
+    begun_in,
+    in_the_next_stage,
+    relations,
+    says_the_same_of,
+    takes_its_place,
+    without,
+)
 from derive.verdicts.cases.which_case import ANNOUNCING, LITTLE, STAGES, amounts, content, spoken, telling_which
 
 _SUPPOSING = words("only if instead suppose imagine supposing neglecting ignoring neglect ignore")
-_LATER = words("""
-    in into inside on onto under below beneath through during while after afterwards later then next now once phase
-    second coming going falling
-""")
 _BOUNDS = ("<", "≤", ">", "≥")
 _MOST_TRIED = 6  # relations left out, one at a time
-_DRAWING = frozenset(JOINING) - {"with", "and", "but"}
+DRAWING = frozenset(JOINING) - {"with", "and", "but"}
 
 
 def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]) -> Outcome | None:
@@ -47,7 +49,7 @@ def begun_anew(statement: Statement, setting: Setting, source: Source, verdicts:
         return None
     every = list(pairs(alternatives(claim)[0]))
     if all(pair.sign in _BOUNDS for pair in every):
-        drawn = not _DRAWING.isdisjoint(spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
+        drawn = not DRAWING.isdisjoint(spoken(statement.word))  # `N ≥ 0, i.e. h ≤ 5R/2` is said of what stands before
         return _bounded_elsewhere(claim, setting, source) if not drawn else None
     if any(pair.sign != "=" for pair in every) or not any(v.standing is Standing.FAILS for v in verdicts):
         return None
@@ -101,7 +103,7 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     claim, head = statement.claim, telling_which(source.words) | amounts(source.words)
     if not isinstance(claim, Relation) or not set(claim.signs) <= {"=", "≈"} or setting.strict or (
             setting.regime is not None or not head or _comes_of_it(claim, setting, source)) or (
-            not _DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
+            not DRAWING.isdisjoint({*spoken(statement.word)} - {"then"})):
         return None
     m = matter(next(pairs(claim)), setting, source)
     later = amounts(source.words) or "then" in spoken(f"{source.words} {statement.word}") or (
@@ -110,8 +112,7 @@ def headed_otherwise(statement: Statement, setting: Setting, source: Source) -> 
     for p in reversed(relations(setting.context, valued)):
         elsewhere = p.source != source.number and not head <= telling_which(source.headed.get(p.source, ""))
         if elsewhere and says_the_same_of(m, p):
-            anew = replace(setting, situation=source.number)
-            found = begun_in(without(setting.context, _said_with(p, m, setting.context)), claim, anew, source)
+            found = _begun_without(_said_with(p, m, setting.context), claim, setting, source)
             if found is not None or not is_value(p):  # of a value told the relation that forbids it may stand above
                 return found
     return _of_another_title(m, head, claim, setting, source)
@@ -170,6 +171,11 @@ def _said_with(old: Premise, m: Matter, context: Context) -> list[Premise]:
         variables(other) and is_value(p) and p.source > old.source and name in (p.sides or ())[:1])]
 
 
+def is_law_of_stage(claim: Claim, source: Source) -> bool:
+    """An equation of motion, where words tell of a stage."""
+    return not STAGES.isdisjoint(spoken(source.words)) and any(isinstance(n, Derivative) for n in walk(claim))
+
+
 # The two ends of what may be, by the words that tell which is meant.
 _ENDS = (
     (words("fastest quickest maximum max greatest largest biggest most upper highest upward upwards up uphill"),
@@ -182,8 +188,15 @@ def at_the_other_end(statement: Statement, setting: Setting, source: Source) -> 
     if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
         return None
     gone = _said_of_the_other_end(setting, source)
-    anew = replace(setting, situation=source.number)
-    return begun_in(without(setting.context, gone), claim, anew, source) if gone else None
+    return _begun_without(gone, claim, setting, source) if gone else None
+
+
+def _begun_without(gone: Sequence[Premise], claim: Claim, setting: Setting, source: Source) -> Outcome | None:
+    """A claim as the first of a situation in which some premises do not hold."""
+    anew, found = replace(setting, situation=source.number), None
+    if is_law_of_stage(claim, source):
+        found = begun_in(in_the_next_stage(setting.context, gone), claim, anew, source)
+    return found or begun_in(without(setting.context, gone), claim, anew, source)
 
 
 def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
@@ -207,42 +220,6 @@ def with_more_terms(statement: Statement, setting: Setting, source: Source) -> O
         return None
     anew = replace(setting, situation=source.number)
     return begun_in(without(setting.context, old), claim, anew, source)
-
-
-def next_stage(statement: Statement, setting: Setting, source: Source, failing: bool) -> Outcome | None:
-    """`in the water: m dv/dt = -c v` below `v² = 2 g h` or `m dv/dt = m g`: an equation of motion, and words that tell
-    of a place or a later time. Where these only say "then", it must be about a speed that is told of one moment, and
-    bring in something new: no step from above does that."""
-    claim, said = statement.claim, spoken(f"{source.words} {statement.word}")
-    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
-        return None
-    if not said or said[0] not in _LATER | STAGES or not _DRAWING.isdisjoint({*said[1:]} - {"that", "then"}):
-        return None
-    context, known = setting.context, tied_names(setting.context)
-    elsewhere = not STAGES.isdisjoint(said)
-    going = {n for n in _differentiated(claim) & known if elsewhere or not _goes(n, context)}
-    fresh = {*names_in(claim)} - known - {TIME}
-    if not going or not (fresh or (failing and elsewhere)):
-        return None
-    moving = context.world.moving | going | {TIME}
-    gone = [p for p in context.premises if p.kind != "range" and not moving.isdisjoint(
-        v.name for v in variables(p.term))]
-    symbols = {n: s for n, s in context.world.symbols.items() if s.declared or n not in moving}
-    world = replace(context.world, symbols=symbols, moving=frozenset(going), fields={}, functions={})
-    anew = without(context.knowing(world), gone)
-    return begun_in(anew, claim, replace(setting, situation=source.number), source)
-
-
-def _differentiated(claim: Claim) -> set[str]:
-    """The names whose change in time a claim speaks of."""
-    return {n.body.ident for n in walk(claim)
-            if isinstance(n, Derivative) and n.wrt == Name(TIME) and isinstance(n.body, Name)}
-
-
-def _goes(name: str, context: Context) -> bool:
-    """Is it said above how a quantity changes, or what it is at which time?"""
-    return name in context.world.functions or any(
-        v.order for p in context.premises for v in variables(p.term) if v.name == name)
 
 
 def _met_here(statement: Statement, setting: Setting, source: Source) -> set[str]:
@@ -366,7 +343,7 @@ def _with_one_less(m: Matter, setting: Setting) -> Iterator[Context]:
 def _announced(said: str) -> bool:
     """`with friction`, `if a person stands at the top`: a word that announces, and what it announces."""
     heard = spoken(said)
-    return bool(content(heard)) and not ANNOUNCING.isdisjoint(heard) and _DRAWING.isdisjoint(heard)
+    return bool(content(heard)) and not ANNOUNCING.isdisjoint(heard) and DRAWING.isdisjoint(heard)
 
 
 def _only_supposed(said: str) -> bool:

@@ -248,8 +248,9 @@ def _where_it_comes_out(statement: Statement, setting: Setting, source: Source) 
         known = set(names_in(statement.claim)) <= tied_names(setting.context)
         inside = inside_case(statement.where, setting, source)
         # `v = 4 m/s at x = 3 m` says which amplitude it is, where that is not known.
-        decided = known and denied(statement.claim, inside, source) and not inside.states.any(
+        tells = gives_a_value(statement.claim) and inside.states.any(
             inside.context, case_of(statement.claim, inside, source).premises).size
+        decided = known and not tells and denied(statement.claim, inside, source)
     return (verdicts, after) if decided else None
 
 
