@@ -51,7 +51,7 @@ def opened(document: Document, proofs: bool = True, letters: bool = True, crosse
     seed = "\n".join(x.text for x in (*document.given, *document.working, *document.solution))
     setting = Setting(
         Context(world, seed=seed), States(), strict=bool(document.given), proofs=proofs,
-        grounded=_speaks_of_no_other_g(document))
+        grounded=_speaks_of_no_other_g(document), rated=frozenset() if symbols else _rated(document))
     declared = bool(document.symbols)
     page = Page(
         document, with_ranges(setting, document.symbols), Dimensions((*document.symbols, *beside), declared),
@@ -177,6 +177,17 @@ def _is_value(claim: Claim | None) -> bool:
 
 
 _RATE = re.compile(r"(?<![^\W\d_])d([^\W\d_]\w*)\s*/\s*dt\b")
+_RATE_OF_A_RATE = re.compile(r"(?<![^\W\d_])d(?:²|\^2|\*\*2)\s*([^\W\d_]\w*)\s*/\s*dt")
+_PRIMED = re.compile(r"(?<![^\W\d_])([^\W\d_]\w*)['′″]")
+
+
+def _rated(document: Document) -> frozenset[str]:
+    """The names whose rate in time some line asks for, where nothing is declared."""
+    lines = _typed(document)
+    primed = {canonical(n) for line in lines for n in _PRIMED.findall(line)}
+    kept = {n for n in primed if f"{n}'" not in primed_in(lines)}
+    return frozenset(kept | {
+        canonical(n) for line in lines for rate in (_RATE, _RATE_OF_A_RATE) for n in rate.findall(line)})
 
 
 def _knowing_what_moves(page: Page) -> Page:

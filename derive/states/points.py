@@ -68,7 +68,8 @@ class Search:
             core = without_identities(core, prior_of, rng)
         completing = taped(*(t for _, t in simpler.given))
         angles = dict.fromkeys(
-            t.args[0] for t in postorder(*core.equations) if t.op == "fun" and t.value in _TURNING and variables(t))
+            t.args[0] for t in postorder(*core.equations)
+            if t.op == "fun" and t.value in _TURNING and variables(t) and not _is_run_over(t))
         turning = taped(*angles) if angles else None
         return Search(
             system, core, Projector(core, prior_of), simpler.given, completing, turning, prior_of, simpler.impossible,
@@ -147,6 +148,11 @@ class Search:
             return env
         values = self.completing.run(env)
         return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
+
+
+def _is_run_over(t: Term) -> bool:
+    """Has a term the variable of an integral in it, which has no value in a state?"""
+    return any(isinstance(u.value, Var) and u.value.role == "dummy" for u in postorder(t))
 
 
 def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:

@@ -121,6 +121,7 @@ class Setting:
     situation: the line that began the one spoken of, where it is not the first.
     from_rest: a sentence has said that what moves starts from rest.
     grounded: the page speaks of no other g than that near the ground.
+    rated: where nothing is declared, the names whose rate in time some line of the page asks for.
     """
 
     context: Context
@@ -140,6 +141,7 @@ class Setting:
     situation: int = 0
     from_rest: bool = False
     grounded: bool = False
+    rated: frozenset[str] = frozenset()
 
     def within(self, context: Context) -> Setting:
         return replace(self, context=context)

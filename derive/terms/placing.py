@@ -44,13 +44,14 @@ def depends_on(world: World, v: Var, bound: Var) -> bool:
 
 def in_terms_of(world: World, body: Term, bound: Var) -> Term:
     """Write out the names that the context gives by the integration variable: `F` where F = -k x, and v where v = x'
-    says what it is and its course has been found."""
+    says what it is and its course has been found, or y where `y = ω² x²/(2 g) + C` solves `dy/dx = ω² x/g`."""
     for _ in range(6):
         change = {var(v): world.rates[v] for v in variables(body) if v in world.rates}
         for v in variables(body):
             if v.order or v.at or v == bound:
                 continue
-            ways = (world.definitions.get(v.name), world.functions.get(v.name) if bound.name == TIME else None)
+            runs = world.fields.get(v.name, TIME) == bound.name
+            ways = (world.definitions.get(v.name), world.functions.get(v.name) if runs else None)
             known = next((t for t in ways if t is not None and _reaches(world, t, bound, v)), None)
             if known is not None:
                 change[var(v)] = known

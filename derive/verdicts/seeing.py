@@ -17,7 +17,8 @@ from derive.states.setting import Setting
 from derive.states.whose_speed import with_its_start, with_place_by_time
 from derive.steps.letters.speeds import with_its_rate
 from derive.steps.letters.vector_rates import with_coordinates
-from derive.terms.term import Term, Var, variables
+from derive.terms.placing import instant_key
+from derive.terms.term import ZERO, Term, Var, substitute, var, variables
 from derive.terms.world import TIME, World, with_components
 from derive.verdicts.complex_names import with_new_complex_names, with_parted
 from derive.verdicts.new_names import with_new_vectors
@@ -26,15 +27,7 @@ from derive.verdicts.new_names import with_new_vectors
 def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
     """Learn from the statement's derivatives and differentials which names move."""
     def learn(context: Context) -> Context:
-        context = with_constant_renewed(context, statement.claim)
-        if statement.claim is not None and not setting.strict:
-            context = with_integrands_along(context, statement.claim, setting.states)
-        if setting.strict and statement.role == "claim" and statement.claim is not None:
-            context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
-        for part in (statement.claim, statement.where):
-            context = with_parted(context, part, tied_names(context)) if part is not None else context
-        if not setting.strict:
-            context = with_coordinates(context, (statement.claim, statement.where), setting.states, number)
+        context = _seen_by_itself(statement, context, setting, number)
         world = context.world
         for part in (statement.claim, statement.where):
             if part is not None:
@@ -50,6 +43,8 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
             return context
         known = moving.with_rates_of(context, world.moving - context.world.moving).knowing(world)
         known = _with_values_here(known, world.varying - context.world.varying)
+        known = known if setting.strict else _from_its_value(
+            known, statement.claim, world.moving - context.world.moving)
         grown = world.moving > context.world.moving and not setting.strict
         if grown or world.fields.keys() > context.world.fields.keys():
             known = with_restless(known, setting.states)  # `F = -k x` above, and x moves after all
@@ -58,6 +53,23 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         return moving.settled(known, setting.states)
 
     return everywhere(setting, learn)
+
+
+def _seen_by_itself(statement: Statement, context: Context, setting: Setting, number: int) -> Context:
+    """What the form of a statement shows, before its derivatives and moments do."""
+    context = with_constant_renewed(context, statement.claim)
+    if statement.claim is not None and not setting.strict:
+        context = with_integrands_along(context, statement.claim, setting.states)
+    if setting.strict and statement.role == "claim" and statement.claim is not None:
+        context = with_its_start(with_place_by_time(context, statement.claim), statement.claim, setting.states)
+    for part in (statement.claim, statement.where):
+        context = with_parted(context, part, tied_names(context)) if part is not None else context
+    if not setting.strict:
+        context = with_coordinates(context, (statement.claim, statement.where), setting.states, number)
+    return context
+
+
+_AT_FIRST = instant_key(Var(TIME), ZERO)
 
 
 def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
@@ -69,6 +81,23 @@ def _with_values_here(context: Context, varied: frozenset[str]) -> Context:
     definitions = {n: t for n, t in world.definitions.items() if n not in varied or variables(t)}
     premises = tuple(replace(p, always=False) if p in told else p for p in context.premises)
     return replace(context, world=replace(world, definitions=definitions), premises=premises)
+
+
+def _from_its_value(context: Context, claim: Claim | None, new: frozenset[str]) -> Context:
+    """`v = 20 m/s` above `m dv/dt = -k v`: what it is at the start; above `dv/dt = 2 m/s²`, or beside another rate, it
+    is that of the moment spoken of."""
+    rates = {n.body for n in walk(claim) if isinstance(n, Derivative) and n.wrt == Name(TIME)} if claim else set()
+    seen = new.intersection(r.ident for r in rates if isinstance(r, Name))
+    told = [p for p in context.premises if p.sign == "=" and p.always and _is_a_number(p.term, seen)]
+    if not told or not isinstance(claim, Relation):
+        return context
+    if len(rates) > 1 or (isinstance(claim.sides[0], Derivative) and not names_in(claim.sides[-1])):
+        return _with_values_here(context, seen)
+    first = {var(Var(n)): var(Var(n, at=_AT_FIRST)) for n in seen}
+    begun = tuple(replace(p, term=substitute(p.term, first), always=False, kind="instant", sides=None) for p in told)
+    world = replace(context.world, definitions={n: t for n, t in context.world.definitions.items() if n not in seen})
+    kept = tuple(p for p in context.premises if p not in told)
+    return replace(context, world=world, premises=(*kept, *begun)).at_instant(_AT_FIRST, ZERO)
 
 
 def _is_a_number(t: Term, names: frozenset[str]) -> bool:

@@ -93,6 +93,7 @@ PROSE = words("""
 # Words that stand for a sign: where mathematics ends in one of these, something was meant by it.
 MEANING_A_SIGN = words("times plus minus over divided multiplied squared cubed per root")
 # Words that tell how a motion starts.
-STARTS = re.compile(r"\b(initial(ly)?|start(s|ing|ed)?|beg(ins?|inning|an)|released?|let go|sets? off|from rest)\b")
+STARTS = re.compile(
+    r"\b(initial(ly)?|start(s|ing|ed)?|beg(ins?|inning|an)|released?|let go|sets? off|from rest|at first(?! order))\b")
 SMALL_WORDS = frozenset(("small", "tiny", "little"))
 RUNNING = frozenset(("runs", "goes", "varies", "ranges", "run", "going", "running"))

@@ -27,7 +27,7 @@ from derive.notation.tree import (
 )
 from derive.records import Standing
 from derive.states.context import given_by_time, tied_names
-from derive.states.said import Source
+from derive.states.said import Source, everywhere
 from derive.states.setting import Setting
 from derive.terms.term import Var, variables
 from derive.terms.world import TIME
@@ -49,6 +49,7 @@ def at_its_start(statement: Statement, setting: Setting, source: Source) -> tupl
     if statement.role not in ("at", "claim", "let", "suppose") or not (
             STARTS.search(words) or (_AT_REST.search(words) and _fixes_constants(statement.claim, setting))):
         return statement, setting, source
+    statement, setting = _seen_to_go(statement, setting)
     bare = statement.claim is None or statement.claim == statement.where
     claim = None if bare and statement.role == "at" else _of_the_rate(statement.claim, setting)
     where = _of_the_rate(statement.where, setting)
@@ -64,6 +65,26 @@ def at_its_start(statement: Statement, setting: Setting, source: Source) -> tupl
     if not first:
         return statement, setting, source
     return replace(statement, role="claim", where=None), setting, replace(source, words="")  # the words have been heard
+
+
+def _seen_to_go(statement: Statement, setting: Setting) -> tuple[Statement, Setting]:
+    """`initially ω = ω0, v = 0`, `started with ω0 and v = 0` above `m dv/dt = μ m g`: what a line below asks the rate
+    of goes on from there."""
+    claim = statement.claim
+    if isinstance(claim, Both):  # the ω0 of `with ω0 and v = 0` is no nothing
+        told = tuple(_as_a_start(p, setting) if isinstance(p, Relation) else p for p in claim.parts)
+        statement = replace(statement, claim=replace(claim, parts=told)) if told != claim.parts else statement
+    both = (statement.claim, statement.where)
+    said = [p for part in both for p in (part.parts if isinstance(part, Both) else (part,))]
+    subjects = {_subject(p.sides[0]) for p in said if isinstance(p, Relation) and p.signs == ("=",)}
+    new = (subjects & setting.rated) - tied_names(setting.context)
+    return statement, everywhere(setting, lambda c: c.knowing(replace(c.world, moving=c.world.moving | new)))
+
+
+def _as_a_start(part: Relation, setting: Setting) -> Relation:
+    stem, _, index = _subject(part.sides[0]).partition("_")
+    begun = index == "0" and stem in setting.rated and part.signs == ("=",) and is_zero(part.sides[1])
+    return replace(part, sides=(Name(stem), part.sides[0])) if begun else part
 
 
 def _fixes_constants(claim: Claim | None, setting: Setting) -> bool:
@@ -116,7 +137,7 @@ def _values(claim: Claim | None, setting: Setting) -> list[Relation] | None:
 def _is_value(claim: Relation, setting: Setting) -> bool:
     world = setting.context.world
     changing = any(n == TIME or world.is_changing(Var(n)) for n in names_in(replace(claim, sides=claim.sides[1:])))
-    moving = world.functions.keys() | _swinging(setting)
+    moving = world.functions.keys() | _swinging(setting) | (setting.rated & world.moving)
     return claim.signs == ("=",) and _subject(claim.sides[0]) in moving and not changing
 
 
