@@ -179,15 +179,16 @@ def _is_value(claim: Claim | None) -> bool:
 _RATE = re.compile(r"(?<![^\W\d_])d([^\W\d_]\w*)\s*/\s*dt\b")
 _RATE_OF_A_RATE = re.compile(r"(?<![^\W\d_])d(?:²|\^2|\*\*2)\s*([^\W\d_]\w*)\s*/\s*dt")
 _PRIMED = re.compile(r"(?<![^\W\d_])([^\W\d_]\w*)['′″]")
+_COURSE = re.compile(r"(?:^|[,;:])\s*([^\W\d_]\w*)\s*=[^,;:]*(?<![^\W\d_])t(?![^\W\d_²³⁴])")
 
 
 def _rated(document: Document) -> frozenset[str]:
-    """The names whose rate in time some line asks for, where nothing is declared."""
+    """The names whose rate in time some line asks for, or whose course it gives, where nothing is declared."""
     lines = _typed(document)
     primed = {canonical(n) for line in lines for n in _PRIMED.findall(line)}
     kept = {n for n in primed if f"{n}'" not in primed_in(lines)}
     return frozenset(kept | {
-        canonical(n) for line in lines for rate in (_RATE, _RATE_OF_A_RATE) for n in rate.findall(line)})
+        canonical(n) for line in lines for rate in (_RATE, _RATE_OF_A_RATE, _COURSE) for n in rate.findall(line)})
 
 
 def _knowing_what_moves(page: Page) -> Page:

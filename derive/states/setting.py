@@ -121,7 +121,7 @@ class Setting:
     situation: the line that began the one spoken of, where it is not the first.
     from_rest: a sentence has said that what moves starts from rest.
     grounded: the page speaks of no other g than that near the ground.
-    rated: where nothing is declared, the names whose rate in time some line of the page asks for.
+    rated: where nothing is declared, the names whose rate in time, or whose course, some line of the page speaks of.
     """
 
     context: Context
