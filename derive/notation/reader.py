@@ -97,12 +97,14 @@ def read_line(line: RawLine, scope: Scope) -> list[Reading] | Unreadable:
 
 _RELATES_OR_RECKONS = re.compile(r"[=<>≤≥≈~∝≠→⇒≪≫+*/^√∫∂Σ\\]|\d\s*[-−]|[-−]\s*\d")
 _A_WORD = re.compile(r"[^\W\d_]{4,}")
+_BEGINS_WITH_A_WORD = re.compile(r"\s*(?!sqrt|cbrt|sinh|cosh|tanh|arc)[A-Za-z][a-z]{3,},?\s")
 
 
 def _only_tells(typed: str) -> bool:
-    """`reactions at A and B`, `T for tension`: words and names, of which nothing is said."""
+    """`reactions at A and B`, `T for tension`, `coin at r, μ`: words and names, of which nothing is said."""
     said = [w.lower().removesuffix("s") for w in _A_WORD.findall(typed)]
-    return _RELATES_OR_RECKONS.search(typed) is None and not PROSE.isdisjoint(said) and MEANING_A_SIGN.isdisjoint(said)
+    worded = not PROSE.isdisjoint(said) or _BEGINS_WITH_A_WORD.match(typed) is not None
+    return _RELATES_OR_RECKONS.search(typed) is None and worded and MEANING_A_SIGN.isdisjoint(said)
 
 
 def _read_told(line: RawLine, scope: Scope) -> list[Reading]:

@@ -6,9 +6,10 @@ of names that the lines above leave free of each other, and leaves everything th
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import TypeVar
 
 import numpy as np
 
@@ -25,6 +26,7 @@ from derive.steps.numbers.other_numbers import said_with_other_numbers
 from derive.terms.kinship import piece_of
 from derive.terms.tape import taped
 from derive.terms.term import HALF, TWO, ZERO, Term, Var, postorder, power, variables
+from derive.terms.tidying import multiplied_out
 from derive.terms.world import TIME
 
 # A quantity this large (beside values of about one) has not vanished.
@@ -46,8 +48,8 @@ def law(m: Matter) -> Decision | None:
     # With numbers for its names a law settles the others: `u1 - u2 = v2 - v1` below `u1 = 4 m/s, …` says v1.
     valueless = unvalued(m.context)
     open_still = replace(m, setting=m.setting.within(valueless)) if valueless is not m.context else None
-    if not (_says_what_a_value_is_of(m) or _another_balance(m) or _in_other_numbers(m) or _stands_beside(m) or (
-            open_still is not None and _stands_beside(open_still))):
+    if not (_says_what_a_value_is_of(m) or _another_balance(m) or _in_other_numbers(m) or _of_another_body(m) or (
+            _stands_beside(m)) or (open_still is not None and _stands_beside(open_still))):
         return None
     return started(m, "taken.law", premises) if _leaves_all_there(m, premises) else None
 
@@ -97,6 +99,41 @@ def _in_other_numbers(m: Matter) -> bool:
     return before > 0 and freedom(m.context, own, premises, states) == before - 1
 
 
+Kind = TypeVar("Kind", bound=Hashable)
+_Terms = Mapping[frozenset[tuple[Term, Fraction]], Fraction]
+
+
+def _of_another_body(m: Matter) -> bool:
+    """`m a = T`, `m a = T - m g` beside `2 m a = 2 m g - T`: the law of another body, of other mass, which the same
+    force pulls the other way. No slip in a step does all that."""
+    if len(m.residuals) != 1 or len(m.context.world.functions) > 0:
+        return False
+    here = multiplied_out(m.residuals[0])
+    above = [p for p in m.context.premises if p.sign == "=" and not p.implied and p.kind in ("start", "definition")]
+    if not any(_pulled_the_other_way(here, multiplied_out(p.term)) for p in above) or any(
+            _steps_apart(here, multiplied_out(p.term)) < 2 for p in above):
+        return False
+    own, states = [v for v in m.unknowns if v.role == "value"], m.setting.states
+    before = freedom(m.context, own, (), states)
+    return before > 0 and freedom(m.context, own, m.premises(implied=False), states) == before - 1
+
+
+def _pulled_the_other_way(here: _Terms, there: _Terms) -> bool:
+    """Do two laws of motion share an acceleration, with another number before it, and a force against it in one and
+    along it in the other?"""
+    both = here.keys() & there.keys()
+    ratios = {kind: here[kind] / there[kind] for kind in both}
+    moved = {kind for kind in both if len(kind) > 1 and any(_is_acceleration(factor) for factor, _ in kind)}
+    return any(
+        ratios[a] * ratios[force] < 0 and abs(ratios[a]) != abs(ratios[force])
+        for a in moved for force in both - moved if len(force) == 1)
+
+
+def _is_acceleration(t: Term) -> bool:
+    v = t.value if t.op == "var" else None
+    return isinstance(v, Var) and (v.order == 2 or (not v.order and v.name.partition("_")[0] == "a"))
+
+
 def _linear(t: Term) -> dict[Var | None, float] | None:
     """The number before each name of an equation of names alone, and the number that stands by itself (None); with an
     angle or a root in figures, which is a number as well."""
@@ -118,8 +155,9 @@ def _linear(t: Term) -> dict[Var | None, float] | None:
     return {**found, None: alone} if alone else found
 
 
-def _steps_apart(here: dict[Var | None, float], there: dict[Var | None, float]) -> int:
+def _steps_apart(first: Mapping[Kind, float | Fraction], second: Mapping[Kind, float | Fraction]) -> int:
     """How many terms two equations do not share, once one of them has been multiplied by a number."""
+    here, there = ({kind: float(number) for kind, number in terms.items()} for terms in (first, second))
     terms = here.keys() | there.keys()
     scales = [here[m] / there[m] for m in here.keys() & there.keys() if there[m]]
     return min((sum(

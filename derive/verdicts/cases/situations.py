@@ -276,8 +276,17 @@ _GOING = frozenset("vωaα")
 def _is_in_force(p: Premise, m: Matter, setting: Setting) -> bool:
     """`K = ½ I ω²`, where what has come with the new situation says what ω is: K is no other there."""
     going = {v.name for v in variables(p.term)} - {v.name for v in variables(m.lowered.parts[0][0])}
-    since = {v.name for q in relations(setting.context) if q.source >= setting.situation for v in variables(q.term)}
+    said = relations(setting.context)
+    before = {v.name for q in said if q.source < setting.situation for v in variables(q.term)}
+    since = {v.name for q in said if q.source >= setting.situation and not _brings_in(q, before)
+             for v in variables(q.term)}
     return any(n in since and n.partition("_")[0] in _GOING for n in going)
+
+
+def _brings_in(p: Premise, before: set[str]) -> bool:
+    """`a_r = r ω²` says what a new a_r is, and not what ω is."""
+    name = p.sides[0].value if p.sides is not None else None
+    return isinstance(name, Var) and name.name not in before
 
 
 def _goes_on(claim: Claim, m: Matter, setting: Setting, source: Source) -> Outcome | None:
