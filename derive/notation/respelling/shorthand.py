@@ -22,7 +22,7 @@ from derive.notation.respelling.vector_units import is_along_a_direction
 from derive.notation.tree import Num, Span
 
 _COMPONENTS = frozenset(
-    (*(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy"), "an", "An"))
+    (*(stem + axis for stem in ("v", "a", "u", "F", "R", "N", "p", "T") for axis in "xy"), "vz", "Fz", "an", "An"))
 # Times by what comes to pass then (it stops, falls, ends, is half), written without a mark (common practice).
 _TIMES = frozenset("t" + what for what in "sfehb")
 

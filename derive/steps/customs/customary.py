@@ -21,7 +21,7 @@ from derive.steps.brought_in.principles import lagrangians, laws_of
 from derive.steps.brought_in.quick import claims_to_follow
 from derive.steps.customs import inclines, rolling, turning
 from derive.steps.customs.divisions import divisors
-from derive.steps.letters import rates, speeds
+from derive.steps.letters import rates, resultants, speeds
 from derive.steps.letters.defining import something_moves
 from derive.steps.numbers import gravity
 from derive.terms.term import (
@@ -72,6 +72,7 @@ def views(m: Matter) -> Iterator[Matter]:
         yield from speeds.views(inside or m)
         yield from rolling.views(inside or m)
         yield from turning.views(inside or m)
+        yield from resultants.views(inside or m)
         yield from gravity.near_the_ground(m)
     yield from acute_angles(inside or m)
     yield from _first_phases(inside or m)
@@ -95,6 +96,8 @@ def binding(m: Matter, inside: Matter) -> bool:
         return rates.binding(m, inside)
     if custom.label == turning.TURN:
         return turning.binding(inside)
+    if resultants.of_components(inside):
+        return resultants.binding(m, inside)
     value = custom.sides[1].value if custom.sides is not None else None
     if custom.label == gravity.USUAL_G and gravity.nowhere(m):
         return True

@@ -140,9 +140,9 @@ def _is_of_its_course(m: Matter, inside: Matter) -> bool:
     meant = {v.name for p in inside.context.premises if p.label in _RATES_SAID for v in variables(p.term) if v.order}
     along = _axis_named(left.value.name)[1] if left.op == "var" else ""
     timely = along or (left.op == "var" and left.value.name in _RATES and Var(TIME) in variables(right))
-    if not timely or len(meant) != 1:
+    if not timely or (len(meant) != 1 and along not in meant):
         return False
-    course = course_by_time(meant.pop(), m.context)
+    course = course_by_time(along or meant.pop(), m.context)
     if course is None or not {*variables(right)} <= {*variables(course)}:
         return False
     cloud = m.setting.states.of(inside.context, (left, right))
