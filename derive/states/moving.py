@@ -158,8 +158,11 @@ _GO_ALONG = ("x", "y", "z", "s", "θ", "v", "ω", "a", "α", "F", "T", "N", "f")
 
 
 def _with_company(context: Context) -> Context:
-    """`m a = F - b v` once v is seen to move: with all else constant it could not, so that a does too."""
+    """`m a = F - b v` once v is seen to move: with all else constant it could not, so that a does too. The α of `ω = α
+    t` stays: how a thing goes by the time is told by constants."""
     world = context.world
+    steady = {v.name for p in context.premises if p.sides is not None and p.sides[0].op == "var"
+              and Var(TIME) in variables(p.sides[1]) for v in variables(p.sides[1])}
     for p in context.premises:
         here = [v for v in variables(p.term) if v.role == "value"]
         if p.sign != "=" or p.implied or not p.always or any(v.order or v.at or v.name == TIME for v in here):
@@ -167,7 +170,7 @@ def _with_company(context: Context) -> Context:
         if len({v.name for v in here if world.is_changing(v)} & world.moving) != 1 or any(
                 world.is_changing(v) and v.name not in world.moving for v in here):
             continue
-        left = {v.name for v in here if not world.is_declared(v.name)} - world.moving
+        left = {v.name for v in here if not world.is_declared(v.name)} - world.moving - steady
         beside = next((n for n in _GO_ALONG if n in left), "")
         if beside:
             world = replace(world, moving=world.moving | {beside})
@@ -225,6 +228,8 @@ def _stuck(context: Context, states: States) -> set[str]:
     if not moving or all(p.implied for p in context.premises):
         return set()
     cloud = states.of(context)
+    if cloud.size < _SOME:  # values at instants, as they are tied by integrals, say nothing more of what moves
+        cloud = states.of(replace(context, premises=tuple(p for p in context.premises if p.kind != "link")))
     if cloud.size < _SOME:
         return moving
     at_rest = set()

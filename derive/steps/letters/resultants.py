@@ -3,7 +3,7 @@ by the time, in a working without givens."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from derive.records import Symbol
@@ -48,12 +48,20 @@ def binding(m: Matter, inside: Matter) -> bool:
     left, right = m.lowered.parts[0]
     parts = _components(letter, m)
     own = {v for p in parts for v in variables(p)}
-    timely = any(Var(TIME) in variables(p) for p in parts)
-    if m.words or not {*variables(right)} <= own or (timely and Var(TIME) not in variables(right)):
+    if m.words or not {*variables(right)} <= own or (Var(TIME) not in variables(right) and not _stays(parts, m)):
         return False
     if left.op != "pow" and (right.op != "pow" or right.args[1].op != "num" or right.args[1].value.denominator != 2):
         return False
     return not any(_is(right, p, m) or _is(right, neg(p), m) for p in parts)
+
+
+def _stays(parts: Sequence[Term], m: Matter) -> bool:
+    """Is the whole the same at all times, as on a circle?"""
+    return _is(derivative(add(*(power(p, TWO) for p in parts)), _by_time), ZERO, m)
+
+
+def _by_time(v: Var) -> Term:
+    return ONE if v == Var(TIME) else ZERO
 
 
 def _is(a: Term, b: Term, m: Matter) -> bool:
@@ -70,19 +78,26 @@ def _is_asked_for(letter: str, m: Matter) -> bool:
 
 
 def _components(letter: str, m: Matter) -> list[Term]:
-    """What lines give its components as, in order; all places or none where they are not told by name."""
+    """What lines give its components as, in order: by their names, and else by the rates of the places."""
     tied = tied_names(m.context)
-    named = [n for axis in _AXES for n in (f"{letter}{axis}", f"{letter}_{axis}") if n in tied]
-    times = _RATES[letter]
-    if len(named) > 1 or times is None:
-        return [given for n in named if (given := _outright(n, m)) is not None] if len(named) > 1 else []
-    courses = [c for axis in _AXES if (c := course_by_time(axis, m.context)) is not None]
+    found = []
+    for axis in _AXES:
+        named = next((n for n in (f"{letter}{axis}", f"{letter}_{axis}") if n in tied), None)
+        given = (_outright(named, m) if named is not None else None) or _by_its_place(letter, axis, m)
+        given = given or (var(Var(named)) if named is not None else None)
+        found += [given] if given is not None else []
+    return found
+
+
+def _by_its_place(letter: str, axis: str, m: Matter) -> Term | None:
+    times, course = _RATES[letter], course_by_time(axis, m.context)
+    if times is None or course is None:
+        return None
     for _ in range(times):
-        courses = [derivative(c, lambda u: ONE if u == Var(TIME) else ZERO) for c in courses]
-    return courses
+        course = derivative(course, _by_time)
+    return course
 
 
 def _outright(name: str, m: Matter) -> Term | None:
-    """What a name stands for, by the time and constants; itself where no line says."""
-    world = m.context.world
-    return course_by_time(name, m.context) or world.definitions.get(name) or var(Var(name))
+    """What a line gives a name by: the time, or other names."""
+    return course_by_time(name, m.context) or m.context.world.definitions.get(name)

@@ -281,9 +281,6 @@ def _changes(where: Claim, setting: Setting) -> bool:
     return any(setting.context.world.is_changing(Var(n)) for n in names_in(where))
 
 
-_OF_FIGURES = ("approximates.number", "fails.number")
-
-
 def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
     """Does the pair hold at the instant? If nothing says so and it gives moving names a value, it is taken."""
     decision = in_case(m, case) or one_of_the_moments(m, case)
@@ -315,8 +312,9 @@ def _said_at(m: Matter, case: Case, setting: Setting) -> Decision:
         given_up = found.verdict.standing is Standing.UNDECIDED and not setting.hopeful
         if found.verdict.standing is not Standing.TAKEN and not given_up:
             return found
-    reckoned = judge(placed) if gives_a_value(placed.pair.relation()) else None
-    if reckoned is not None and reckoned.verdict.code in _OF_FIGURES:
+    valued = gives_a_value(placed.pair.relation()) and not is_zero(placed.pair.right)
+    reckoned = judge(placed) if valued else None
+    if reckoned is not None and reckoned.verdict.code == "approximates.number":
         return reckoned  # `h = 0: t = 2.02 s`, where only the g near the ground is not told
     verdict = Verdict(Standing.TAKEN, code="taken.initial", facts=(("case", case.words),))
     return Decision(verdict, everywhere(setting, lambda c: c.adding(*premises)))
