@@ -92,7 +92,9 @@ def at_place_by_its_name(
     refuted = conditional = carried = None
     if turning is not None and claim.sides[0] == Name(TIME):  # it is at y = h on its way, too
         places = []
-    ways = [(sides, setting) for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *places)]
+    here = {name for case in setting.cases for name in case.given()}  # is at a place already, and at no other as well
+    ways = [(sides, setting) for sides in (*([(turning, Num(Fraction(0)))] if turning is not None else ()), *(
+        place for place in places if place[0].ident not in here or is_zero(place[1])))]
     # The top, of which a line above speaks, is no place on the ground.
     ways += [(sides, replace(setting, cases=())) for sides in places if setting.cases]
     for sides, seen in ways:
