@@ -24,12 +24,14 @@ from derive.notation.printed.printing import as_text
 from derive.notation.respelling.bracket_ends import with_bracket_ends
 from derive.notation.respelling.constancy import with_constancy
 from derive.notation.respelling.crosses import with_crosses
+from derive.notation.respelling.formula_units import with_units_of_formulas
 from derive.notation.respelling.how_long import with_how_long
 from derive.notation.respelling.in_units import with_units_behind
 from derive.notation.respelling.indices import with_indices
 from derive.notation.respelling.parts import with_parts
 from derive.notation.respelling.polar import with_polar
 from derive.notation.respelling.results import with_results_told, with_value_at_head
+from derive.notation.respelling.series import with_from_to, with_proportions, with_series
 from derive.notation.respelling.shorthand import (
     components_named,
     with_arrows,
@@ -46,7 +48,7 @@ from derive.notation.respelling.shorthand import (
     without_asides,
 )
 from derive.notation.respelling.smallness_said import with_smallness
-from derive.notation.respelling.telling import roots_listed, values_told
+from derive.notation.respelling.telling import roots_listed, values_told, without_mere_words
 from derive.notation.respelling.times_told import with_times_told
 from derive.notation.respelling.told_beside import with_values_beside
 from derive.notation.respelling.vector_units import with_vector_units
@@ -110,7 +112,8 @@ def _only_tells(typed: str) -> bool:
 def _read_told(line: RawLine, scope: Scope) -> list[Reading]:
     """The values that a sentence gives, its words kept."""
     _check_length(line.body)
-    told = values_told(scan(line.text, scope, line.body.start, line.body.end), scope)
+    lexemes = scan(line.text, scope, line.body.start, line.body.end)
+    told = values_told(lexemes, scope) or without_mere_words(lexemes, scope)
     if told is None:
         return []
     readings = _read_lexemes(line.text, told, line.body, scope)
@@ -185,7 +188,8 @@ def _gone_on_with(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
 
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     """The lexemes of a stretch, its shorthand written out."""
-    lexemes = with_crosses(with_indices(with_how_long(scan(text, scope, body.start, body.end))), scope)
+    lexemes = with_from_to(with_series(with_proportions(scan(text, scope, body.start, body.end), text)))
+    lexemes = with_crosses(with_indices(with_how_long(lexemes)), scope)
     lexemes = with_units_behind(lexemes, scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)
     lexemes = with_bracket_ends(with_trial(with_places_first(lexemes, scope), scope))
@@ -195,7 +199,7 @@ def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     lexemes = with_zeros(with_smallness(with_parts(lexemes, scope), scope), scope)
     lexemes = with_denials(with_ends_of_ranges(lexemes))
     lexemes = with_unit_vectors(with_unit_powers(with_large(lexemes, scope), scope), scope)
-    return with_constancy(with_vector_units(lexemes, scope), scope)
+    return with_constancy(with_units_of_formulas(with_vector_units(lexemes, scope), scope), scope)
 
 
 def _read_lexemes(text: str, lexemes: list[Lexeme], body: Span, scope: Scope) -> list[Reading]:

@@ -216,7 +216,9 @@ def _name(a: Appraisal, node: tree.Name) -> Measure:
     return Measure(a.known[name] if name in a.known else {name: Fraction(1)})
 
 
-def _constant(_: Appraisal, node: tree.Constant) -> Measure:
+def _constant(a: Appraisal, node: tree.Constant) -> Measure:
+    if a.numbers_are_values and node.ident == "π":
+        return Measure(any_dimension(), plain=True)  # `sin(π t)`, a half turn a second
     return Measure(any_dimension()) if node.ident == "∞" else Measure(NO_EXPONENTS, plain=True)
 
 

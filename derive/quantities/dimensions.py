@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from derive.notation.tree import (
+    Apply,
     Claim,
+    Constant,
     Expr,
     Name,
     Neg,
@@ -142,6 +144,7 @@ class Dimensions:
             return True
         values = values or (not self._declared and any(
             _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) or shifts_a_time(n)
+            or _is_of_figures(n)
             for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
@@ -247,6 +250,9 @@ def _adds_to_a_value(node: object) -> bool:
     return any(map(is_a_value_with_unit, terms)) and any(name and number not in (1, -1) for number, name, _ in counted)
 
 
+_OF_MOTION = frozenset(["t", "x", "y", "z", "s", "v"])
+
+
 def _mixes_powers(node: object) -> bool:
     """`3 t - 0.25 t²`: powers of one letter with numbers before them, which are values of other quantities."""
     parts = [_numbered_power(term) for term in node.terms] if isinstance(node, Sum) else []
@@ -254,8 +260,17 @@ def _mixes_powers(node: object) -> bool:
     names, powers = {name for _, name, _ in found if name}, {power for *_, power in found}
     if len(found) < len(parts) or len(names) != 1 or len(powers) < 2:
         return False
-    # a plain name goes with a 1 or alone: `1 - 2 e²`, `n² + n`
-    return names == {"t"} or all(number not in (1, -1) for number, *_ in found)
+    # a plain name goes with a 1 or alone: `1 - 2 e²`, `n² + n`; where something is, or how fast, is none in `4 x - x²`
+    of_motion = names == {"t"} or (names <= _OF_MOTION and 0 not in powers)
+    return of_motion or all(number not in (1, -1) for number, *_ in found)
+
+
+def _is_of_figures(node: object) -> bool:
+    """`300 e^(-x/2)`, `2 sin(3 x)`: what no formula has but for the time, whose figures are then so many a second."""
+    argument = node.exponent if isinstance(node, Power) and node.base == Constant("e") else (
+        node.arg if isinstance(node, Apply) and node.function in ("exp", "sin", "cos") else None)
+    number, name, power = (argument is not None and _numbered_power(argument)) or (Fraction(1), "", Fraction(0))
+    return name in _OF_MOTION and power == 1 and number not in (1, -1)
 
 
 def _is_divided_through(node: object) -> bool:
@@ -280,6 +295,9 @@ def _is_power_by_number(side: Expr, head: str) -> bool:
     return name not in ("", head) and number not in (1, -1) and (name == "t" or (decimal and power != 1))
 
 
+_ABOUT_PI = Fraction(22, 7)  # it is a number like another here, and no plain one
+
+
 def _numbered_power(term: Expr) -> tuple[Fraction, str, Fraction] | None:
     """Number, letter and power of `0.25 t²`, `t/4`, `3`; None for anything else."""
     number, name, power = Fraction(1), "", Fraction(0)
@@ -289,6 +307,8 @@ def _numbered_power(term: Expr) -> tuple[Fraction, str, Fraction] | None:
         value = as_number(base)
         if isinstance(base, Name) and exponent is not None and name in ("", base.ident) and not below:
             name, power = base.ident, power + exponent
+        elif base == Constant("π") and exponent == 1:
+            number *= _ABOUT_PI if not below else 1 / _ABOUT_PI
         elif value is not None and exponent == 1 and (value or not below):
             number *= 1 / value if below else value
         else:

@@ -28,15 +28,18 @@ def in_given_units(claim: Claim | None, above: Iterable[Claim]) -> tuple[Claim, 
     taken for; None where no number of it was given so, or where no other side has a unit to compare."""
     if not isinstance(claim, Relation) or not any(isinstance(n, Unit) for n in walk(claim)):
         return None
-    numbers = [n for s in claim.sides if _is_bare(s) for n in walk(s) if isinstance(n, Num)]
+    numbers = [n for s in claim.sides if _is_without_unit(s) for n in walk(s) if isinstance(n, Num)]
     if not numbers:
         return None
     above = list(above)
-    given = {n.value: (power, whole) for c in above for n, power, whole in (*_given_anew(c, claim), *_given(c))}
+    given: dict[Fraction, tuple[int | None, Expr]] = {
+        n.value: (None, whole) for c in above for n, whole in _everyday(c)}
+    given |= {n.value: (power, whole) for c in above for n, power, whole in (*_given_anew(c, claim), *_given(c))}
     taken = [(n, *given[n.value]) for n in numbers if n.value in given]
     if not taken:
         return None
-    change: dict[int, object] = {id(n): _times_ten_to(n, power) for n, power, _ in taken}
+    change: dict[int, object] = {
+        id(n): replace(whole, span=n.span) if power is None else _times_ten_to(n, power) for n, power, whole in taken}
     choices = tuple(Choice("given unit", as_text(n), as_text(whole), n.span) for n, _, whole in taken)
     return rebuilt(claim, change), choices  # type: ignore[return-value]
 
@@ -127,6 +130,23 @@ def _number_and_worth(e: Expr) -> tuple[Expr | None, Fraction]:
 
 def _is_bare(side: Expr) -> bool:
     return not names_in(side) and not isinstance(side, Num) and not any(isinstance(n, Unit) for n in walk(side))
+
+
+def _is_without_unit(side: Expr) -> bool:
+    """`72·0.5`, and the `v·0.5` of a v in km/h."""
+    reckoned = isinstance(side, Product | Quotient) or _is_bare(side)
+    return reckoned and not isinstance(side, Num) and not any(isinstance(n, Unit) for n in walk(side))
+
+
+def _everyday(claim: Claim) -> Iterator[tuple[Num, Expr]]:
+    """The numbers that end a chain in hours, minutes, km/h, litres: in what no power of ten makes of the SI."""
+    for relation in walk(claim):
+        last = relation.sides[-1] if isinstance(relation, Relation) else None
+        number = last.factors[0] if isinstance(last, Product) else None
+        if isinstance(last, Product) and isinstance(number, Num) and number.value > 0:
+            worth = _worth(last.factors[1:])
+            if worth not in (0, 1) and worth not in _PREFIXES:
+                yield number, last
 
 
 def _given(claim: Claim, unprefixed: bool = False) -> Iterator[tuple[Num, int, Expr]]:

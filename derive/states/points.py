@@ -115,7 +115,7 @@ class Search:
         met = well if well.sum() >= enough else bad < MET
         good = Cloud({v: np.asarray(np.broadcast_to(a, n)) for v, a in env.items()}, n).keep(met)
         whole = System((*self.core.equations, *(t for _, t in self.given)), nonzero=self.system.nonzero)
-        good = _snapped(good.keep(_tame(good) & self._turned(good)), whole, self.prior_of)
+        good = _snapped(good.keep(_tame(good, whole) & self._turned(good)), whole, self.prior_of)
         good = good.keep(apart(whole, good))
         ordinary = _ordinary(good, self.prior_of)
         good = good.keep(ordinary) if ordinary.sum() >= enough else good
@@ -233,11 +233,17 @@ def _holds_tiny_numbers(system: System) -> bool:
     return any(t.op == "num" and 0 < abs(t.value) < 1e-8 for t in postorder(*system.equations))
 
 
-def _tame(cloud: Cloud) -> NDArray[np.bool_]:
+_RUNAWAY = 1e30
+_BEYOND_ALL = 1e8  # times the largest number that an equation holds: the mass of a galaxy, from that of a sun
+
+
+def _tame(cloud: Cloud, system: System) -> NDArray[np.bool_]:
     """States without runaway values, which satisfy equations only by swamping them."""
     ok = np.ones(cloud.size, dtype=bool)
+    largest = max((abs(t.value) for t in postorder(*system.equations) if t.op == "num"), default=0)
+    most = max(_RUNAWAY, _BEYOND_ALL * float(largest)) if largest < 10**200 else np.inf
     for a in cloud.columns.values():
-        ok &= np.isfinite(a) & (np.abs(a) < 1e30)
+        ok &= np.isfinite(a) & (np.abs(a) < most)
     return ok
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from math import pi
 
 import numpy as np
@@ -110,6 +111,8 @@ def bare_number(e: Expr) -> Num | None:
     numbers = [n for n in walk(e) if isinstance(n, Num)]
     if isinstance(e, Num):
         return e
+    if isinstance(e, Product) and e.factors[1:] == (Num(Fraction(1)),):
+        return bare_number(e.factors[0])  # 200 turns, which count
     if not any(isinstance(n, Unit) for n in walk(e)):
         return None
     lead: Expr = e

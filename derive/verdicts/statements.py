@@ -43,6 +43,7 @@ from derive.verdicts.cases.beside import (
     share_told,
     with_a_new_value,
 )
+from derive.verdicts.cases.changed_since import changed_since
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_told
 from derive.verdicts.cases.found_before import by_what_was_found
@@ -54,6 +55,7 @@ from derive.verdicts.cases.limiting import (
     limit_of,
     value_of_a_limit,
 )
+from derive.verdicts.cases.moments_told import moments_of_the_case
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
@@ -263,13 +265,12 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return (
             gone_on_at_its_limit(statement, setting, source, _claim)
             or near_what_it_was_there(statement.claim, setting, source)
-            or gone_on_with(statement, setting, source) or back_at_the_moment(statement, setting, source)
-            or at_value_reached(statement, setting, source) or moment_by_a_shift(statement, setting, source)
-            or number_of_a_case_above(statement, setting, source)
-            or told_anew(statement, setting, source)
+            or moments_of_the_case(statement, setting, source) or gone_on_with(statement, setting, source)
+            or back_at_the_moment(statement, setting, source) or at_value_reached(statement, setting, source)
+            or moment_by_a_shift(statement, setting, source) or number_of_a_case_above(statement, setting, source)
+            or told_anew(statement, setting, source) or changed_since(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
-            or next_stage(statement, setting, source, failing=True)
-            or at_the_other_end(statement, setting, source)
+            or next_stage(statement, setting, source, failing=True) or at_the_other_end(statement, setting, source)
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)

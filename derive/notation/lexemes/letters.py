@@ -342,12 +342,15 @@ def _is_another(typed: str, plain: str, scope: Scope) -> bool:
     return letter and scope.quick and scope.variable_of(name) is None
 
 
+_NO_PRODUCTS = ("Ek", "Ep")  # nobody multiplies an energy by a stiffness
+
+
 def _written_together(run: str, at: int, scope: Scope) -> int:
     """End of `Ek`, `KE` where its letters are not names already; 0 elsewhere."""
     change = at + 1 if run[at] in "ΔδΣ" else at
     for word in TOGETHER:
         end = change + len(word)
-        apart = word in scope.apart or all(map(scope.knows, word))
+        apart = word in scope.apart or (all(map(scope.knows, word)) and word not in _NO_PRODUCTS)
         if run.startswith(word, change) and not run[end:end + 1].isalpha() and not apart:
             return end
     return 0

@@ -48,7 +48,7 @@ _RATELESS = re.compile(
 # Two primes, dots, differentials, partial derivatives, integrals, values at an instant.
 _OF_TIME = re.compile(r"['’′]{2}|[\"″”\u0307\u0308ẋẏżẍÿ]|(?<![^\W\d_])d[^\W\d_]\b|(?<![^\W\d_])d/d|[∂∫]|['’′\w]\(0\)")
 # Words, and the short ones before another; `v = u + at` holds a time.
-_WORD = re.compile(r"[a-z]{3,}|(?<![=+*/(-] )\b(?:at|to|it)\s+(?=[a-z]{2,}\b)", re.IGNORECASE)
+_WORD = re.compile(r"[a-z]{3,}|(?<![=+*/(-] )\b(?:at|to|it)\s+(?=[a-z]{2,}\b|[^\W\d_]\w?\s*=\s*\d)", re.IGNORECASE)
 _T = re.compile(r"(?<!_)(?<!_\{)(?<!Δ)(?<!Delta )(?<!delta )t(?![a-z\d_₀-₉])")  # Δt and t1 are how long something takes
 # What is a place, or an angle, has a rate.
 _PLACES = frozenset(["x", "y", "z", "s", "r", "θ", "φ", "q", "X", "Y"])

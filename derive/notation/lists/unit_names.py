@@ -20,7 +20,7 @@ _SPELLED = {
     "centimetre": "cm", "centimetres": "cm", "millimetre": "mm", "millimetres": "mm", "gram": "g", "grams": "g",
     "kgs": "kg",
     "kn": "knot", "kt": "knot", "knots": "knot", "kmh": "km/h", "kph": "km/h", "ms^-1": "m/s",
-    "revolution": "rev", "revolutions": "rev", "revs": "rev", "turns": "turn",
+    "revolution": "rev", "revolutions": "rev", "revs": "rev", "turns": "turn", "AU": "au",
 }
 
 # Prefixes in words go before units in words; a word that also counts or orders things is no unit with a capital.
@@ -39,7 +39,7 @@ UNITS: frozenset[str] = frozenset(
 # products of names) are units only where nothing else fits.
 READY: frozenset[str] = words("""
     m km cm mm μm nm g kg s ms min h t N kN MN mN J kJ MJ W kW MW Pa kPa MPa GPa hPa bar Hz kHz MHz rad mrad sr
-    L mL ml ° % deg rpm knot mol K °C C V A Wh kWh eV ha nmi rev
+    L mL ml ° % deg rpm knot mol K °C C V A Wh kWh eV ha nmi rev AU GW GJ
 """)
 
 

@@ -6,13 +6,13 @@ it gives by an equals sign is read as it would be in a row of values. A line may
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from derive.notation.lexemes.letters import FUNCTIONS
 from derive.notation.lexemes.scanning import Lexeme
 from derive.notation.lists.unit_names import unit_named
-from derive.notation.lists.vocabulary import JOINING
+from derive.notation.lists.vocabulary import JOINING, OPENING
 from derive.notation.names import Scope, canonical
 
 # A sentence has at least so many words beside its values.
@@ -39,6 +39,56 @@ def values_told(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
         words += _is_word(lexemes[at], scope)
         at += 1
     return told if told and words >= _SENTENCE else None
+
+
+_BETWEEN = ("comma", "semicolon", "colon")
+
+
+def without_mere_words(lexemes: Sequence[Lexeme], scope: Scope) -> list[Lexeme] | None:
+    """`ball: m = 0.4 kg, hits wall at 12 m/s, bounces` and `m = 2 kg hung on it: x = 3.9 cm` without what only tells:
+    clauses of words and of measures that nothing is said to be, and words behind a value. None where there are none, or
+    where nothing else is left."""
+    if not scope.quick:
+        return None
+    kept: list[Lexeme] = []
+    changed = False
+    for clause, sign in _clauses(lexemes):
+        end = next((e for k in range(len(clause)) if (e := value_at(clause, k)) and (
+            not k or _only_told(clause[:k], scope))), 0)
+        if not any(x.kind == "rel" for x in clause):
+            cut = 0 if _only_told(clause, scope) else len(clause)
+        else:
+            cut = end if end and _only_told(clause[end:], scope) else len(clause)
+        changed |= cut < len(clause)
+        kept += [*clause[:cut], *sign] if cut else []
+    while kept and kept[-1].kind in _BETWEEN:
+        kept.pop()
+    return kept if changed and any(x.kind == "rel" for x in kept) else None
+
+
+def _clauses(lexemes: Sequence[Lexeme]) -> Iterator[tuple[list[Lexeme], list[Lexeme]]]:
+    """The stretches of a line between its commas and colons, each with the sign behind it."""
+    start = depth = 0
+    for at, x in enumerate(lexemes):
+        depth += (x.kind == "open") - (x.kind == "close")
+        if x.kind in _BETWEEN and not depth:
+            yield list(lexemes[start:at]), [x]
+            start = at + 1
+    yield list(lexemes[start:]), []
+
+
+def _only_told(some: Sequence[Lexeme], scope: Scope) -> bool:
+    """Words, one at least, that open no condition, and numbers with their units among them."""
+    at = words = 0
+    while at < len(some):
+        end = measure_at(some, at)
+        word = _is_word(some[at], scope) or some[at].text.lower() in ("in", "at", "to", "from", "a")
+        if not end and not word:
+            return False
+        words += not end
+        at = end or at + 1
+    first = some[0].text.lower() if some else ""
+    return words > 0 and first not in (*OPENING, *JOINING, "not", "no")
 
 
 def value_at(lexemes: Sequence[Lexeme], at: int) -> int:
@@ -87,7 +137,7 @@ def roots_listed(lexemes: Sequence[Lexeme]) -> list[Lexeme] | None:
         depth += (out[at].kind == "open") - (out[at].kind == "close")
         if depth == 0 and (out[at].kind == "comma" or out[at].text == "and"):
             value = next((x for x in out[at + 1:] if x.kind not in ("minus", "plusminus")), None)
-            if value is None or value.kind not in ("number", "root", "fraction"):
+            if value is None or not (value.kind in ("number", "root", "fraction") or value.text in ("π", "pi")):
                 return None
             out[at] = replace(out[at], kind="run", text="or", places=(out[at].span,) * 2)
             found = True

@@ -41,9 +41,10 @@ def headed(out: list[Statement], scope: Scope) -> tuple[Statement, ...]:
 def _at_each(out: Iterable[Statement]) -> Iterator[Statement]:
     """`v = 0 when t = 0 or t = 8/3`, `at x = a and x = -a: v = 0`: it is said of each of them."""
     for s in out:
-        places = s.where.parts if s.role == "at" and s.claim is not None and isinstance(s.where, Either | Both) else ()
+        places = s.where.parts if s.role == "at" and s.claim not in (None, s.where) and isinstance(
+            s.where, Either | Both) else ()
         named = {p.sides[0] for p in places if isinstance(p, Relation) and p.signs == ("=",)}
-        each = len(named) == 1 and all(isinstance(n, Name) for n in named) and all(
+        each = len(named) == 1 and all(isinstance(n, Name) or TIME in names_in(n) for n in named) and all(
             isinstance(p, Relation) and p.signs == ("=",) for p in places)
         yield from (replace(s, where=p) for p in places) if each else (s,)
 
@@ -69,7 +70,8 @@ ARROWS = frozenset(("→", "⇒", "=>", "->", "⟹"))
 def _cases(out: list[Statement], scope: Scope) -> list[Statement]:
     """`v = 0 gives u = w`: the first statement opens a case; so does `F = 0 → r = …` where F goes along with r,
     or was declared, or can be nothing in several ways."""
-    if len(out) > 1 and out[1].word.strip() in ARROWS and out[0].role == "claim" and _name_is_number(out[0].claim):
+    if len(out) > 1 and out[1].word.strip() in ARROWS and out[0].role == "claim" and (
+            _name_is_number(out[0].claim) or _comes_by(out[0].claim, out[1:], scope)):
         known = [n for n in names_in(out[0].claim) if scope.knows(n)]
         changing = [n for n in known if scope.quick and scope.variable_of(n) is not None]
         nothing = isinstance(out[0].claim, Relation) and is_zero(out[0].claim.sides[1])
@@ -118,7 +120,8 @@ def _at_bare_heads(out: list[Statement], scope: Scope) -> list[Statement]:
         return [replace(s, role="suppose", where=there) if s.role == "claim" else s for s in out[colon:]]
     named = bool(head) and (
         _name_is_number(head[0].claim, scope) or _rests_there(head[0].claim, out[colon:], scope)
-        or _tells_a_moment(head[0].claim, out[colon:], scope))
+        or _tells_a_moment(head[0].claim, out[colon:], scope) or (
+            len(head) == 1 and _comes_by(head[0].claim, out[colon:], scope)))
     if not named or not all(s.role == "claim" and state_value(s.claim) for s in head):
         return out
     where = head[0].claim
@@ -142,6 +145,16 @@ def _tells_a_moment(claim: Claim | None, said: list[Statement], scope: Scope) ->
     told = isinstance(claim.sides[1], Name) or not names_in(claim.sides[1])
     first = said[0].claim.sides[0] if said and isinstance(said[0].claim, Relation) else None
     return told and isinstance(first, Name) and scope.variable_of(first.ident) == TIME
+
+
+def _comes_by(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:
+    """`y = 15 m: t = 0.99 s`, `v = 5 m/s: y = 12 m` of what goes with time: what is so when it is there."""
+    given = said[0].claim.parts[0] if said and isinstance(said[0].claim, Either) else said[0].claim if said else None
+    first = given.sides[0] if isinstance(given, Relation) else None
+    name = claim.sides[0] if isinstance(claim, Relation) else None
+    return isinstance(name, Name) and scope.variable_of(name.ident) == TIME and isinstance(first, Name) and (
+        first != name and TIME in (first.ident, scope.variable_of(first.ident))) and _value_of_what_changes(
+        claim, scope)
 
 
 def _rests_there(claim: Claim | None, said: list[Statement], scope: Scope) -> bool:

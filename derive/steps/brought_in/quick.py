@@ -195,8 +195,22 @@ def side_of_a_root(m: Matter) -> Decision | None:
     return (_just_that_root(inside) or right_to_its_figures(inside)) if inside is not None else None
 
 
+def root_that_is_meant(m: Matter) -> Decision | None:
+    """`v = 10 m/s` below `½ m v² = m g h`: a quick page need say nothing of a root on the other side of nothing."""
+    found = _among_roots(m) if not m.setting.strict else None
+    if found is None or found[-1] <= 0 or sum(root > 0 for root in found[2]) > 1:
+        return None
+    return side_of_a_root(m)
+
+
 def on_its_side(m: Matter) -> Matter | None:
     """The matter beside the one of several roots that a written number is next to."""
+    found = _among_roots(m)
+    return replace(m, setting=m.setting.within(found[0].adding(*_beside(*found[1:])))) if found else None
+
+
+def _among_roots(m: Matter) -> tuple[Context, Var, list[float], float] | None:
+    """A name of which a number is said, what it can be where it may have either sign, and the number."""
     found = _valued(m) if m.pair.sign in ("=", "≈") else None
     if found is None:
         return None
@@ -209,8 +223,7 @@ def on_its_side(m: Matter) -> Matter | None:
     roots = _apart(np.sort(values))
     if not 1 < len(roots) <= _MOST_ROOTS:
         return None
-    number = float(np.median(taped(written).run(here.columns)[0]))
-    return replace(m, setting=m.setting.within(context.adding(*_beside(v, roots, number))))
+    return context, v, roots, float(np.median(taped(written).run(here.columns)[0]))
 
 
 def _just_that_root(m: Matter) -> Decision | None:

@@ -9,20 +9,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import islice, permutations
 from math import isclose
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Apply, Expr, Neg, Num, Power, Product, Quotient, Sum, names_in, walk
+from derive.notation.tree import (
+    Apply,
+    Expr,
+    Name,
+    Neg,
+    Num,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    Unit,
+    names_in,
+    rebuilt,
+    walk,
+)
 from derive.quantities.typed_numbers import starts_with_unit
 from derive.records import Standing, Verdict
-from derive.states.context import Premise
+from derive.states.context import Context, Premise
 from derive.states.setting import Decision, Matter
 from derive.states.states import freedom
 from derive.steps.brought_in.quick import where_possible
 from derive.terms.declared import plain_value
 from derive.terms.lowering import Meaningless, lower
-from derive.terms.term import ZERO, Term, Var, sub, var, variables
+from derive.terms.term import ZERO, Term, Var, mul, num, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 # What stands in whose place: an expression with names, and the one without that was written for it.
@@ -101,19 +116,60 @@ def _with_values(m: Matter, match: Match) -> View | None:
     context = m.context
     put: list[tuple[Expr, Expr]] = []
     premises: list[Premise] = []
+    written: list[Premise] = []
+    results = _results(m)
     for e, n in match:
         try:
-            name, value = lower(e, context.world), lower(n, context.world)
+            name, value, meant = lower(e, context.world), lower(n, context.world), _with_results(n, results, context)
         except Meaningless:
             return None
         if isinstance(name, Term) and isinstance(value, Term) and _is_open(m, name, premises):
-            sides = (name, value)
-            premises.append(Premise(m.label, sub(*sides), "=", False, False, m.number, "value", sides))
+            premises.append(_value(m, name, meant or value))
             put.append((e, n))
+            written += [_value(m, name, value)] if meant is not None else []
     possible = where_possible(m, premises) if put else None
     if possible is None:
         return None
-    return View(replace(m, setting=m.setting.within(possible.adding(*premises))), tuple(put))
+    setting = m.setting.within(possible.adding(*premises))
+    return View(replace(m, setting=replace(setting, rounded=(*setting.rounded, *written))), tuple(put))
+
+
+def _value(m: Matter, name: Term, value: Term) -> Premise:
+    return Premise(m.label, sub(name, value), "=", False, False, m.number, "value", (name, value))
+
+
+# Fewer figures are met by chance.
+_FIGURES = 100
+
+
+def _results(m: Matter) -> dict[Fraction, Term]:
+    """What the lines above have rounded to a number of three figures or more."""
+    found: dict[Fraction, Term] = {}
+    for p in m.setting.rounded:
+        numbers = [t.value for t in p.term.args if isinstance(t.value, Fraction)] if p.term.op == "add" else []
+        if p.sign == "=" and len(numbers) == 1 and _has_figures(abs(numbers[0])) and not any(
+                v.order or v.at for v in variables(p.term)):
+            sign = -1 if numbers[0] < 0 else 1
+            found[abs(numbers[0])] = mul(num(-sign), sub(p.term, num(numbers[0])))
+    return found
+
+
+def _has_figures(number: Fraction) -> bool:
+    places = next((k for k in range(12) if (number * 10**k).denominator == 1), 0)
+    return number * 10**places >= _FIGURES
+
+
+def _with_results(n: Expr, results: dict[Fraction, Term], context: Context) -> Term | None:
+    """`N·1.5` of `196·1.5` below `N = m g = 196 N`: the calculator has more figures of it, and may go on with these.
+    None where nothing of it is such a result."""
+    met = [x for x in walk(n) if isinstance(x, Num) and x.value in results]
+    if not met or any(isinstance(u, Unit) for u in walk(n)):
+        return None
+    names = {id(x): Name(f"#result{k}") for k, x in enumerate(met)}
+    value = lower(rebuilt(n, dict(names)), context.world)  # type: ignore[arg-type]
+    if not isinstance(value, Term):
+        return None
+    return substitute(value, {var(Var(names[id(x)].ident)): results[x.value] for x in met})
 
 
 def _is_open(m: Matter, t: Term, beside: Sequence[Premise]) -> bool:

@@ -6,6 +6,7 @@ What is worked out while a name of the right side is varied, and what is held, i
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,7 @@ from derive.states.context import Premise, tied_names
 from derive.states.dependence import HELD, weights
 from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Decision, Matter
+from derive.states.yielding import without_values_of
 from derive.steps.customs.customary import with_sizes
 from derive.steps.limiting.holding import worked_out_first
 from derive.terms.functions import Array
@@ -39,7 +41,21 @@ def proportional(m: Matter) -> Decision | None:
                                 premises=m.cites), m.setting)
     if any(a is False for a in answers):
         return Decision(Verdict(Standing.FAILS, strength="unsupported", code="fails.proportion"), m.setting)
-    return _started(m) or Decision(Verdict(Standing.UNDECIDED, code="undecided.proportion"), m.setting)
+    open_still = Decision(Verdict(Standing.UNDECIDED, code="undecided.proportion"), m.setting)
+    return _started(m) or _of_told_values(inside, m) or open_still
+
+
+def _of_told_values(inside: Matter, m: Matter) -> Decision | None:
+    """`P ~ v³` on a quick page that has told what P and v are: how they go together is found without these values, or
+    it is brought in as a law."""
+    known = tied_names(m.context)
+    if m.setting.strict or not all(v.name in known and not v.order for v in m.unknowns):
+        return None
+    free = without_values_of(inside.context, {v.name for v in m.unknowns})
+    view = replace(inside, setting=inside.setting.within(free))
+    if all(_answer(view, left, right) is True for left, right in m.lowered.parts):
+        return Decision(Verdict(Standing.FOLLOWS, support="tested", points=_COUNT, code="follows.plain"), m.setting)
+    return Decision(Verdict(Standing.TAKEN, code="taken.law"), m.setting)
 
 
 def equations(m: Matter, kind: str) -> tuple[Premise, ...]:

@@ -63,8 +63,21 @@ def with_allowance(m: Matter, context: Context) -> tuple[Evidence, Cloud, NDArra
     written: dict[Var, NDArray[np.float64]] = {v: np.full(cloud.size, x) for v, x in rounded.values.items()}
     if not cloud.columns.keys() | written.keys() >= set(variables(left, right)):
         return None  # said of an instant: the trees speak of the general one
-    slack = _slack(left, right, cloud, written, rounded.halves, turned=_only_turns(m))
+    halves = _of_what_was_rounded(m, left, rounded)
+    slack = _slack(left, right, cloud, written, halves, turned=_only_turns(m))
     return weigh(left, right, "=", cloud, slack, written), cloud, slack
+
+
+def _of_what_was_rounded(m: Matter, left: Term, rounded: Rounded) -> dict[Var, float]:
+    """Half a unit of the last digits; none of what a formula is reckoned with, `v = ω √(A² - x²) = 20·0.04`, but for
+    results that lines above have rounded: of 20·0.04 is 0.8 made, and no 0.9."""
+    head = m.pair.head
+    if head is None or not names_in(head) or names_in(m.pair.left) or bare_number(m.pair.left) is not None:
+        return rounded.halves
+    results = {abs(float(t.value)) for p in m.setting.rounded for t in p.term.args if t.op == "num"}
+    own = set(variables(left))
+    return {v: half if v not in own or abs(rounded.values[v]) in results else 0.0
+            for v, half in rounded.halves.items()}
 
 
 def _only_turns(m: Matter) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from derive.notation.tree import Claim, Name, Relation, names_in, walk
+from derive.notation.tree import Claim, Name, Product, Quotient, Relation, names_in, walk
 from derive.states.context import Context, Premise, tied_names
 from derive.states.said import Source, everywhere
 from derive.states.setting import Setting
@@ -42,6 +42,20 @@ def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None
     if not runs or not isinstance(value, Term) or any(map(world.is_changing, variables(value))):
         return None  # `rolls when v = ω R`: a condition on two that change
     return instant_key(v, value), value
+
+
+def timed(where: Claim | None, setting: Setting) -> Claim | None:
+    """`t = π/ω` of the condition `ω t = π`, with an ω that does not change."""
+    left = where.sides[0] if isinstance(where, Relation) and where.signs == ("=",) else None
+    factors = left.factors if isinstance(left, Product) else ()
+    others = tuple(f for f in factors if f != Name(TIME))
+    inside = {n for e in (*others, *(where.sides[1:] if isinstance(where, Relation) else ())) for n in names_in(e)}
+    changing = TIME in inside or any(setting.context.world.is_changing(Var(n)) for n in inside)
+    if not isinstance(where, Relation) or len(others) != len(factors) - 1 or changing:
+        return where
+    over = others[0] if len(others) == 1 else Product(others)
+    time = Name(TIME, span=left.span if left else None)
+    return replace(where, sides=(time, Quotient(where.sides[1], over, span=where.sides[1].span)))
 
 
 def with_its_time(claim: Claim, key: str, setting: Setting, source: Source) -> Setting:

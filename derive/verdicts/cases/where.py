@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.printed.printing import as_text
@@ -16,10 +17,12 @@ from derive.steps.letters import valued
 from derive.terms.claims import Pair, alternatives, pairs
 from derive.terms.term import ZERO, Term, Var, variables
 from derive.terms.world import TIME
+from derive.verdicts.cases.changed_since import changed_since
 from derive.verdicts.cases.giving_way import without
 from derive.verdicts.cases.in_its_case import decided_under
-from derive.verdicts.cases.instants import instant_of, runs_along, with_its_place, with_its_time
+from derive.verdicts.cases.instants import instant_of, runs_along, timed, with_its_place, with_its_time
 from derive.verdicts.cases.limiting import limit_of, never_comes
+from derive.verdicts.cases.moments_told import of_each_moment, rounded_then
 from derive.verdicts.cases.places_told import law_of_a_place
 from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.claims.on_the_way import led_on_by
@@ -80,7 +83,18 @@ def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:
         opened = decision.after
         before.append(opened)
     led = led_on_by(options[0], verdicts, lambda k, whole: decided_under(whole, where, case, before[k], source))
-    return led or (tuple(verdicts), opened)
+    off = _off_anyway(statement, verdicts, setting, source) if where.span is None else None
+    return off or led or (tuple(verdicts), opened)
+
+
+def _off_anyway(
+    statement: Statement, verdicts: Sequence[Verdict], setting: Setting, source: Source
+) -> Outcome | None:
+    """Words alone that name a case (`constant speed: N = 697 N`) are no reason to take a number that is off."""
+    if statement.claim is None or not verdicts or any(v.code != "taken.value" for v in verdicts):
+        return None
+    anywhere = decide_claim(statement.claim, setting, source, statement.word)
+    return anywhere if all(v.code == "fails.number" for v in anywhere[0]) else None
 
 
 def _without_what_others_gave(setting: Setting, case: Case) -> Setting:
@@ -160,9 +174,24 @@ def supposing(pair: Pair, setting: Setting, source: Source) -> Setting:
 
 def said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """`at t = 0: y = y0`, `v = 0 at x = 0`, `at the top: v = 0`: said of one instant."""
+    found = _said_at_instant(statement, setting, source)
+    standings = {v.standing for v in found[0]}
+    if Standing.APPROXIMATES in standings and len(standings) == 1:
+        return found
+    each = of_each_moment(statement, setting, source, _said_at_instant)
+    if each is not None:
+        return each
+    if Standing.FAILS not in standings:
+        return found
+    return rounded_then(statement, setting, source) or changed_since(statement, setting, source) or found
+
+
+def _said_at_instant(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is not statement.where:
         statement = replace(
             statement, where=_by_its_root(statement.where, setting), claim=_by_its_root(statement.claim, setting))
+    if statement.claim is not None and statement.claim is not statement.where:
+        statement = replace(statement, where=timed(statement.where, setting))
     instant = instant_of(statement.where, setting)
     if statement.claim is statement.where:  # `at the best angle, dR/dα = 0`: the condition alone
         statement = replace(statement, claim=None)

@@ -93,7 +93,8 @@ def changed_size(typed: list[str], claim: Claim | None, setting: Setting) -> Cla
 def hangs_on(asked: str, name: str, setting: Setting) -> bool:
     """Do the relations of a page leave a quantity open, once another has no value? What was only reckoned in figures
     says nothing of how they go together."""
-    stated = replace(setting.context, premises=tuple(p for p in setting.context.premises if not p.implied))
+    stated = replace(setting.context, premises=tuple(
+        p for p in setting.context.premises if not (p.implied or p.kind == "reckoned")))
     left = yielding.without_values_of(stated, {name})
     return freedom(left, [Var(asked)], (), setting.states) == 1
 

@@ -32,7 +32,7 @@ from derive.verdicts.in_words.amounts_told import amount_told
 from derive.verdicts.in_words.dying_out import dies_in_part, dies_out
 from derive.verdicts.in_words.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 from derive.verdicts.in_words.turns_told import turned
-from derive.verdicts.in_words.zeros_told import where_it_vanishes
+from derive.verdicts.in_words.zeros_told import unaccelerated, where_it_vanishes
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
@@ -102,7 +102,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     named = _place_by_its_name(said, claim, setting) or _without(said, claim, setting)
     if named is not None:
         return named
-    for heard_as in (turned, where_it_vanishes, _stopping, _turning, _settled, _resting, _at_rest, _balanced):
+    for heard_as in (turned, where_it_vanishes, _stopping, _turning, _settled, _resting, _at_rest, _balanced,
+                     unaccelerated):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled

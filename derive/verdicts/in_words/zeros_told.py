@@ -1,16 +1,20 @@
 """`first zero: tan ωt = -h ω/u`, `passes the middle: t = π/(2ω)`, `turns: tan ωt = u/(h ω)`: where what goes with the
-time is nothing, or its rate is, in words."""
+time is nothing, or its rate is, in words; and `constant speed: N = m g`, where an acceleration is."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from derive.notation.lists.word_lists import words
 from derive.notation.tree import Claim, Derivative, Name, Num, Relation, names_in
 from derive.states.context import given_by_time, tied_names
 from derive.states.setting import Setting
+from derive.states.yielding import is_value
+from derive.terms.term import Var, var
 from derive.terms.world import TIME
+from derive.verdicts.in_words.shares import hangs_on
 
 _ZERO = words("zero zeros zeroes")
 _PASSING = words("passes passing pass crosses crossing through")
@@ -34,3 +38,17 @@ def where_it_vanishes(said: Sequence[str], claim: Claim | None, setting: Setting
     (name,) = places
     place = Name(name)
     return Relation((place if told else Derivative(place, Name(TIME), 1), Num(Fraction(0))), ("=",))
+
+
+_STEADY = words("constant const steady uniform")
+
+
+def unaccelerated(said: Sequence[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`constant speed: N = 687 N` below `N - m g = m a`, `a = 1.5 m/s²`: a = 0, of what hangs on it."""
+    steady = any(one in _STEADY and other in ("speed", "velocity", "motion") for one, other in pairwise(said))
+    first = claim.sides[0] if isinstance(claim, Relation) else None
+    valued = any(is_value(p) and p.sides is not None and p.sides[0] == var(Var("a")) for p in setting.context.premises)
+    if not steady or not valued or not isinstance(first, Name) or "a" in names_in(claim) or not (
+            hangs_on(first.ident, "a", setting)):
+        return None
+    return Relation((Name("a"), Num(Fraction(0))), ("=",))

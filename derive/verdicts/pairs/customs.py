@@ -136,8 +136,10 @@ def by_custom(m: Matter) -> Decision | None:
         return found
     if with_condition is not None and _fails_everywhere(m):
         return None  # no start that `z(0) = -y0` leaves open could bear it out
-    # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself.
-    return (quick.bound_of_a_name(m) if with_condition is not None else None) or with_condition
+    # `N ≥ 0` says what is meant, and is not asked under which conditions it would come out by itself; nor is the one of
+    # two roots that a value is, `v = 10 m/s`.
+    return (quick.bound_of_a_name(m) or quick.root_that_is_meant(m) if with_condition is not None else None) or (
+        with_condition)
 
 
 _NOTHING = 1e-9

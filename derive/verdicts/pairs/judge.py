@@ -211,6 +211,7 @@ RULES: tuple[Rule, ...] = (
     figures.share_put_in,
     conditions.kept_apart,
     conditions.turned_about,
+    quick.root_that_is_meant,
     conditions.follows_if,
     follows_in_open_case_if,
     quick.side_of_a_root,

@@ -20,7 +20,9 @@ from derive.steps.customs import customary
 from derive.steps.letters import valued
 from derive.steps.letters.defining import defining
 from derive.steps.numbers import numeric
+from derive.terms.declared import plain_value
 from derive.terms.lowering import lower
+from derive.terms.numbers import bare_number, last_digit_of_result
 from derive.terms.term import ZERO, Term, Var, num, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.pairs.open_cases import at_instant, compared_apart, inside_open_case, knowing, next_below
@@ -29,6 +31,8 @@ from derive.verdicts.pairs.weighing import evidence
 
 # `y = 15` is so on the way up and on the way down.
 _MOMENTS = 4
+# How far a whole number in one figure may be off, by its own size: half of 2 s would excuse too much.
+_SHARE_OF_A_WHOLE = 0.05
 
 
 def time_at_open_instant(m: Matter) -> Decision | None:
@@ -84,19 +88,16 @@ def _time_of_a_zero(m: Matter) -> Decision | None:
 
 def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
     """`v = 0: t = π/ω` below `v = A ω sin ωt`: it is so then, and at other times as well."""
-    sides = _when(case, m.context)
-    if not sides or len(m.lowered.parts) != 1:
+    context, gap = m.context, _gap(m, case)
+    if gap is None:
         return None
-    (time, right), context = m.lowered.parts[0], m.context
-    if time != var(Var(TIME)) or m.pair.sign != "=" or any(context.world.is_changing(v) for v in variables(right)):
-        return None
-    gap = [context.world.seen_through(context.resolved(t)) for t in sides if isinstance(t, Term)]
-    if len(gap) != 2 or Var(TIME) not in variables(*gap):
-        return None
+    right = m.lowered.parts[0][1]
     there = [substitute(t, {var(Var(TIME)): right}) for t in gap]
     cloud = m.setting.states.of(context, there)
     whole = cloud.columns.keys() >= set(variables(*there))  # and not found without some rate
-    if not cloud.size or not whole or not weigh(there[0], there[1], "=", cloud).all_hold:
+    if not cloud.size or not whole:
+        return None
+    if not weigh(there[0], there[1], "=", cloud).all_hold:
         return None
     verdict = Verdict(
         Standing.FOLLOWS, support="tested", points=cloud.size, code="follows.in_case", facts=(("case", case.words),))
@@ -107,6 +108,39 @@ def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
     then = var(Var(TIME, at=case.key))
     kept = tuple(p for p in context.premises if p.sides is None or p.sides[0] != then)
     return Decision(verdict, m.setting.within(replace(context, premises=kept).adding(*told)))
+
+
+def _gap(m: Matter, case: Case) -> Sequence[Term] | None:
+    """The sides of what a case says, as they go with the time of which a value is told; None where none is."""
+    sides = _when(case, m.context)
+    if not sides or len(m.lowered.parts) != 1:
+        return None
+    (time, right), context = m.lowered.parts[0], m.context
+    if time != var(Var(TIME)) or m.pair.sign not in ("=", "≈") or any(
+            context.world.is_changing(v) for v in variables(right)):
+        return None
+    gap = [context.world.seen_through(context.resolved(t)) for t in sides if isinstance(t, Term)]
+    return gap if len(gap) == 2 and Var(TIME) in variables(*gap) else None
+
+
+def rounded_moment(m: Matter, case: Case) -> Decision | None:
+    """`v = 0: t = 0.79 s`: one side is above the other at one end of what 0.79 is rounded from, and below at the
+    other."""
+    gap, number, right = _gap(m, case), bare_number(m.pair.right), plain_value(m.pair.right)
+    if gap is None or number is None or not number.value or right is None:
+        return None
+    half = min(0.5 * 10.0 ** last_digit_of_result(number), _SHARE_OF_A_WHOLE * abs(float(number.value)))
+    half *= abs(right / float(number.value))
+    ends = [num(Fraction(right + sign * half).limit_denominator(10**12)) for sign in (-1, 1)]
+    there = [substitute(sub(gap[0], gap[1]), {var(Var(TIME)): end}) for end in ends]
+    cloud = m.setting.states.of(m.context, there)
+    first, last = (weigh(t, ZERO, "=", cloud).left for t in there)
+    if not cloud.size or np.iscomplexobj(first) or np.iscomplexobj(last) or not (first * last < 0).all():
+        return None
+    verdict = Verdict(
+        Standing.APPROXIMATES, support="tested", points=cloud.size, code="approximates.number",
+        facts=(("case", case.words),))
+    return Decision(verdict, knowing(m, case) if not case.key else m.setting)
 
 
 def _when(case: Case, context: Context) -> Sequence[object]:
