@@ -48,7 +48,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     left, right = m.lowered.parts[0]
     parts = _components(letter, m)
     own = {v for p in parts for v in variables(p)}
-    if m.words or not variables(right) or not {*variables(right)} <= own or (Var(TIME) not in variables(right) and not _stays(parts, m)):
+    given = {*variables(right)}
+    if m.words or not given or not given <= own or (Var(TIME) not in given and not _stays(parts, m)):
         return False
     if left.op != "pow" and (right.op != "pow" or right.args[1].op != "num" or right.args[1].value.denominator != 2):
         return False
