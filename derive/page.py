@@ -27,6 +27,7 @@ from derive.not_fitting import does_not_fit
 from derive.notation.names import Scope
 from derive.notation.reader import read_alone, read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Span, Statement, walk
+from derive.parts_told import part_told
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
@@ -138,6 +139,7 @@ class Page:
     def _read_and_decided(self, line: RawLine) -> Page:
         found = self.readings(line)
         says = not isinstance(found, Unreadable) and any(r.statements for r in found)
+        found = found if says else part_told(line, self.scope(), self.setting.context) or found
         gone_on = not says and is_gone_on_with(line, self.document.working)
         alone = read_alone(line, self.scope()) if gone_on else None
         if alone is not None:

@@ -6,7 +6,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 
-from derive.notation.tree import Apply, Claim, Either, Expr, Name, Neg, Product, Relation, names_in, rebuilt, walk
+from derive.notation.tree import (
+    Apply,
+    Both,
+    Claim,
+    Either,
+    Expr,
+    Name,
+    Neg,
+    Product,
+    Relation,
+    Statement,
+    is_zero,
+    names_in,
+    rebuilt,
+    walk,
+)
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
@@ -63,6 +78,7 @@ def rereadings(
     valued = _with_its_value_as_a_case(reading)
     if valued is not None:
         yield Rereading(valued, in_a_case=True)
+    yield from (Rereading(r, in_a_case=True) for r in _with_nothing_as_a_case(reading))
     turned = _with_its_value_turned(reading)
     if turned is not None:
         yield Rereading(turned, in_a_case=True)
@@ -175,6 +191,39 @@ def _with_its_value_as_a_case(reading: Reading) -> Reading | None:
     if any(s.role != "claim" or s.claim is None or s.where is not None for s in reading.statements):
         return None
     return replace(reading, statements=tuple(replace(s, role="suppose", where=first.claim) for s in others))
+
+
+def _with_nothing_as_a_case(reading: Reading) -> Iterator[Reading]:
+    """`if u² = 4 g r: N = 0 gives cos θ = -2/3`, `…: N = 0 where cos θ = -2/3`: that N is nothing is no claim, but what
+    is looked for in the case at the head."""
+    first, *rest = reading.statements or (None,)
+    if first is None or not isinstance(first.claim, Relation):
+        return
+    head, zero, told = first.claim, rest[0].claim if rest else None, rest[1:]
+    before: list[Statement] = []
+    if first.role == "at" and rest and _is_nothing(first.where) and not _is_nothing(head):
+        zero, told = first.where, rest  # `for u² = 4 g r it leaves when N = 0, so …`
+    elif first.role == "at" and first.where is not None and rest and _is_nothing(head):
+        head, zero, told = first.where, head, rest  # type: ignore[assignment]
+    elif first.role != "suppose" or first.where is not None or not rest:
+        return
+    elif _is_nothing(zero) and rest[0].role == "at" and rest[0].where is not None:
+        told = [replace(rest[0], claim=rest[0].where), *told]
+    elif isinstance(zero, Relation) and len(zero.sides) > 2 and zero.signs[-1] == "=" and is_zero(zero.sides[-1]):
+        before = [replace(rest[0], role="suppose", where=head, claim=replace(
+            zero, sides=zero.sides[:-1], signs=zero.signs[:-1]))]  # `N = m g (2 + 3 cos θ) = 0, cos θ = -2/3`
+        zero = Relation((zero.sides[0], zero.sides[-1]), ("=",), span=zero.span)
+    if not _is_nothing(zero) or not told or any(
+            s.claim is None or s.role not in ("claim", "suppose", "at") for s in told):
+        return
+    both = Both((head, zero), span=first.span)  # type: ignore[arg-type]
+    inside = (replace(s, role="suppose", where=both) for s in told)
+    yield replace(reading, statements=(*before, *inside))
+
+
+def _is_nothing(claim: Claim | None) -> bool:
+    return isinstance(claim, Relation) and claim.signs == ("=",) and isinstance(claim.sides[0], Name) and is_zero(
+        claim.sides[1])
 
 
 def _as_alternatives(reading: Reading) -> Reading | None:

@@ -11,8 +11,8 @@ PACKAGE = Path(__file__).parents[1] / "derive"
 ORDER = (
     "notation/tree", "records", "messages", "problems", "notation", "quantities", "text", "loading", "readings",
     "taking_over", "not_fitting", "left_open", "going_on", "apart", "meanings", "case_heads", "terms", "guarding",
-    "states", "proof", "steps", "verdicts", "case_ends", "kinds_told", "forking", "rereading", "page", "opening",
-    "check", "diagnosis", "report", "marking", "marking_commands", "cli",
+    "states", "parts_told", "proof", "steps", "verdicts", "case_ends", "kinds_told", "forking", "rereading", "page",
+    "opening", "check", "diagnosis", "report", "marking", "marking_commands", "cli",
 )
 
 # The same within a room that has rooms of its own. A module on its floor stands where it is named, or at `*`.

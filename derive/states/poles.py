@@ -27,7 +27,7 @@ def without_poles(equations: list[Term], nothing: Collection[Term]) -> list[Term
     divided by √(A² - x²) where x is A."""
     there = {t: ZERO for t in nothing if isinstance(t.value, Var) and t.value.at}
     told = [pair for t in equations if len(variables(t)) == 2 for pair in isolated(t)]
-    there |= {var(v): rest for v, rest in told if v.at and not v.order}
+    there = {var(v): rest for v, rest in told if v.at and not v.order} | there  # of `x'(0) = v(0) = 0` the second
     if not there:
         return equations
     return [e for e in equations if e in nothing or not divides_by_nothing(substitute(e, there))]

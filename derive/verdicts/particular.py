@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from derive.notation.tree import Apply, Claim, Constant, Name, Power, Relation, Statement, names_in
@@ -27,11 +28,26 @@ from derive.verdicts.introductions import tried
 _PARTICULAR = frozenset(("p", "part"))
 
 
+# Words for a part of a solution, of which the line speaks as if it were the whole (common practice, no source).
+_TRIED = frozenset(("particular", "pi", "trial"))
+_UNDRIVEN = frozenset(("complementary", "homogeneous", "cf"))
+
+
+def _of_the_free_part(claim: Claim | None) -> Claim | None:
+    """`x_h = A cos ω t`, for `complementary function: x = A cos ω t`."""
+    if not isinstance(claim, Relation) or not isinstance(claim.sides[0], Name) or "_" in claim.sides[0].ident:
+        return claim
+    return replace(claim, sides=(replace(claim.sides[0], ident=f"{claim.sides[0].ident}_h"), *claim.sides[1:]))
+
+
 def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """A trial, which need not start as the motion does; None where it does not go as the equation says."""
     claim = statement.claim
-    if "particular" in source.words.lower().replace(":", " ").split() and is_a_course(claim, setting.context):
+    heard = {*source.words.lower().replace(":", " ").replace(".", "").split()}
+    if heard & _TRIED and is_a_course(claim, setting.context):
         return _possible(tried(statement, setting, source))
+    if heard & _UNDRIVEN and is_a_course(claim, setting.context):
+        claim = _of_the_free_part(claim)
     if not isinstance(claim, Relation) or claim.signs != ("=",) or not isinstance(claim.sides[0], Name):
         return None
     name, right = claim.sides[0].ident, lower(claim.sides[1], setting.context.world)
@@ -40,22 +56,24 @@ def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -
         return None
 
     timely = Var(TIME) in variables(right)
-    if not timely and name.partition("_")[2] in FREE_PART:
+    undriven = name.partition("_")[2] in FREE_PART
+    if not timely and undriven:
         return None  # `x_c = F/k` is the middle of the motion
     inside = everywhere(setting, lambda c: _with_equation(name, equation, c, timely))
     m = matter(next(pairs(claim)), inside, source, statement.word)
     if not timely:
         return decide_claim(claim, inside, source, statement.word) if not m.fresh else None
-    found = _possible(tried(replace(statement, role="try"), inside, source))
-    if found is None or _ties_the_known(equation, inside.context, found[1]):
+    found = _possible(tried(replace(statement, role="try", claim=claim), inside, source))
+    tied = tied_names(setting.context)
+    amplitudes = tuple(v for v in variables(right) if v.name not in tied and linear(right, v) is not None)
+    if found is None or _ties_the_known(equation, inside.context, found[1]) or (
+            undriven and _needs_nothing(amplitudes, found[1])):
         world = setting.context.world
         course = replace(world, functions={**world.functions, name: right}, moving=world.moving | {name})
         wrong = put_into(equation, name, setting.within(replace(setting.context, world=course)), m)
         return ((replace(wrong.verdict, span=claim.span),), wrong.after) if wrong is not None else None
-    if name.partition("_")[2] not in FREE_PART:
+    if not undriven:
         return found
-    tied = tied_names(setting.context)
-    amplitudes = tuple(v for v in variables(right) if v.name not in tied and linear(right, v) is not None)
     return found[0], everywhere(found[1], lambda c: with_constants(c, amplitudes))
 
 
@@ -64,6 +82,11 @@ def _ties_the_known(equation: Premise, before: Context, after: Setting) -> bool:
     known = [v for v in variables(equation.term) if v.role == "value" and not v.order and not v.at
              and not before.world.is_changing(v) and v.name != TIME]
     return freedom(after.context, known, (), after.states) < freedom(before, known, (), after.states)
+
+
+def _needs_nothing(amplitudes: Sequence[Var], after: Setting) -> bool:
+    """`x_h = A cos 2ω0 t` goes as x'' = -ω0² x says with A = 0 alone."""
+    return 0 <= freedom(after.context, amplitudes, (), after.states) < len(amplitudes)
 
 
 def _with_equation(name: str, equation: Premise, context: Context, timely: bool) -> Context:

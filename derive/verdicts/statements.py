@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 import numpy as np
 
@@ -17,10 +16,8 @@ from derive.notation.tree import (
     Claim,
     Derivative,
     Name,
-    Num,
     Relation,
     Statement,
-    Sum,
     is_zero,
     names_in,
     walk,
@@ -31,7 +28,7 @@ from derive.states.setting import Setting
 from derive.steps.small import regimes
 from derive.terms.allowance import TooLarge
 from derive.terms.lowering import Meaningless
-from derive.terms.term import Var, var, variables
+from derive.terms.term import Var, variables
 from derive.terms.world import TIME
 from derive.verdicts.cases.beside import (
     at_its_own_moment,
@@ -45,17 +42,19 @@ from derive.verdicts.cases.beside import (
 )
 from derive.verdicts.cases.changed_since import changed_since
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
-from derive.verdicts.cases.extremes_told import extreme_told
+from derive.verdicts.cases.extremes_told import extreme_of_named, extreme_told
 from derive.verdicts.cases.found_before import by_what_was_found
 from derive.verdicts.cases.limiting import (
     gone_on_at_its_limit,
     gone_on_in_limit,
     gone_on_late,
+    in_the_end_of_it,
     late_in_a_regime,
     limit_of,
     value_of_a_limit,
 )
 from derive.verdicts.cases.moments_told import moments_of_the_case
+from derive.verdicts.cases.on_a_circle import on_a_circle
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
@@ -68,10 +67,12 @@ from derive.verdicts.cases.situations import (
     told_beside,
     with_more_terms,
 )
+from derive.verdicts.cases.small_told import of_one_term, only_says_small, past_what_is_nothing, vanishing
 from derive.verdicts.cases.stages import next_stage, past_what_was_small
 from derive.verdicts.cases.starts import at_its_start
 from derive.verdicts.cases.still_then import still_then
 from derive.verdicts.cases.told_anew import told_anew
+from derive.verdicts.cases.turning_points import where_it_turns
 from derive.verdicts.cases.waypoints import at_place_by_its_name, names_a_place
 from derive.verdicts.cases.where import gone_on_with, said_at_instant, supposed
 from derive.verdicts.claims.adding_errors import errors_added
@@ -107,6 +108,7 @@ def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
         apart = with_its_number_apart(statement, setting, source)
         statement, decided = (apart, None) if isinstance(apart, Statement) else (statement, apart)
         decided = decided or beyond_all_bounds(statement, setting, source) or near_a_place(statement, setting, source)
+        decided = decided or on_a_circle(statement, setting, source)
         verdicts, after = decided or _ROLES[statement.role](statement, setting, source)
         verdicts, after = late_in_a_regime(statement, setting, source, verdicts) or (verdicts, after)
         verdicts, after = still_then(statement, setting, source, verdicts) or (
@@ -253,8 +255,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
         return _at_a_place_told(statement, setting, source)
     stage = (
         value_of_a_limit(statement, setting, source) or part_of_a_solution(statement, setting, source)
-        or of_a_rate(statement, setting, source) or next_stage(statement, setting, source, failing=False)
-        or past_what_was_small(statement, setting, source))
+        or of_a_rate(statement, setting, source) or extreme_of_named(statement, setting, source)
+        or next_stage(statement, setting, source, failing=False) or past_what_was_small(statement, setting, source))
     if stage is not None:
         return stage
     verdicts, after = decide_claim(statement.claim, setting, source, statement.word)
@@ -270,7 +272,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or moment_by_a_shift(statement, setting, source) or number_of_a_case_above(statement, setting, source)
             or told_anew(statement, setting, source) or changed_since(statement, setting, source)
             or put_beside(statement, setting, source) or of_an_extreme(statement, setting, source)
-            or next_stage(statement, setting, source, failing=True) or at_the_other_end(statement, setting, source)
+            or where_it_turns(statement, setting, source) or next_stage(statement, setting, source, failing=True)
+            or at_the_other_end(statement, setting, source)
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
@@ -347,45 +350,23 @@ def _regime(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if small:  # `small swings: x = x0 + s`
         said, brought_in = introduced(statement, setting, source)
         return said, regimes.opened(brought_in, replace(statement, claim=None, small=(Name(small),)))
-    opened = _past_what_is_nothing(regimes.opened(setting, statement), source)
-    if statement.claim is None or _only_says_small(statement):
+    opened = past_what_is_nothing(regimes.opened(setting, statement), source)
+    if statement.claim is None or only_says_small(statement):
         facts = (("name", opened.regime.words),) if opened.regime else ()
         return (Verdict(Standing.TAKEN, code="taken.regime", facts=facts),), opened
     if statement.small and isinstance(statement.claim, Relation) and statement.claim.signs == ("→",):
-        return limit_of(replace(statement, where=_vanishing(statement)), setting, source)
+        return limit_of(replace(statement, where=vanishing(statement)), setting, source)
+    late = in_the_end_of_it(statement, opened, source)
+    if late is not None:
+        return late
     verdicts, after = decide_claim(statement.claim, opened, source)
-    if statement.small and _of_one_term(statement.claim) and any(
+    if statement.small and of_one_term(statement.claim) and any(
             v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
-        limit, kept = limit_of(replace(statement, where=_vanishing(statement)), setting, source)
+        limit, kept = limit_of(replace(statement, where=vanishing(statement)), setting, source)
         if all(v.code == "follows.limit" for v in limit):
             return limit, kept
     there = near_what_it_was_there(statement.claim, opened, source) if any(map(_is_unsupported, verdicts)) else None
     return there or (verdicts, after)
-
-
-def _past_what_is_nothing(setting: Setting, source: Source) -> Setting:
-    """`for h ≪ d: …` next below `if h = 0: …`: what is small there is not nothing any more."""
-    small = {var(v) for v in setting.regime.small} if setting.regime is not None else set()
-    return replace(setting, cases=tuple(
-        c for c in setting.cases
-        if small.isdisjoint(p.term for p in c.premises if p.source != source.number)))
-
-
-def _of_one_term(claim: Claim) -> bool:
-    """`v ≈ b c t`: that both sides go together says all there is to say, as it would not of `v ≈ g t - ½ g c t²`, nor
-    of `M x'' - m l θ'' ≈ 0`, whose terms all go to nothing."""
-    sides = claim.sides if isinstance(claim, Relation) else ()
-    told = sides if sides and is_zero(sides[-1]) else sides[-1:]
-    return bool(sides) and not any(isinstance(n, Sum) for side in told for n in walk(side))
-
-
-def _vanishing(statement: Statement) -> Relation:
-    return Relation((statement.small[0], Num(Fraction(0))), ("→",), span=statement.span)
-
-
-def _only_says_small(statement: Statement) -> bool:
-    claim = statement.claim
-    return isinstance(claim, Relation) and all(s in "≪≫" for s in claim.signs)
 
 
 def _range(statement: Statement, setting: Setting, source: Source) -> Outcome:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from derive.notation.tree import Derivative, Name, Value, walk
 from derive.records import Symbol
-from derive.states.context import Context
+from derive.states.context import Context, tied_names
 from derive.states.setting import Matter
 from derive.states.sizes import CONSTANT_SIZES
 from derive.terms.calculus import partial
@@ -121,11 +121,13 @@ def with_definition(context: Context, m: Matter) -> Context:
     world = context.world
     if m.pair.sign != "=":
         return context
+    tied = tied_names(m.context)
     for left, right in m.lowered.parts:
         for v, rest in isolated(sub(left, right))[:1]:
             if v.order or v.at or v.role != "value" or _is_told(v.name, world, rest) or v.name == TIME:
                 continue
-            if _is_given_by_accident(v.name, rest, world):
+            if _is_given_by_accident(v.name, rest, world) or (
+                    var(v) not in (left, right) and _brings_in_another(v, rest, tied)):
                 continue
             if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
@@ -133,6 +135,11 @@ def with_definition(context: Context, m: Matter) -> Context:
     new = world.definitions.keys() - context.world.definitions.keys()
     known = context.knowing(world)
     return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
+
+
+def _brings_in_another(v: Var, rest: Term, tied: set[str]) -> bool:
+    """`h + u t1 - ½ g t1² = 0` of a known h says when the new t1 is, and not what h is by it."""
+    return v.name in tied and any(u.name not in tied and not (u.order or u.at) for u in variables(rest))
 
 
 def _with_square(world: World, left: Term, right: Term) -> World:

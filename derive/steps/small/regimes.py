@@ -43,7 +43,8 @@ def opened(setting: Setting, statement: Statement) -> Setting:
         names = _angles_met(setting)
     names = tuple(dict.fromkeys((*names, *_values_of(names, setting.context))))
     opened_so = with_small(setting, names, _degree_claimed(statement, names)) if names else setting
-    late = any(isinstance(e, Name) and e.ident == TIME for e in _compared(statement, "≫"))
+    large = (*_compared(statement, "≫"), *(e.den for e in statement.small if isinstance(e, Quotient)))
+    late = Name(TIME) in large
     regime = opened_so.regime
     return replace(opened_so, regime=replace(regime, late=True)) if late and regime is not None else opened_so
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Claim, Constant, Name, Num, Relation, Statement, names_in
+from derive.notation.tree import Claim, Name, Num, Relation, Statement, names_in
 from derive.records import Standing, Verdict
 from derive.states.context import Premise, given_by_time, tied_names
 from derive.states.said import Outcome, Source, matter
@@ -314,13 +314,18 @@ def _dies_out(course: Term) -> bool:
 def late_in_a_regime(
     statement: Statement, setting: Setting, source: Source, verdicts: Sequence[Verdict]
 ) -> Outcome | None:
-    """`t ≫ τ: v ≈ w` of a v that goes by e^(-t/τ), to which no powers of τ come: where it goes in the long run."""
+    """`v ≈ w` below `t ≫ τ: …` of a v that goes by e^(-t/τ), to which no powers of τ come."""
+    off = any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts)
+    return in_the_end_of_it(statement, setting, source) if off and statement.role == "claim" else None
+
+
+def in_the_end_of_it(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`t ≫ τ: x ≈ w (t - τ)`, where that is what x comes to in the long run."""
     claim, regime = statement.claim, setting.regime
-    if statement.role != "claim" or regime is None or not regime.late or not isinstance(claim, Relation) or (
-            claim.signs not in (("≈",), ("=",))) or all(v.standing is not Standing.FAILS for v in verdicts):
+    if regime is None or not regime.late or not isinstance(claim, Relation) or claim.signs not in (("≈",), ("=",)):
         return None
-    where = Relation((Name(TIME), Constant("∞")), ("→",), span=claim.span)
-    said = replace(statement, role="limit", where=where, claim=replace(claim, signs=("→",)))
+    said = replace(
+        statement, role="limit", where=IN_THE_LONG_RUN, claim=replace(claim, signs=("→",)), small=())
     found, _ = limit_of(said, replace(setting, regime=None), source)
     return (found, setting) if all(v.standing is Standing.FOLLOWS for v in found) else None
 

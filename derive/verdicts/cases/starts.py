@@ -42,6 +42,9 @@ _AT_FIRST = Relation((Name(TIME), Num(Fraction(0))), ("=",))
 def at_its_start(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, Source]:
     """`starts from rest at x = d: C = d, D = 0` below `x = C cos ωt + D sin ωt`: x and x' at t = 0, and what they make
     of the constants."""
+    begun = _told_of_the_first(statement, setting)
+    if begun is not None:
+        return begun, setting, source
     words = source.typed.lower()
     placed = _places_at_first(statement.claim) if _AT_REST.search(words) else []
     if placed:
@@ -85,6 +88,30 @@ def _as_a_start(part: Relation, setting: Setting) -> Relation:
     stem, _, index = _subject(part.sides[0]).partition("_")
     begun = index == "0" and stem in setting.rated and part.signs == ("=",) and is_zero(part.sides[1])
     return replace(part, sides=(Name(stem), part.sides[0])) if begun else part
+
+
+def _told_of_the_first(statement: Statement, setting: Setting) -> Statement | None:
+    """`v(0) = 0` below `½ m v² = P t + C`, which leaves open how the motion starts: said of t = 0, where what comes
+    before the integral may have no value."""
+    claim = statement.claim
+    told = _places_at_first(claim) if statement.role == "claim" and isinstance(claim, Relation) else []
+    world = setting.context.world
+    if not told or _subject(told[0].sides[0]) not in _left_open(setting) - world.functions.keys():
+        return None
+    (value,) = told
+    beside = {*names_in(replace(value, sides=value.sides[1:], signs=()))}
+    if beside & world.constants or any(world.is_changing(Var(n)) for n in beside):
+        return None
+    return replace(statement, role="at", where=_AT_FIRST, claim=value)
+
+
+def _left_open(setting: Setting) -> set[str]:
+    """What moves in a relation that holds a constant of integration and t."""
+    world = setting.context.world
+    there = [{*variables(p.term)} for p in setting.context.premises if p.sign == "=" and p.always]
+    return {
+        v.name for here in there if Var(TIME) in here and any(u.name in world.constants for u in here)
+        for v in here if v != Var(TIME) and not (v.order or v.at) and world.is_changing(v)}
 
 
 def _fixes_constants(claim: Claim | None, setting: Setting) -> bool:
@@ -164,8 +191,10 @@ def _subject(side: Expr) -> str:
 
 
 def _speeds(setting: Setting) -> list[str]:
-    """The one speed whose course is known, for `starts from rest so C = 0` below `v = 6 t - t² + C`."""
-    known = {v.name for v in given_by_time(setting.context)} | setting.context.world.functions.keys()
+    """The one speed whose course is known, for `starts from rest so C = 0` below `v = 6 t - t² + C` or
+    `½ m v² = P t + C`."""
+    known = {v.name for v in given_by_time(setting.context)} | setting.context.world.functions.keys() | _left_open(
+        setting)
     found = sorted(n for n in known if n in ("v", "ω"))
     return found if len(found) == 1 else []
 

@@ -5,7 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Claim, Name, Neg, Relation, Statement, Sum, rebuilt, walk
+from derive.notation.tree import (
+    Claim,
+    Constant,
+    Name,
+    Neg,
+    Quotient,
+    Relation,
+    Statement,
+    Sum,
+    rebuilt,
+    walk,
+)
 from derive.records import Standing, Verdict
 from derive.states.context import tied_names
 from derive.states.said import Outcome, Source, matter
@@ -14,7 +25,7 @@ from derive.steps.small import smallness
 from derive.steps.small.orders import shrinking
 from derive.terms.claims import pairs
 from derive.terms.term import Term, Var, add, substitute, var
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 from derive.verdicts.pairs.refuting import fails
 
 # A gap that shrinks by less than this power does not shrink.
@@ -31,8 +42,20 @@ def near_a_place(statement: Statement, setting: Setting, source: Source) -> Outc
     if found is None:
         return None
     v, place = found
+    if _is_far_out(statement, v, setting):
+        return None
     decision = _expanded(claim, v, place, setting, source)
     return ((replace(decision.verdict, span=claim.span),), decision.after) if decision is not None else None
+
+
+def _is_far_out(statement: Statement, v: Name, setting: Setting) -> bool:
+    """`for t ≫ τ: x ≈ w (t - τ)`, `as t → ∞: x ≈ …`: what is left of a course in the long run is not told near τ."""
+    where = statement.where
+    runs = isinstance(where, Relation) and where.sides[0] == v and where.signs[-1] in ("→", "≫", ">")
+    endless = isinstance(where, Relation) and Constant("∞") in [*walk(where.sides[-1])]
+    small = any(isinstance(e, Quotient) and v in [*walk(e.den)] for e in statement.small)
+    late = v.ident == TIME and setting.regime is not None and setting.regime.late
+    return (runs and (endless or where.signs[-1] != "→")) or small or late  # type: ignore[union-attr]
 
 
 def _about(side: object, world: World) -> tuple[Name, Name] | None:
