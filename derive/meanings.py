@@ -26,7 +26,8 @@ def meanings_first(statements: Sequence[Statement], scope: Scope, tied: Set[str]
     said = last.word.strip(", ") in ("with", "where")
     if said and _counts(last.claim, statements[:-1], tied):
         return [order[-1], *order[:-1]]
-    if scope.knows(named.ident) and (scope.quick or named.ident in tied or named is not side):
+    nearly = statements[0].role == "regime" and named.ident not in tied  # `small θ: θ'' ≈ -ω0² θ, ω0² = m g a/I`
+    if scope.knows(named.ident) and not nearly and (scope.quick or named.ident in tied or named is not side):
         return order
     met = any(named.ident in names_in(s.claim) for s in statements[:-1] if s.claim is not None)
     rest = [n for side in last.claim.sides[1:] for n in names_in(side)]

@@ -25,6 +25,7 @@ from derive.notation.tree import (
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
+from derive.terms.world import TIME
 from derive.verdicts.cases.which_case import telling_which
 
 # How a line fails whose numbers lack a unit.
@@ -203,8 +204,11 @@ def _with_nothing_as_a_case(reading: Reading) -> Iterator[Reading]:
     before: list[Statement] = []
     if first.role == "at" and rest and _is_nothing(first.where) and not _is_nothing(head):
         zero, told = first.where, rest  # `for u² = 4 g r it leaves when N = 0, so …`
-    elif first.role == "at" and first.where is not None and rest and _is_nothing(head):
-        head, zero, told = first.where, head, rest  # type: ignore[assignment]
+    elif first.role == "at" and isinstance(first.where, Relation) and rest and _is_nothing(head):
+        if TIME in names_in(first.where) or any(
+                isinstance(s.claim, Relation) and s.claim.sides[0] == first.where.sides[0] for s in rest):
+            return  # `v = 0 at t = 0, 2` lists moments
+        head, zero, told = first.where, head, rest
     elif first.role != "suppose" or first.where is not None or not rest:
         return
     elif _is_nothing(zero) and rest[0].role == "at" and rest[0].where is not None:

@@ -32,7 +32,7 @@ from derive.quantities.appraisal import Appraisal
 from derive.quantities.dimension_words import in_words
 from derive.quantities.exponents import Equations, Exponents, as_dimension, of_dimension
 from derive.quantities.measures import Misfit, Place
-from derive.quantities.typed_numbers import as_number, numbers_with_unit
+from derive.quantities.typed_numbers import as_number, numbers_with_unit, only_of_a_formula
 from derive.quantities.unit_table import dimension
 from derive.records import Dimension, Symbol
 
@@ -114,8 +114,20 @@ class Dimensions:
         if not self._declared and any(map(_is_divided_through, walk(claim))):
             return None
         if strict is None or (self._may_hold_values(claim) and self._misfit(claim, numbers_are_values=True) is None):
-            return None
+            return self._value_of_a_formula_off(claim) if strict is not None else None
         return strict
+
+    def _value_of_a_formula_off(self, claim: Claim) -> Mismatch | None:
+        """The 25.6 m³/s² of `v² = 2 a s = 2×1.6×8 = 25.6 m³/s²`: no number of the formula can be short of a unit."""
+        if not self._declared or not isinstance(claim, Relation) or not is_a_value_with_unit(claim.sides[-1]):
+            return None
+        named = [side for side in claim.sides[:-1] if names_in(side)]
+        formulas = [side for side in named if not isinstance(side, Name | Power)]
+        if set(claim.signs) - {"=", "≈"} or not formulas or not all(
+                only_of_a_formula(side, self._told) for side in formulas):
+            return None
+        found = self._misfit(Relation((*named, claim.sides[-1]), claim.signs[:1] * len(named), span=claim.span))
+        return found if found is not None and found.node == claim.sides[-1] else None
 
     def examine_strictly(self, claim: Claim) -> Mismatch | None:
         """The same with every number taken as a plain one: to explain a line that is known to be wrong."""

@@ -91,3 +91,15 @@ def _two_below_a_square(node: tree.Quotient) -> Iterator[tree.Num]:
                   for f in above)
     if squared and isinstance(two, tree.Num) and two.value == 2 and two.last_digit is None:
         yield two
+
+
+def only_of_a_formula(side: tree.Expr, told: Collection[Fraction]) -> bool:
+    """`2 a s`, `½ m v²`, `m1 u/(m1 + m2)`: two names or more, and before them no number but such as a formula has, and
+    that nobody has told for a value."""
+    powers = {id(k) for n in tree.walk(side) if isinstance(n, tree.Power) for k in tree.walk(n.exponent)}
+    numbers = [n for n in tree.walk(side) if isinstance(n, tree.Num) and id(n) not in powers]
+    return len(set(tree.names_in(side))) > 1 and not any(isinstance(n, tree.Unit) for n in tree.walk(side)) and all(
+        n.last_digit is None and n.value in _FORMULA and (n.value == 1 or n.value not in told) for n in numbers)
+
+
+_FORMULA = (Fraction(1, 2), 1, 2)

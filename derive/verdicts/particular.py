@@ -67,7 +67,7 @@ def part_of_a_solution(statement: Statement, setting: Setting, source: Source) -
     tied = tied_names(setting.context)
     amplitudes = tuple(v for v in variables(right) if v.name not in tied and linear(right, v) is not None)
     if found is None or _ties_the_known(equation, inside.context, found[1]) or (
-            undriven and _needs_nothing(amplitudes, found[1])):
+            undriven and _needs_nothing(amplitudes, right, tied, found[1])):
         world = setting.context.world
         course = replace(world, functions={**world.functions, name: right}, moving=world.moving | {name})
         wrong = put_into(equation, name, setting.within(replace(setting.context, world=course)), m)
@@ -84,8 +84,10 @@ def _ties_the_known(equation: Premise, before: Context, after: Setting) -> bool:
     return freedom(after.context, known, (), after.states) < freedom(before, known, (), after.states)
 
 
-def _needs_nothing(amplitudes: Sequence[Var], after: Setting) -> bool:
-    """`x_h = A cos 2ω0 t` goes as x'' = -ω0² x says with A = 0 alone."""
+def _needs_nothing(amplitudes: Sequence[Var], course: Term, tied: set[str], after: Setting) -> bool:
+    """`x_h = A cos 2ω0 t` goes as x'' = -ω0² x says with A = 0 alone. What is still to be found may make it another."""
+    if any(v not in amplitudes and v.name not in tied and v.name != TIME for v in variables(course)):
+        return False
     return 0 <= freedom(after.context, amplitudes, (), after.states) < len(amplitudes)
 
 

@@ -39,6 +39,7 @@ def seeing(statement: Statement, setting: Setting, number: int = 0) -> Setting:
         if not setting.strict and _is_a_moment(statement.where, tied_names(context)) and statement.claim is not None:
             world = _moving_too(world, context, statement.claim)
         world = with_what_goes_along(world, context)
+        world = _with_speed_along(world, context, statement) if setting.strict else world
         if world == context.world:
             return context
         known = moving.with_rates_of(context, world.moving - context.world.moving).knowing(world)
@@ -133,6 +134,22 @@ def _is_a_moment(where: Claim | None, tied: Set[str]) -> bool:
     """`t = 4`, `t = 2 u sin θ/g` of what is about."""
     return isinstance(where, Relation) and where.signs == ("=",) and where.sides[0] == Name(TIME) and tied >= {
         *names_in(where.sides[1])}
+
+
+# What goes along a way, whoever has not said so: no energy has one v for all x.
+_SPEEDS = frozenset(("v", "V", "ω"))
+
+
+def _with_speed_along(world: World, context: Context, statement: Statement) -> World:
+    """`½ m v² + U = ½ m u²` of a U(x), as the first that is said of v: that goes along x as well."""
+    claim = statement.claim if statement.role == "claim" else None
+    here, tied = {*(names_in(claim) if claim is not None else ())}, tied_names(context)
+    ways = {by for n, by in world.fields.items() if by in here or n in here} - {TIME}
+    new = {n for n in here & _SPEEDS if n not in tied and not world.is_changing(Var(n)) and n not in world.definitions}
+    if len(ways) != 1 or len(new) != 1 or not isinstance(claim, Relation) or claim.signs != ("=",) or any(
+            isinstance(side, Name) for side in claim.sides):
+        return world
+    return replace(world, fields={**world.fields, min(new): min(ways)})
 
 
 def _moving_too(world: World, context: Context, claim: Claim) -> World:

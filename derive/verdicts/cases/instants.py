@@ -31,6 +31,18 @@ def with_its_place(where: Claim | None, claim: Claim, setting: Setting) -> bool:
     return any(fields.get(n, TIME) in inside or (working and n in fields.values()) for n in names)
 
 
+def hangs_on_its_place(where: Claim | None, claim: Claim, setting: Setting) -> bool:
+    """`at x = d: v² = u² - 2 k d²` below `½ m v² + ½ k x² = ½ m u²`, where nobody has called v a function of x: what it
+    is with that x, and not what it always is."""
+    context, names = setting.context, {*names_in(claim)}
+    place = names_in(where)[:1] if where is not None else ()
+    if not place or place[0] in names or place[0] not in context.world.fields.values() or any(
+            context.world.is_changing(Var(n)) or n == TIME for n in names):
+        return False
+    said = ({v.name for v in variables(p.term)} for p in context.premises if p.kind != "range" and not p.implied)
+    return any(place[0] in here and here & names for here in said)
+
+
 def instant_of(where: Claim | None, setting: Setting) -> tuple[str, Term] | None:
     """The key and value of `t = 0`, `x = L` for a name that changes; None for any other condition."""
     if not isinstance(where, Relation) or where.signs != ("=",) or not isinstance(where.sides[0], Name):

@@ -29,7 +29,7 @@ def on_a_circle(statement: Statement, setting: Setting, source: Source) -> Outco
     if not isinstance(claim, Relation) or set(claim.signs) != {"="} or heard.isdisjoint(_ROUND):
         return None
     known = tied_names(setting.context) | {*(names_in(where) if where is not None else ())}
-    if setting.regime is not None or not {*names_in(claim)} <= known:
+    if not setting.strict or setting.regime is not None or not {*names_in(claim)} <= known:
         return None
     context = setting.context if where is None else inside_case(where, setting, source).context
     for pull in _conditions(setting):

@@ -20,7 +20,14 @@ from derive.terms.world import TIME
 from derive.verdicts.cases.changed_since import changed_since
 from derive.verdicts.cases.giving_way import without
 from derive.verdicts.cases.in_its_case import decided_under
-from derive.verdicts.cases.instants import instant_of, runs_along, timed, with_its_place, with_its_time
+from derive.verdicts.cases.instants import (
+    hangs_on_its_place,
+    instant_of,
+    runs_along,
+    timed,
+    with_its_place,
+    with_its_time,
+)
 from derive.verdicts.cases.limiting import limit_of, never_comes
 from derive.verdicts.cases.moments_told import of_each_moment, rounded_then
 from derive.verdicts.cases.places_told import law_of_a_place
@@ -206,6 +213,7 @@ def _said_at_instant(statement: Statement, setting: Setting, source: Source) -> 
     if statement.claim is not None and (
         len(alternatives(statement.claim)) > 1  # one of several says nothing for certain of the instant
         or with_its_place(statement.where, statement.claim, setting)
+        or hangs_on_its_place(statement.where, statement.claim, setting)
     ):
         return supposed(statement, setting, source)
     if _says_how_it_goes(statement, setting):
