@@ -54,6 +54,7 @@ from derive.verdicts.cases.limiting import (
     value_of_a_limit,
 )
 from derive.verdicts.cases.moments_told import moments_of_the_case
+from derive.verdicts.cases.new_with_value import brought_in_with_its_value
 from derive.verdicts.cases.on_a_circle import on_a_circle
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
@@ -277,6 +278,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
+            or brought_in_with_its_value(statement, setting, source)
             or told_beside(statement, setting, source, verdicts) or errors_added(statement, setting, source)
             or there or (verdicts, after))
     there = there or number_at_the_moment(statement, setting, source, verdicts)
@@ -315,7 +317,9 @@ def _at(statement: Statement, setting: Setting, source: Source) -> Outcome:
         or said_at_instant(statement, setting, source))
     if not _is_refuted(found[0]):
         return found
-    return place_told_by_both(statement, setting, source) or by_what_was_found(statement, setting, source) or found
+    return (
+        place_told_by_both(statement, setting, source) or by_what_was_found(statement, setting, source)
+        or brought_in_with_its_value(statement, setting, source) or found)
 
 
 def _at_a_place_told(statement: Statement, setting: Setting, source: Source) -> Outcome:
@@ -337,7 +341,10 @@ def _supposed(statement: Statement, setting: Setting, source: Source) -> Outcome
     if statement.where is None and is_a_course(statement.claim, setting.context):
         return tried(statement, setting, source)
     found = supposed(statement, setting, source)
-    return (by_what_was_found(statement, setting, source) if _is_refuted(found[0]) else None) or found
+    if not _is_refuted(found[0]):
+        return found
+    return by_what_was_found(statement, setting, source) or brought_in_with_its_value(
+        statement, setting, source) or found
 
 
 def _tried(statement: Statement, setting: Setting, source: Source) -> Outcome:

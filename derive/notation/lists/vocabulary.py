@@ -76,7 +76,7 @@ PROSE = words("""
     stable unstable stability neutral bounded unbounded trivial physical unphysical reject rejected discard discarded
     impossible allowed escapes elastic inelastic perfectly overdamped underdamped critically damped undamped resonance
     agrees agreed sensible reasonable turns revolution revolutions lap laps bounce bounces step steps impact
-    compression stretch landing launch support supports gate rises falls lands tips topples
+    compression stretch landing launch support supports gate rises falls lands tips topples periods swings cycles
     ans sol soln approx resp fig figure
     resistance resistances substance standing stand stands retardation retarding retarded metal detail details
     retain retains explosion explode explodes exploding exploded expands expansion experience experiences experiment

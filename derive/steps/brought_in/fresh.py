@@ -168,6 +168,7 @@ def starting_relation(m: Matter) -> Decision | None:
     meant = meant or density_along(m)
     if meant is not None:
         return meant
+    m = _seen_to_go(m, loose)
     unfit = changes_otherwise(m) if no_constants_fit(m, loose) else None
     if unfit is not None and not loose:
         unfit = fails_there(m) or unfit  # without a constant to choose, the sides themselves show it
@@ -198,6 +199,21 @@ def starting_relation(m: Matter) -> Decision | None:
     context = with_definition(_with_open_integrals(m).adding(*said), m)
     context = with_restless(context, m.setting.states) if lagrange else _with_motion_of(m, context)
     return Decision(verdict, m.setting.within(context))
+
+
+# Energies, powers, momenta and forces: as good as any function of time, though declared without its variable.
+_GOING = frozenset("EKUWPpLFNa")
+
+
+def _seen_to_go(m: Matter, loose: set[str]) -> Matter:
+    """`E = ½ m x'² + ½ k x²` of what is damped, as the first that is said of E: that changes as well."""
+    name, world = m.pair.left, m.context.world
+    if not isinstance(name, Name) or loose != {name.ident} or name.ident not in _GOING or m.pair.sign != "=" or (
+            world.is_changing(Var(name.ident)) or not world.changes(m.lowered.parts[0][1])) or (
+            not no_constants_fit(m, loose)):
+        return m
+    return replace(m, setting=m.setting.within(m.context.knowing(
+        replace(world, moving=world.moving | {name.ident}))))
 
 
 def _is_free_to_go(m: Matter, tied: set[str]) -> bool:

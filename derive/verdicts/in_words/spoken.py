@@ -167,14 +167,27 @@ _STEADY = words("constant const steady uniform")
 def _staying(typed: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
     """`v constant: F = q v`, `at constant v`, below `F = m dv/dt + v dm/dt`: it does not change there."""
     known = tied_names(setting.context)
+    typed = [_meant_by(w, setting) for w in typed]
     names = [canonical(w) for w in typed if canonical(w) in known]
-    named = len(names) == 1 and {*typed} <= {*_STEADY, names[0], "at", "for", "if", "when", "with", "is", "stays"}
+    named = len(names) == 1 and {*typed} <= {*_STEADY, names[0], *_BESIDE_IT}
     if not named or _STEADY.isdisjoint(typed) or claim is None or any(isinstance(n, Derivative) for n in walk(claim)):
         return None
     (name,) = names
     rate = Var(name, 1, TIME)
     told = any(rate in variables(p.term) for p in setting.context.premises)
     return Relation((Derivative(Name(name), Name(TIME), 1), Num(Fraction(0))), ("=",)) if told else None
+
+
+_BESIDE_IT = words("a the at for if when with is stays needs requires moves")
+
+
+def _meant_by(word: str, setting: Setting) -> str:
+    """The v of `constant speed: F = q v`, where that alone has a rate."""
+    if word.lower() not in ("speed", "velocity"):
+        return word
+    rated = {v.name for p in setting.context.premises for v in variables(p.term) if v.order == 1 and v.wrt == TIME}
+    speeds = [n for n in rated if n.partition("_")[0] in ("v", "V", "u")]
+    return speeds[0] if len(speeds) == 1 else word
 
 
 _TOP = words("top maximum max maximal greatest highest largest")
