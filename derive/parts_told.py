@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from derive.notation.names import Scope
 from derive.notation.reader import read_expression
-from derive.notation.tree import Expr, Name, Relation, Statement
+from derive.notation.tree import Apply, Expr, Name, Power, Quotient, Relation, Statement, walk
 from derive.records import RawLine, Reading, Unreadable
 from derive.states.context import Context
 from derive.terms.term import variables
@@ -41,9 +41,14 @@ def part_told(line: RawLine, scope: Scope, context: Context) -> list[Reading] | 
         head = called.match(typed)
         course: Expr | Unreadable | None = read_expression(
             typed[head.end():], replace(scope, free=True)) if head else None
-        if head and course is not None and not isinstance(course, Unreadable):
+        if head and course is not None and not isinstance(course, Unreadable) and _reckons(course):
             part = Name(f"{name}_{index}" if index else name)
             claim = Relation((part, course), ("=",), span=line.body)
             said = Statement("claim" if index else "try", claim, span=line.body)
             return [Reading((said,), words=head.group().strip(" :="))]
     return None
+
+
+def _reckons(course: Expr) -> bool:
+    """`C cos ωt`, `F/k`, and not the letters of `try it`, `particular case`."""
+    return any(isinstance(n, Apply | Power | Quotient) for n in walk(course))
