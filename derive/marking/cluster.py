@@ -21,6 +21,7 @@ from derive.records import Document, Problem
 _RETRIES = 5
 # Seconds that a scheduler may need to see that a worker is gone and hand its files on.
 _LOST_AFTER = 60.0
+_UNDER_WAY = ("pending", "lost")  # a result that was lost with its worker is reckoned anew
 PATIENCE = 10.0  # seconds that a scheduler may take to answer
 _markers: dict[Document, Marker] = {}
 
@@ -86,13 +87,16 @@ def _as_finished(waiting: dict[Any, Entry], scheme: Scheme, limits: Limits) -> I
             for entry in waiting.values():
                 yield entry, unmarked(scheme, entry.name, sentence("look.too_long", {"seconds": f"{patience:g}"}))
             return
-        # What a lost worker had finished and not yet given back is under way again.
-        for future in (f for f in done if f.status != "pending"):
-            yield (entry := waiting.pop(future)), _result(future, entry, scheme)
+        for future in done:
+            # What a lost worker had finished and not yet given back is under way again. Its status may change at any
+            # moment, so that it is asked once.
+            if (status := future.status) not in _UNDER_WAY:
+                entry = waiting.pop(future)
+                yield entry, _result(future, entry, scheme, status)
 
 
-def _result(future: Any, entry: Entry, scheme: Scheme) -> Marked:
-    if future.status != "finished":
+def _result(future: Any, entry: Entry, scheme: Scheme, status: str) -> Marked:
+    if status != "finished":
         return unmarked(scheme, entry.name, sentence("look.lost_worker"))
     found: Marked = future.result()
     return found

@@ -43,9 +43,10 @@ def test_where_no_scheduler_answers_that_is_said(tmp_path, monkeypatch):
         mark_class(winch(), Asked(folder, tmp_path / "out", engine=Cluster("tcp://127.0.0.1:9")))
 
 
-def test_what_a_lost_worker_had_finished_and_not_given_back_is_waited_for_again(monkeypatch):
+@pytest.mark.parametrize("under_way", ["pending", "lost"])
+def test_what_a_lost_worker_had_finished_and_not_given_back_is_waited_for_again(monkeypatch, under_way):
     class Future:
-        status = "pending"
+        status = under_way
 
         def result(self):
             return "marked"
