@@ -256,7 +256,9 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     # `x' = u when x = 0` leaves open only when that is, and clocks are set as one likes.
     clock = have + known + 2 == need and any(key.startswith(f"{p.v.name}=") for key, _ in m.context.instants)
     told = not _LET_GO.isdisjoint(m.words.lower().replace(",", " ").split())
-    doubled = have < need <= len(p.free)  # `A e^(-3t) + B e^(-3t)`
+    # `A e^(-3t) + B e^(-3t)`, but not `u t sin θ` below `y' = u sin θ - g t`
+    above = {v for q in m.context.premises for v in variables(q.term)}
+    doubled = have < need <= len([v for v in p.free if v not in above])
     if have + known < need and not doubled and (clock or told or not m.setting.strict):
         return _from_its_start(p, m, with_course, 1 if clock else p.order)
     if have + known < need:

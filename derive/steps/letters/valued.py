@@ -40,6 +40,8 @@ def as_value_there(m: Matter) -> Valued | None:
     called = stem == name.name
     if called:
         stem = next((n for n in _PLACES_CALLED.get(name.name, "") if n in tied_names(m.context)), name.name)
+        if stem in "xs" and _at_the_top(case):
+            return None
     if stem == name.name or Var(stem) in variables(found[1]) or _told_outright(Var(stem), case):
         return None
     by_name = not called and (stem in _spoken_of(case, m) or _utmost_there(case, name, found[1], m) or (
@@ -62,8 +64,15 @@ _WHERE = frozenset("xyzsrhθφψtvωaNT")
 # Letters for how far or how high it is in the end (common practice, no source).
 _PLACES_CALLED = {"H": "yz", "h": "yz", "D": "xs", "d": "xs", "R": "x", "L": "xs", "S": "s", "X": "x", "Y": "y"}
 _THERE = Var("#there")
+_UPWARDS = frozenset("yz")
 # What comes of it there is another thing (`bounces at x = d: v_1 = e √(…)`).
 _AFTERWARDS = words("after afterwards bounces bounce rebounds rebound leaves loses lost half sticks collides")
+
+
+def _at_the_top(case: Case) -> bool:
+    """Where `y' = 0` or `v_y = 0`, nobody is as far as he will be."""
+    told = {v for p in case.premises for v in variables(p.term)}
+    return any((v.order and v.name in _UPWARDS) or v.name.partition("_")[2] in _UPWARDS for v in told)
 
 
 def _settled_there(v: Var, by: Term, case: Case, m: Matter) -> bool:
