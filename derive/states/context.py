@@ -52,6 +52,7 @@ class Premise:
     sides: what was equated, as typed, where the term is the difference of two sides.
     pair: the sides as trees (claims.Pair), where partial derivatives, integrals without limits or values at a place in
     them depend on what a name stands for.
+    sloping: the same where slopes along a place are in them, which may be followed there instead of in time.
     """
 
     label: str
@@ -63,6 +64,7 @@ class Premise:
     kind: str = "line"
     sides: tuple[Term, Term] | None = field(default=None, compare=False)
     pair: object | None = field(default=None, repr=False, compare=False)
+    sloping: object | None = field(default=None, repr=False, compare=False)
 
     def __hash__(self) -> int:
         """By its term alone, which hardly two premises share: contexts are looked up by all of theirs."""

@@ -11,13 +11,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from derive.notation.printed.printing import as_text
-from derive.notation.tree import Claim, Derivative, Value, walk
+from derive.notation.tree import Claim, Derivative, Name, Value, walk
 from derive.records import Verdict
 from derive.states import yielding
 from derive.states.context import Context, Premise
 from derive.states.states import States
 from derive.terms.claims import LoweredPair, Pair
 from derive.terms.term import Term, Var, sub, variables
+from derive.terms.world import TIME
 
 _CASES = 6  # kept open; a person follows two or three
 
@@ -200,9 +201,13 @@ class Matter:
         hangs = bool(self.lowered.primitives) or any(
             (isinstance(n, Derivative) and n.partial) or (single and isinstance(n, Value))
             for n in walk(self.pair.relation()))
+        sloping = any(
+            isinstance(n, Derivative) and isinstance(n.wrt, Name) and n.wrt.ident != TIME
+            for n in walk(self.pair.relation()))
         return tuple(
             Premise(
-                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if hangs else None)
+                self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if hangs else None,
+                self.pair if sloping else None)
             for part in self.lowered.parts)
 
 

@@ -15,7 +15,17 @@ from derive.states.setting import Decision, Matter, Rule
 from derive.steps.breaks import carrying, redefined
 from derive.steps.brought_in import figures, fresh, identities, laws, moments, quick, restated, substituting
 from derive.steps.cases import conditions
-from derive.steps.changing import courses, logarithms, motion, obeying, one_wave, phases_named, starting, staying
+from derive.steps.changing import (
+    by_angle,
+    courses,
+    logarithms,
+    motion,
+    obeying,
+    one_wave,
+    phases_named,
+    starting,
+    staying,
+)
 from derive.steps.changing.kinematics import linked
 from derive.steps.changing.oscillation import with_meaning, with_meaning_of_a_mode
 from derive.steps.compared import proportion, twins
@@ -103,6 +113,19 @@ def by_flight(m: Matter) -> Decision | None:
     return replace(decision, after=m.setting.within(defining.defining(m, meant.name, m.context)))
 
 
+def along_its_angle(m: Matter) -> Decision | None:
+    """`u = (G M/h²) (1 + e cos φ)` below u = 1/r and the equation of u by φ is decided by that equation."""
+    inside = by_angle.by_its_angle(m)
+    decision = judge(inside) if inside is not None else None
+    if decision is None or decision.verdict.standing not in (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.FAILS):
+        return None
+    if decision.verdict.standing is Standing.FAILS:
+        return _failed(decision, m)
+    known = m.context.adding(*m.premises(implied=False))
+    new = [Var(n) for n in decision.verdict.introduces]
+    return replace(decision, after=m.setting.within(motion.with_constants(known, new)))
+
+
 def by_twins(m: Matter) -> Decision | None:
     """`T2/T1 = (r2/r1)^(3/2)` is decided by what the lines above say of T and r, for each of the two."""
     inside = inside_open_case(m)
@@ -157,6 +180,7 @@ OWN: tuple[Rule, ...] = (
 
 RULES: tuple[Rule, ...] = (
     no_states,
+    along_its_angle,
     antiderivatives.wrong_antiderivative,
     conditions.lost_at_an_edge,
     holds_at_states,
