@@ -232,11 +232,11 @@ class Page:
 
     def as_read(self, line: RawLine, reading: Reading) -> Page:
         """The page after a line in one of its readings."""
+        if starts_from_rest(reading.words) and not self.setting.from_rest:
+            return replace(self, setting=replace(self.setting, from_rest=True)).as_read(line, reading)
         if not reading.statements:
             verdict = Verdict(Standing.REMARK, note=reading.words)
-            at_first = self.setting.from_rest or starts_from_rest(reading.words)
-            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)),
-                           setting=replace(self.setting, from_rest=at_first))
+            return replace(self, lines=(*self.lines, LineVerdict(line, (verdict,), reading)))
         source = replace(
             source_of(line, reading), heading=self._sentence_above(), told=told_at_heads(self.lines), headed={
                 x.line.number: x.reading.words for x in self.lines if x.reading is not None and x.reading.words})

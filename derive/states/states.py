@@ -19,7 +19,7 @@ from derive.states.points import Search, without_identities
 from derive.states.projection import Cloud, Projector, System
 from derive.states.pruning import pruned
 from derive.terms.prior import draw
-from derive.terms.term import Term, Var, var, variables
+from derive.terms.term import Term, Var, postorder, var, variables
 
 _KEPT = 160
 _LAYOUTS = 40
@@ -191,6 +191,21 @@ def freedom(context: Context, unknowns: Sequence[Var], extra: Sequence[Premise],
     tied = ranks - _ranks(np.delete(jacobians, bound, axis=2))
     # On different branches of the set different unknowns may be free: what most of the states say.
     return len(unknowns) - median_high(map(int, tied[telling]))
+
+
+def without_repeats(system: System, cloud: Cloud, context: Context) -> System:
+    """A system without equations that say nothing beyond the shorter ones beside them."""
+    shortest = sorted(system.equations, key=lambda t: sum(1 for _ in postorder(t)))
+    projector = Projector(System(tuple(shortest), ()), context.prior)
+    if len(shortest) < 2 or not cloud.columns.keys() >= set(projector.free):
+        return system
+    jacobians = _scaled_jacobians(projector, cloud, typical(cloud, projector.free))
+    kept: list[int] = []
+    for k in range(len(shortest) if len(jacobians) else 0):
+        if 2 * (_ranks(jacobians[:, [*kept, k], :]) > len(kept)).sum() > len(jacobians):
+            kept.append(k)
+    told = {shortest[k] for k in kept}
+    return System(tuple(t for t in system.equations if t in told), system.positive) if told else system
 
 
 def typical(cloud: Cloud, unknowns: Sequence[Var], most: int = 11) -> NDArray[np.intp]:

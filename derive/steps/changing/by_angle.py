@@ -28,7 +28,8 @@ def by_its_angle(m: Matter) -> Matter | None:
         return None
     told = [(q, by) for q in m.context.premises if (by := _along(q, name, world))]
     along = next((by for _, by in told), "")
-    if not along or len({by for _, by in told}) > 1 or Var(along) in variables(world.seen_through(var(Var(name.ident)))):
+    meant = variables(world.seen_through(var(Var(name.ident))))
+    if not along or len({by for _, by in told}) > 1 or Var(along) in meant:
         return None
     still = {n for q, _ in told for n in _names(q)} | {*names_in(m.pair.right)}
     inner = replace(

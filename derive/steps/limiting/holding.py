@@ -12,7 +12,7 @@ from derive.states.precise import Chart, charted
 from derive.states.projection import Cloud, Projector, System
 from derive.states.setting import Setting
 from derive.states.sizes import CONSTANT_SIZES
-from derive.states.states import freedom
+from derive.states.states import freedom, without_repeats
 from derive.steps.limiting.running import Run
 from derive.terms.functions import Array
 from derive.terms.isolation import isolated
@@ -44,7 +44,7 @@ def charts(
     cloud = setting.states.of(context, (left, right), extra, count=24)
     if not cloud.size:
         return
-    system = _without_sums(_without_identities(system, cloud), context)
+    system = without_repeats(_without_sums(_without_identities(system, cloud), context), cloud, context)
     env: dict[Var, Array] = {v: a.reshape(-1)[:1] for v, a in cloud.columns.items()}
     projector = Projector(system, context.prior, fixed=(run.variable,))
     end = () if run.end is None else variables(run.end)

@@ -23,7 +23,6 @@ from derive.verdicts.pairs.customs import by_custom
 from derive.verdicts.pairs.judge import judge
 from derive.verdicts.pairs.moments_found import one_of_the_moments
 from derive.verdicts.pairs.open_cases import (
-    at_instant,
     granted_there,
     holds_in_open_case,
     in_both_cases,
@@ -34,6 +33,7 @@ from derive.verdicts.pairs.open_cases import (
     without_what_is_apart,
 )
 from derive.verdicts.pairs.refuting import off_its_course
+from derive.verdicts.pairs.said_there import at_instant
 from derive.verdicts.pairs.still_rounded import still_rounded
 
 

@@ -16,7 +16,7 @@ from derive.steps.brought_in import moments
 from derive.terms.claims import alternatives, pairs
 from derive.verdicts.pairs.at_states import holds_at_states
 from derive.verdicts.pairs.customs import by_custom
-from derive.verdicts.pairs.open_cases import at_instant
+from derive.verdicts.pairs.said_there import at_instant
 
 _NEXT = 2  # lines below the one that speaks of the moment: an empty one may stand between
 

@@ -43,11 +43,9 @@ from derive.verdicts.claims.suppositions import (
 from derive.verdicts.pairs.judge import judge
 from derive.verdicts.pairs.moments_found import one_of_the_moments
 from derive.verdicts.pairs.named_then import value_then
-from derive.verdicts.pairs.open_cases import (
-    at_instant,
-    in_case,
-)
+from derive.verdicts.pairs.open_cases import in_case
 from derive.verdicts.pairs.refuting import off_its_course
+from derive.verdicts.pairs.said_there import at_instant
 
 
 def supposed(statement: Statement, setting: Setting, source: Source) -> Outcome:

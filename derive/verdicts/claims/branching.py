@@ -24,7 +24,8 @@ from derive.steps.numbers import numeric
 from derive.terms.claims import LoweredPair, lower_pair, pairs
 from derive.terms.term import ZERO, Term, mul, sub
 from derive.terms.world import TIME
-from derive.verdicts.pairs.open_cases import at_instant, inside_open_case
+from derive.verdicts.pairs.open_cases import inside_open_case
+from derive.verdicts.pairs.said_there import at_instant
 
 # Alternatives of several parts can fail in many ways; a handful shows one that does.
 _MOST_WAYS = 16

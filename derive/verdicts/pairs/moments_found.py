@@ -25,8 +25,9 @@ from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number, last_digit_of_result
 from derive.terms.term import ZERO, Term, Var, num, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.pairs.open_cases import at_instant, compared_apart, inside_open_case, knowing, next_below
+from derive.verdicts.pairs.open_cases import compared_apart, inside_open_case, knowing, next_below
 from derive.verdicts.pairs.refuting import fails
+from derive.verdicts.pairs.said_there import at_instant
 from derive.verdicts.pairs.weighing import evidence
 
 # `y = 15` is so on the way up and on the way down.

@@ -10,8 +10,8 @@ from derive.states.states import freedom
 from derive.steps.letters import valued
 from derive.terms.term import Var, sub, var
 from derive.verdicts.pairs.customs import by_value_in_open_case
-from derive.verdicts.pairs.open_cases import at_instant
 from derive.verdicts.pairs.refuting import fails
+from derive.verdicts.pairs.said_there import at_instant
 
 
 def value_then(m: Matter, case: Case, setting: Setting) -> Decision | None:

@@ -10,7 +10,6 @@ from derive.proof.support import proof_of, with_proof
 from derive.records import Standing, Verdict
 from derive.states.context import Context, Premise
 from derive.states.evidence import weigh
-from derive.states.outright import shorthand_out
 from derive.states.setting import Case, Decision, Matter, Setting
 from derive.states.sizes import ANGLES, KIND
 from derive.steps.brought_in.moments import known_ever_after
@@ -19,8 +18,9 @@ from derive.steps.customs import customary
 from derive.steps.letters.drawing import CLAIMING
 from derive.steps.numbers import numeric
 from derive.terms.placing import instant_key
-from derive.terms.term import ZERO, Term, Var, substitute, var, variables
+from derive.terms.term import ZERO, Var, substitute, var, variables
 from derive.terms.world import TIME
+from derive.verdicts.pairs.said_there import at_instant, by_known_course, later
 from derive.verdicts.pairs.still_rounded import still_rounded
 from derive.verdicts.pairs.weighing import evidence
 
@@ -59,8 +59,10 @@ def _taken_up_again(m: Matter, case: Case) -> Decision | None:
 
 
 def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
-    """`h = u²/(2 g)` in the case v = 0, where nobody has said that g is more than nothing."""
-    inside = customary.with_sizes(m) if case.premises else None
+    """`h = u²/(2 g)` where v = 0, if nobody has said that g is positive. A place is reached after the start."""
+    inside = customary.with_sizes(m) if case.premises or case.key else None
+    if inside is not None and case.key and not case.key.startswith(f"{TIME}="):
+        inside = later(inside, case.key)
     decision = in_case(inside, case) if inside is not None else None
     return customary.said(decision, inside) if decision is not None and inside is not None else None
 
@@ -308,7 +310,7 @@ def in_case(m: Matter, case: Case) -> Decision | None:
     found, cloud = evidence(moved)
     shown = moved
     if not all(e.all_hold for e in found):
-        shown = _by_known_course(m, case.key) or moved
+        shown = by_known_course(m, case.key) or moved
         found, cloud = evidence(shown)
     if not cloud.size or not all(e.all_hold for e in found):
         return _as_a_line_says(m, case) if cloud.size < _FEW else None
@@ -352,33 +354,6 @@ def _ties_what_moves(m: Matter, key: str) -> bool:
     return key == _START and all(world.changes(t) for part in m.lowered.parts for t in part)
 
 
-def _by_known_course(m: Matter, key: str) -> Matter | None:
-    """The pair at an instant by what the lines give outright: states that meet two instants far apart are hard to find,
-    and where a course is known nothing hangs on the other one. What is said of an instant goes with it.
-    """
-    there = at_instant(m, key, courses=True)
-    if any(v.at for v in there.unknowns):
-        return None
-    everywhere = tuple(p for p in m.context.premises if not any(v.at for v in variables(p.term)))
-    return replace(there, setting=there.setting.within(replace(m.context, instants=(), premises=everywhere)))
-
-
-def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:
-    """The same pair said of one named instant.
-
-    courses: with what a line gives outright written out (`T0 e^(μ φ)` for T).
-    """
-    c = m.context
-    # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
-    out = courses or not c.world.is_changing(Var(key.split("=")[0]))
-
-    def seen(t: Term) -> Term:
-        return c.placed(shorthand_out(c.resolved(t), c.world, courses) if out else c.resolved(t), key)
-
-    parts = tuple((seen(a), seen(b)) for a, b in m.lowered.parts)
-    return replace(m, lowered=replace(m.lowered, parts=parts), at=key)
-
-
 def number_at_open_instant(m: Matter) -> Decision | None:
     """`P = T v = 16.5 kW` below `at t = 4 s: v = 2 m/s`: right to its figures there, or off."""
     case = m.setting.cases[-1] if m.setting.cases else None
@@ -387,16 +362,10 @@ def number_at_open_instant(m: Matter) -> Decision | None:
     there = at_instant(m, case.key)
     if there.lowered.parts == m.lowered.parts:
         return None
-    found = numeric.right_to_its_figures(there) or numeric.right_to_its_figures(_later(there, case.key))
+    found = numeric.right_to_its_figures(there) or numeric.right_to_its_figures(later(there, case.key))
     if found is None and m.pair.head is not None and not m.words and len(m.context.instants) == 1:
         found = numeric.wrong_number(there)  # no other moment has been spoken of
     if found is None:
         return None
     verdict = replace(found.verdict, facts=(*found.verdict.facts, ("case", case.words)))
     return replace(found, verdict=verdict, after=m.setting)
-
-
-def _later(m: Matter, key: str) -> Matter:
-    """The same where t has passed: of two times at which `s = 10`, nobody speaks of the one before the start."""
-    passed = Premise("t > 0", var(Var(TIME, at=key)), ">", always=False, kind="custom")
-    return replace(m, setting=m.setting.within(m.context.adding(passed)))

@@ -25,7 +25,8 @@ from derive.terms.numbers import bare_number, spread
 from derive.terms.tape import taped
 from derive.terms.term import Term, Var, sub, substitute, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.pairs.open_cases import at_instant, inside_open_case, is_solved, next_below
+from derive.verdicts.pairs.open_cases import inside_open_case, is_solved, next_below
+from derive.verdicts.pairs.said_there import at_instant
 from derive.verdicts.pairs.weighing import evidence
 
 _SAME = 1e-9
