@@ -60,8 +60,9 @@ def _taken_up_again(m: Matter, case: Case) -> Decision | None:
 
 def _in_case_by_custom(m: Matter, case: Case) -> Decision | None:
     """`h = u²/(2 g)` where v = 0, if nobody has said that g is positive. A place is reached after the start."""
-    inside = customary.with_sizes(m) if case.premises or case.key else None
-    if inside is not None and case.key and not case.key.startswith(f"{TIME}="):
+    by_time = bool(case.key) and any(Var(TIME) in variables(p.term) for p in m.context.premises)
+    inside = customary.with_sizes(m) if case.premises or by_time else None
+    if inside is not None and by_time and not case.key.startswith(f"{TIME}="):
         inside = later(inside, case.key)
     decision = in_case(inside, case) if inside is not None else None
     return customary.said(decision, inside) if decision is not None and inside is not None else None
