@@ -21,7 +21,7 @@ from derive.terms.functions import Array
 from derive.terms.isolation import Power, from_logarithms, isolated, powers
 from derive.terms.prior import PriorOf, draw
 from derive.terms.tape import Tape, taped
-from derive.terms.term import Term, Var, postorder, variables
+from derive.terms.term import Term, Var, is_run_over, postorder, variables
 
 POINTS = 40
 _WELL_MET = 1e-12
@@ -69,7 +69,7 @@ class Search:
         completing = taped(*(t for _, t in simpler.given))
         angles = dict.fromkeys(
             t.args[0] for t in postorder(*core.equations)
-            if t.op == "fun" and t.value in _TURNING and variables(t) and not _is_run_over(t))
+            if t.op == "fun" and t.value in _TURNING and variables(t) and not is_run_over(t))
         turning = taped(*angles) if angles else None
         return Search(
             system, core, Projector(core, prior_of), simpler.given, completing, turning, prior_of, simpler.impossible,
@@ -148,11 +148,6 @@ class Search:
             return env
         values = self.completing.run(env)
         return {**env, **{v: np.broadcast_to(x, n) for (v, _), x in zip(self.given, values, strict=True)}}
-
-
-def _is_run_over(t: Term) -> bool:
-    """Has a term the variable of an integral in it, which has no value in a state?"""
-    return any(isinstance(u.value, Var) and u.value.role == "dummy" for u in postorder(t))
 
 
 def without_identities(system: System, prior_of: PriorOf, rng: np.random.Generator) -> System:

@@ -230,6 +230,11 @@ def _variables_of(root: Term) -> tuple[Var, ...]:
     ))
 
 
+def is_run_over(t: Term) -> bool:
+    """Has a term the variable of an integral in it, which has no value in a state?"""
+    return any(isinstance(u.value, Var) and u.value.role == "dummy" for u in postorder(t))
+
+
 def substitute(root: Term, change: dict[Term, Term]) -> Term:
     """Replace whole subterms; bound variables are never captured since they have their own role."""
     done: dict[int, Term] = {}

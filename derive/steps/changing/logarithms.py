@@ -8,7 +8,7 @@ from __future__ import annotations
 from derive.records import Standing
 from derive.states.context import Premise
 from derive.states.setting import Decision, Matter
-from derive.terms.term import Term, postorder, variables
+from derive.terms.term import Term, is_run_over, postorder, variables
 
 _HOLDS = (Standing.FOLLOWS, Standing.FOLLOWS_IF, Standing.TAKEN)
 
@@ -26,7 +26,9 @@ def with_their_domain(decision: Decision, m: Matter) -> Decision:
 
 
 def _taken_of(m: Matter) -> list[Term]:
-    """Sums in the logarithms of both sides: a lone name has its sign from elsewhere."""
+    """Sums in the logarithms of both sides: a lone name has its sign from elsewhere, and what runs under an integral is
+    known there alone."""
     return [
         t.args[0] for part in m.lowered.parts for side in part for t in postorder(side)
-        if t.op == "fun" and t.value == "ln" and t.args and any(s.op == "add" for s in postorder(t.args[0]))]
+        if t.op == "fun" and t.value == "ln" and t.args and any(s.op == "add" for s in postorder(t.args[0]))
+        and not is_run_over(t)]

@@ -110,8 +110,8 @@ def binding(m: Matter, inside: Matter) -> bool:
         return True
     if _goes_along(m) and not m.words:
         return True
-    waves = any(t.op == "fun" and t.value in ("sin", "cos") for t in postorder(*m.residuals))
-    return waves or _settled_by_the_custom(m, inside) or (
+    turning = (t for t in postorder(*m.residuals) if t.op == "fun" and t.value in ("sin", "cos"))
+    return any(Var(TIME) in variables(t) for t in turning) or _settled_by_the_custom(m, inside) or (
         inside.context.premises[-1].label == _TURNS["α"][1] and settled_by_its_place(m, inside))
 
 

@@ -16,7 +16,8 @@ from derive.verdicts.claims.claiming import decide_claim
 from derive.verdicts.claims.suppositions import case_of
 
 EXTREMES = {
-    "max": words("max maximum maximal greatest largest highest biggest fastest longest strongest steepest farthest furthest"),
+    "max": words(
+        "max maximum maximal greatest largest highest biggest fastest longest strongest steepest farthest furthest"),
     "min": words("min minimum minimal least smallest lowest slowest shortest weakest nearest closest"),
 }
 

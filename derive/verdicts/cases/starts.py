@@ -42,7 +42,7 @@ _AT_FIRST = Relation((Name(TIME), Num(Fraction(0))), ("=",))
 def at_its_start(statement: Statement, setting: Setting, source: Source) -> tuple[Statement, Setting, Source]:
     """`starts from rest at x = d: C = d, D = 0` below `x = C cos ωt + D sin ωt`: x and x' at t = 0, and what they make
     of the constants."""
-    begun = _told_of_the_first(statement, setting)
+    begun = _told_of_the_first(statement, setting) or _with_the_rate(statement, setting)
     if begun is not None:
         return begun, setting, source
     words = source.typed.lower()
@@ -103,6 +103,18 @@ def _told_of_the_first(statement: Statement, setting: Setting) -> Statement | No
     if beside & world.constants or any(world.is_changing(Var(n)) for n in beside):
         return None
     return replace(statement, role="at", where=_AT_FIRST, claim=value)
+
+
+def _with_the_rate(statement: Statement, setting: Setting) -> Statement | None:
+    """`at t = 0: x = x0, v = v0` and `v(0) = v0` where x alone has an equation of motion: x' is v0 then."""
+    if statement.role == "at" and statement.where == _AT_FIRST and statement.claim is not None:
+        claim = _of_the_rate(statement.claim, setting)
+        return replace(statement, claim=claim) if claim != statement.claim else None
+    told = _places_at_first(statement.claim) if statement.role == "claim" else []
+    rates = [_of_the_rate(t, setting) for t in told]
+    if len(rates) != 1 or rates == told:
+        return None
+    return replace(statement, role="at", where=_AT_FIRST, claim=rates[0])
 
 
 def _left_open(setting: Setting) -> set[str]:

@@ -30,6 +30,7 @@ from derive.terms.term import ZERO, Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.in_words.amounts_told import amount_told
 from derive.verdicts.in_words.dying_out import dies_in_part, dies_out
+from derive.verdicts.in_words.not_there import without
 from derive.verdicts.in_words.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 from derive.verdicts.in_words.turns_told import turned
 from derive.verdicts.in_words.zeros_told import unaccelerated, where_it_vanishes
@@ -99,7 +100,7 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     said = heard.lower().replace(",", " ").replace(":", " ").split()
     if "equal" in said and not EQUAL.keys().isdisjoint(said):
         return equal_sizes(said, setting)
-    named = _place_by_its_name(said, claim, setting) or _without(said, claim, setting)
+    named = _place_by_its_name(said, claim, setting) or without(said, claim, setting)
     if named is not None:
         return named
     for heard_as in (turned, where_it_vanishes, _stopping, _turning, _settled, _resting, _at_rest, _balanced,
@@ -384,17 +385,3 @@ def _place_by_its_name(said: list[str], claim: Claim | None, setting: Setting) -
         if (extreme or place) and {stem, name} <= tied | world.symbols.keys():
             return Relation((Name(stem), Name(name)), ("=",))
     return None
-
-
-_NONE = words("no without zero neglecting neglect ignoring ignore negligible frictionless smooth")
-# What is not there, by the letter of its coefficient (common practice, no source).
-_COEFFICIENTS = {"friction": "μ", "frictionless": "μ", "smooth": "μ"}
-
-
-def _without(said: list[str], claim: Claim | None, setting: Setting) -> Claim | None:
-    """`no friction: d = u √(m/k)`: μ = 0, where one μ is about and the claim does not speak of it."""
-    letters = {_COEFFICIENTS[w] for w in said if w in _COEFFICIENTS}
-    about = [n for n in tied_names(setting.context) if n.partition("_")[0] in letters]
-    if _NONE.isdisjoint(said) or len(about) != 1 or claim is None or about[0] in names_in(claim):
-        return None
-    return Relation((Name(about[0]), Num(Fraction(0))), ("=",))
