@@ -40,6 +40,7 @@ from derive.verdicts.cases.beside import (
     share_told,
     with_a_new_value,
 )
+from derive.verdicts.cases.by_index import at_its_own_time
 from derive.verdicts.cases.changed_since import changed_since
 from derive.verdicts.cases.extremes import EXTREMES, named, of_an_extreme
 from derive.verdicts.cases.extremes_told import extreme_of_named, extreme_told
@@ -281,7 +282,8 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or brought_in_with_its_value(statement, setting, source)
             or told_beside(statement, setting, source, verdicts) or errors_added(statement, setting, source)
             or there or (verdicts, after))
-    there = there or number_at_the_moment(statement, setting, source, verdicts)
+    there = there or number_at_the_moment(statement, setting, source, verdicts) or (
+        at_its_own_time(statement, setting, source, verdicts))
     if there is not None:
         return there
     if any(v.code == "taken.start" for v in verdicts):

@@ -32,15 +32,20 @@ _NO_VECTORS = frozenset("mMkKcbgd")
 _VECTORS = frozenset("vuwVFNRTp")
 _MOVING = frozenset("vup")
 # Letters with a mark that nobody takes for a factor, at the head of a relation (common practice): the speed of escape,
-# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what has it.
+# at the bottom; towards the centre; forces of a spring, of friction, upthrust; work and energies by what has it; times
+# of a burn, of a fall, on the way up; the farthest and the nearest of an orbit; volumes.
 _MARKED = frozenset(letter + mark for letter, marks in (
-    ("v", "efibcrpwm"), ("u", "ir"), ("a", "cn"), ("F", "bkcpe"), ("f", "ks"), ("W", "fgsnkF"), ("U", "gsef"),
+    ("v", "efibcrpwm"), ("u", "ir"), ("a", "cn"), ("F", "bkcpedDr"), ("f", "ks"), ("W", "fgsnkF"), ("U", "gsef"),
     ("K", "ifr"), ("E", "ifk"), ("x", "fm"), ("y", "fim"), ("h", "m"), ("L", "if"), ("p", "f"), ("ω", "fi"),
-    ("N", "f")) for mark in marks)
-_AT_A_HEAD = r"(?:^|[,;:=(∴⇒→]|\b(?:and|so|hence|gives|with|where|at|for|speed|velocity|energy|force|work)\b)\s*[ΔΣ]?"
+    ("N", "f"), ("t", "bfhmrudsp"), ("T", "f"), ("r", "ap"), ("V", "swd")) for mark in marks)
+_AT_A_HEAD = (
+    r"(?:^|[,;:=(∴⇒→]|\b(?:and|so|hence|gives|with|where|at|for|speed|velocity|energy|force|work|time|height|distance"
+    r"|radius|volume|period)\b)\s*[ΔΣ]?")
 _PAIR = re.compile(rf"{_AT_A_HEAD}({_L}{{2}})(?:²|\s*(?:\^|\*\*)\s*2)?\s*[=≥≤≈<>](?!>)", re.MULTILINE)
 # What has a value at first and one in the end, told apart by i and f where both are met.
 _FIRST_OR_LAST = re.compile(rf"{_APART}[mΔΣ]?([vuEKUWLωxyhθTVP])([if])(?!{_L}|[₀-₉\d_])")
+# `at t = tb`: no time is so many times itself.
+_AT_ITS_TIME = re.compile(rf"{_APART}t\s*=\s*(t{_L})(?!{_L}|[₀-₉\d_(])")
 # What supports push with at two places, told apart by these: RA and RB.
 _AT_SUPPORTS = re.compile(rf"{_APART}([RHV])([A-D])(?!{_L}|[₀-₉\d_])")
 _TERMINAL = re.compile(r"\b(?:terminal|limiting)\b", re.IGNORECASE)
@@ -127,7 +132,7 @@ def _marked_by_custom(whole: str) -> frozenset[str]:
     """`vf = vi + a t`, `Wf = -μ m g s`, and `vt = m g/b` of a terminal velocity: what nobody takes for a product,
     unless both letters stand by themselves somewhere."""
     heads, both = set(_PAIR.findall(whole)), set(_FIRST_OR_LAST.findall(whole))
-    found = heads & _MARKED | {
+    found = heads & _MARKED | {*_AT_ITS_TIME.findall(whole)} | {
         s + mark for s, _ in both for mark in "if" if {(s, "i"), (s, "f")} <= both}
     alone, held = _alone(whole), set(_AT_SUPPORTS.findall(whole))
     places = {place for _, place in held} - alone

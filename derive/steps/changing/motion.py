@@ -98,7 +98,8 @@ def _integral(
     """Is there a constant in the pair that takes up what its derivative leaves open, or may the motion start so?"""
     constants = free_constants(residuals, context)
     named = next((v.name for v in constants if var(v) is m.lowered.parts[0][0]), "")
-    if named in m.fresh and named.partition("_")[0] not in CONSERVED:
+    whole = (context.world.seen_through(context.resolved(r)) for r in residuals)
+    if named in m.fresh and (named.partition("_")[0] not in CONSERVED or not any(map(context.world.changes, whole))):
         return None  # `y_c = M/F` says what y_c is, and `E = ½ m v² + U` that it stays
     if constants and _is_given_outright(m, constants):
         return None

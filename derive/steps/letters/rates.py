@@ -111,7 +111,8 @@ def binding(m: Matter, inside: Matter) -> bool:
     if _goes_along(m) and not m.words:
         return True
     turning = (t for t in postorder(*m.residuals) if t.op == "fun" and t.value in ("sin", "cos"))
-    return any(Var(TIME) in variables(t) for t in turning) or _settled_by_the_custom(m, inside) or (
+    waves = any(not any(v.name in _PLACES for v in variables(t)) for t in turning)  # no `U0 cos(x/a)`
+    return waves or _settled_by_the_custom(m, inside) or (
         inside.context.premises[-1].label == _TURNS["α"][1] and settled_by_its_place(m, inside))
 
 

@@ -159,7 +159,8 @@ def _spoken_of(case: Case, m: Matter) -> set[str]:
     """The quantities that a case can give a value: those of its condition, and at an instant all that move."""
     if case.key:
         name, world = case.key.split("=")[0], m.context.world
-        return {name, TIME, world.fields.get(name, ""), *world.moving}
+        by_time = {v.name for v in given_by_time(m.context)} if name == TIME else set()
+        return {name, TIME, world.fields.get(name, ""), *world.moving, *by_time}
     own = variables(*(m.context.resolved(p.term) for p in case.premises))
     names = {v.name for v in own}
     if names & {v.name for v in given_by_time(m.context)}:

@@ -18,7 +18,9 @@ def at_instant(m: Matter, key: str, courses: bool = False) -> Matter:
     """
     c = m.context
     # At `α = δ` a shorthand for something of α is not itself a function of α: it has to be written out.
-    out = courses or not c.world.is_changing(Var(key.split("=")[0]))
+    out = courses or not c.world.is_changing(Var(key.split("=")[0])) or any(
+        v.name in c.world.definitions and not c.world.is_changing(v)
+        and Var(TIME) in variables(c.world.seen_through(var(v))) for v in m.unknowns)  # `v = u - g t` and no law
 
     def seen(t: Term) -> Term:
         return c.placed(shorthand_out(c.resolved(t), c.world, courses) if out else c.resolved(t), key)
