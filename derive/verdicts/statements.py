@@ -60,6 +60,7 @@ from derive.verdicts.cases.on_a_circle import on_a_circle
 from derive.verdicts.cases.other_places import at_another_place
 from derive.verdicts.cases.places_told import is_any_place, tells_a_place
 from derive.verdicts.cases.poles import beyond_all_bounds
+from derive.verdicts.cases.rates_meant import with_rates_meant
 from derive.verdicts.cases.reached import at_value_reached, moment_by_a_shift, moment_told
 from derive.verdicts.cases.situations import (
     announces,
@@ -102,6 +103,7 @@ from derive.verdicts.varied import with_others_held
 def decide(statement: Statement, setting: Setting, source: Source) -> Outcome:
     """The verdicts on one statement (one a pair), and the setting after it."""
     typed, statement = statement, with_others_held(as_differentials(named(statement, setting), setting), setting)
+    statement = with_rates_meant(statement, setting)
     if statement.claim is not None or statement.where is not None:
         setting = seeing(statement, setting, source.number)
     try:

@@ -24,7 +24,18 @@ _ENDS = frozenset(("comma", "semicolon", "colon", "stop", "join"))
 
 def with_results_told(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """The lexemes with the equals sign that words stand for."""
-    return _greatest(_worth(_share_beside(lexemes, scope), scope), scope)
+    return _greatest(_worth(_share_beside(_extreme_apart(lexemes), scope), scope), scope)
+
+
+def _extreme_apart(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`v_max when a = 0`, `P_min at u = 2 m/s`: words that say what is greatest there, and no quantity."""
+    if _said(lexemes[:2])[1:] not in ([word] for word in _CASES) or not any(x.kind == "rel" for x in lexemes):
+        return lexemes
+    first = lexemes[0]
+    stem, _, mark = canonical(first.text).rpartition("_")
+    if not stem or mark not in ("max", "min"):
+        return lexemes
+    return [replace(first, text=stem), replace(first, text=mark), *lexemes[1:]]
 
 
 def with_value_at_head(lexemes: list[Lexeme], scope: Scope) -> tuple[list[Lexeme], Scope]:

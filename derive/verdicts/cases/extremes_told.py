@@ -32,6 +32,7 @@ from derive.states.sizes import all_positive
 from derive.states.states import freedom
 from derive.terms.calculus import partial
 from derive.terms.term import ZERO, Term, Var, neg, substitute, variables
+from derive.terms.world import TIME
 from derive.terms.writing import written
 from derive.verdicts.cases.extremes import EXTREMES
 from derive.verdicts.claims.suppositions import case_of, inside_case
@@ -47,6 +48,7 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
     """The quantity changes no more there and bends the right way, or it does not; None where nothing tells which
     quantity is meant, or how it goes."""
     where = statement.where if statement.where is not None else statement.claim
+    source = replace(source, words=_with_extremes_apart(source.words))
     said = source.words.lower().replace(",", " ").replace(":", " ").split()
     extreme = next((name for name, its in EXTREMES.items() if not its.isdisjoint(said)), "")
     if not extreme or not isinstance(where, Relation) or where.signs != ("=",):
@@ -56,7 +58,7 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
         return None
     along = Var(run.ident)
     given, surely = _given_by(along, source, setting)
-    if setting.context.world.is_changing(along):
+    if setting.context.world.is_changing(along) and along != Var(TIME):
         return None
     case = case_of(where, setting, source)
     looked = [_of_quantity(name, whole, along, extreme, where, setting, source) for name, whole in given]
@@ -65,6 +67,12 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
         return (replace(found, span=where.span),), setting.opening(case)
     off = looked[0] if looked and (surely or None not in looked) else None
     return ((replace(off, span=where.span),), setting) if off is not None else None
+
+
+def _with_extremes_apart(said: str) -> str:
+    """`v_max` as `v max`."""
+    apart = (canonical(w).rpartition("_") for w in said.split())
+    return " ".join(f"{stem} {mark}" if stem and mark in EXTREMES else f"{stem}{_}{mark}" for stem, _, mark in apart)
 
 
 def _of_quantity(
