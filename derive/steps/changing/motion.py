@@ -363,8 +363,8 @@ def _if_so(m: Matter, context: Context, slopes: Sequence[Term], words: str) -> D
 
 def _has_constant(residual: Term, context: Context) -> bool:
     """`½ m v² + ½ k x² = ½ k A²`: a term of constants stands beside what changes."""
-    parts = residual.args if residual.op == "add" else ()
-    return any(variables(t) and not context.world.changes(t) for t in parts)
+    parts, along = residual.args if residual.op == "add" else (), Var(context.world.running(residual))
+    return any(variables(t) and along not in variables(t) and not context.world.changes(t) for t in parts)
 
 
 def _of_highest_order(residuals: Sequence[Term], context: Context) -> bool:

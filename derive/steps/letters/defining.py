@@ -127,7 +127,7 @@ def with_definition(context: Context, m: Matter) -> Context:
             if v.order or v.at or v.role != "value" or _is_told(v.name, world, rest) or v.name == TIME:
                 continue
             if _is_given_by_accident(v.name, rest, world) or (
-                    var(v) not in (left, right) and _brings_in_another(v, rest, tied)):
+                    var(v) not in (left, right) and (_brings_in_another(v, rest, tied) or _drives(left, right))):
                 continue
             if not _leads_back(v.name, rest, world.definitions) and not _holds_at_a_place_only(v, rest, context):
                 world = replace(world, definitions={**world.definitions, v.name: rest})
@@ -135,6 +135,11 @@ def with_definition(context: Context, m: Matter) -> Context:
     new = world.definitions.keys() - context.world.definitions.keys()
     known = context.knowing(world)
     return _seen_in_partials(_seen_in_integrals(known, new), new) if new else known
+
+
+def _drives(left: Term, right: Term) -> bool:
+    """`F - k x = m a` says how something is driven, and not what the force is."""
+    return any(t.op == "mul" and var(Var("a")) in t.args for t in (left, right))
 
 
 def _brings_in_another(v: Var, rest: Term, tied: set[str]) -> bool:
