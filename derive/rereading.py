@@ -173,8 +173,13 @@ def _with_its_value_turned(reading: Reading) -> Reading | None:
     """`down a = 2 m/s²: N = m (g - 2)` where a is counted upwards: so much of it that way."""
     first, *others = reading.statements or (None,)
     claim = first.claim if first is not None else None
-    if not isinstance(claim, Relation) or not others or not gives_a_value(claim) or _DIRECTIONS.isdisjoint(
-            reading.words.lower().replace(":", " ").split()):
+    if _DIRECTIONS.isdisjoint(reading.words.lower().replace(":", " ").split()):
+        return None
+    where = first.where if first is not None and not others and first.role in ("at", "suppose") else None
+    if isinstance(where, Relation) and gives_a_value(where) and first is not None:  # `going down with a = 2: …`
+        turned = replace(where, sides=(where.sides[0], Neg(where.sides[1], span=where.sides[1].span)))
+        return replace(reading, statements=(replace(first, role="suppose", where=turned),))
+    if not isinstance(claim, Relation) or not others or not gives_a_value(claim):
         return None
     turned = replace(claim, sides=(claim.sides[0], Neg(claim.sides[1], span=claim.sides[1].span)))
     if any(s.role not in ("claim", "suppose") or s.claim is None for s in reading.statements):
