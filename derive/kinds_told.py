@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TypeGuard
 
 from derive.notation.lists.vocabulary import OPENING, STARTS
-from derive.notation.tree import Claim, Name, Relation, names_in
+from derive.notation.tree import Claim, Either, Name, Relation, is_zero, names_in
 from derive.readings import gives_a_value
 from derive.records import LineVerdict, Reading, Standing
 from derive.verdicts.cases.which_case import LITTLE, spoken
@@ -21,6 +22,7 @@ Told = list[tuple[frozenset[str], Claim]]
 
 def of_its_kind(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
     """A reading that tells kinds, or is said of one told above, with these as cases."""
+    reading = with_values_apart(reading)
     if _kinds(reading):
         return replace(reading, statements=tuple(replace(s, role="range") for s in reading.statements))
     if any(s.role != "claim" or s.claim is None for s in reading.statements):
@@ -29,6 +31,37 @@ def of_its_kind(reading: Reading, above: Sequence[LineVerdict]) -> Reading:
     if told is None:
         return reading
     return replace(reading, statements=tuple(replace(s, role="suppose", where=told) for s in reading.statements))
+
+
+# Of what there may be several (common practice, no source).
+_SEVERAL = frozenset((
+    "equilibria", "positions", "points", "roots", "solutions", "zeros", "zeroes", "extrema", "maxima", "minima",
+    "places"))
+
+
+def with_values_apart(reading: Reading) -> Reading:
+    """`F = 0: x = 0, x = k/b`, `equilibrium at x = 0 and x = k/b`: one name has both values, each at its own place."""
+    said = reading.statements
+    if len(said) == 1 and said[0].role == "at" and reading.words:
+        both = (said[0].where, said[0].claim)
+        apart = (replace(said[0], role="claim", where=None, claim=Either(both)),) if _values_of_one(both) else said
+        return replace(reading, statements=apart)
+    first, *rest = said or (None,)
+    if first is None or not rest or any(
+            (s.role, s.where) != (first.role, first.where) or s.role not in ("claim", "at", "suppose") for s in rest):
+        return reading
+    parts = tuple(s.claim for s in said)
+    if not _values_of_one(parts) or (first.where is None and _SEVERAL.isdisjoint(reading.words.lower().split())):
+        return reading
+    return replace(reading, statements=(replace(first, claim=Either(parts)),))
+
+
+def _values_of_one(parts: Sequence[Claim | None]) -> TypeGuard[tuple[Claim, ...]]:
+    """Do some claims give one name values of which no more than one can be: none at all, and others?"""
+    given = [p.sides for p in parts if isinstance(p, Relation) and p.signs == ("=",)]
+    names, values = {sides[0] for sides in given}, {sides[1] for sides in given}
+    one = len(names) == 1 and all(isinstance(n, Name) for n in names)
+    return one and len(given) == len(parts) == len(values) > 1 and any(map(is_zero, values))
 
 
 def _told_in_one_line(reading: Reading, above: Sequence[LineVerdict]) -> Claim | None:

@@ -20,7 +20,7 @@ from derive.going_on import (
     sign_left_above,
 )
 from derive.guarding import guarded
-from derive.kinds_told import of_its_kind
+from derive.kinds_told import of_its_kind, with_values_apart
 from derive.left_open import given_up, unread
 from derive.meanings import meanings_first
 from derive.not_fitting import does_not_fit
@@ -200,7 +200,7 @@ class Page:
 
     def taken_up(self, reading: Reading, given: bool = False) -> Reading:
         """A reading with the cases that it says as cases, on a page that has givens, or as it would be on one."""
-        reading = reading if self.setting.strict else of_its_kind(reading, self.lines)
+        reading = with_values_apart(reading) if self.setting.strict else of_its_kind(reading, self.lines)
         return taken_up(reading, self.lines, self._sizes(), self._untied, given or self.setting.strict)
 
     def _sizes(self) -> set[str]:

@@ -71,9 +71,10 @@ PROSE = words("""
     way we weight well were wheel when where whereas which while whole whose will winch with within without work
     works would write writing yield you zero newton newtons newtonian hooke hookes archimedes euler lagrange
     lagrangian kepler pythagoras steiner atwood equal increases decreases increasing decreasing remember else
-    otherwise regardless whatever exists unknown instead therefore thus hence consequently accordingly let's
-    lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric symmetry sense sin-law
-    stable unstable stability neutral bounded unbounded trivial physical unphysical reject rejected discard discarded
+    otherwise independent independently dependent regardless whatever exists unknown instead therefore thus hence
+    consequently accordingly let's lets i.e. e.g. q.e.d cf ok yes true false wait hmm eqn eq eqs equ iii const symmetric
+    symmetry sense sin-law stable unstable stability neutral bounded unbounded trivial
+    physical unphysical reject rejected discard discarded
     impossible allowed escapes elastic inelastic perfectly overdamped underdamped critically damped undamped resonance
     agrees agreed sensible reasonable turns revolution revolutions lap laps bounce bounces step steps impact
     compression stretch landing launch support supports gate rises falls lands tips topples periods swings cycles

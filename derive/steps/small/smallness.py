@@ -81,7 +81,40 @@ def _kept_small(decision: Decision, m: Matter, name: str) -> Decision:
     swings = any(isinstance(n, Derivative) and n.order == 2 and n.body == Name(name) for n in walk(head))
     if {v.name for v in m.unknowns} != {name} and not swings:
         return decision
-    return replace(decision, after=with_small(decision.after, (name,), degree(m.pair.right, (name,))))
+    after = with_small(decision.after, (name,), degree(m.pair.right, (name,)))
+    if after.regime is None or not swings:
+        return replace(decision, after=after)
+    known = after.regime.context.adding(*m.premises(implied=True))  # what the lines below are drawn from
+    return replace(decision, after=replace(after, regime=replace(after.regime, context=known)))
+
+
+def right_if_small(m: Matter) -> Decision | None:
+    """`m s'' = -(3 L²/(m r0⁴)) s` below `r = r0 + s`, where nobody has said that s is small, but it is meant."""
+    if m.setting.regime is not None or m.setting.strict or m.pair.sign != "=" or m.setting.hopeful:
+        return None
+    swinging = [v.name for v in m.unknowns if v.order == 2 and not v.at]
+    if len(swinging) != 1 or not _is_deviation(swinging[0], m):
+        return None
+    meant = replace(m, pair=replace(m.pair, sign="≈"))
+    found = to_order(meant, swinging, inferred=swinging[0])
+    if found is None or found.verdict.standing is not Standing.APPROXIMATES:
+        return None
+    words = f"{swinging[0]} is small"
+    verdict = replace(found.verdict, standing=Standing.FOLLOWS_IF, code="follows.if", condition=words,
+                      facts=(("condition", words),), certificate=None, support="tested")
+    return _kept_small(replace(found, verdict=verdict), meant, swinging[0])
+
+
+def _is_deviation(name: str, m: Matter) -> bool:
+    """Does a line say that it is how far something is from a place?"""
+    for p in m.context.premises:
+        own = variables(p.term)
+        if p.kind == "definition" and Var(name) in own and p.term.op == "add" and len(p.term.args) in (2, 3):
+            beside = [v for v in own if v.name != name]
+            if any(map(m.context.world.is_changing, beside)) and not any(v.order or v.at for v in own) and all(
+                    a.op in ("var", "mul", "num", "add") for a in p.term.args):
+                return True
+    return False
 
 
 def _implied_small(m: Matter) -> list[str]:

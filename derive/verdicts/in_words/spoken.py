@@ -97,7 +97,7 @@ def _is_where_two_meet(claim: Relation, setting: Setting) -> bool:
 def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | None:
     """The case that words name without a sign; None where they name none, or not clearly."""
     typed = heard.replace(",", " ").replace(":", " ").split()
-    said = heard.lower().replace(",", " ").replace(":", " ").split()
+    said = heard.lower().replace(",", " ").replace(":", " ").replace("equilibria", "equilibrium").split()
     if "equal" in said and not EQUAL.keys().isdisjoint(said):
         return equal_sizes(said, setting)
     named = _place_by_its_name(said, claim, setting) or without(said, claim, setting)

@@ -244,6 +244,7 @@ RULES: tuple[Rule, ...] = (
     quick.value_of_a_name,
     limits.of_known_limit,
     by_values_put_in,
+    smallness.right_if_small,
     identities.no_identity,
     refuted_in_open_case,
     off_its_course_next,
