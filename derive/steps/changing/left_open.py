@@ -1,12 +1,13 @@
-"""What an integral leaves open: the names of a line that can be its constants of integration."""
+"""What an integral leaves open: the names of a line that can be its constants, and what it runs along."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from derive.states.context import Context, tied_names
+from derive.states.setting import Matter
 from derive.terms.term import Term, Var, variables
-from derive.terms.world import World
+from derive.terms.world import TIME, World
 
 
 def free_constants(residuals: Sequence[Term], context: Context) -> list[Var]:
@@ -45,3 +46,36 @@ def _count(v: Var, t: Term) -> int:
         if found > 1:
             return found
     return found
+
+
+def runs_along(m: Matter, context: Context) -> str:
+    """The time, or the place where the pair does not speak of the time."""
+    place = running(m)
+    timeless = place == TIME and Var(TIME) not in variables(*context.resolved(m.residuals[0]).args)
+    return (_coordinate(m, context) if timeless else None) or place
+
+
+def _coordinate(m: Matter, context: Context) -> str | None:
+    """y in `v² = (m g/k) (1 - e^(-2 k y/m))`: what moves on the right, where that is one thing and not on the left."""
+    left, right = (variables(t) for t in m.lowered.parts[0])
+    moving = [v.name for v in right if context.world.is_changing(v) and not (v.order or v.at) and v not in left]
+    return moving[0] if len(moving) == 1 else None
+
+
+def has_constant(residual: Term, context: Context) -> bool:
+    """`½ m v² + ½ k x² = ½ k A²`: a term of constants stands beside what changes."""
+    parts, along = residual.args if residual.op == "add" else (), Var(context.world.running(residual))
+    return any(variables(t) and along not in variables(t) and not context.world.changes(t) for t in parts)
+
+
+def of_highest_order(residuals: Sequence[Term], context: Context) -> bool:
+    """`m v' = -c v` beside `m v' = W - c v`: an equation of motion of its own, not what one gives on integration."""
+    orders: dict[str, int] = {}
+    for v in (v for p in context.premises if not p.implied for v in variables(p.term)):
+        orders[v.name] = max(v.order, orders.get(v.name, 0))
+    return any(v.order and v.order >= orders.get(v.name, v.order + 1) for r in residuals for v in variables(r))
+
+
+def running(m: Matter) -> str:
+    """What the two sides run along: t, or x in `½ v² = a x` where `v dv/dx = a`."""
+    return m.context.world.running(m.residuals[0])

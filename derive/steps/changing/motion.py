@@ -19,7 +19,14 @@ from derive.states.showing import shown_state
 from derive.states.sizes import CONSERVED, CONSTANTS
 from derive.steps.changing.given_courses import as_function
 from derive.steps.changing.keeping import goes_on
-from derive.steps.changing.left_open import free_constants, untied
+from derive.steps.changing.left_open import (
+    free_constants,
+    has_constant,
+    of_highest_order,
+    running,
+    runs_along,
+    untied,
+)
 from derive.terms.calculus import derivative
 from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, build, postorder, sub, substitute, var, variables
@@ -280,11 +287,11 @@ def _told(ends: Ends, key: str, context: Context) -> bool:
 
 def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) -> Decision | None:
     """The derivative is right and nothing fixes the constant: said so, with a state where it is not zero."""
-    if any(s.op == "int" for r in residuals for s in postorder(r)) or _of_highest_order(residuals, context):
+    if any(s.op == "int" for r in residuals for s in postorder(r)) or of_highest_order(residuals, context):
         return None
     if not all(variables(t) for part in m.lowered.parts for t in part):
         return None  # `P = 1000·0.5·9.81` is no integral of anything
-    if not m.setting.strict and not context.instants and all(_has_constant(r, context) for r in residuals):
+    if not m.setting.strict and not context.instants and all(has_constant(r, context) for r in residuals):
         return None
     left, right = m.lowered.parts[0]
     state = shown_state(m.setting, left, right, m.pair.sign)
@@ -301,22 +308,13 @@ def _constant_missing(m: Matter, context: Context, residuals: Sequence[Term]) ->
 
 def _from_its_start(m: Matter, context: Context, slopes: Sequence[Term]) -> Decision:
     """Right where the motion starts as the pair says: `v = 0 at x = 0`."""
-    place = _running(m)
-    if place == TIME and Var(TIME) not in variables(*context.resolved(m.residuals[0]).args):
-        place = _coordinate(m, context) or place
+    place = runs_along(m, context)
     sides = [context.resolved(substitute(t, {var(Var(place)): ZERO})) for t in m.lowered.parts[0]]
     apart = sub(*sides)
     moving = [v for v in variables(apart) if context.world.is_changing(v)]
     if len(moving) == 1 and zero_everywhere(substitute(apart, {var(moving[0]): ZERO}), m, context, deeper=False):
         sides = [var(moving[0]), ZERO]
     return _if_so(m, context, slopes, f"{written(sides[0])} = {written(sides[1])} at {place} = 0")
-
-
-def _coordinate(m: Matter, context: Context) -> str | None:
-    """y in `v² = (m g/k) (1 - e^(-2 k y/m))`: what moves on the right, where that is one thing and not on the left."""
-    left, right = (variables(t) for t in m.lowered.parts[0])
-    moving = [v.name for v in right if context.world.is_changing(v) and not (v.order or v.at) and v not in left]
-    return moving[0] if len(moving) == 1 else None
 
 
 def _counted_from(m: Matter, context: Context) -> str | None:
@@ -339,7 +337,7 @@ def _counted_from(m: Matter, context: Context) -> str | None:
 
 def _named_for_its_start(m: Matter, context: Context) -> str | None:
     """`1/v = 1/v0 + c t/m` where v0 is known from elsewhere: its name says that v begins with it."""
-    place = _running(m)
+    place = running(m)
     if any(key.startswith(f"{place}=") for key, _ in context.instants):
         return None
     for residual in m.residuals:
@@ -361,30 +359,11 @@ def _if_so(m: Matter, context: Context, slopes: Sequence[Term], words: str) -> D
     return replace(decision, verdict=verdict)
 
 
-def _has_constant(residual: Term, context: Context) -> bool:
-    """`½ m v² + ½ k x² = ½ k A²`: a term of constants stands beside what changes."""
-    parts, along = residual.args if residual.op == "add" else (), Var(context.world.running(residual))
-    return any(variables(t) and along not in variables(t) and not context.world.changes(t) for t in parts)
-
-
-def _of_highest_order(residuals: Sequence[Term], context: Context) -> bool:
-    """`m v' = -c v` beside `m v' = W - c v`: an equation of motion of its own, not what one gives on integration."""
-    orders: dict[str, int] = {}
-    for v in (v for p in context.premises if not p.implied for v in variables(p.term)):
-        orders[v.name] = max(v.order, orders.get(v.name, 0))
-    return any(v.order and v.order >= orders.get(v.name, v.order + 1) for r in residuals for v in variables(r))
-
-
-def _running(m: Matter) -> str:
-    """What the two sides run along: t, or x in `½ v² = a x` where `v dv/dx = a`."""
-    return m.context.world.running(m.residuals[0])
-
-
 def _starts_from_nothing(m: Matter, context: Context) -> bool:
     """`s = u t + ½ a t²` where nobody has said how s starts: it is counted from where it is at t = 0. So is v of
     `ln(1 - b v/F) = -b t/m`, which nobody writes but of what starts from rest."""
     left, right = m.lowered.parts[0]
-    place = var(Var(_running(m)))
+    place = var(Var(runs_along(m, context)))
     if place not in postorder(right) or place in postorder(left):
         return False
     if place is var(Var(TIME)) and left.op != "var":

@@ -28,7 +28,7 @@ def with_rates_meant(statement: Statement, setting: Setting) -> Statement:
     if where is statement.where and claim is statement.claim:
         return statement
     if statement.role == "claim" and where is None:
-        return replace(statement, role="suppose", where=claim, claim=None)
+        return replace(statement, role="suppose", claim=claim)
     return replace(statement, where=where, claim=claim)
 
 
