@@ -23,6 +23,7 @@ from derive.notation.tree import (
     Span,
     Statement,
     Unit,
+    Value,
     names_in,
     rebuilt,
     walk,
@@ -57,7 +58,7 @@ def likeliest_first(
 ) -> list[Reading]:
     """Readings in which every statement can be homogeneous first, then those whose units are likely as units and
     whose names as names; otherwise in the reader's order. `above` are the lines read so far."""
-    readings = _as_read_before(_of_something_else(_with_one_time(readings)), above)
+    readings = _as_called_above(_as_read_before(_of_something_else(_with_one_time(readings)), above), above)
     if len(readings) == 1:
         return list(readings)
     numeric = any(_has_units(x.reading) for x in above[-_LOOKED_BACK:] if x.reading is not None)
@@ -92,6 +93,22 @@ def _made_up(choice: Choice, end: Expr, nodes: Sequence[object], numeric: bool, 
     mixed = any(isinstance(n, Unit) for n in inside)
     sure = numeric or (len(names) > 1 and new == names)
     return bool(names) and sure and set(names_in(end)) == names and (mixed or bool(new))
+
+
+def _as_called_above(readings: Sequence[Reading], above: Sequence[LineVerdict]) -> Sequence[Reading]:
+    """`g = G M(r)/r²` below `M(r) = M r³/R³`: what a line has given as a function, and no product."""
+    given = {
+        s.claim.sides[0] for x in above if x.reading is not None for s in x.reading.statements
+        if isinstance(s.claim, Relation) and _is_called(s.claim.sides[0])}
+    asked = [sum(n in given for s in r.statements for n in walk(s)) for r in readings]
+    found = [r for r, count in zip(readings, asked, strict=True) if count == max(asked)]
+    # The line that asks for it may give another, `g(r) = G M(r)/r²`.
+    return sorted(found, key=lambda r: -sum(isinstance(n, Value) for s in r.statements for n in walk(s)))
+
+
+def _is_called(node: object) -> bool:
+    """M(r), which is a name of its own beside an M."""
+    return isinstance(node, Value) or (isinstance(node, Name) and node.ident.endswith(")"))
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:

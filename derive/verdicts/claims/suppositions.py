@@ -15,7 +15,7 @@ from derive.states.context import Premise
 from derive.states.evidence import Evidence
 from derive.states.said import Source, matter
 from derive.states.setting import Case, Setting
-from derive.states.sizes import CONSTANT_SIZES, sized
+from derive.states.sizes import CONSTANT_SIZES, all_positive, sized
 from derive.terms.claims import alternatives, lower_pair, pairs
 from derive.terms.term import TWO, ZERO, Var, add, power, sub, substitute, var, variables
 from derive.verdicts.claims.branching import product_of
@@ -31,9 +31,13 @@ _MOST_FREED = 4  # values tried, each of which takes a search for states
 
 def can_be(case: Case, setting: Setting) -> bool:
     """Is there a state in which the case holds? One that can't be is a claim like any other, and false."""
-    context = setting.context
-    return not setting.states.any(context).size or bool(
-        setting.states.any(case.loosening(context), case.premises).size)
+    context, states = setting.context, setting.states
+    there = case.loosening(context)
+    if not states.any(context).size or states.any(there, case.premises).size:
+        return True
+    # Among roots and areas of any sign it may take luck to come to one.
+    sizes = None if setting.strict else all_positive(there, variables(*(p.term for p in context.premises)))
+    return sizes is not None and bool(states.any(sizes, case.premises).size)
 
 
 def gives_values(where: Claim | None) -> bool:
