@@ -5,11 +5,28 @@ from __future__ import annotations
 from derive.notation.printed.printing import as_text
 from derive.notation.printed.quoting import with_its_brackets
 from derive.notation.tree import Apply, Claim, Name, Statement, names_in, walk
-from derive.quantities.dimensions import Mismatch, is_a_value_with_unit
+from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.records import Standing, Verdict
 
 # Letters typed for an angle that also mean something else.
 _LATIN = frozenset("abABt")
+# What a line whose dimensions do not fit may be said to be, were it not for them.
+_NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
+
+
+def mismatch_of(statement: Statement, dimensions: Dimensions, quick: bool) -> Mismatch | None:
+    """Where a statement's dimensions do not fit. quick: nothing is declared."""
+    if statement.claim is None or (statement.role == "try" and dimensions.without_amplitude(statement.claim)):
+        return None
+    found = dimensions.examine(statement.claim)
+    if found is None and quick and any(map(is_a_value_with_unit, walk(statement.claim))):
+        found = dimensions.with_gravity().examine(statement.claim)
+    return found
+
+
+def falls_by_dimension(v: Verdict, below_a_slip: bool) -> bool:
+    """What was left open falls as well, but below a slip: that may have brought in the wrong dimension."""
+    return v.standing in _NOT_OUTRIGHT or (v.standing is Standing.UNDECIDED and not below_a_slip)
 
 
 def _angle_and_more(claim: Claim | None, mismatch: Mismatch) -> str:

@@ -23,7 +23,7 @@ from derive.guarding import guarded
 from derive.kinds_told import of_its_kind, with_values_apart
 from derive.left_open import given_up, unread
 from derive.meanings import meanings_first
-from derive.not_fitting import does_not_fit
+from derive.not_fitting import does_not_fit, falls_by_dimension, mismatch_of
 from derive.notation.names import Scope
 from derive.notation.reader import read_alone, read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Span, Statement, walk
@@ -45,8 +45,8 @@ from derive.records import (
 )
 from derive.rereading import rereadings
 from derive.states.context import tied_names
-from derive.states.renewed import constant_renewed
-from derive.states.said import Source, source_of
+from derive.states.renewed import constant_renewed, period_anew, with_name_anew
+from derive.states.said import Source, everywhere, source_of
 from derive.states.setting import Setting
 from derive.states.sizes import ANGLES, constant_sizes
 from derive.states.states import freedom
@@ -61,8 +61,6 @@ from derive.verdicts.statements import decide
 
 # A line read in many ways is decided in the first few; more would only make a slow line slower.
 _READINGS_DECIDED = 5
-# What a line whose dimensions do not fit may be said to be, were it not for them.
-_NOT_OUTRIGHT = (Standing.FAILS, Standing.TAKEN, Standing.FOLLOWS_IF)
 # Formulas that nothing above supports: these are held to what their letters usually stand for.
 _BROUGHT_IN = ("taken.definition", "taken.start", "taken.law", "taken.bound")
 _RIGHT = (Standing.FOLLOWS, Standing.APPROXIMATES)
@@ -286,7 +284,7 @@ class Page:
         for known in (self.dimensions, self.usual) if again else ():
             if known is not None:
                 known.renew(again)
-        mismatch = self._mismatch(statement)
+        mismatch = mismatch_of(statement, self.dimensions, quick=bool(self.usual))
         verdicts, setting = decide(statement, self.setting, source)
         if mismatch is not None and all(v.code == "taken.trial" for v in verdicts) and (
                 statement.claim is not None and self.dimensions.without_amplitude(statement.claim)):
@@ -294,12 +292,16 @@ class Page:
         if mismatch is None and statement.claim is not None and self.usual and any(
                 v.code in _BROUGHT_IN for v in verdicts):
             mismatch = self.usual.misfit(statement.claim)
+        anew = period_anew(statement.claim) if mismatch is not None and self.usual else ""
+        if anew in tied_names(self.setting.context):
+            return self._with_name_anew(anew)._decided(statement, source, typed)
         if mismatch is None and self.usual and verdicts and all(v.standing in _RIGHT for v in verdicts):
             mismatch = impossible_unit(statement.claim, self.dimensions)
         # A page of plain numbers may give its results units.
         of_value = mismatch is not None and is_a_value_with_unit(mismatch.node) and not (
             self.usual and mismatch.expected == dimension())
-        if mismatch is not None and (of_value or any(self._falls_by_dimension(v) for v in verdicts)):
+        slipped = bool(self.setting.broken)
+        if mismatch is not None and (of_value or any(falls_by_dimension(v, slipped) for v in verdicts)):
             broken = does_not_fit(statement, mismatch, verdicts, typed, quick=bool(self.usual))
             return self._before_its_unit(statement, mismatch, source, typed) or replace(
                 self, setting=_as_own(self.setting, setting)), (broken,)
@@ -311,6 +313,13 @@ class Page:
             verdicts = tuple(v if v.note else replace(v, note="note.plain_numbers") for v in verdicts)
         return replace(self, setting=setting), verdicts
 
+    def _with_name_anew(self, name: str) -> Page:
+        """The page from which on a letter stands for something else."""
+        for known in (self.dimensions, self.usual):
+            if known is not None:
+                known.renew(name)
+        return replace(self, setting=everywhere(self.setting, lambda c: with_name_anew(c, name)))
+
     def _before_its_unit(self, statement: Statement, mismatch: Mismatch, source: Source, typed: str) -> Page | None:
         """The page with `E = p²/(2 m)` alone of `E = p²/(2 m) = 18 W`: only the unit at the end is wrong."""
         claim = statement.claim
@@ -320,20 +329,6 @@ class Page:
         shorter = replace(claim, sides=claim.sides[:-1], signs=claim.signs[:-1])
         page, verdicts = self._decided(replace(statement, claim=shorter), source, typed)
         return page if all(v.standing in (Standing.TAKEN, *_RIGHT) for v in verdicts) else None
-
-    def _falls_by_dimension(self, v: Verdict) -> bool:
-        """What was left open falls as well, but below a slip: that may have brought in the wrong dimension."""
-        return v.standing in _NOT_OUTRIGHT or (v.standing is Standing.UNDECIDED and not self.setting.broken)
-
-    def _mismatch(self, statement: Statement) -> Mismatch | None:
-        if statement.claim is None or (
-            statement.role == "try" and self.dimensions.without_amplitude(statement.claim)
-        ):
-            return None
-        found = self.dimensions.examine(statement.claim)
-        if found is None and self.usual and any(map(is_a_value_with_unit, walk(statement.claim))):
-            found = self.dimensions.with_gravity().examine(statement.claim)
-        return found
 
     # --- looking back
 

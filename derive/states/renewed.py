@@ -1,10 +1,12 @@
-"""A constant of integration whose letter is used again once it has been found: `C = 0`, then `x = 3 t² - t³/3 + C`."""
+"""A letter that is used again for something else: a constant of integration once it has been found (`C = 0`, then
+`x = 3 t² - t³/3 + C`), and the T of `T = 2 π √(L/g)` where T was a tension."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
-from derive.notation.tree import Claim, Name, Relation, Sum
+from derive.notation.tree import Claim, Constant, Name, Num, Product, Quotient, Relation, Sum
 from derive.states.context import Context, Premise
 from derive.terms.isolation import isolated
 from derive.terms.term import Term, Var, substitute, var, variables
@@ -52,6 +54,40 @@ def _added(claim: Claim | None) -> str:
     last = claim.sides[-1]
     ends = last.terms[-1] if isinstance(last, Sum) else None
     return ends.ident if isinstance(ends, Name) and ends.ident.partition("_")[0] in _LETTERS else ""
+
+
+def period_anew(claim: Claim | None) -> str:
+    """The T of `T = 2 π/ω`, `T = 2 π √(L/g)`, by its look; '' for none."""
+    if not isinstance(claim, Relation) or claim.signs[0] != "=" or not isinstance(claim.sides[0], Name):
+        return ""
+    name, given = claim.sides[0].ident, claim.sides[1]
+    above = given.num if isinstance(given, Quotient) else given
+    turn = above.factors[:2] if isinstance(above, Product) else ()
+    return name if name.partition("_")[0] == "T" and turn == (Num(Fraction(2)), Constant("π")) else ""
+
+
+def with_name_anew(context: Context, name: str) -> Context:
+    """The context in which a name is free again, and what was said by it is said by one that nobody can type."""
+    old = f"{name} before"
+
+    def seen(t: Term) -> Term:
+        return substitute(t, {var(v): var(v._replace(name=old)) for v in variables(t) if v.name == name})
+
+    def named(names: frozenset[str]) -> frozenset[str]:
+        return frozenset(old if n == name else n for n in names)
+
+    def told(table: dict[str, Term]) -> dict[str, Term]:
+        return {old if n == name else n: seen(t) for n, t in table.items()}
+
+    world = context.world
+    symbols = {old if n == name else n: symbol for n, symbol in world.symbols.items()}
+    known = replace(
+        world, functions=told(world.functions), definitions=told(world.definitions), squares=told(world.squares),
+        symbols=symbols, moving=named(world.moving), varying=named(world.varying), constants=named(world.constants))
+    premises = tuple(
+        replace(p, term=seen(p.term), sides=p.sides and (seen(p.sides[0]), seen(p.sides[1])), pair=None, sloping=None)
+        if any(v.name == name for v in variables(p.term)) else p for p in context.premises)
+    return replace(context, premises=premises, world=known)
 
 
 def _changed(p: Premise, change: dict[Term, Term]) -> Premise | None:

@@ -94,7 +94,7 @@ def _rates(quantity: Term, variable: str, context: Context, setting: Setting) ->
     moments = {p.label for p in told if any(v.order or v.name == variable for v in variables(p.term))}  # not what ω is
     context = replace(context, premises=tuple(p for p in context.premises if p not in told or p.label not in moments))
     rates = [quantity]
-    most = _DEGREE if quantity.op == "var" else 1
+    most = _DEGREE if quantity.op == "var" and variable == TIME else 1  # along a place a square at most has a slope
     for _ in range(most + 1):
         rates.append(derivative(rates[-1], along))
         cloud = setting.states.of(context, (rates[-1],))

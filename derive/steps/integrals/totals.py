@@ -135,6 +135,7 @@ def over_the_body(m: Matter) -> Decision | None:
     meant = _meant(m, spelt[1]) if spelt is not None else None
     if spelt is None or meant is None or any(v.name in m.fresh for v in variables(spelt[0])):
         return None
+    meant = _of_the_way(meant, spelt[1], m)
     meant, added = m.context.resolved(meant), m.context.resolved(spelt[0])
     cloud = m.setting.states.of(m.context, [meant, added])
     found = weigh(meant, added, "=", cloud)
@@ -144,6 +145,20 @@ def over_the_body(m: Matter) -> Decision | None:
         after = m.context.adding(*m.premises(implied=False, kind="definition"))
         return Decision(with_proof(verdict, proof, m.cites), m.setting.within(with_definition(after, m)))
     return _off(m, meant, added, spelt[1]) if found.all_fail else None
+
+
+def _of_the_way(meant: Term, along: Var, m: Matter) -> Term:
+    """`r² λ` of `I = ∫ r² dm` and `dm = λ dx` along x: how far from the axis, by the letter of the way."""
+    if along in variables(meant):
+        return meant
+    spoken = [v for p in m.context.premises for v in set(variables(p.term))]
+    loose = [v for v in variables(meant) if v.name in _DISTANCES and v not in spoken
+             and not m.context.world.is_declared(v.name)]
+    return substitute(meant, {var(loose[0]): var(along)}) if len(loose) == 1 else meant
+
+
+# What a distance from an axis is called (common practice, no source).
+_DISTANCES = frozenset(("r", "s", "x", "y", "d"))
 
 
 def told_over_the_body(m: Matter) -> Decision | None:
