@@ -101,6 +101,8 @@ def _as_called_above(readings: Sequence[Reading], above: Sequence[LineVerdict]) 
         s.claim.sides[0] for x in above if x.reading is not None for s in x.reading.statements
         if isinstance(s.claim, Relation) and _is_called(s.claim.sides[0])}
     asked = [sum(n in given for s in r.statements for n in walk(s)) for r in readings]
+    if not any(asked):
+        return readings
     found = [r for r, count in zip(readings, asked, strict=True) if count == max(asked)]
     # The line that asks for it may give another, `g(r) = G M(r)/r²`.
     return sorted(found, key=lambda r: -sum(isinstance(n, Value) for s in r.statements for n in walk(s)))
