@@ -103,8 +103,7 @@ def _as_called_above(readings: Sequence[Reading], above: Sequence[LineVerdict]) 
     asked = [sum(n in given for s in r.statements for n in walk(s)) for r in readings]
     if not any(asked):
         return readings
-    found = [r for r, count in zip(readings, asked, strict=True) if count == max(asked)]
-    # The line that asks for it may give another, `g(r) = G M(r)/r²`.
+    found = [r for r, count in zip(readings, asked, strict=True) if count == max(asked)]  # `g(r) = G M(r)/r²`
     return sorted(found, key=lambda r: -sum(isinstance(n, Value) for s in r.statements for n in walk(s)))
 
 
