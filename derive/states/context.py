@@ -52,7 +52,8 @@ class Premise:
     sides: what was equated, as typed, where the term is the difference of two sides.
     pair: the sides as trees (claims.Pair), where partial derivatives, integrals without limits or values at a place in
     them depend on what a name stands for.
-    sloping: the same where slopes along a place are in them, which may be followed there instead of in time.
+    sloping: the same where slopes along a place are in them, which may be followed there instead of in time, or the
+    rate of more than a name, of which another may be seen to change.
     """
 
     label: str

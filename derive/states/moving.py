@@ -8,11 +8,13 @@ from fractions import Fraction
 
 import numpy as np
 
+from derive.notation.tree import Derivative, Name, names_in, walk
 from derive.states.context import Context, Premise
 from derive.states.elimination import linear
 from derive.states.sizes import CONSERVED, CONSTANT_SIZES, CONSTANTS, KEPT
 from derive.states.states import States
-from derive.terms.term import ONE, Term, Var, mul, substitute, var, variables
+from derive.terms.claims import Pair, lower_pair
+from derive.terms.term import ONE, Term, Var, mul, sub, substitute, var, variables
 from derive.terms.tidying import multiplied_out
 from derive.terms.world import DT, TIME, World
 
@@ -51,11 +53,25 @@ def _with_parts_moving(context: Context) -> Context:
 def with_rates_of(context: Context, new: frozenset[str]) -> Context:
     """`dE = g h dm` above `dm/dt = ρ Q`: now that m is seen to move in time, dm is what it does in dt."""
     change = {var(Var(n, role="differential")): mul(var(Var(n, 1, TIME)), var(DT)) for n in new}
+    world = replace(context.world, moving=context.world.moving | new)
+
     def seen(p: Premise) -> Premise:
+        again = _rate_anew(p, new, world)
+        if again is not None:
+            return replace(p, term=sub(*again), sides=again)
         return replace(p, term=substitute(p.term, change), sides=None) if {*change} & {
             var(v) for v in variables(p.term)} else p
 
     return replace(context, premises=tuple(map(seen, context.premises))) if new else context
+
+
+def _rate_anew(p: Premise, new: frozenset[str], world: World) -> tuple[Term, Term] | None:
+    """`F = d(m v)/dt`, once m is seen to change as well."""
+    rates = [n for n in walk(p.sloping.relation()) if isinstance(n, Derivative)] if isinstance(p.sloping, Pair) else []
+    if not isinstance(p.sloping, Pair) or not any(n.wrt == Name(TIME) and new & {*names_in(n.body)} for n in rates):
+        return None
+    parts = lower_pair(p.sloping, world).parts
+    return parts[0] if len(parts) == 1 else None
 
 
 def _gone_along(parts: Sequence[Var], world: World) -> set[str]:

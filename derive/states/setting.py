@@ -202,8 +202,8 @@ class Matter:
             (isinstance(n, Derivative) and n.partial) or (single and isinstance(n, Value))
             for n in walk(self.pair.relation()))
         sloping = any(
-            isinstance(n, Derivative) and isinstance(n.wrt, Name) and n.wrt.ident != TIME
-            for n in walk(self.pair.relation()))
+            isinstance(n, Derivative) and isinstance(n.wrt, Name) and not n.partial
+            and (n.wrt.ident != TIME or not isinstance(n.body, Name)) for n in walk(self.pair.relation()))
         return tuple(
             Premise(
                 self.label, sub(*part), sign, always, implied, self.number, kind, part, self.pair if hangs else None,

@@ -110,7 +110,7 @@ class World:
         letter."""
         here = {name for name in names_in(n.body) if name != "const"}
         free = {name for name in here if name.partition("_")[0] not in STAYING} or here
-        known = free & {TIME, *moving, *self.fields, *self.functions, *self.definitions}
+        known = here & {TIME, *moving} or free & {*self.fields, *self.functions, *self.definitions}
         return set() if n.wrt != Name(TIME) or n.partial or isinstance(n.body, Name) or known else free
 
     def declaring(self, symbols: Iterable[Symbol]) -> World:

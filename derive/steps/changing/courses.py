@@ -20,6 +20,7 @@ from derive.states.setting import Decision, Matter, Trial
 from derive.states.showing import shown_state
 from derive.states.states import freedom
 from derive.steps.changing import staying
+from derive.steps.changing.coupled import coupled_solution
 from derive.steps.changing.course_starts import (
     at_start,
     is_starting_value,
@@ -29,6 +30,7 @@ from derive.steps.changing.course_starts import (
 )
 from derive.steps.changing.motion import integrated, with_constants
 from derive.steps.changing.proposals import FREE_PART, Proposal, proposal
+from derive.steps.changing.ranks import independent
 from derive.steps.changing.trials import complex_constants, moves, tried_out, with_complex_amplitudes, with_sizes
 from derive.terms.calculus import derivative
 from derive.terms.tape import taped
@@ -44,7 +46,7 @@ def general_solution(m: Matter) -> Decision | None:
     p = proposal(m)
     if p is None:
         return None
-    found = _past_places(p, m) or _solution(p, m) or _beside_others(p, m)
+    found = coupled_solution(p, m) or _past_places(p, m) or _solution(p, m) or _beside_others(p, m)
     if found is None and not m.setting.strict:
         whole = proposal(m, written_out=True)
         found = _solution(whole, m) if whole is not None and whole.equations != p.equations else None
@@ -241,7 +243,7 @@ def _counted(p: Proposal, m: Matter, with_course: Context) -> Decision:
     """Enough constants for the order: free ones and known starting values that the course already has."""
     p = _with_its_own_constants(p, m)
     known, contradicted = starting_values(p, m, with_course)
-    have = _independent(p, m, with_course)
+    have = independent(p, m, with_course)
     need = p.order
     names = ", ".join(v.name for v in p.free)
     if contradicted is not None:
@@ -318,27 +320,6 @@ def _with_its_own_constants(p: Proposal, m: Matter) -> Proposal:
         if any(u.name in others for u in variables(q.term))}
     return replace(p, free=tuple(v for v in p.free if v not in beside))
 
-
-def _independent(p: Proposal, m: Matter, with_course: Context) -> int:
-    """The rank of (y, y', …) by the free constants at a typical state: how many are really independent."""
-    if not p.free:
-        return 0
-    moment = m.context.world.variable_of(p.v.name)
-    rows = [p.course]
-    for _ in range(p.order - 1):
-        rows.append(derivative(rows[-1], lambda u: ONE if u == Var(moment) else ZERO))
-    others = replace(with_course, premises=tuple(q for q in with_course.premises if q not in p.aside))
-    cloud = m.setting.states.of(others, rows)
-    if not cloud.size:
-        return 0
-    env = {v: a[:4] for v, a in cloud.columns.items()}
-    _, slopes = taped(*rows).jacobian(env, p.free)
-    ranks = []
-    for k in range(min(4, cloud.size)):
-        jac = np.array([np.broadcast_to(s, (len(p.free), len(next(iter(env.values())))))[:, k] for s in slopes])
-        if np.isfinite(jac).all():
-            ranks.append(int(np.linalg.matrix_rank(jac, tol=1e-9 * max(1.0, float(np.abs(jac).max())))))
-    return max(ranks, default=0)
 
 
 def vanishes(p: Proposal, with_course: Context, cloud: Cloud) -> bool:
