@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 from dataclasses import replace
 
-from derive.notation.tree import Derivative, Name, Value, walk
+from derive.notation.tree import Derivative, Name, Value, names_in, walk
 from derive.records import Symbol
 from derive.states.context import Context, tied_names
 from derive.states.setting import Matter
@@ -192,11 +192,16 @@ def _seen_in_integrals(context: Context, new: Set[str]) -> Context:
 
 
 def _seen_in_partials(context: Context, new: Set[str]) -> Context:
-    """`F_x = -∂U/∂x`, and U = x² y further down: until then U was a name without x in it."""
+    """`F_x = -∂U/∂x`, and U = x² y further down: until then U was a name without x in it, as is m in `F = d(m v)/dt`
+    one without t above `m = m0 + q t`."""
+    by_time = {n for n in new if Var(TIME) in variables(context.world.seen_through(var(Var(n))))}
     for k, p in enumerate(context.premises):
-        if not isinstance(p.pair, Pair) or not new & _taken_partially(p.pair):
+        partial = p.pair if isinstance(p.pair, Pair) and new & _taken_partially(p.pair) else None
+        rate = p.sloping if isinstance(p.sloping, Pair) and by_time & _in_rates(p.sloping) else None
+        pair = partial or rate
+        if pair is None:
             continue
-        parts = lower_pair(p.pair, context.world).parts
+        parts = lower_pair(pair, context.world).parts
         if len(parts) != 1:
             continue
         seen = replace(p, term=sub(*parts[0]), sides=parts[0])
@@ -211,6 +216,11 @@ def _taken_partially(pair: Pair) -> set[str]:
     return {
         n.body.ident for n in walk(pair.relation())
         if isinstance(n, Derivative) and n.partial and isinstance(n.body, Name)}
+
+
+def _in_rates(pair: Pair) -> set[str]:
+    rates = (n for n in walk(pair.relation()) if isinstance(n, Derivative) and n.wrt == Name(TIME))
+    return {name for n in rates for name in names_in(n.body)}
 
 
 def _integrated_anew(t: Term, new: Set[str], world: World) -> Term:
