@@ -23,7 +23,7 @@ from derive.states.sizes import CONSTANTS, KEPT, all_positive
 from derive.states.states import freedom
 from derive.steps.brought_in.outset import of_what_moves
 from derive.steps.brought_in.principles import is_lagranges_equation
-from derive.steps.brought_in.unsaid import nothing_above_says, resolved_unknowns
+from derive.steps.brought_in.unsaid import cancelling, nothing_above_says, resolved_unknowns
 from derive.steps.changing.misfits import (
     COORDINATES,
     balanced,
@@ -157,7 +157,7 @@ def starting_relation(m: Matter) -> Decision | None:
     tied = tied_names(m.context)
     moments = _moments_asked_for(m)
     own = {v.name for v in resolved_unknowns(m)} | moments
-    loose = {n for n in own if n not in tied}
+    loose = {n for n in own if n not in tied} - cancelling(m)
     unknown = loose & set(m.fresh)
     if _is_a_whole(m):
         facts = (("name", as_text(m.pair.left)),)

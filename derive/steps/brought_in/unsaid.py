@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from derive.notation.tree import Name, Num
 from derive.states.context import Premise, given_by_time
+from derive.states.elimination import linear
 from derive.states.outright import with_names_written_out
 from derive.states.setting import Matter
 from derive.states.sizes import CONSTANT_SIZES, KIND
@@ -52,6 +53,13 @@ def _settles_a_size(m: Matter) -> bool:
     premises, states = m.premises(implied=False), m.setting.states
     return m.pair.sign == "=" and any(
         freedom(m.context, [v], (), states) == 1 and freedom(m.context, [v], premises, states) == 0 for v in sizes)
+
+
+def cancelling(m: Matter) -> set[str]:
+    """The m of `½ m u² = ½ m ω² A²`, of which the line says nothing."""
+    plain = [v for v in m.unknowns if v.role == "value" and not v.order and not v.at]
+    split = {v.name: [linear(r, v) for r in m.residuals] for v in plain} if m.pair.sign == "=" else {}
+    return {name for name, parts in split.items() if all(p is not None and p[1] is ZERO for p in parts)}
 
 
 def _says_how_they_go(m: Matter) -> bool:
