@@ -173,8 +173,10 @@ def _without_a_value(case: Case, setting: Setting) -> Case | None:
 
 
 def _only_of_nothing(premises: Sequence[Premise], setting: Setting) -> bool:
-    """Would a case hold of no mass and no radius alone (`I = M R²` below `I = ½ M R²`), where none are declared?"""
-    context = None if setting.strict else sized(setting.context, variables(*(p.term for p in premises)))
+    """Would a case hold of no mass and no radius alone (`I = M R²` below `I = ½ M R²`), where none are declared? The R
+    of `R = 0`, which a support pushes with, is said to be nothing."""
+    told = variables(*(p.term for p in premises if p.term.op != "var"))
+    context = sized(setting.context, told) if told and not setting.strict else None
     return context is not None and not setting.states.any(context, premises).size and bool(
         setting.states.any(context).size)
 

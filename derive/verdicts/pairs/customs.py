@@ -104,6 +104,8 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
         holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
         or in_open_case_by(inside, by_custom))
     if decision is None:
+        if m.words and name.name.partition("_")[2].isdigit():
+            return None  # `first stretch: W1 = ½ k a²`, of another W than that of the case
         refuted = refuted_in_open_case(inside) or (refuted_there(inside) if surely else None)
         if refuted is None:
             return None
