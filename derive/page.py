@@ -27,7 +27,7 @@ from derive.not_fitting import does_not_fit, falls_by_dimension, mismatch_of
 from derive.notation.names import Scope
 from derive.notation.reader import read_alone, read_line
 from derive.notation.tree import Apply, Claim, Constant, Expr, Relation, Span, Statement, walk
-from derive.parts_told import part_told
+from derive.parts_told import part_told, past_an_expression, with_what_is_only_said
 from derive.quantities.dimensions import Dimensions, Mismatch, is_a_value_with_unit
 from derive.quantities.unit_table import dimension
 from derive.quantities.usual import UsualDimensions, holds_values, impossible_unit
@@ -138,6 +138,8 @@ class Page:
         found = self.readings(line)
         says = not isinstance(found, Unreadable) and any(r.statements for r in found)
         found = found if says else part_told(line, self.scope(), self.setting.context) or found
+        rest = past_an_expression(line, self.scope()) if isinstance(found, Unreadable) else None
+        found = self.readings(rest) if rest is not None else found
         gone_on = not says and is_gone_on_with(line, self.document.working)
         alone = read_alone(line, self.scope()) if gone_on else None
         if alone is not None:
@@ -145,6 +147,8 @@ class Page:
         if isinstance(found, Unreadable):
             return replace(self, lines=(*self.lines, unread(line, found)))
         page = self._decided_as(line, found)
+        if rest is not None:
+            page = replace(page, lines=(*page.lines[:-1], with_what_is_only_said(page.lines[-1], line, rest)))
         return self._begun_below_words(line, page) or page
 
     def _begun_below_words(self, line: RawLine, found: Page) -> Page | None:

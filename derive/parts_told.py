@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from derive.notation.names import Scope
 from derive.notation.reader import read_expression
-from derive.notation.tree import Apply, Expr, Name, Power, Quotient, Relation, Statement, walk
-from derive.records import RawLine, Reading, Unreadable
+from derive.notation.tree import Apply, Expr, Name, Power, Quotient, Relation, Span, Statement, walk
+from derive.records import LineVerdict, RawLine, Reading, Standing, Unreadable, Verdict
 from derive.states.context import Context
 from derive.terms.term import variables
 from derive.terms.world import TIME
@@ -47,6 +47,29 @@ def part_told(line: RawLine, scope: Scope, context: Context) -> list[Reading] | 
             said = Statement("claim" if index else "try", claim, span=line.body)
             return [Reading((said,), words=head.group().strip(" :="))]
     return None
+
+
+_HEAD = re.compile(r"[^\W\d_][^:=<>]*?[^\W\d_]{3,}[^:=<>]*:\s*")
+
+
+def past_an_expression(line: RawLine, scope: Scope) -> RawLine | None:
+    """What a line goes on with behind what words say of an expression: `ratio of maxima: e^(γ T), T = 2π/ω`."""
+    typed = line.text[line.body.start:line.body.end]
+    head, comma = _HEAD.match(typed), typed.find(",")
+    told = typed[head.end():comma] if head is not None and comma > head.end() else ""
+    if not told or _RELATES.search(told) or not _RELATES.search(typed[comma:]):
+        return None
+    said = read_expression(told, replace(scope, free=True))
+    if isinstance(said, Unreadable) or not _reckons(said):
+        return None
+    return replace(line, body=Span(line.body.start + comma + 1, line.body.end))
+
+
+def with_what_is_only_said(found: LineVerdict, line: RawLine, rest: RawLine) -> LineVerdict:
+    """The verdicts on a line with the part before `rest` told apart, of which nothing is decided."""
+    said = Verdict(
+        Standing.REMARK, span=Span(line.body.start, rest.body.start - 1), note=line.text[:rest.body.start - 1].strip())
+    return replace(found, line=line, verdicts=(said, *found.verdicts))
 
 
 def _reckons(course: Expr) -> bool:
