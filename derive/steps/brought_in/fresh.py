@@ -206,14 +206,14 @@ _GOING = frozenset("EKUWPpLFNa")
 
 
 def _seen_to_go(m: Matter, loose: set[str]) -> Matter:
-    """`E = ½ m x'² + ½ k x²` of what is damped, as the first that is said of E: that changes as well."""
-    name, world = m.pair.left, m.context.world
-    if not isinstance(name, Name) or loose != {name.ident} or name.ident not in _GOING or m.pair.sign != "=" or (
-            world.is_changing(Var(name.ident)) or not world.changes(m.lowered.parts[0][1])) or (
-            not no_constants_fit(m, loose)):
+    """`E = ½ m x'² + ½ k x²` of what is damped, `m v a = F v` of what speeds up: the first that is said of E and of F,
+    which change as well."""
+    world, name = m.context.world, next(iter(loose), "")
+    others = [t for part in m.lowered.parts for t in part if t is not var(Var(name))]
+    if len(loose) != 1 or name not in _GOING or m.pair.sign != "=" or world.is_changing(Var(name)) or not any(
+            map(world.changes, others)) or not no_constants_fit(m, loose):
         return m
-    return replace(m, setting=m.setting.within(m.context.knowing(
-        replace(world, moving=world.moving | {name.ident}))))
+    return replace(m, setting=m.setting.within(m.context.knowing(replace(world, moving=world.moving | {name}))))
 
 
 def _is_free_to_go(m: Matter, tied: set[str]) -> bool:

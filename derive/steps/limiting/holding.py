@@ -113,7 +113,8 @@ def worked_out_first(
         magnitude = v.role == "constant" or (
             symbol.sign == "positive" if declared and symbol is not None
             else v.name.partition("_")[0] in CONSTANT_SIZES and not context.world.is_changing(v))
-        return (v in kept, variables(left) != (v,), not (v.order or v.at), magnitude, v not in at_sight)
+        held = v in kept or v.name.startswith("const_")
+        return (held, variables(left) != (v,), not (v.order or v.at), magnitude, v not in at_sight)
 
     return sorted(free, key=reluctance)
 
