@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from derive.notation.tree import Name, Num
-from derive.states.context import Premise
+from derive.states.context import Premise, given_by_time
 from derive.states.outright import with_names_written_out
 from derive.states.setting import Matter
 from derive.states.sizes import CONSTANT_SIZES, KIND
@@ -26,7 +26,7 @@ LAWS = frozenset((
 def nothing_above_says(m: Matter, own: set[str]) -> bool:
     """Without givens: the names of the line are not related by what stands above, nor all met in one line."""
     words = set(m.words.lower().replace(",", " ").replace(":", " ").split())
-    if says_drawn(m.words) or m.cites or _bounded_above(m, own):
+    if says_drawn(m.words) or m.cites or _bounded_above(m, own) or _says_how_they_go(m):
         return False
     loose = _unrelated(m)
     above = [
@@ -52,6 +52,14 @@ def _settles_a_size(m: Matter) -> bool:
     premises, states = m.premises(implied=False), m.setting.states
     return m.pair.sign == "=" and any(
         freedom(m.context, [v], (), states) == 1 and freedom(m.context, [v], premises, states) == 0 for v in sizes)
+
+
+def _says_how_they_go(m: Matter) -> bool:
+    """`x1 + x2 = 2 A cos(φ/2) cos(ω t + φ/2)` below the courses of both: so it is at all times, or not at all."""
+    courses = given_by_time(m.context)
+    return m.pair.sign == "=" and any(
+        side.op != "var" and Var(TIME) in variables(other) and Var(TIME) not in variables(side)
+        and {*variables(side)} & courses for part in m.lowered.parts for side, other in (part, part[::-1]))
 
 
 def _bounded_above(m: Matter, own: set[str]) -> bool:

@@ -209,13 +209,14 @@ def _said_of_the_other_end(setting: Setting, source: Source) -> list[Premise]:
 
 def with_more_terms(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`with friction: N cos θ = m g + μ N sin θ` below `N cos θ = m g`: both hold only where there is no friction at
-    all, and the words say that there is."""
+    all, and the words say that there is. So they do in `plate moves at u: F = ρ A (v - u)²` below `F = ρ A v²`."""
     claim = statement.claim
-    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None or (
-            not (_announced(f"{source.words} {statement.word}") or _announced(source.heading))):
+    if not isinstance(claim, Relation) or claim.signs != ("=",) or setting.strict or setting.regime is not None:
         return None
     m = matter(next(pairs(claim)), setting, source)
-    old = [p for p in relations(setting.context) if takes_its_place(m, p)] if m.fresh else []
+    named = not {*m.fresh}.isdisjoint(source.words.split()) and bool(content(spoken(source.words)))
+    told = named or _announced(f"{source.words} {statement.word}") or _announced(source.heading)
+    old = [p for p in relations(setting.context) if takes_its_place(m, p)] if m.fresh and told else []
     if not old:
         return None
     anew = replace(setting, situation=source.number)

@@ -46,7 +46,7 @@ def refuted_in_open_case(m: Matter) -> Decision | None:
     if not cloud.size or not any(e.all_fail for e in found):
         return None
     own = [v for v in m.unknowns if v.role == "value"]
-    if only_beside and not (_says_the_case(m) or _tied_just_so(own, inside)):
+    if only_beside and not (_says_the_case(m) or _tied_just_so(own, inside) or _gives_an_angle(own, inside)):
         return None
     states = m.setting.states
     free = freedom(inside.context, own, (), states)
@@ -99,6 +99,15 @@ def _tied_just_so(own: Sequence[Var], inside: Matter) -> bool:
 
     return len(own) >= _RELATED and not any(v.at for v in own) and free(own) == len(own) - 1 and all(
         free([u for u in own if u != v]) == len(own) - 1 for v in own)
+
+
+def _gives_an_angle(own: Sequence[Var], inside: Matter) -> bool:
+    """`cos φ = 2/√(1 + μ²)` below `dP/dφ = 0: tan φ = μ`: does the case give the angle by just these?"""
+    left = inside.lowered.parts[0][0]
+    angle = left.args[0].value if left.op == "fun" and left.value in ("sin", "cos", "tan") else None
+    others = [v for v in own if v != angle]
+    return isinstance(angle, Var) and bool(others) and all(
+        freedom(inside.context, names, (), inside.setting.states) == len(others) for names in (own, others))
 
 
 def _says_the_case(m: Matter) -> bool:
