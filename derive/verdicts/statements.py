@@ -180,7 +180,7 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="limit", where=in_the_end, claim=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
-        return replace(statement, role="suppose", claim=claim, where=where)
+        return replace(statement, role="suppose", claim=claim if where != claim else None, where=where)
     anew = of_a_multiple(source.words, claim, setting, source.number)
     if anew is not None:
         return replace(statement, role="limit", where=anew[0], claim=anew[1])

@@ -291,16 +291,24 @@ def _is_friction(t: Term, m: Matter) -> bool:
 # What is said where a friction is at its most (common practice, no source).
 _AT_ITS_MOST = frozenset((
     "limit", "limiting", "just", "about", "verge", "edge", "critical", "threshold", "impending", "slip", "slips",
-    "slide", "slides", "sliding", "slipping", "starts", "begins"))
+    "slide", "slides", "sliding", "slipping", "starts", "begins", "beyond"))
 
 
 def _about_to_slip(m: Matter) -> bool:
     """`about to slip: f = μ N`, `sliding down: f = -μ N`, where it may be."""
     force, most = m.lowered.parts[0]
-    holds_back = _is_force(force, m) and (_is_friction(most, m) or _is_friction(neg(most), m))
+    holds_back = _is_force(force, m) and (
+        _is_friction(most, m) or _is_friction(neg(most), m) or _ends_a_bound(m))
     said = _AT_ITS_MOST.intersection(m.words.lower().replace(":", " ").replace(",", " ").split())
     return holds_back and bool(said) and bool(
         m.setting.states.any(m.context, m.premises(implied=False, always=False)).size)
+
+
+def _ends_a_bound(m: Matter) -> bool:
+    """`f = μ m g` where f ≤ μ m g is given."""
+    force, most = m.lowered.parts[0]
+    return any(p.kind == "given" and p.sign in ("≤", "≥") and p.sides is not None and {*p.sides} == {force, most}
+               for p in m.context.premises)
 
 
 def _may_be_nothing(force: Term, m: Matter) -> bool:

@@ -88,9 +88,11 @@ def _next_above(setting: Setting, source: Source) -> Claim | None:
 
 
 def still_in_its_limit(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
-    """`and T1 = T2` next below `for M → 0: a = …`, which does not speak of M: said of that limit too."""
+    """`and T1 = T2` next below `for M → 0: a = …`, which does not speak of M: said of that limit too. (Without givens
+    see `gone_on_in_limit`.)"""
     claim, where = statement.claim, _next_above(setting, source)
-    run = run_of(where, setting.context) if where is not None and statement.where is None else None
+    said_here = where is not None and statement.where is None and setting.strict
+    run = run_of(where, setting.context) if said_here else None
     if run is None or not isinstance(claim, Relation) or run.variable.name in names_in(claim) or set(
             claim.signs) - {"=", "≈", "→"}:
         return None

@@ -30,6 +30,7 @@ from derive.terms.term import ZERO, Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.in_words.amounts_told import amount_told
 from derive.verdicts.in_words.dying_out import dies_in_part, dies_out
+from derive.verdicts.in_words.going_along import where_together
 from derive.verdicts.in_words.let_go import where_let_go
 from derive.verdicts.in_words.nearest_told import where_nearest
 from derive.verdicts.in_words.not_there import without
@@ -106,7 +107,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     if named is not None:
         return named
     for heard_as in (turned, where_it_vanishes, _stopping, _turning, _settled, _resting, _at_rest, _balanced,
-                     unaccelerated, kept_going, where_nearest, where_let_go):
+                     unaccelerated, kept_going, where_nearest, where_let_go,
+                     where_together):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled
