@@ -91,7 +91,8 @@ def still_in_its_limit(statement: Statement, setting: Setting, source: Source) -
     """`and T1 = T2` next below `for M → 0: a = …`, which does not speak of M: said of that limit too. (Without givens
     see `gone_on_in_limit`.)"""
     claim, where = statement.claim, _next_above(setting, source)
-    said_here = where is not None and statement.where is None and setting.strict
+    goes_on = "and" in (statement.word.lower().strip(", "), *source.words.lower().split()[:1])
+    said_here = where is not None and statement.where is None and setting.strict and goes_on
     run = run_of(where, setting.context) if said_here else None
     if run is None or not isinstance(claim, Relation) or run.variable.name in names_in(claim) or set(
             claim.signs) - {"=", "≈", "→"}:
