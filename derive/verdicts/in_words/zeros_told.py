@@ -22,6 +22,7 @@ _PASSING = words("passes passing pass crosses crossing through")
 _MIDDLE = words("middle centre center equilibrium origin zero axis")
 _TURNING = words("turns turning reverses extreme extremes")
 _EMPTY = words("empty empties emptied drained dry")
+_LEVELS = frozenset("hyzVmM")  # of what runs empty: how high, how much
 _TIMES = ("t", "T", "τ")
 
 
@@ -37,6 +38,7 @@ def where_it_vanishes(said: Sequence[str], claim: Claim | None, setting: Setting
     places = {v.name for v in given_by_time(context)} | context.world.functions.keys()
     if heard & _EMPTY:  # of a level that only its root is given for
         places |= context.world.moving & {v.name for p in context.premises for v in variables(p.term)}
+        places = {n for n in places if n.partition("_")[0] in _LEVELS}
     if not timed or len(places) != 1 or places & own:
         return None
     (name,) = places
