@@ -52,6 +52,7 @@ from derive.verdicts.cases.limiting import (
     in_the_end_of_it,
     late_in_a_regime,
     limit_of,
+    still_in_its_limit,
     value_of_a_limit,
 )
 from derive.verdicts.cases.moments_told import moments_of_the_case
@@ -71,7 +72,7 @@ from derive.verdicts.cases.situations import (
 )
 from derive.verdicts.cases.small_told import of_one_term, only_says_small, past_what_is_nothing, vanishing
 from derive.verdicts.cases.stages import next_stage, past_what_was_small
-from derive.verdicts.cases.starts import at_its_start
+from derive.verdicts.cases.starts import at_its_start, past_the_start
 from derive.verdicts.cases.still_then import still_then
 from derive.verdicts.cases.told_anew import told_anew
 from derive.verdicts.cases.turning_points import where_it_turns
@@ -157,6 +158,7 @@ def _is_a_value_of_what_changes(v: Verdict, statement: Statement, setting: Setti
 
 def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> Statement:
     """`for equal masses: a = 0` is said of m1 = m2."""
+    statement = past_the_start(statement, source)
     claim = statement.claim if statement.claim is not None else statement.where
     near = _near_nothing(statement, source.words)
     if near is not None:
@@ -178,7 +180,7 @@ def _in_spoken_case(statement: Statement, setting: Setting, source: Source) -> S
         return replace(statement, role="limit", where=in_the_end, claim=claim)
     where = spoken_case(source.words, claim, setting)
     if where is not None:
-        return replace(statement, role="suppose", claim=claim, where=where)
+        return replace(statement, role="suppose", claim=claim if where != claim else None, where=where)
     anew = of_a_multiple(source.words, claim, setting, source.number)
     if anew is not None:
         return replace(statement, role="limit", where=anew[0], claim=anew[1])
@@ -268,6 +270,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if any(v.standing in (Standing.FAILS, Standing.UNDECIDED) for v in verdicts):
         return (
             gone_on_at_its_limit(statement, setting, source, _claim)
+            or still_in_its_limit(statement, setting, source)
             or near_what_it_was_there(statement.claim, setting, source)
             or moments_of_the_case(statement, setting, source) or gone_on_with(statement, setting, source)
             or back_at_the_moment(statement, setting, source) or at_value_reached(statement, setting, source)

@@ -21,6 +21,7 @@ from derive.states.states import freedom
 from derive.states.yielding import loosened
 from derive.steps.brought_in.quick import claims_to_follow
 from derive.steps.letters.defining import something_moves
+from derive.terms.placing import instant_key
 from derive.terms.term import ZERO, Term, Var, neg, postorder, sub, var, variables
 from derive.terms.world import TIME, World
 
@@ -35,11 +36,44 @@ def moment(m: Matter) -> Decision | None:
     if v is None or (v.order and _may_be_kept(v.name, m)):
         return None
     premises = m.premises(implied=False, always=False)
-    for loose in (frozenset[str](), frozenset((v.name,))):
+    for loose in (frozenset[str](), frozenset((v.name,)), _at_their_ends(v, m)):
         if m.setting.states.any(loosened(m.context, loose), premises).size:
             case = Case(as_text(m.pair.relation()), premises=premises, loose=loose, line=m.number)
             return Decision(Verdict(Standing.TAKEN, code="taken.case"), m.setting.opening(case))
-    return None
+    return _at_its_end(v, m)
+
+
+def _at_its_end(v: Var, m: Matter) -> Decision | None:
+    """`empty: h = 0` of an h that is more than nothing before: looked at as one instant, since at the end of
+    `√h = √h0 - c t` nothing need go on as before."""
+    symbol = m.context.world.symbols.get(v.name)
+    if symbol is None or not symbol.declared or v.order or v.wrt or not m.context.world.is_changing(v):
+        return None
+    key = instant_key(v, ZERO)
+    there = m.setting.within(m.context.at_instant(key, ZERO))
+    timely = (var(Var(TIME, at=key)), var(Var(v.name, at=key)))
+    if not _may_come(v, m) or not m.setting.states.of(there.context, timely).size:
+        return None
+    case = Case(as_text(m.pair.relation()), key=key, opened=m.number)
+    return Decision(Verdict(Standing.TAKEN, code="taken.case"), there.opening(case))
+
+
+def _may_come(v: Var, m: Matter) -> bool:
+    """Does the course that is known of something ever come to nothing? `h0 e^(-k t)` does not."""
+    course, world = m.context.resolved(var(v)), m.context.world
+    if course is var(v):
+        return True
+    still = tuple(p for p in m.context.premises if not any(u.order or world.is_changing(u) for u in variables(p.term)))
+    gap = Premise("", course, "=", always=False)
+    return bool(m.setting.states.any(replace(m.context, premises=still), (gap,)).size)
+
+
+def _at_their_ends(v: Var, m: Matter) -> frozenset[str]:
+    """What is declared to be positive while it moves, and comes to nothing together with v: of `v = √(2 g h)`, v where
+    h is."""
+    world = m.context.world
+    moving = {n for n, s in world.symbols.items() if s.sign == "positive" and world.is_changing(Var(n))}
+    return frozenset(moving | {v.name}) if v.name in moving else frozenset((v.name,))
 
 
 def time_named(m: Matter) -> Decision | None:
@@ -257,16 +291,24 @@ def _is_friction(t: Term, m: Matter) -> bool:
 # What is said where a friction is at its most (common practice, no source).
 _AT_ITS_MOST = frozenset((
     "limit", "limiting", "just", "about", "verge", "edge", "critical", "threshold", "impending", "slip", "slips",
-    "slide", "slides", "sliding", "slipping", "starts", "begins"))
+    "slide", "slides", "sliding", "slipping", "starts", "begins", "beyond"))
 
 
 def _about_to_slip(m: Matter) -> bool:
     """`about to slip: f = μ N`, `sliding down: f = -μ N`, where it may be."""
     force, most = m.lowered.parts[0]
-    holds_back = _is_force(force, m) and (_is_friction(most, m) or _is_friction(neg(most), m))
+    holds_back = _is_force(force, m) and (
+        _is_friction(most, m) or _is_friction(neg(most), m) or _ends_a_bound(m))
     said = _AT_ITS_MOST.intersection(m.words.lower().replace(":", " ").replace(",", " ").split())
     return holds_back and bool(said) and bool(
         m.setting.states.any(m.context, m.premises(implied=False, always=False)).size)
+
+
+def _ends_a_bound(m: Matter) -> bool:
+    """`f = μ m g` where f ≤ μ m g is given."""
+    force, most = m.lowered.parts[0]
+    return any(p.kind == "given" and p.sign in ("≤", "≥") and p.sides is not None and {*p.sides} == {force, most}
+               for p in m.context.premises)
 
 
 def _may_be_nothing(force: Term, m: Matter) -> bool:

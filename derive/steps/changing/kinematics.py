@@ -30,6 +30,7 @@ from derive.terms.term import (
     mul,
     neg,
     num,
+    postorder,
     power,
     sub,
     substitute,
@@ -66,7 +67,7 @@ def _all_links(context: Context, setting: Setting) -> Iterator[Premise]:
     for name in sorted({*world.moving, *world.fields}):
         variable = world.variable_of(name)
         times = [(k, t) for k, t in context.instants if k.startswith(f"{variable}=") and t is not None]
-        if not times or name in world.functions or not _mentioned(name, context):
+        if not times or name in world.functions or not _mentioned(name, context) or _goes_as_told(name, context):
             continue
         for form in FORMS:
             found = _rates(form(var(Var(name))), variable, context, setting)
@@ -84,6 +85,18 @@ def _all_links(context: Context, setting: Setting) -> Iterator[Premise]:
 
 def _mentioned(name: str, context: Context) -> bool:
     return any(v.name == name for p in context.premises for v in variables(p.term))
+
+
+def _goes_as_told(name: str, context: Context) -> bool:
+    """The E of `E = ½ m z'² + ½ k z²` where z swings as a line above says: its course is known, and never evenly."""
+    told = (p.sides[1] for p in context.premises if p.sides is not None and p.sign == "=" and p.sides[0] == var(
+        Var(name)) and Var(TIME) not in variables(p.sides[1]))
+    time = Var(TIME)
+    for course in map(context.resolved, told):
+        settled = not any(v.order or context.world.is_changing(v) for v in variables(course) if v != time)
+        if settled and any(t.op == "fun" and time in variables(t) for t in postorder(course)):
+            return True
+    return False
 
 
 def _rates(quantity: Term, variable: str, context: Context, setting: Setting) -> list[Term] | None:

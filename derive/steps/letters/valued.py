@@ -11,12 +11,15 @@ from typing import NamedTuple
 
 from derive.notation.lists.word_lists import words
 from derive.notation.tree import Claim, Name, Relation
+from derive.quantities.unit_table import dimension
 from derive.states.context import Context, Premise, given_by_time, tied_names
 from derive.states.setting import Case, Matter, Setting
 from derive.states.states import freedom
+from derive.states.yielding import unvalued
 from derive.steps.letters.defining import defined_by
+from derive.steps.letters.marks import stem_and_mark
 from derive.terms.isolation import isolated
-from derive.terms.term import ZERO, Term, Var, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, add, sub, substitute, var, variables
 from derive.terms.world import TIME
 
 
@@ -36,11 +39,11 @@ def as_value_there(m: Matter) -> Valued | None:
     if case is None or found is None:
         return None
     name = found[0]
-    stem = name.name.partition("_")[0]
+    stem = _stem(name, m)
     called = stem == name.name
     if called:
         stem = next((n for n in _PLACES_CALLED.get(name.name, "") if n in tied_names(m.context)), name.name)
-        if stem in "xs" and _at_the_top(case):
+        if (stem in "xs" and _at_the_top(case)) or (stem == TIME and not _is_a_time(name, m)):
             return None
     if stem == name.name or Var(stem) in variables(found[1]) or _told_outright(Var(stem), case):
         return None
@@ -51,7 +54,49 @@ def as_value_there(m: Matter) -> Valued | None:
     change: dict[Term, Term] = {var(name): var(Var(stem))}
     parts = tuple((substitute(a, change), substitute(b, change)) for a, b in m.lowered.parts)
     fresh = tuple(n for n in m.fresh if n != name.name)
-    return Valued(replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name, not by_name)
+    surely = not by_name and name.name not in _PERIODS
+    return Valued(replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name, surely)
+
+
+def as_value_within(m: Matter) -> Valued | None:
+    """The same where a relation does not give the new name at sight: `at y = 0: 0 = h + u t1 - ½ g t1²`,
+    `v = 0: ½ k x_m² = m g (h + x_m)`."""
+    case = next((c for c in reversed(m.setting.cases) if c.line in (0, m.number) or not c.left), None)
+    new = without_a_value(m)
+    if case is None or m.pair.sign != "=" or len(m.lowered.parts) != 1 or defined_by(m, new) is not None:
+        return None
+    marked = [(v, _stem(v, m)) for v in m.unknowns if v.name in new and not (v.at or v.order)]
+    marked = [(v, stem) for v, stem in marked if stem != v.name]
+    if len(marked) != 1:
+        return None
+    ((name, stem),) = marked
+    others = [v for v in m.unknowns if v != name]
+    known = stem == TIME or stem in tied_names(m.context)
+    if not known or Var(stem) in others or _told_outright(Var(stem), case):
+        return None
+    settled = _settled_there(Var(stem), add(*map(var, others)), case, m)
+    if not settled and stem not in _spoken_of(case, m):
+        return None
+    parts = tuple((substitute(a, {var(name): var(Var(stem))}), substitute(b, {var(name): var(Var(stem))}))
+                  for a, b in m.lowered.parts)
+    fresh = tuple(n for n in m.fresh if n != name.name)
+    return Valued(replace(m, lowered=replace(m.lowered, parts=parts), fresh=fresh), name, settled)
+
+
+def _stem(name: Var, m: Matter) -> str:
+    """The x of x_m, or of a declared xm."""
+    stem, mark = stem_and_mark(name.name)
+    pair = not mark and len(stem) == _PAIR and name.name in m.context.world.symbols and stem[0] in tied_names(m.context)
+    return stem[0] if pair else stem
+
+
+_PAIR = 2  # letters: a quantity and what marks it
+
+
+def _is_a_time(name: Var, m: Matter) -> bool:
+    """A T that is declared as one, and no pull or energy."""
+    symbol = m.context.world.symbols.get(name.name)
+    return symbol is not None and symbol.declared and symbol.dimension == dimension(s=1)
 
 
 def _told_outright(v: Var, case: Case) -> bool:
@@ -61,8 +106,11 @@ def _told_outright(v: Var, case: Case) -> bool:
 
 # What tells a place or a moment (common practice, no source).
 _WHERE = frozenset("xyzsrhθφψtvωaNT")
-# Letters for how far or how high it is in the end (common practice, no source).
-_PLACES_CALLED = {"H": "yz", "h": "yz", "D": "xs", "d": "xs", "R": "x", "L": "xs", "S": "s", "X": "x", "Y": "y"}
+# Letters for how far, how high or when it is in the end (common practice, no source).
+_PLACES_CALLED = {
+    "H": "yz", "h": "yz", "D": "xs", "d": "xs", "R": "x", "L": "xs", "S": "s", "X": "x", "Y": "y", "T": "t"}
+# What may as well be the time of a whole swing.
+_PERIODS = frozenset("T")
 _THERE = Var("#there")
 _UPWARDS = frozenset("yz")
 # What comes of it there is another thing (`bounces at x = d: v_1 = e √(…)`).
@@ -85,19 +133,21 @@ def _settled_there(v: Var, by: Term, case: Case, m: Matter) -> bool:
             set(given) >= {*variables(there)}):
         return False
     told = {u.name for p in case.premises for u in variables(p.term)}
-    somewhere = case.key or any(n.partition("_")[0] in _WHERE for n in told)  # and no other body, `sphere: β = 2/5`
+    nothing = any(p.sign == "=" and p.term.op == "var" for p in case.premises)  # `f = 0`
+    somewhere = case.key or nothing or any(n.partition("_")[0] in _WHERE for n in told)  # no other body: `β = 2/5`
     if not somewhere or v.name not in tied_names(m.context) or any(
             u.name in m.fresh and u.name not in told for u in given):
         return False
     if not _AFTERWARDS.isdisjoint(m.words.lower().replace(",", " ").split()):
         return False
 
+    open_to_values = unvalued(m.context)
     whole = Premise("", sub(var(_THERE), there), "=", False)  # of `y = h + u t - ½ g t²` all of it, not its time alone
 
     def settled(known: list[Var], premises: Sequence[Premise]) -> bool:
         said = (*premises, whole)
-        free = freedom(m.context, known, said, m.setting.states)
-        return 0 < free == freedom(m.context, [*known, _THERE], said, m.setting.states)
+        free = freedom(open_to_values, known, said, m.setting.states)
+        return 0 < free == freedom(open_to_values, [*known, _THERE], said, m.setting.states)
 
     return settled(given, case.premises) and (bool(case.key) or not settled(given, ())) and not any(
         settled([u for u in given if u != one], case.premises) for one in given)

@@ -31,7 +31,7 @@ def limit_of(statement: Statement, setting: Setting, source: Source) -> Outcome:
     if statement.claim is None:
         return (Verdict(Standing.TAKEN, code="taken.case"),), setting
     where = statement.where or spoken_limit(source.words, statement.claim, setting) or _small_in(setting) or (
-        _in_the_end(statement.claim, setting) if not source.words else None)
+        (_next_above(setting, source) or _in_the_end(statement.claim, setting)) if not source.words else None)
     unknown = _unknown_in(where, setting)
     if unknown:
         return (Verdict(Standing.UNDECIDED, code="unknown.name", facts=(("name", unknown),)),), setting
@@ -76,6 +76,29 @@ def _unknown_in(where: Claim | None, setting: Setting) -> str:
     known = {*setting.context.world.symbols, *tied_names(setting.context), TIME}
     declared = setting.strict and any(s.declared for s in setting.context.world.symbols.values())
     return next((n for n in names_in(where) if n not in known), "") if declared and where is not None else ""
+
+
+_NEXT = 2  # lines below: an empty one may stand between
+
+
+def _next_above(setting: Setting, source: Source) -> Claim | None:
+    """M → 0, for `T1 → 2 m1 m2 g/(m1 + m2)` next below `M → 0: a → …`."""
+    last = max((*setting.ends, *setting.limits), key=lambda x: x.source, default=None)
+    return last.where if last is not None and last.source < source.number <= last.source + _NEXT else None
+
+
+def still_in_its_limit(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`and T1 = T2` next below `for M → 0: a = …`, which does not speak of M: said of that limit too. (Without givens
+    see `gone_on_in_limit`.)"""
+    claim, where = statement.claim, _next_above(setting, source)
+    goes_on = "and" in (statement.word.lower().strip(", "), *source.words.lower().split()[:1])
+    said_here = where is not None and statement.where is None and setting.strict and goes_on
+    run = run_of(where, setting.context) if said_here else None
+    if run is None or not isinstance(claim, Relation) or run.variable.name in names_in(claim) or set(
+            claim.signs) - {"=", "≈", "→"}:
+        return None
+    verdicts, after = limit_of(replace(statement, where=where), setting, source)
+    return (verdicts, after) if all(v.standing is Standing.FOLLOWS for v in verdicts) else None
 
 
 def _small_in(setting: Setting) -> Claim | None:

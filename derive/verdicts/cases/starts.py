@@ -225,3 +225,10 @@ def _rates(told: list[Relation], words: str, setting: Setting) -> list[Relation]
         return [Relation((rates[0], Name(canonical(speed.group(1)))), ("=",))]
     still = _AT_REST.search(words) and (told or len(rates) == 1)
     return [Relation((rate, Num(Fraction(0))), ("=",)) for rate in rates] if still else []
+
+
+def past_the_start(statement: Statement, source: Source) -> Statement:
+    """`first turning point after t = 0: ω t = π` is not said of t = 0."""
+    past = source.words.lower().split()[-1:] == ["after"] and statement.where == _AT_FIRST
+    timed = statement.claim is not None and TIME in names_in(statement.claim)
+    return replace(statement, role="claim", where=None) if past and timed else statement

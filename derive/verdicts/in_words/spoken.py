@@ -30,10 +30,13 @@ from derive.terms.term import ZERO, Var, postorder, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.in_words.amounts_told import amount_told
 from derive.verdicts.in_words.dying_out import dies_in_part, dies_out
+from derive.verdicts.in_words.going_along import where_together
+from derive.verdicts.in_words.let_go import where_let_go
+from derive.verdicts.in_words.nearest_told import where_nearest
 from derive.verdicts.in_words.not_there import without
 from derive.verdicts.in_words.shares import EQUAL, SHARES, changed_size, equal_sizes, share_left, share_of_the_start
 from derive.verdicts.in_words.turns_told import turned
-from derive.verdicts.in_words.zeros_told import unaccelerated, where_it_vanishes
+from derive.verdicts.in_words.zeros_told import kept_going, unaccelerated, where_it_vanishes
 
 # Words for what comes to pass and goes by: what vanishes there does not vanish for good.
 _MOMENTS = words("""
@@ -104,7 +107,8 @@ def spoken_case(heard: str, claim: Claim | None, setting: Setting) -> Claim | No
     if named is not None:
         return named
     for heard_as in (turned, where_it_vanishes, _stopping, _turning, _settled, _resting, _at_rest, _balanced,
-                     unaccelerated):
+                     unaccelerated, kept_going, where_nearest, where_let_go,
+                     where_together):
         settled = heard_as(said, claim, setting)
         if settled is not None:
             return settled

@@ -1,5 +1,6 @@
 """`first zero: tan ωt = -h ω/u`, `passes the middle: t = π/(2ω)`, `turns: tan ωt = u/(h ω)`: where what goes with the
-time is nothing, or its rate is, in words; and `constant speed: N = m g`, where an acceleration is."""
+time is nothing, or its rate is, in words; and `constant speed: N = m g`, where an acceleration is;
+`to keep it moving: F ≥ …`, where it is no less."""
 
 from __future__ import annotations
 
@@ -52,3 +53,18 @@ def unaccelerated(said: Sequence[str], claim: Claim | None, setting: Setting) ->
             hangs_on(first.ident, "a", setting)):
         return None
     return Relation((Name("a"), Num(Fraction(0))), ("=",))
+
+
+_KEEPING = words("keep keeps keeping kept just barely")
+_GOING = words("moving going sliding moves slides move slide")
+
+
+def kept_going(said: Sequence[str], claim: Claim | None, setting: Setting) -> Claim | None:
+    """`to keep it moving: F ≥ μ m g`, `F_min = μ m g to keep it going` below `m a = F - μ m g`: a is no less than
+    nothing, and just nothing for the least force."""
+    told = not _KEEPING.isdisjoint(said) and not _GOING.isdisjoint(said)
+    if not told or not isinstance(claim, Relation) or len(claim.signs) != 1 or "a" in names_in(claim) or (
+            "a" not in tied_names(setting.context)):
+        return None
+    sign = claim.signs[0]
+    return Relation((Name("a"), Num(Fraction(0))), (sign,)) if sign in ("=", ">", "≥") else None

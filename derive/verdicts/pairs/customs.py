@@ -22,6 +22,7 @@ from derive.steps.customs import customary
 from derive.steps.letters import defining, rates, valued, vector_rates
 from derive.steps.numbers import numeric
 from derive.terms.term import Var, variables
+from derive.terms.world import TIME
 from derive.verdicts.pairs.at_states import amounts_granted, holds_at_states
 from derive.verdicts.pairs.ground import side_near_the_ground
 from derive.verdicts.pairs.open_cases import (
@@ -32,6 +33,7 @@ from derive.verdicts.pairs.open_cases import (
     with_more_known,
 )
 from derive.verdicts.pairs.refuting import fails, refuted_in_open_case, refuted_there, undecided
+from derive.verdicts.pairs.said_there import later
 from derive.verdicts.pairs.weighing import evidence
 
 
@@ -96,22 +98,32 @@ def _by_course_of_sizes(inside: Matter, case: Case) -> Decision | None:
 
 def by_value_in_open_case(m: Matter) -> Decision | None:
     """`dV/dr = 0 → r0 = …` is decided by what r is there; where several values are left, r0 may name any."""
-    found = valued.as_value_there(m)
+    within = None
+    found = valued.as_value_there(m) or (within := valued.as_value_within(m))
     if found is None:
         return None
     inside, name, surely = found
     decision = (
-        holds_in_open_case(inside) or holds_in_open_case(valued.later_than_the_start(inside))
+        holds_in_open_case(inside) or holds_in_open_case(_after_the_start(inside))
         or in_open_case_by(inside, by_custom))
     if decision is None:
-        refuted = refuted_in_open_case(inside) or (refuted_there(inside) if surely else None)
+        refuted = (refuted_in_open_case(inside) if surely or within is None else None) or (
+            refuted_there(inside) if surely else None)
         if refuted is None:
             return None
-        named = m.context.knowing(m.context.world.declaring([Symbol(name.name, declared=False)]))
+        world = m.context.world
+        new = () if name.name in world.symbols else (Symbol(name.name, declared=False),)
+        named = m.context.knowing(world.declaring(new))
         own = (*m.setting.broken, *m.premises(implied=False))
         return replace(refuted, after=replace(m.setting.within(named), broken=own))
     verdict = replace(decision.verdict, introduces=(name.name,))
     return Decision(verdict, m.setting.within(defining.defining(m, name, m.context)))
+
+
+def _after_the_start(inside: Matter) -> Matter:
+    """`at y = 0: t1 = …`: of two times at which it is so, the later one."""
+    key = inside.setting.cases[-1].key
+    return later(inside, key) if key and not key.startswith(f"{TIME}=") else valued.later_than_the_start(inside)
 
 
 def by_custom(m: Matter) -> Decision | None:

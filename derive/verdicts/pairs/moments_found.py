@@ -23,7 +23,7 @@ from derive.steps.numbers import numeric
 from derive.terms.declared import plain_value
 from derive.terms.lowering import lower
 from derive.terms.numbers import bare_number, last_digit_of_result
-from derive.terms.term import ZERO, Term, Var, num, sub, substitute, var, variables
+from derive.terms.term import ZERO, Term, Var, div, mul, num, sub, substitute, var, variables
 from derive.terms.world import TIME
 from derive.verdicts.pairs.open_cases import compared_apart, inside_open_case, knowing, next_below
 from derive.verdicts.pairs.refuting import fails
@@ -92,7 +92,7 @@ def one_of_the_moments(m: Matter, case: Case) -> Decision | None:
     context, gap = m.context, _gap(m, case)
     if gap is None:
         return None
-    right = m.lowered.parts[0][1]
+    _, right = _timed(m)
     there = [substitute(t, {var(Var(TIME)): right}) for t in gap]
     cloud = m.setting.states.of(context, there)
     whole = cloud.columns.keys() >= set(variables(*there))  # and not found without some rate
@@ -116,12 +116,22 @@ def _gap(m: Matter, case: Case) -> Sequence[Term] | None:
     sides = _when(case, m.context)
     if not sides or len(m.lowered.parts) != 1:
         return None
-    (time, right), context = m.lowered.parts[0], m.context
+    (time, right), context = _timed(m), m.context
     if time != var(Var(TIME)) or m.pair.sign not in ("=", "≈") or any(
             context.world.is_changing(v) for v in variables(right)):
         return None
     gap = [context.world.seen_through(context.resolved(t)) for t in sides if isinstance(t, Term)]
     return gap if len(gap) == 2 and Var(TIME) in variables(*gap) else None
+
+
+def _timed(m: Matter) -> tuple[Term, Term]:
+    """The sides of a pair; of `ω t = π` with an ω that does not change, those of `t = π/ω`."""
+    left, right = m.lowered.parts[0]
+    others = [f for f in left.args if f != var(Var(TIME))] if left.op == "mul" else []
+    still = not any(v.name == TIME or m.context.world.is_changing(v) for v in variables(*others))
+    if len(others) != len(left.args) - 1 or left.op != "mul" or not still:
+        return left, right
+    return var(Var(TIME)), div(right, mul(*others))
 
 
 def rounded_moment(m: Matter, case: Case) -> Decision | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -12,7 +13,7 @@ from derive.states.projection import Cloud
 from derive.states.setting import Matter
 from derive.terms.calculus import partial
 from derive.terms.tape import taped
-from derive.terms.term import ZERO, Term, variables
+from derive.terms.term import ZERO, Term, Var, mul, substitute, variables
 
 
 def evidence(m: Matter, context: Context | None = None, extra: Sequence[Premise] = ()) -> tuple[list[Evidence], Cloud]:
@@ -26,7 +27,36 @@ def evidence(m: Matter, context: Context | None = None, extra: Sequence[Premise]
         again = m.setting.states.of(context, [t for part in parts for t in part], (*extra, *met)) if met else cloud
         if met and again.size:
             return [weigh(a, b, m.pair.sign, again) for a, b in parts], again
+    if m.pair.sign == "=" and len(parts) == 1 and _is_met_as_nothing(parts[0], context, extra, cloud):
+        return [replace(e, holds=e.holds | e.fails, fails=e.fails & False) for e in found], cloud
     return found, cloud
+
+
+_LOST = 1e-11  # the share of an equation that rounding leaves open
+
+
+def _is_met_as_nothing(
+    sides: tuple[Term, Term], context: Context, extra: Sequence[Premise], cloud: Cloud
+) -> bool:
+    """`v = 0` where v² is nothing to all figures in every state, so that v itself is to half of them."""
+    v = sides[0].value if sides[1] is ZERO and sides[0].op == "var" else None
+    if not isinstance(v, Var) or not cloud.size:
+        return False
+    for p in (*context.premises, *extra):
+        term = context.resolved(p.term) if p.sign == "=" else ZERO
+        slope = partial(term, v) if v in variables(term) else ZERO
+        if variables(slope) and substitute(slope, {sides[0]: ZERO}) is ZERO and cloud.columns.keys() >= {
+                *variables(term)} and _is_lost(mul(slope, sides[0]), term, cloud):
+            return True
+    return False
+
+
+def _is_lost(part: Term, whole: Term, cloud: Cloud) -> bool:
+    """Does a part of a sum come to nothing beside the rest of it, in every state?"""
+    env = dict(cloud.columns)
+    with np.errstate(all="ignore"):
+        size = np.broadcast_to(np.abs(taped(whole).magnitudes(env)[0]), cloud.size)
+        return bool((np.abs(taped(part).run(env)[0]) <= _LOST * size).all())
 
 
 _NEARLY = 1e-5  # where two roots of an equation meet, states are met to half the figures
