@@ -23,6 +23,7 @@ from derive.notation.tree import (
     walk,
 )
 from derive.quantities.given_units import in_given_units, in_gravities, in_unit_of_the_end
+from derive.quantities.turned_units import with_units_turned
 from derive.readings import gives_a_value
 from derive.records import UNSURE, Choice, LineVerdict, Reading, Standing, Verdict
 from derive.terms.world import TIME
@@ -147,10 +148,12 @@ def _is_below_nothing(claim: Claim | None, name: Expr) -> bool:
 
 
 def _measured(reading: Reading, above: Sequence[LineVerdict]) -> Iterator[Reading]:
-    """`v = 3.6/0.5` below values in other units: its numbers are in these; or in that of their own chain's end."""
+    """`v = 3.6/0.5` below values in other units: its numbers are in these; or in that of their own chain's end; or
+    with its names for numbers in theirs."""
     claims = [s.claim for x in above if x.reading for s in x.reading.statements if s.claim]
     yield from _with_all(reading, lambda claim: in_given_units(claim, claims))
     yield from _with_all(reading, in_unit_of_the_end)
+    yield from _with_all(reading, lambda claim: with_units_turned(claim, claims))
 
 
 def _with_all(

@@ -21,7 +21,7 @@ from derive.notation.lexemes.scanning import Lexeme, ScanError, scan
 from derive.notation.lists.vocabulary import MEANING_A_SIGN, PROSE
 from derive.notation.names import Scope, canonical
 from derive.notation.printed.printing import as_text
-from derive.notation.respelling.bracket_ends import with_bracket_ends
+from derive.notation.respelling.bracket_ends import with_bracket_ends, with_ends_named_once
 from derive.notation.respelling.constancy import with_constancy
 from derive.notation.respelling.crosses import with_crosses
 from derive.notation.respelling.formula_units import with_units_of_formulas
@@ -188,7 +188,8 @@ def _gone_on_with(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
 
 def _settled(text: str, body: Span, scope: Scope) -> list[Lexeme]:
     """The lexemes of a stretch, its shorthand written out."""
-    lexemes = with_from_to(with_series(with_proportions(scan(text, scope, body.start, body.end), text)))
+    lexemes = with_ends_named_once(scan(text, scope, body.start, body.end))
+    lexemes = with_from_to(with_series(with_proportions(lexemes, text)))
     lexemes = with_crosses(with_indices(with_how_long(lexemes)), scope)
     lexemes = with_units_behind(lexemes, scope)
     lexemes = with_times_told(with_commas(with_references(lexemes, scope)), scope)

@@ -54,7 +54,7 @@ def in_unit_of_the_end(claim: Claim | None) -> tuple[Claim, tuple[Choice, ...]] 
     units: tuple[Expr, ...] = ()
     for side in reversed(claim.sides):
         if isinstance(side, Product) and isinstance(side.factors[0], Num) and (
-                _worth(side.factors[1:]) or side.factors[1:] in _TURNING):
+                worth_of(side.factors[1:]) or side.factors[1:] in _TURNING):
             units = side.factors[1:]
             continue
         number = _reckoned(side, units) if units else None
@@ -98,7 +98,7 @@ def _times_g(number: Num) -> Product:
 def _reckoned(side: Expr, units: tuple[Expr, ...]) -> Expr | None:
     """The number of a side that comes out in certain units: of `29.7·3.6` in any but one of the SI itself, of
     `29.7 m/s · 3.6` in one that 3.6 leads to."""
-    worth = _worth(units)
+    worth = worth_of(units)
     if _is_bare(side):
         return side if worth != 1 else None
     number, own = _number_and_worth(side) if not names_in(side) else (None, Fraction(0))
@@ -125,7 +125,7 @@ def _number_and_worth(e: Expr) -> tuple[Expr | None, Fraction]:
             numbers = tuple(n for n, _ in parts if n is not None)
             whole = numbers[0] if len(numbers) == 1 else Product(numbers) if numbers else None
             return whole, prod((w for _, w in parts), start=Fraction(1))
-    return None, _worth((e,))
+    return None, worth_of((e,))
 
 
 def _is_bare(side: Expr) -> bool:
@@ -144,7 +144,7 @@ def _everyday(claim: Claim) -> Iterator[tuple[Num, Expr]]:
         last = relation.sides[-1] if isinstance(relation, Relation) else None
         number = last.factors[0] if isinstance(last, Product) else None
         if isinstance(last, Product) and isinstance(number, Num) and number.value > 0:
-            worth = _worth(last.factors[1:])
+            worth = worth_of(last.factors[1:])
             if worth not in (0, 1) and worth not in _PREFIXES:
                 yield number, last
 
@@ -156,7 +156,7 @@ def _given(claim: Claim, unprefixed: bool = False) -> Iterator[tuple[Num, int, E
         last = relation.sides[-1] if isinstance(relation, Relation) else None
         number = last.factors[0] if isinstance(last, Product) else None
         if isinstance(last, Product) and isinstance(number, Num):
-            worth = _worth(last.factors[1:])
+            worth = worth_of(last.factors[1:])
             power = 0 if unprefixed and worth == 1 else _PREFIXES.get(worth)
             if power is not None:
                 yield number, power, last
@@ -170,16 +170,18 @@ def _given_anew(above: Claim, claim: Claim) -> Iterator[tuple[Num, int, Expr]]:
             yield _times_ten_to(number, -wanted), wanted, whole
 
 
-def _worth(units: Iterable[Expr]) -> Fraction:
+def worth_of(units: Iterable[Expr]) -> Fraction:
     """The SI value of a product of units; 0 where it is not one of plain units."""
     worth = Fraction(1)
     for u in units:
         base, raised = (u.base, as_number(u.exponent)) if isinstance(u, Power) else (u, Fraction(1))
         if isinstance(u, Quotient):
-            below = _worth((u.den,))
-            worth *= _worth((u.num,)) / below if below else 0
+            below = worth_of((u.den,))
+            worth *= worth_of((u.num,)) / below if below else 0
         elif isinstance(u, Product):
-            worth *= _worth(u.factors)
+            worth *= worth_of(u.factors)
+        elif u == Num(Fraction(1)):
+            continue  # `1500 1/min`
         elif isinstance(base, Unit) and raised is not None and abs(raised) <= 4 and raised.denominator == 1:
             info = unit(base.ident)
             worth *= info.exact ** int(raised) if info is not None and not info.pi else 0

@@ -302,7 +302,8 @@ def _bracket_options(group: raw.RawGroup, tight: bool, b: Builder) -> list[bool]
     if not all(_as_names(part, b) for part in row):
         return [True]
     if b.scope.quick:
-        return [True, False] if group.bracket == "[" or (not tight and len(row) > 1) else [False, True]
+        apart = not tight and (len(row) > 1 or (unheard_of(row[0], b) and not rare(row[0])))  # `F = 6 x² + 4 x (N)`
+        return [True, False] if group.bracket == "[" or apart else [False, True]
     return [True, False] if group.bracket == "[" else [False, True]
 
 

@@ -33,6 +33,7 @@ from derive.notation.tree import (
     Unit,
     Value,
     names_in,
+    walk,
 )
 
 # No inverse function of an angle gives more than π.
@@ -107,7 +108,7 @@ class Build:
             terms.append(_signed(sign, expr, total, term))
         units, self.unit_of_sum = self.unit_of_sum, None
         result = terms[0] if len(terms) == 1 else Sum(tuple(terms), span=total.span)
-        if units is not None and self.scope.quick and names_in(result):
+        if units is not None and self.scope.quick and names_in(result) and _of_the_si(units):
             return result  # `x = 3t² - t³ (m)`: what x is measured in, and no factor
         return Product((result, units), span=total.span) if units is not None else result
 
@@ -118,11 +119,11 @@ class Build:
             return self._evaluated(term), at + 1
         items = self._items(term)
         last = at + 1 == len(total.terms) and len(items) > 1
-        if last and items[-1].ident == UNIT_BRACKET and (
-                at or (self.scope.quick and any(i.kind == "name" for i in items))):
-            self.unit_of_sum = items.pop().expr  # -4 î + 3 ĵ (m/s)
+        units = items.pop().expr if last and items[-1].ident == UNIT_BRACKET and (
+            at or (self.scope.quick and any(i.kind in ("name", "group") for i in items))) else None
         if not needs_more(items):
             result = self.product(items)
+            self.unit_of_sum = units  # -4 î + 3 ĵ (m/s)
             if self.waiting is not None:
                 raise ReadError(term.span, "an integral without limits before ‘from’ or ‘over’")
             return result, at + 1
@@ -246,3 +247,10 @@ def _signed(sign: str, expr: Expr, total: raw.RawSum, term: raw.RawTerm) -> Expr
 
 def _end_of(span: Span) -> Span:
     return Span(max(span.start, span.end - 1), span.end)
+
+
+_SI = frozenset(("m", "s", "kg", "N", "J", "W", "Pa", "rad", "Hz"))
+
+
+def _of_the_si(units: Expr) -> bool:
+    return all(u.ident in _SI for u in walk(units) if isinstance(u, Unit))

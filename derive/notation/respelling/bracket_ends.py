@@ -1,4 +1,5 @@
-"""`[x - x²/(2d)] from 0 to d`: the ends of a worked-out integral told in words, set where their signs would stand."""
+"""`[x - x²/(2d)] from 0 to d`: the ends of a worked-out integral told in words, set where their signs would stand; and
+`∫ F dx from x = 0 to x = d`, which names them twice."""
 
 from __future__ import annotations
 
@@ -10,6 +11,14 @@ from derive.notation.tree import Span
 
 _STOPS = frozenset(("rel", "comma", "semicolon", "arrow", "colon", "stop", "join"))
 _WORDS = frozenset(("to", "so", "and", "hence", "thus", "with", "gives"))
+
+
+def with_ends_named_once(lexemes: list[Lexeme]) -> list[Lexeme]:
+    """`∫ F dx from 0 to d` of `∫ F dx from x = 0 to x = d`, where `dx` has said which name runs so."""
+    said = {k + 1 + n for k, x in enumerate(lexemes[:-2]) for n in (0, 1)
+            if x.text in ("from", "to") and lexemes[k + 2].text == "="
+            and any(y.kind == "run" and y.text.endswith("d" + lexemes[k + 1].text) for y in lexemes[:k])}
+    return [x for k, x in enumerate(lexemes) if k not in said]
 
 
 def with_bracket_ends(lexemes: list[Lexeme]) -> list[Lexeme]:

@@ -19,26 +19,33 @@ from derive.notation.tree import Span
 _LETTERS = frozenset("xyzsrvt")
 _FUNCTIONS = frozenset(("e", "exp", "sin", "cos", "π", "pi"))
 _RECKONED_WITH = frozenset(("number", "plus", "minus", "times", "slash", "caret", "raised", "open", "close"))
-_UNITS = {"F": ("N", "kN"), "f": ("N",), **dict.fromkeys(("U", "E", "W"), ("J", "kJ")), "P": ("W", "kW")}
+_UNITS = {"F": ("N", "kN"), "f": ("N",), **dict.fromkeys(("U", "E", "W"), ("J", "kJ")), "P": ("W", "kW"),
+          **dict.fromkeys(("v", "u"), ("m/s",)), "a": ("m/s²", "m/s^2", "m/s2"), "ω": ("rad/s",)}
 
 
 def with_units_of_formulas(lexemes: list[Lexeme], scope: Scope) -> list[Lexeme]:
     """The lexemes with such a unit in a bracket, as in `F = (10 + 2x) [N]`."""
     start = next((k + 1 for k, x in enumerate(lexemes) if x.text == "="), 0)
     end = next((k for k in range(start, len(lexemes)) if _ends(lexemes[k])), len(lexemes))
-    unit = lexemes[end - 1] if end - start > 2 else None
-    if unit is None or not (scope.quick and unit.spaced) or unit.text not in _units_of(lexemes[:start - 1]) or (
-            scope.knows(canonical(unit.text)) or unit_run(unit) is None):
+    first = next((k for k in range(end - 1, start, -1) if lexemes[k].spaced), start)
+    unit = lexemes[first:end]
+    if first == start or not scope.quick or _typed(unit) not in _units_of(lexemes[:start - 1]) or any(
+            x.kind == "run" and (scope.knows(canonical(x.text)) or unit_run(x) is None) for x in unit):
         return lexemes
-    formula = lexemes[start:end - 1]
+    formula = lexemes[start:first]
     if not _is_a_formula(formula):
         return lexemes
     bracketed = formula[0].kind == "open" and _closes(formula) == len(formula) - 1
     whole = formula if bracketed else [
         _sign("open", "(", formula[0].span.start), *formula, _sign("close", ")", formula[-1].span.end)]
-    behind = [_sign("open", "[", unit.span.start), replace(unit, kind="unit", spaced=False),
-              _sign("close", "]", unit.span.end)]
+    behind = [_sign("open", "[", unit[0].span.start), replace(unit[0], kind="unit", spaced=False), *unit[1:],
+              _sign("close", "]", unit[-1].span.end)]
     return [*lexemes[:start], *whole, *behind, *lexemes[end:]]
+
+
+def _typed(unit: Sequence[Lexeme]) -> str:
+    """`m/s²` of its lexemes."""
+    return "".join("²" if x.kind == "raised" and x.text == "2" else x.text for x in unit)
 
 
 def _ends(some: Lexeme) -> bool:
