@@ -15,9 +15,12 @@ _WORDS = frozenset(("to", "so", "and", "hence", "thus", "with", "gives"))
 
 def with_ends_named_once(lexemes: list[Lexeme]) -> list[Lexeme]:
     """`∫ F dx from 0 to d` of `∫ F dx from x = 0 to x = d`, where `dx` has said which name runs so."""
-    said = {k + 1 + n for k, x in enumerate(lexemes[:-2]) for n in (0, 1)
-            if x.text in ("from", "to") and lexemes[k + 2].text == "="
-            and any(y.kind == "run" and y.text.endswith("d" + lexemes[k + 1].text) for y in lexemes[:k])}
+    named = {
+        k: lexemes[k + 1].text for k, x in enumerate(lexemes[:-2])
+        if x.text in ("from", "to") and lexemes[k + 2].text == "="
+        and any(y.kind == "run" and y.text.endswith("d" + lexemes[k + 1].text) for y in lexemes[:k])}
+    begun = {name for k, name in named.items() if lexemes[k].text == "from"}  # `from v_0 to v = -∫ …` goes on
+    said = {k + 1 + n for k, name in named.items() if name in begun for n in (0, 1)}
     return [x for k, x in enumerate(lexemes) if k not in said]
 
 

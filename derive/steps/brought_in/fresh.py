@@ -202,7 +202,7 @@ def starting_relation(m: Matter) -> Decision | None:
 
 
 # Energies, powers, momenta and forces: as good as any function of time, though declared without its variable.
-_GOING = frozenset("EKUWPpLFNa")
+_GOING, _DRIVING = frozenset("EKUWPpLFNa"), frozenset("FP")
 
 
 def _seen_to_go(m: Matter, loose: set[str]) -> Matter:
@@ -210,8 +210,8 @@ def _seen_to_go(m: Matter, loose: set[str]) -> Matter:
     which change as well."""
     world, name = m.context.world, next(iter(loose), "")
     others = [t for part in m.lowered.parts for t in part if t is not var(Var(name))]
-    if len(loose) != 1 or name not in _GOING or m.pair.sign != "=" or world.is_changing(Var(name)) or not any(
-            map(world.changes, others)) or not no_constants_fit(m, loose):
+    if len(loose) != 1 or name not in (_GOING if m.pair.left == Name(name) else _DRIVING) or m.pair.sign != "=" or (
+            world.is_changing(Var(name)) or not any(map(world.changes, others)) or not no_constants_fit(m, loose)):
         return m
     return replace(m, setting=m.setting.within(m.context.knowing(replace(world, moving=world.moving | {name}))))
 

@@ -55,9 +55,12 @@ def _settles_a_size(m: Matter) -> bool:
         freedom(m.context, [v], (), states) == 1 and freedom(m.context, [v], premises, states) == 0 for v in sizes)
 
 
+_MOST = 12  # names of a line that are looked at
+
+
 def cancelling(m: Matter) -> set[str]:
     """The m of `½ m u² = ½ m ω² A²`, of which the line says nothing."""
-    plain = [v for v in m.unknowns if v.role == "value" and not v.order and not v.at]
+    plain = [v for v in m.unknowns[:_MOST] if v.role == "value" and not v.order and not v.at]
     split = {v.name: [linear(r, v) for r in m.residuals] for v in plain} if m.pair.sign == "=" else {}
     return {name for name, parts in split.items() if all(p is not None and p[1] is ZERO for p in parts)}
 

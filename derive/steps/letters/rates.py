@@ -293,8 +293,9 @@ def _sum_of_a_course(m: Matter) -> Iterator[Matter]:
     world = m.context.world
     for sums, rate in _SUMMED:
         places = [n for n in m.fresh if n in sums]
-        added = [n for n in m.fresh if n not in places and _is_added(n, m)]  # `… + C`
-        place = places[0] if len(places) == 1 and len(added) < 2 and len(m.fresh) == 1 + len(added) else ""
+        others = [n for n in m.fresh if n not in places]  # no more than the C of `… + C`
+        alone = len(places) == 1 and len(others) < 2 and all(_is_added(n, m) for n in others)
+        place = places[0] if alone else ""
         course = world.functions.get(rate, world.definitions.get(rate)) or course_by_time(rate, m.context)
         if not place or course is None or world.moving & sums or len(m.residuals) != 1:
             continue
