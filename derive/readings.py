@@ -34,6 +34,7 @@ from derive.quantities.unit_ends import could_be_coefficient, has_names_for_a_un
 from derive.quantities.unit_table import dimension
 from derive.quantities.units import UnreadUnit, parse_unit_text, unit
 from derive.quantities.usual import could_be, is_usual
+from derive.quantities.weights import is_so_many_g
 from derive.records import Choice, LineVerdict, Reading, Standing
 
 # Lines of a page that tell whether values with units are about.
@@ -108,8 +109,7 @@ def _as_called_above(readings: Sequence[Reading], above: Sequence[LineVerdict]) 
 
 
 def _is_called(node: object) -> bool:
-    """M(r), which is a name of its own beside an M."""
-    return isinstance(node, Value) or (isinstance(node, Name) and node.ident.endswith(")"))
+    return isinstance(node, Value) or (isinstance(node, Name) and node.ident.endswith(")"))  # M(r), beside an M
 
 
 def _with_one_time(readings: Sequence[Reading]) -> Sequence[Reading]:
@@ -272,7 +272,7 @@ def _told_by_its_place(
     if Unit("L") in inside and sum(isinstance(n, Unit) for n in inside) == 1 and _stands_in_a_formula(
             choice.span, nodes):
         return "name"  # `f = v/(2L)`, where litres would be of nothing
-    if choice.kind == "unit" and _measures_nothing(choice.typed):
+    if choice.kind == "unit" and (_measures_nothing(choice.typed) or is_so_many_g(choice.typed, choice.span, nodes)):
         return "name"
     weight = _WEIGHT.fullmatch(choice.typed)
     sides = [s.span for n in nodes if isinstance(n, Relation) for s in n.sides]

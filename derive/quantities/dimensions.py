@@ -34,6 +34,7 @@ from derive.quantities.exponents import Equations, Exponents, as_dimension, of_d
 from derive.quantities.measures import Misfit, Place
 from derive.quantities.typed_numbers import as_number, numbers_with_unit, only_of_a_formula
 from derive.quantities.unit_table import dimension
+from derive.quantities.weights import weighs_in_numbers
 from derive.records import Dimension, Symbol
 
 _GRAVITY = Relation(
@@ -156,7 +157,7 @@ class Dimensions:
             return True
         values = values or (not self._declared and any(
             _adds_number(n) or _adds_to_a_value(n) or _mixes_powers(n) or _gives_a_power(n) or shifts_a_time(n)
-            or _is_of_figures(n)
+            or _is_of_figures(n) or weighs_in_numbers(n)
             for n in walk(claim)))
         for numbers_are_values in (True,) if values else (False, True) if self._may_hold_values(claim) else (False,):
             appraisal = self._appraisal(numbers_are_values=numbers_are_values)
@@ -188,7 +189,8 @@ class Dimensions:
         """Whether a number of the claim may be a quantity's value without its unit: once values have been
         named, or where a decimal stands alone or powers of a letter are added (formulas have neither)."""
         return self._numbers_in_play or _has_bare_decimal(claim) or any(
-            _mixes_powers(n) or _adds_to_a_value(n) or (not self._declared and shifts_a_time(n)) for n in walk(claim))
+            _mixes_powers(n) or _adds_to_a_value(n)
+            or (not self._declared and (shifts_a_time(n) or weighs_in_numbers(n))) for n in walk(claim))
 
     def _appraisal(self, *, numbers_are_values: bool = False) -> Appraisal:
         equations = self._equations.copy()

@@ -107,8 +107,7 @@ def by_value_in_open_case(m: Matter) -> Decision | None:
         holds_in_open_case(inside) or holds_in_open_case(_after_the_start(inside))
         or in_open_case_by(inside, by_custom))
     if decision is None:
-        above = not m.setting.cases or all(
-            m.number not in (c.line, c.opened, *(p.source for p in c.premises)) for c in m.setting.cases)
+        above = all(m.number not in (c.line, c.opened, *(p.source for p in c.premises)) for c in m.setting.cases)
         if above and m.words and name.name.partition("_")[2].isdigit():
             return None  # `first stretch: W1 = ½ k a²`, of another W than that of the case above
         refuted = (refuted_in_open_case(inside) if surely or within is None else None) or (
