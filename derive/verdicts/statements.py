@@ -72,7 +72,7 @@ from derive.verdicts.cases.situations import (
     with_more_terms,
 )
 from derive.verdicts.cases.small_told import of_one_term, only_says_small, past_what_is_nothing, vanishing
-from derive.verdicts.cases.stages import next_stage, past_what_was_small
+from derive.verdicts.cases.stages import next_stage, past_an_end, past_what_was_small
 from derive.verdicts.cases.starts import at_its_start, past_the_start
 from derive.verdicts.cases.still_then import still_then
 from derive.verdicts.cases.told_anew import told_anew
@@ -282,6 +282,7 @@ def _claim(statement: Statement, setting: Setting, source: Source) -> Outcome:
             or where_it_turns(statement, setting, source) or next_stage(statement, setting, source, failing=True)
             or at_the_other_end(statement, setting, source)
             or at_another_place(statement, setting, source) or headed_otherwise(statement, setting, source)
+            or past_an_end(statement, setting, source)
             or begun_anew(statement, setting, source, verdicts) or _at_top_speed(statement, setting, source)
             or _at_the_end_told(statement, setting, source, verdicts)
             or brought_in_with_its_value(statement, setting, source)

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from derive.notation.names import canonical
 from derive.notation.tree import (
+    Apply,
     Constant,
     Expr,
     Name,
@@ -53,7 +54,7 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
     extreme = next((name for name, its in EXTREMES.items() if not its.isdisjoint(said)), "")
     if not extreme or not isinstance(where, Relation) or where.signs != ("=",):
         return None
-    run = where.sides[0].base if isinstance(where.sides[0], Power) else where.sides[0]  # `largest for Ω² = …`
+    run = _told_of(where.sides[0])
     if not isinstance(run, Name):
         return None
     along = Var(run.ident)
@@ -67,6 +68,12 @@ def extreme_told(statement: Statement, setting: Setting, source: Source) -> Outc
         return (replace(found, span=where.span),), setting.opening(case)
     off = looked[0] if looked and (surely or None not in looked) else None
     return ((replace(off, span=where.span),), setting) if off is not None else None
+
+
+def _told_of(side: Expr) -> Expr:
+    """The Ω of `largest for Ω² = …`, the θ of `smallest T: tan θ = μ`."""
+    return side.base if isinstance(side, Power) else (
+        side.arg if isinstance(side, Apply) and side.function in ("sin", "cos", "tan") else side)
 
 
 def _with_extremes_apart(said: str) -> str:
@@ -109,7 +116,7 @@ def _written_out(name: Term, whole: Term, along: Var, setting: Setting) -> Term:
 def extreme_of_named(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
     """`T minimal: d = L/√12`, where the words name what is least, and the line says where."""
     claim, tied = statement.claim, tied_names(setting.context)
-    run = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    run = _told_of(claim.sides[0]) if isinstance(claim, Relation) and claim.signs == ("=",) else None
     if not isinstance(run, Name) or not statement.word.rstrip().endswith(":"):
         return None
     named = {canonical(w.strip(",:")) for w in source.words.split()} & tied

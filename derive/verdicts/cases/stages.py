@@ -55,6 +55,24 @@ def next_stage(statement: Statement, setting: Setting, source: Source, failing: 
     return begun_in(anew, claim, replace(setting, situation=source.number), source)
 
 
+_THEN = words("then now afterwards")
+_ENDING = words("stop stops stopped end ends ended off cut snaps breaks released removed ceases lost over")
+
+
+def past_an_end(statement: Statement, setting: Setting, source: Source) -> Outcome | None:
+    """`then a = -μ g` below `after τ the push stops: v = a τ`: of what comes after, as the line above says."""
+    said, above = spoken(source.words)[:1], spoken(source.headed.get(source.number - 1, ""))
+    claim, after = statement.claim, replace(source, words=f"after {' '.join(above)}")
+    if claim is None or _THEN.isdisjoint({*said, *spoken(statement.word)}) or _ENDING.isdisjoint(above):
+        return None
+    found = headed_otherwise(statement, setting, after)
+    named = claim.sides[0] if isinstance(claim, Relation) and claim.signs == ("=",) else None
+    if found is not None or setting.strict or not isinstance(named, Name):
+        return found
+    gone = [p for p in setting.context.premises if named.ident in {v.name for v in variables(p.term)}]
+    return begun_in(without(setting.context, gone), claim, replace(setting, situation=source.number), source)
+
+
 def _differentiated(claim: Claim) -> set[str]:
     """The names whose change in time a claim speaks of."""
     return {n.body.ident for n in walk(claim)
