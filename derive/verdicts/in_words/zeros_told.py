@@ -15,7 +15,7 @@ from derive.states.setting import Setting
 from derive.states.yielding import is_value
 from derive.terms.term import Var, var, variables
 from derive.terms.world import TIME
-from derive.verdicts.in_words.shares import hangs_on
+from derive.verdicts.in_words.shares import SHARES, hangs_on
 
 _ZERO = words("zero zeros zeroes")
 _PASSING = words("passes passing pass crosses crossing through")
@@ -30,13 +30,14 @@ def where_it_vanishes(said: Sequence[str], claim: Claim | None, setting: Setting
     """That the one place given by the time is nothing, or changes no more, where a claim on the time does not say so
     itself."""
     heard = {*said}
-    told = heard & (_ZERO | _EMPTY) or (heard & _PASSING and heard & _MIDDLE)
+    empty = heard & _EMPTY and SHARES.keys().isdisjoint(heard)  # not `half empty`
+    told = empty or heard & _ZERO or (heard & _PASSING and heard & _MIDDLE)
     if not (told or heard & _TURNING) or not isinstance(claim, Relation) or claim.signs[0] not in ("=", "≈"):
         return None
     own, context = set(names_in(claim)), setting.context
     timed = any(n == TIME or (n.partition("_")[0] in _TIMES and n not in tied_names(context)) for n in own)
     places = {v.name for v in given_by_time(context)} | context.world.functions.keys()
-    if heard & _EMPTY:  # of a level that only its root is given for
+    if empty:  # of a level that only its root is given for
         places |= context.world.moving & {v.name for p in context.premises for v in variables(p.term)}
         places = {n for n in places if n.partition("_")[0] in _LEVELS}
     if not timed or len(places) != 1 or places & own:
